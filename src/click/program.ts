@@ -1,0 +1,72 @@
+import type { Frac } from '../music/fraction.ts'
+
+/** The click's own roles, and the small signals that answer the pedal. Each has one voice. */
+export const ROLES = [
+  'downbeat',
+  'group',
+  'beat',
+  'sub',
+  'countIn',
+  'guide',
+  'breath',
+  'row',
+  'up',
+  'down',
+  'slip',
+  'unanswered',
+  'unclear',
+] as const
+export type Role = (typeof ROLES)[number]
+
+/** One sound. `frame` counts from the program's start; measure 0 is the pick-up, count-in measures are negative. */
+export type Onset = {
+  readonly frame: number
+  readonly role: Role
+  readonly measure: number
+  readonly beat: number
+}
+
+export type SegmentKind = 'rest' | 'countIn' | 'passage' | 'gap'
+
+/** What the sound process plays in one go. All numbers are frames from the program's start; segments are contiguous. */
+export type Program = {
+  readonly rate: number
+  readonly frames: number
+  readonly onsets: readonly Onset[]
+  readonly segments: readonly { readonly kind: SegmentKind; readonly frame: number }[]
+  /** First note of the passage (its pick-up, if any). */
+  readonly firstNote: number
+  /** From here on a verdict is taken: the start of the last measure, or the last beat of a passage of one measure. */
+  readonly verdictFrom: number
+  /** The last beat's start, whether it clicks or not. */
+  readonly lastBeat: number
+  /** Written end of the passage. */
+  readonly end: number
+}
+
+/** How a form becomes a program. */
+export type CompileOptions = {
+  /** Measures of count-in (0 = none); lengthened to two clicks and 1.5 s. */
+  readonly countIn: number
+  /** After a pick-up the short count-in (the missing part alone) may serve from the second repetition on. */
+  readonly again?: boolean
+  /** Clicks to a beat: 1 = beats only. */
+  readonly subdivide: number
+  /** Measures of silence after the passage. */
+  readonly gap: number
+  /** Seconds of rest before the count-in, and the signals heard in it. */
+  readonly rest?: number
+  readonly signals?: readonly Role[]
+  /** Frames a second. */
+  readonly rate: number
+  /** Altered rhythm for the guide voice: ratios of one group, and the group's length. */
+  readonly guide?: { readonly ratios: readonly number[]; readonly group: Frac }
+}
+
+/** A program on the sound process's timeline: starts at frame `at`, cut from frame `cut` of the timeline on. */
+export type Placed = {
+  readonly id: number
+  readonly at: number
+  readonly program: Program
+  readonly cut?: number
+}

@@ -1,0 +1,69 @@
+import type { Tempo } from '../music/tempo.ts'
+
+/** When a rung is done: n clean in a row, n clean in all, or n of the last `of` repetitions. */
+export type Up =
+  | { readonly k: 'row' | 'total'; readonly n: number }
+  | { readonly k: 'most'; readonly n: number; readonly of: number }
+
+export type Rules = {
+  readonly up: Up
+  /** Slips in a row that lower the rung; 0 = never. */
+  readonly slips: number
+  /** Clean in a row on the last rung, whatever `up` says. */
+  readonly top: number
+  /** The first visit without a known start looks for one; until found there are no ceilings. */
+  readonly find?: true
+}
+
+/** What happened in a visit. Tempos are those of the first mark of the music. */
+export type Body =
+  | {
+      readonly k: 'visit'
+      readonly key: string
+      readonly rungs: readonly Tempo[]
+      readonly at: number
+      readonly rules: Rules
+    }
+  | {
+      readonly k: 'verdict'
+      readonly rep: number
+      readonly tempo: Tempo
+      readonly whole: boolean
+      readonly clean: boolean
+      readonly place?: string
+    }
+  | {
+      readonly k: 'unjudged'
+      readonly rep: number
+      readonly tempo: Tempo
+      readonly why: 'silent' | 'unclear' | 'interrupted'
+    }
+  | { readonly k: 'move'; readonly to: Tempo }
+  | { readonly k: 'undo'; readonly of: string }
+
+/**
+ * A journal event. `n` counts without gaps within `session`; `id` is `<session>-<n>`; `visit` is the id of the
+ * visit's opening event. `time` (ISO, UTC) and `offset` (minutes east of UTC) are labels: no count depends on them.
+ */
+export type Event = Body & {
+  readonly id: string
+  readonly session: string
+  readonly n: number
+  readonly visit: string
+  readonly time: string
+  readonly offset: number
+}
+
+/** Where a visit stands after its events. `at` is an index into `rungs`. */
+export type State = {
+  readonly rungs: readonly Tempo[]
+  readonly at: number
+  readonly row: number
+  readonly slips: number
+  readonly drops: number
+  /** Greatest tempo completed in this visit. */
+  readonly ceiling: Tempo | null
+  /** The last rung was completed. */
+  readonly goal: boolean
+  readonly finding: boolean
+}

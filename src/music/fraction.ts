@@ -1,0 +1,69 @@
+/**
+ * Exact fractions: positions and lengths in whole notes, tempos in beats a minute.
+ * Always reduced, denominator positive, both parts safe integers.
+ */
+export type Frac = { readonly n: number; readonly d: number }
+
+const gcd = (a: bigint, b: bigint): bigint => (b === 0n ? a : gcd(b, a % b))
+
+const reduce = (n: bigint, d: bigint): Frac => {
+  if (d === 0n) throw new RangeError('a fraction needs a denominator other than 0')
+  const g = gcd(n < 0n ? -n : n, d < 0n ? -d : d) * (d < 0n ? -1n : 1n)
+  const [rn, rd] = [Number(n / g), Number(d / g)]
+  if (!Number.isSafeInteger(rn) || !Number.isSafeInteger(rd))
+    throw new RangeError('fraction too fine to be exact')
+  return { n: rn, d: rd }
+}
+
+/** n/d, reduced. Throws RangeError for d = 0 or parts that are not safe integers. */
+export const frac = (n: number, d = 1): Frac => reduce(BigInt(n), BigInt(d))
+
+export const zero: Frac = { n: 0, d: 1 }
+export const one: Frac = { n: 1, d: 1 }
+
+export const add = (a: Frac, b: Frac): Frac =>
+  reduce(BigInt(a.n) * BigInt(b.d) + BigInt(b.n) * BigInt(a.d), BigInt(a.d) * BigInt(b.d))
+export const neg = (a: Frac): Frac => ({ n: a.n === 0 ? 0 : -a.n, d: a.d })
+export const sub = (a: Frac, b: Frac): Frac => add(a, neg(b))
+export const mul = (a: Frac, b: Frac): Frac => reduce(BigInt(a.n) * BigInt(b.n), BigInt(a.d) * BigInt(b.d))
+/** a/b. Throws RangeError when b is 0. */
+export const div = (a: Frac, b: Frac): Frac => reduce(BigInt(a.n) * BigInt(b.d), BigInt(a.d) * BigInt(b.n))
+export const times = (a: Frac, k: number): Frac => mul(a, frac(k))
+
+/** Below 0, 0 or above 0, as a is less than, equal to or greater than b. */
+export const compare = (a: Frac, b: Frac): number => {
+  const diff = BigInt(a.n) * BigInt(b.d) - BigInt(b.n) * BigInt(a.d)
+  return diff < 0n ? -1 : diff > 0n ? 1 : 0
+}
+export const equal = (a: Frac, b: Frac): boolean => a.n === b.n && a.d === b.d
+export const less = (a: Frac, b: Frac): boolean => compare(a, b) < 0
+export const sum = (all: readonly Frac[]): Frac => all.reduce(add, zero)
+export const min = (a: Frac, b: Frac): Frac => (less(b, a) ? b : a)
+export const max = (a: Frac, b: Frac): Frac => (less(a, b) ? b : a)
+
+/** a/b as a whole number when b fits into a without remainder, else null. */
+export const wholeTimes = (a: Frac, b: Frac): number | null => {
+  const q = div(a, b)
+  return q.d === 1 ? q.n : null
+}
+
+export const toNumber = (a: Frac): number => a.n / a.d
+
+/** The nearest whole number to a x k (k a whole number), exact; a half goes up. */
+export const roundTimes = (a: Frac, k: number): number => {
+  const twice = 2n * BigInt(a.n) * BigInt(k) + BigInt(a.d)
+  const by = 2n * BigInt(a.d)
+  const q = twice / by
+  return Number(twice % by < 0n ? q - 1n : q)
+}
+
+/** A positive decimal ("112", "63.5") with at most three decimals as an exact fraction, else null. */
+export const parseDecimal = (s: string): Frac | null => {
+  const m = /^(\d{1,6})(?:\.(\d{1,3}))?$/.exec(s.trim())
+  if (!m) return null
+  const decimals = m[2] ?? ''
+  return frac(Number(m[1] + decimals), 10 ** decimals.length)
+}
+
+/** A fraction as a decimal for people: "112", "63.5", "79.2", at most three decimals. */
+export const decimal = (a: Frac): string => String(Math.round((a.n / a.d) * 1000) / 1000)

@@ -1,0 +1,46 @@
+import { compare, equal, type Frac, frac, mul } from './fraction.ts'
+import { ok, problem, type Result } from './result.ts'
+
+const PLAIN: readonly (readonly [string, Frac])[] = [
+  ['breve', frac(2)],
+  ['whole', frac(1)],
+  ['half', frac(1, 2)],
+  ['quarter', frac(1, 4)],
+  ['eighth', frac(1, 8)],
+  ['16th', frac(1, 16)],
+  ['32nd', frac(1, 32)],
+  ['64th', frac(1, 64)],
+]
+const DOTS: readonly (readonly [string, Frac])[] = [
+  ['', frac(1)],
+  ['dotted-', frac(3, 2)],
+  ['double-dotted-', frac(7, 4)],
+]
+const ALIASES: Readonly<Record<string, string>> = {
+  sixteenth: '16th',
+  'thirty-second': '32nd',
+  'sixty-fourth': '64th',
+}
+
+const ALL = DOTS.flatMap(([dots, k]) => PLAIN.map(([name, v]) => [dots + name, mul(v, k)] as const))
+
+const ACCEPTED = 'breve, whole, half, quarter, eighth, 16th, 32nd or 64th, also dotted- or double-dotted-'
+
+/** "quarter", "dotted-quarter", "double-dotted half" ... as a fraction of a whole note. */
+export const parseNoteValue = (s: string, field = 'note value'): Result<Frac> => {
+  const words = s
+    .trim()
+    .toLowerCase()
+    .replace(/[\s_]+/g, '-')
+  const name = words.replace(/(sixteenth|thirty-second|sixty-fourth)$/, w => ALIASES[w] ?? w)
+  const found = ALL.find(([n]) => n === name)
+  return found ? ok(found[1]) : problem(field, s, ACCEPTED)
+}
+
+/** The name of a note value ("dotted-quarter"), or its fraction ("5/8") where it has no name. */
+export const noteValueName = (v: Frac): string => ALL.find(([, f]) => equal(f, v))?.[0] ?? `${v.n}/${v.d}`
+
+export const QUARTER = frac(1, 4)
+
+/** Longest first: the named note values, for pickers. */
+export const NOTE_VALUES: readonly Frac[] = ALL.map(([, v]) => v).sort((a, b) => compare(b, a))

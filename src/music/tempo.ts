@@ -1,0 +1,56 @@
+import { compare, decimal, div, type Frac, frac, mul, parseDecimal, toNumber } from './fraction.ts'
+import { noteValueName, parseNoteValue, QUARTER } from './note-value.ts'
+import { ok, problem, type Result } from './result.ts'
+
+/** So many of a note value a minute: 80 dotted quarters is `{ unit: 3/8, bpm: 80 }`. */
+export type Tempo = { readonly unit: Frac; readonly bpm: Frac }
+
+/** Slowest and fastest tempo that is taken, in beats a minute of the typed note value. */
+export const SLOWEST = 1
+export const FASTEST = 999
+
+const ACCEPTED = `beats a minute from ${SLOWEST} to ${FASTEST}, as 112 (quarters), 63.5 or dotted-quarter=80`
+
+/** A number of quarters a minute; throws RangeError outside 1 to 999 or for more than three decimals. */
+export const tempo = (bpm: number, unit: Frac = QUARTER): Tempo => {
+  const exact = parseDecimal(String(bpm))
+  if (!exact || bpm < SLOWEST || bpm > FASTEST) throw new RangeError(`tempo ${bpm}`)
+  return { unit, bpm: exact }
+}
+
+/** `112` is quarters; `dotted-quarter=80` names the note value. */
+export const parseTempo = (s: string, field = 'tempo'): Result<Tempo> => {
+  const [left, right, more] = s.split('=')
+  if (left === undefined || more !== undefined) return problem(field, s, ACCEPTED)
+  const unit = right === undefined ? ok(QUARTER) : parseNoteValue(left, `${field}, note value`)
+  if (!unit.ok) return unit
+  const bpm = parseDecimal(right ?? left)
+  if (!bpm || compare(bpm, frac(SLOWEST)) < 0 || compare(bpm, frac(FASTEST)) > 0)
+    return problem(field, s, ACCEPTED)
+  return ok({ unit: unit.value, bpm })
+}
+
+/** Quarters a minute: the only way to compare tempos. Dotted quarter = 80 is 120. */
+export const quarters = (t: Tempo): Frac => mul(t.bpm, div(t.unit, QUARTER))
+
+/** Below 0, 0 or above 0, as a is slower than, the same as or faster than b. */
+export const compareTempo = (a: Tempo, b: Tempo): number => compare(quarters(a), quarters(b))
+export const sameTempo = (a: Tempo, b: Tempo): boolean => compareTempo(a, b) === 0
+export const faster = (a: Tempo, b: Tempo): Tempo => (compareTempo(a, b) >= 0 ? a : b)
+
+/** The same tempo counted in another note value: quarter = 120 in dotted quarters is 80. */
+export const inUnit = (t: Tempo, unit: Frac): Tempo => ({ unit, bpm: div(mul(t.bpm, t.unit), unit) })
+
+/** Scaled by an exact ratio, in the same note value. */
+export const scaleTempo = (t: Tempo, ratio: Frac): Tempo => ({ unit: t.unit, bpm: mul(t.bpm, ratio) })
+
+/** a/b as a plain number (1 = the same tempo). */
+export const tempoRatio = (a: Tempo, b: Tempo): number => toNumber(div(quarters(a), quarters(b)))
+
+/** "112" for quarters, "dotted-quarter=80" else: what `parseTempo` reads. */
+export const typed = (t: Tempo): string =>
+  compare(t.unit, QUARTER) === 0 ? decimal(t.bpm) : `${noteValueName(t.unit)}=${decimal(t.bpm)}`
+
+/** "quarter = 112" as it stands over a staff. */
+export const spoken = (t: Tempo): string =>
+  `${noteValueName(t.unit).replaceAll('-', ' ')} = ${decimal(t.bpm)}`
