@@ -1,0 +1,23 @@
+import { defineConfig } from 'vitest/config'
+
+// "real" tests use a pseudo-terminal, a sound server, signals or real time: one after another, never beside each other.
+const REAL = 'tests/**/*.real.test.{ts,tsx}'
+
+export default defineConfig({
+  test: {
+    globalSetup: './tests/build-once.ts',
+    projects: [
+      { extends: true, test: { name: 'unit', include: ['tests/**/*.test.{ts,tsx}'], exclude: [REAL] } },
+      {
+        extends: true,
+        test: {
+          name: 'real',
+          include: [REAL],
+          fileParallelism: false,
+          testTimeout: 60_000,
+          sequence: { groupOrder: 1 },
+        },
+      },
+    ],
+  },
+})
