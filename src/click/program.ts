@@ -26,7 +26,7 @@ export type Onset = {
   readonly beat: number
 }
 
-export type SegmentKind = 'rest' | 'countIn' | 'passage' | 'gap'
+export type SegmentKind = 'rest' | 'countIn' | 'passage'
 
 /** What the sound process plays in one go. All numbers are frames from the program's start; segments are contiguous. */
 export type Program = {
@@ -52,9 +52,7 @@ export type CompileOptions = {
   readonly again?: boolean
   /** Clicks to a beat: 1 = beats only. */
   readonly subdivide: number
-  /** Measures of silence after the passage. */
-  readonly gap: number
-  /** Seconds of rest before the count-in, and the signals heard in it. */
+  /** Seconds of silence before the count-in, and the small signals heard in it. */
   readonly rest?: number
   readonly signals?: readonly Role[]
   /** Frames a second. */

@@ -1,0 +1,153 @@
+import type { Onset, Role } from './program.ts'
+
+/** Loudness as musicians write it. */
+export const DYNAMICS = ['off', 'pp', 'p', 'mf', 'f'] as const
+export type Dynamic = (typeof DYNAMICS)[number]
+
+export const CHARACTERS = ['wood', 'bright', 'unpitched'] as const
+/**
+ * wood: low, under the sound of a flute or a violin. bright: a thin high tick, above a trumpet's strong partials.
+ * unpitched: no note that a player could tune to.
+ */
+export type Character = (typeof CHARACTERS)[number]
+
+export type Levels = {
+  readonly master: Dynamic
+  readonly roles: Readonly<Partial<Record<Role, Dynamic>>>
+  readonly character: Character
+}
+
+/** Peak of one voice in dBFS at master f. Four voices at f together just reach full scale, so nothing clips. */
+const ROLE_DBFS: Readonly<Record<Dynamic, number>> = { off: -Infinity, pp: -30, p: -24, mf: -18, f: -12 }
+const MASTER_DB: Readonly<Record<Dynamic, number>> = { off: -Infinity, pp: -18, p: -12, mf: -6, f: 0 }
+
+export const DEFAULT_LEVELS: Levels = {
+  master: 'mf',
+  character: 'wood',
+  roles: { downbeat: 'f', group: 'f', beat: 'mf', sub: 'p', countIn: 'mf', guide: 'p', breath: 'p' },
+}
+
+/** dB to a factor: 10^(dB/20), IEC 60027-3. */
+const gain = (db: number): number => 10 ** (db / 20)
+
+/** Peak of a role as a factor of full scale. Small signals follow the master at mf. */
+export const peak = (role: Role, levels: Levels): number =>
+  gain(ROLE_DBFS[levels.roles[role] ?? 'mf'] + MASTER_DB[levels.master])
+
+/** A tone or a burst of noise. Hertz, seconds. */
+type Note = { readonly hz: number; readonly seconds: number; readonly after?: number }
+
+/**
+ * Pitches lie a quarter-tone beside the notes of A = 440 Hz, so that nobody tunes to the click; roles lie a fourth or
+ * more apart, so that they are told apart by pitch; inner clicks are shorter too.
+ */
+const TICKS: Readonly<Record<Character, Readonly<Record<'down' | 'group' | 'beat' | 'sub', Note>>>> = {
+  wood: {
+    down: { hz: 1077, seconds: 0.05 },
+    group: { hz: 807, seconds: 0.045 },
+    beat: { hz: 605, seconds: 0.04 },
+    sub: { hz: 453, seconds: 0.025 },
+  },
+  bright: {
+    down: { hz: 4310, seconds: 0.03 },
+    group: { hz: 3229, seconds: 0.028 },
+    beat: { hz: 2419, seconds: 0.025 },
+    sub: { hz: 1812, seconds: 0.015 },
+  },
+  unpitched: {
+    down: { hz: 6000, seconds: 0.045 },
+    group: { hz: 4000, seconds: 0.035 },
+    beat: { hz: 2500, seconds: 0.03 },
+    sub: { hz: 1500, seconds: 0.018 },
+  },
+}
+
+const SIGNALS: Readonly<Partial<Record<Role, readonly Note[]>>> = {
+  guide: [{ hz: 339, seconds: 0.03 }],
+  breath: [{ hz: 170, seconds: 0.09 }],
+  row: [{ hz: 905, seconds: 0.06 }],
+  up: [
+    { hz: 679, seconds: 0.12 },
+    { hz: 1017, seconds: 0.16, after: 0.13 },
+  ],
+  down: [
+    { hz: 679, seconds: 0.12 },
+    { hz: 453, seconds: 0.16, after: 0.13 },
+  ],
+  slip: [{ hz: 226, seconds: 0.18 }],
+  unanswered: [
+    { hz: 226, seconds: 0.07 },
+    { hz: 226, seconds: 0.07, after: 0.12 },
+  ],
+  unclear: [
+    { hz: 302, seconds: 0.07 },
+    { hz: 226, seconds: 0.07, after: 0.09 },
+    { hz: 302, seconds: 0.07, after: 0.18 },
+  ],
+}
+
+/** Half a millisecond: short enough for a sharp edge, long enough not to crack. */
+const ATTACK = 0.0005
+
+/** A fixed pseudo-random sequence in -1..1, so that noise is the same in every run. */
+const noise = (n: number): Float64Array => {
+  let x = 0x2f6e2b1
+  return Float64Array.from({ length: n }, () => {
+    x = (Math.imul(x, 1664525) + 1013904223) >>> 0
+    return x / 0x80000000 - 1
+  })
+}
+
+const synth = (n: Note, rate: number, noisy: boolean): Float64Array => {
+  const length = Math.round(n.seconds * rate)
+  const hiss = noisy ? noise(length) : null
+  const smooth = Math.exp((-2 * Math.PI * n.hz) / rate)
+  let low = 0
+  return Float64Array.from({ length }, (_, i) => {
+    const t = i / rate
+    const attack = Math.min(1, (i + 1) / (ATTACK * rate))
+    const release = Math.min(1, (length - i) / (0.1 * length))
+    const env = attack * release * Math.exp((-5 * i) / length)
+    if (hiss) {
+      low = smooth * low + (1 - smooth) * (hiss[i] ?? 0)
+      return env * low
+    }
+    // The second partial stands at 2.76, as in a free bar (Fletcher & Rossing, The Physics of Musical Instruments; from memory).
+    return (
+      env *
+      (Math.cos(2 * Math.PI * n.hz * t) + 0.3 * Math.exp(-60 * t) * Math.cos(2 * Math.PI * 2.76 * n.hz * t))
+    )
+  })
+}
+
+const scaled = (wave: Float64Array, to: number): Float64Array => {
+  const top = wave.reduce((m, x) => Math.max(m, Math.abs(x)), 0) || 1
+  return wave.map(x => (x / top) * to * 32767)
+}
+
+const joined = (notes: readonly Note[], rate: number, noisy: boolean): Float64Array => {
+  const waves = notes.map(n => ({ at: Math.round((n.after ?? 0) * rate), wave: synth(n, rate, noisy) }))
+  const out = new Float64Array(Math.max(...waves.map(w => w.at + w.wave.length)))
+  for (const w of waves) for (const [i, x] of w.wave.entries()) out[w.at + i] = (out[w.at + i] ?? 0) + x
+  return out
+}
+
+/** The key of an onset's voice: the first beat of a count-in measure is accented. */
+export const voiceKey = (o: Onset): string => (o.role === 'countIn' && o.beat === 1 ? 'countIn1' : o.role)
+
+/** The sound of an onset at a rate (frames a second): mono samples on the 16-bit scale, not yet rounded. */
+export const voice = (o: Onset, rate: number, levels: Levels): Float64Array => {
+  const signal = SIGNALS[o.role]
+  const tick = TICKS[levels.character]
+  const notes = signal ?? [
+    o.role === 'downbeat'
+      ? tick.down
+      : o.role === 'group'
+        ? tick.group
+        : o.role === 'sub'
+          ? tick.sub
+          : tick.beat,
+  ]
+  const accented = voiceKey(o) === 'countIn1' ? [tick.down] : notes
+  return scaled(joined(accented, rate, levels.character === 'unpitched' && !signal), peak(o.role, levels))
+}

@@ -1,0 +1,163 @@
+import { compareTempo, faster, sameTempo, type Tempo } from '../music/tempo.ts'
+import type { Event, Rules, State } from './event.ts'
+
+/** In search of a start: so many rungs up after a clean repetition, down after one that is not. */
+const FIND_UP = 3
+const FIND_DOWN = 2
+
+/** What the fold keeps beside the public state: counts on this rung, and what the next drop depends on. */
+type Inner = State & {
+  readonly rules: Rules
+  readonly total: number
+  readonly recent: readonly boolean[]
+  /** No clean repetition since the last drop: the next one is two rungs. */
+  readonly sinking: boolean
+  readonly found: 'no' | 'slipped' | 'yes'
+}
+
+const clamp = (i: number, all: readonly unknown[]): number => Math.max(0, Math.min(all.length - 1, i))
+
+/** Every arrival on a rung starts empty. */
+const arrive = (s: Inner, at: number): Inner => ({
+  ...s,
+  at: clamp(at, s.rungs),
+  row: 0,
+  slips: 0,
+  total: 0,
+  recent: [],
+})
+
+const done = (s: Inner): boolean => {
+  if (s.at === s.rungs.length - 1) return s.row >= s.rules.top
+  const up = s.rules.up
+  if (up.k === 'row') return s.row >= up.n
+  if (up.k === 'total') return s.total >= up.n
+  return s.recent.slice(-up.of).filter(Boolean).length >= up.n
+}
+
+const clean = (s: Inner): Inner => {
+  const counted = {
+    ...s,
+    row: s.row + 1,
+    slips: 0,
+    total: s.total + 1,
+    recent: [...s.recent, true].slice(-20),
+    sinking: false,
+  }
+  if (!done(counted)) return counted
+  const rung = s.rungs[s.at] as Tempo
+  const ceiling = s.ceiling ? faster(s.ceiling, rung) : rung
+  const last = s.at === s.rungs.length - 1
+  return { ...arrive(counted, s.at + 1), ceiling, goal: s.goal || last }
+}
+
+const slip = (s: Inner): Inner => {
+  const slips = s.slips + 1
+  const counted = { ...s, row: 0, slips, recent: [...s.recent, false].slice(-20) }
+  if (s.rules.slips === 0 || slips < s.rules.slips) return counted
+  const fallen = { ...counted, slips: 0, drops: s.drops + 1 }
+  // On the lowest rung the tempo stays, and what was counted there with it.
+  if (s.at === 0) return fallen
+  return { ...arrive(fallen, s.at - (s.sinking ? 2 : 1)), sinking: true }
+}
+
+/** Clean: three rungs up. Not clean: two down. The first clean one after one that was not is the start. */
+const search = (s: Inner, isClean: boolean): Inner => {
+  if (!isClean) return { ...arrive(s, s.at - FIND_DOWN), found: 'slipped' }
+  if (s.found === 'slipped' || s.at === s.rungs.length - 1)
+    return { ...clean({ ...s, found: 'yes' }), finding: false }
+  return arrive(s, s.at + FIND_UP)
+}
+
+const verdict = (s: Inner, e: Event & { k: 'verdict' }): Inner => {
+  // A repetition at another tempo (changed by hand while it ran) is logged but does not count here.
+  if (!sameTempo(e.tempo, s.rungs[s.at] as Tempo)) return s
+  if (e.clean && !e.whole) return s
+  if (s.finding) return search(s, e.clean)
+  return e.clean ? clean(s) : slip(s)
+}
+
+/** A tempo by hand: added to the rungs where it is new; above the last rung there is nothing. */
+const move = (s: Inner, to: Tempo): Inner => {
+  if (compareTempo(to, s.rungs.at(-1) as Tempo) > 0) return s
+  const known = s.rungs.findIndex(t => sameTempo(t, to))
+  if (known === s.at) return s
+  if (known >= 0) return arrive(s, known)
+  const all = [...s.rungs, to].sort(compareTempo)
+  return arrive({ ...s, rungs: all }, all.indexOf(to))
+}
+
+const open = (e: Event & { k: 'visit' }): Inner => ({
+  rungs: e.rungs,
+  at: clamp(e.at, e.rungs),
+  row: 0,
+  slips: 0,
+  drops: 0,
+  ceiling: null,
+  goal: false,
+  finding: e.rules.find === true,
+  rules: e.rules,
+  total: 0,
+  recent: [],
+  sinking: false,
+  found: 'no',
+})
+
+/** Ordered by session and number, each event once, undone repetitions taken out. Times play no part. */
+export const inOrder = (visit: readonly Event[]): readonly Event[] => {
+  const once = new Map<string, Event>()
+  for (const e of visit) if (!once.has(e.id)) once.set(e.id, e)
+  return [...once.values()].sort((a, b) =>
+    a.session < b.session ? -1 : a.session > b.session ? 1 : a.n - b.n,
+  )
+}
+
+const isRepetition = (e: Event): e is Event & { k: 'verdict' | 'unjudged' } =>
+  e.k === 'verdict' || e.k === 'unjudged'
+
+/** The events of one visit that count: in order, without the repetitions that were taken back. */
+export const standing = (visit: readonly Event[]): readonly Event[] => {
+  const undone = new Set(visit.flatMap(e => (e.k === 'undo' ? [e.of] : [])))
+  return inOrder(visit).filter(e => !(isRepetition(e) && undone.has(e.id)))
+}
+
+/**
+ * Where a visit stands after its events. The same function serves the screen, the journal and the tests.
+ * A repetition is judged once; a gap in the numbers (a lost line) empties the row and all counts on the rung.
+ * Returns null when the opening event is missing.
+ */
+export const fold = (visit: readonly Event[]): State | null => {
+  const ordered = inOrder(visit)
+  const counts = new Set(standing(visit))
+  const opening = ordered.find((e): e is Event & { k: 'visit' } => e.k === 'visit')
+  if (!opening || opening.rungs.length === 0) return null
+  let s = open(opening)
+  let last = opening.n
+  const judged = new Set<number>()
+  for (const e of ordered) {
+    if (e.session !== opening.session || e.n <= opening.n) continue
+    if (e.n !== last + 1) s = { ...s, row: 0, total: 0, recent: [] }
+    last = e.n
+    if (!counts.has(e)) continue
+    if (e.k === 'move') s = move(s, e.to)
+    if (!isRepetition(e) || judged.has(e.rep)) continue
+    judged.add(e.rep)
+    if (e.k === 'verdict') s = verdict(s, e)
+    else if (e.why === 'silent') s = { ...s, row: 0 }
+  }
+  const { rungs, at, row, slips, drops, ceiling, goal, finding } = s
+  return { rungs, at, row, slips, drops, ceiling, goal, finding }
+}
+
+/** The greatest tempo completed in any visit of each key. Visits are folded one by one, never as one stream. */
+export const ceilings = (visits: readonly (readonly Event[])[]): ReadonlyMap<string, Tempo> => {
+  const out = new Map<string, Tempo>()
+  for (const visit of visits) {
+    const key = visit.find((e): e is Event & { k: 'visit' } => e.k === 'visit')?.key
+    const reached = fold(visit)?.ceiling
+    if (key === undefined || !reached) continue
+    const known = out.get(key)
+    out.set(key, known ? faster(known, reached) : reached)
+  }
+  return out
+}

@@ -1,0 +1,112 @@
+import { decimal, type Frac, frac, parseDecimal, toNumber } from '../music/fraction.ts'
+import { ok, problem, type Result } from '../music/result.ts'
+import { EXTENDED_MARKS } from '../music/scale.ts'
+import { compareTempo, inUnit, sameTempo, type Tempo, typed } from '../music/tempo.ts'
+
+/** How one rung follows another: the traditional scale, a percentage, beats a minute, or a number of rungs in equal ratio. */
+export type Step =
+  | { readonly k: 'notch' }
+  | { readonly k: 'percent'; readonly by: Frac }
+  | { readonly k: 'fixed'; readonly by: Frac }
+  | { readonly k: 'count'; readonly rungs: number }
+
+/** Two rungs and no more than this many; a finer step than that is not heard as a step. */
+export const MOST_RUNGS = 200
+const FEWEST_RUNGS = 2
+
+const ACCEPTED = 'notch, a percentage as 4% (0.5% to 50%) or beats a minute as +4 (+0.5 to +100)'
+
+/** "notch", "4%", "+4". */
+export const parseStep = (s: string): Result<Step> => {
+  const text = s.trim()
+  if (text === 'notch') return ok({ k: 'notch' })
+  const percent = text.endsWith('%')
+  const by = percent
+    ? parseDecimal(text.slice(0, -1))
+    : text.startsWith('+')
+      ? parseDecimal(text.slice(1))
+      : null
+  if (!by || toNumber(by) < 0.5 || toNumber(by) > (percent ? 50 : 100)) return problem('step', s, ACCEPTED)
+  return ok(percent ? { k: 'percent', by } : { k: 'fixed', by })
+}
+
+export const stepText = (s: Step): string =>
+  s.k === 'notch'
+    ? 'notch'
+    : s.k === 'percent'
+      ? `${decimal(s.by)}%`
+      : s.k === 'fixed'
+        ? `+${decimal(s.by)}`
+        : `${s.rungs} rungs`
+
+/** A computed number of beats a minute, rounded to 0.01. */
+const hundredth = (x: number): Frac => frac(Math.round(x * 100), 100)
+
+/** Numbers strictly between two tempos, in beats of the goal's note value, and the step's size just after the start. */
+const between = (a: number, b: number, step: Step): readonly Frac[] => {
+  if (step.k === 'notch') return EXTENDED_MARKS.filter(m => m > a && m < b).map(m => frac(m))
+  if (step.k === 'count') {
+    const n = step.rungs - 1
+    return Array.from({ length: n - 1 }, (_, i) => hundredth(a * (b / a) ** ((i + 1) / n)))
+  }
+  const by = toNumber(step.by)
+  const next = (x: number) => (step.k === 'percent' ? x * (1 + by / 100) : x + by)
+  const out: Frac[] = []
+  for (let x = next(a); x < b && out.length < MOST_RUNGS; x = next(x)) out.push(hundredth(x))
+  return out
+}
+
+/** Half a step, as a ratio: nearer to start or goal than this, a mark or computed rung is left out. */
+const tooNear = (x: number, end: number, step: Step): boolean => {
+  if (step.k === 'count') return false
+  if (step.k === 'fixed') return Math.abs(x - end) < toNumber(step.by) / 2
+  // The smallest step of the traditional scale is 2 in 58 (3.45 %); half of it, and of a percentage, is the limit.
+  const half = step.k === 'notch' ? 1 / 58 : toNumber(step.by) / 200
+  return Math.abs(x / end - 1) < half
+}
+
+/**
+ * All rungs from start to goal, both included and exact, counted in the goal's note value.
+ * The goal is refused when slower than the start; equal ends make one rung.
+ */
+export const rungs = (start: Tempo, goal: Tempo, step: Step): Result<readonly Tempo[]> => {
+  if (compareTempo(start, goal) > 0)
+    return problem('goal tempo', typed(goal), `a tempo not below the start (${typed(start)})`)
+  const first = inUnit(start, goal.unit)
+  if (sameTempo(start, goal)) return ok([goal])
+  if (
+    step.k === 'count' &&
+    (!Number.isInteger(step.rungs) || step.rungs < FEWEST_RUNGS || step.rungs > MOST_RUNGS)
+  )
+    return problem(
+      'number of rungs',
+      String(step.rungs),
+      `a whole number from ${FEWEST_RUNGS} to ${MOST_RUNGS}`,
+    )
+  const [a, b] = [toNumber(first.bpm), toNumber(goal.bpm)]
+  const inner = between(a, b, step).filter(
+    x => !tooNear(toNumber(x), a, step) && !tooNear(toNumber(x), b, step),
+  )
+  const all = [first, ...inner.map(bpm => ({ unit: goal.unit, bpm })), goal]
+  const apart = all.filter((t, i) => i === 0 || compareTempo(t, all[i - 1] as Tempo) > 0)
+  if (apart.length > MOST_RUNGS)
+    return problem('step', stepText(step), `a step that makes at most ${MOST_RUNGS} rungs`)
+  return ok(apart)
+}
+
+/**
+ * The rungs of a visit that begins at index `from` with a ceiling reached before: up to the ceiling every second rung
+ * is passed over (it was played already), then one by one. The ceiling's own rung stays.
+ */
+export const twoUpTo = (all: readonly Tempo[], from: number, ceiling: Tempo | null): readonly Tempo[] => {
+  if (!ceiling) return all
+  const last = all.findLastIndex(t => compareTempo(t, ceiling) <= 0)
+  return all.filter((_, i) => i <= from || i >= last || (i - from) % 2 === 0)
+}
+
+/** Index of the highest rung not above a tempo in quarters a minute; 0 when all are above. */
+export const rungAtOrBelow = (all: readonly Tempo[], limit: Tempo): number =>
+  Math.max(
+    0,
+    all.findLastIndex(t => compareTempo(t, limit) <= 0),
+  )
