@@ -20,9 +20,6 @@ import { tempoMap } from './tempo-map.ts'
 /** A count-in is never shorter than this, so that one can breathe in tempo. Seconds; common practice, no source. */
 const SHORTEST_COUNT_IN = 1.5
 const FEWEST_CLICKS = 2
-/** Signals begin this long after the rest begins and follow each other at this distance, in seconds. */
-const SIGNAL_AFTER = 0.12
-const SIGNAL_EVERY = 0.16
 
 type Click = { at: Frac; role: Role; measure: number; beat: number }
 
@@ -34,7 +31,8 @@ const clicksOf = (m: Measure, unit: Frac, subdivide: number, counting: boolean):
   const sub1 = div(lengths.reduce(min), frac(subdivide))
   const out: Click[] = []
   all.forEach((p: Pulse, i) => {
-    const role: Role = i === 0 ? (counting ? 'countIn' : 'downbeat') : p.group ? 'group' : counting ? 'countIn' : 'beat'
+    const role: Role =
+      i === 0 ? (counting ? 'countIn' : 'downbeat') : p.group ? 'group' : counting ? 'countIn' : 'beat'
     const length = lengths[i] ?? zero
     for (let k = 0, into = zero; less(into, length); k++, into = times(sub1, k))
       out.push({
@@ -113,9 +111,9 @@ export const compile = (form: Form, tempo: Tempo, o: CompileOptions): Program =>
   const firstNote = restFrames + Math.round(counted(intro.length))
   const end = firstNote + Math.round(map.frames(form.length))
 
-  const signals = (o.signals ?? []).map((role, i) => ({
-    frame: Math.round((SIGNAL_AFTER + i * SIGNAL_EVERY) * o.rate),
-    role,
+  const signals = (o.signals ?? []).map(s => ({
+    frame: Math.round(s.after * o.rate),
+    role: s.role,
     measure: 0,
     beat: 0,
   }))

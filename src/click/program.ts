@@ -54,7 +54,7 @@ export type CompileOptions = {
   readonly subdivide: number
   /** Seconds of silence before the count-in, and the small signals heard in it. */
   readonly rest?: number
-  readonly signals?: readonly Role[]
+  readonly signals?: readonly { readonly role: Role; readonly after: number }[]
   /** Frames a second. */
   readonly rate: number
   /** Altered rhythm for the guide voice: ratios of one group, and the group's length. */

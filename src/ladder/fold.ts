@@ -12,7 +12,8 @@ type Inner = State & {
   readonly recent: readonly boolean[]
   /** No clean repetition since the last drop: the next one is two rungs. */
   readonly sinking: boolean
-  readonly found: 'no' | 'slipped' | 'yes'
+  /** While finding the start: a repetition was not clean, so the next clean one ends the search. */
+  readonly slipped: boolean
 }
 
 const clamp = (i: number, all: readonly unknown[]): number => Math.max(0, Math.min(all.length - 1, i))
@@ -30,9 +31,8 @@ const arrive = (s: Inner, at: number): Inner => ({
 const done = (s: Inner): boolean => {
   if (s.at === s.rungs.length - 1) return s.row >= s.rules.top
   const up = s.rules.up
-  if (up.k === 'row') return s.row >= up.n
-  if (up.k === 'total') return s.total >= up.n
-  return s.recent.slice(-up.of).filter(Boolean).length >= up.n
+  if (up.k === 'most') return s.recent.slice(-up.of).filter(Boolean).length >= up.n
+  return (up.k === 'row' ? s.row : s.total) >= up.n
 }
 
 const clean = (s: Inner): Inner => {
@@ -100,7 +100,7 @@ const open = (e: Event & { k: 'visit' }): Inner => ({
   total: 0,
   recent: [],
   sinking: false,
-  found: 'no',
+  slipped: false,
 })
 
 /** Ordered by session and number, each event once, undone repetitions taken out. Times play no part. */
