@@ -61,12 +61,11 @@ const slip = (s: Inner): Inner => {
   return { ...arrive(fallen, s.at - (s.sinking ? 2 : 1)), sinking: true }
 }
 
-/** Clean: three rungs up. Not clean: two down. The first clean one after one that was not is the start. */
+/** The first clean repetition after one that was not is the start; there the counting begins. */
 const search = (s: Inner, isClean: boolean): Inner => {
-  if (!isClean) return { ...arrive(s, s.at - FIND_DOWN), found: 'slipped' }
-  if (s.found === 'slipped' || s.at === s.rungs.length - 1)
-    return { ...clean({ ...s, found: 'yes' }), finding: false }
-  return arrive(s, s.at + FIND_UP)
+  if (!isClean) return { ...arrive(s, s.at - FIND_DOWN), slipped: true }
+  const found = s.slipped || s.at === s.rungs.length - 1
+  return found ? { ...s, finding: false } : arrive(s, s.at + FIND_UP)
 }
 
 const verdict = (s: Inner, e: Event & { k: 'verdict' }): Inner => {

@@ -18,7 +18,7 @@ export const parseUp = (s: string): Result<Up> => {
 }
 
 export const upText = (up: Up): string =>
-  up.k === 'row' ? `${up.n}-in-a-row` : up.k === 'total' ? `${up.n}-in-all` : `${up.n}-of-${up.of}`
+  up.k === 'most' ? `${up.n}-of-${up.of}` : `${up.n}-in-${up.k === 'row' ? 'a-row' : 'all'}`
 
 /** How the rule is said on screen: "three in a row". */
 export const upWords = (up: Up): string => {
