@@ -78,7 +78,7 @@ const countIn = (form: Form, unit: Frac, o: CompileOptions, seconds: (length: Fr
   for (;;) {
     const laid = lay(whole)
     if (laid.enough) return laid
-    whole++
+    whole = Math.max(whole + 1, o.countIn)
   }
 }
 
@@ -135,7 +135,7 @@ export const compile = (form: Form, tempo: Tempo, o: CompileOptions): Program =>
   })
   const frameOf = (at: Frac): number => firstNote + Math.round(map.frames(at))
   const clicks = [...beats, ...guide].map(({ at, ...click }) => ({ ...click, frame: frameOf(at) }))
-  const played: Onset[] = [...clicks, ...breaths].sort((a, b) => a.frame - b.frame)
+  const onsets: Onset[] = [...signals, ...counts, ...clicks, ...breaths].sort((a, b) => a.frame - b.frame)
 
   const pulsesPlayed = beats.filter(c => c.role !== 'sub')
   const lastBeat = frameOf(pulsesPlayed.at(-1)?.at ?? zero)
@@ -144,7 +144,7 @@ export const compile = (form: Form, tempo: Tempo, o: CompileOptions): Program =>
   return {
     rate: o.rate,
     frames: end,
-    onsets: [...signals, ...counts, ...played],
+    onsets,
     segments: [
       ...(restFrames > 0 ? [{ kind: 'rest' as const, frame: 0 }] : []),
       ...(toNumber(intro.length) > 0 ? [{ kind: 'countIn' as const, frame: restFrames }] : []),
@@ -154,5 +154,20 @@ export const compile = (form: Form, tempo: Tempo, o: CompileOptions): Program =>
     verdictFrom: longerThanOne ? frameOf(lastBar.from) : lastBeat,
     lastBeat,
     end,
+  }
+}
+
+/** Small signals alone, `every` seconds apart: nothing else sounds. */
+export const signalProgram = (roles: readonly Role[], rate: number, every = 0.16): Program => {
+  const frames = Math.round((roles.length * every + 0.4) * rate)
+  return {
+    rate,
+    frames,
+    onsets: roles.map((role, i) => ({ frame: Math.round(i * every * rate), role, measure: 0, beat: 0 })),
+    segments: [{ kind: 'rest', frame: 0 }],
+    firstNote: frames,
+    verdictFrom: frames,
+    lastBeat: frames,
+    end: frames,
   }
 }
