@@ -17,7 +17,10 @@ export type Levels = {
   readonly character: Character
 }
 
-/** Peak of one voice in dBFS at master f. Four voices at f together just reach full scale, so nothing clips. */
+/**
+ * Peak of one voice in dBFS at master f. Three at most begin together (a beat, the guide, a breath); at f they leave
+ * 2 dB for what still rings, so nothing clips.
+ */
 const ROLE_DBFS: Readonly<Record<Dynamic, number>> = { off: -Infinity, pp: -30, p: -24, mf: -18, f: -12 }
 const MASTER_DB: Readonly<Record<Dynamic, number>> = { off: -Infinity, pp: -18, p: -12, mf: -6, f: 0 }
 
@@ -85,6 +88,9 @@ const SIGNALS: Readonly<Partial<Record<Role, readonly Note[]>>> = {
     { hz: 302, seconds: 0.07, after: 0.18 },
   ],
 }
+
+/** No voice is longer than this. Seconds. */
+export const LONGEST = 0.4
 
 /** Half a millisecond: short enough for a sharp edge, long enough not to crack. */
 const ATTACK = 0.0005
