@@ -16,7 +16,7 @@ const customary = (count: number, under: number): readonly number[] => {
 
 /** "4/4", "6/8", "7/8", "3+2/8": a sum says the groups, a single number takes the customary ones. */
 export const parseMeter = (s: string, field = 'meter'): Result<Meter> => {
-  const m = /^(\d{1,2}(?:\+\d{1,2})*)\/(1|2|4|8|16|32|64)$/.exec(s.replace(/\s+/g, ''))
+  const m = /^(\d{1,2}(?:\+\d{1,2})*)\/(1|2|4|8|16|32|64)$/.exec(s.trim().replace(/\s*([+/])\s*/g, '$1'))
   if (!m?.[1] || !m[2]) return problem(field, s, ACCEPTED)
   const written = m[1].split('+').map(Number)
   const under = Number(m[2])

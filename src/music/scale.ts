@@ -10,12 +10,11 @@ export const MARKS: readonly number[] = [
 
 const UPPER = MARKS.filter(m => m > 104)
 
-/** The scale carried on for any tempo: steps of 2 below 40, the marks of 104 and up doubled above 208. */
+/** The scale carried on for any tempo: steps of 2 below 40; above 208 the marks above 104 doubled, and doubled again. */
 export const EXTENDED_MARKS: readonly number[] = [
   ...Array.from({ length: 19 }, (_, i) => 2 + 2 * i),
   ...MARKS,
-  ...UPPER.map(m => m * 2),
-  ...UPPER.map(m => m * 4).filter(m => m <= 999),
+  ...[2, 4, 8].flatMap(by => UPPER.map(m => m * by)).filter(m => m <= 999),
 ]
 
 /** Highest mark at or below a number of beats a minute (2 at least). */
