@@ -1,5 +1,5 @@
 import type { Form } from '../music/form.ts'
-import { compare, div, type Frac, frac, less, mul, sub, toNumber, zero } from '../music/fraction.ts'
+import { compare, div, type Frac, less, mul, sub, toNumber, zero } from '../music/fraction.ts'
 import { quarters, type Tempo } from '../music/tempo.ts'
 
 /** Whole notes a minute, exact. */
@@ -13,13 +13,19 @@ type Stretch = {
   paceAt: (into: Frac) => Frac | number
 }
 
-const steady = (rate: number, w: Frac) => (into: Frac) => toNumber(mul(into, div(frac(60 * rate), w)))
+/** In whole numbers of any size: scaled tempos make fractions too fine to be reduced into safe integers. */
+const steady = (rate: number, w: Frac) => {
+  const [over, under] = [BigInt(60 * rate) * BigInt(w.d), BigInt(w.n)]
+  return (into: Frac): number => {
+    const [a, b] = [BigInt(into.n) * over, BigInt(into.d) * under]
+    return Number(a / b) + Number(a % b) / Number(b)
+  }
+}
 
 /** Linear in tempo over the score: t = 60 L/(W1-W0) ln(W/W0), with W in whole notes a minute over a length L. */
 const ramp = (rate: number, w0: number, w1: number, length: Frac) => {
   const l = toNumber(length)
-  return (into: Frac) =>
-    ((60 * rate * l) / (w1 - w0)) * Math.log((w0 + ((w1 - w0) * toNumber(into)) / l) / w0)
+  return (into: Frac) => ((60 * rate * l) / (w1 - w0)) * Math.log1p(((w1 - w0) * toNumber(into)) / (l * w0))
 }
 
 export type TempoMap = {
