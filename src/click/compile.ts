@@ -10,6 +10,7 @@ import {
   sub,
   times,
   toNumber,
+  wholeTimes,
   zero,
 } from '../music/fraction.ts'
 import { type Meter, measureLength, type Pulse, pulses } from '../music/meter.ts'
@@ -23,18 +24,23 @@ const FEWEST_CLICKS = 2
 
 type Click = { at: Frac; role: Role; measure: number; beat: number }
 
-/** The pulses of part of a measure, each with its subdivisions; positions as in the form. */
+/**
+ * The pulses of part of a measure, each with its subdivisions; positions as in the form. Subdivisions run on evenly
+ * through unequal beats (the eighths of 2+2+3) where that comes out, else each beat is divided alike.
+ */
 const clicksOf = (m: Measure, unit: Frac, subdivide: number, counting: boolean): Click[] => {
   const all = pulses(m.meter, unit)
   const end = measureLength(m.meter)
   const lengths = all.map((p, i) => sub(all[i + 1]?.at ?? end, p.at))
-  const sub1 = div(lengths.reduce(min), frac(subdivide))
+  const running = div(lengths.reduce(min), frac(subdivide))
   const out: Click[] = []
   all.forEach((p: Pulse, i) => {
     const role: Role =
       i === 0 ? (counting ? 'countIn' : 'downbeat') : p.group ? 'group' : counting ? 'countIn' : 'beat'
     const length = lengths[i] ?? zero
-    for (let k = 0, into = zero; less(into, length); k++, into = times(sub1, k))
+    const runs = subdivide > 1 && wholeTimes(length, running) !== null
+    const step = runs ? running : div(length, frac(subdivide))
+    for (let k = 0, into = zero; less(into, length); k++, into = times(step, k))
       out.push({
         at: add(add(m.barline, p.at), into),
         role: k === 0 ? role : 'sub',
@@ -128,11 +134,15 @@ export const compile = (form: Form, tempo: Tempo, o: CompileOptions): Program =>
       : (form.marks.findLast((m, i) => i > 0 && compare(m.at, at) <= 0)?.tempo.unit ?? tempo.unit)
   const beats = bars.flatMap(m => clicksOf(m, unitAt(m.from), o.subdivide, false))
   const guide = o.guide ? guideClicks(bars, o.guide) : []
-  const breaths = (form.breaths ?? []).map(b => {
-    const bar = bars.findLast(m => compare(m.from, b.at) <= 0)
-    const frame = firstNote + Math.round(map.until(b.at))
-    return { frame, role: 'breath' as const, measure: bar?.number ?? 0, beat: 0 }
-  })
+  // A breath after the last note has the rest to itself and needs no cue.
+  const breaths = (form.breaths ?? [])
+    .map(b => ({
+      frame: firstNote + Math.round(map.until(b.at)),
+      role: 'breath' as const,
+      measure: bars.findLast(m => compare(m.from, b.at) <= 0)?.number ?? 0,
+      beat: 0,
+    }))
+    .filter(b => b.frame < end)
   const frameOf = (at: Frac): number => firstNote + Math.round(map.frames(at))
   const clicks = [...beats, ...guide].map(({ at, ...click }) => ({ ...click, frame: frameOf(at) }))
   const onsets: Onset[] = [...signals, ...counts, ...clicks, ...breaths].sort((a, b) => a.frame - b.frame)

@@ -50,7 +50,7 @@ export type CompileOptions = {
   readonly countIn: number
   /** After a pick-up the short count-in (the missing part alone) may serve from the second repetition on. */
   readonly again?: boolean
-  /** Clicks to a beat: 1 = beats only. */
+  /** Clicks to a beat (to the shortest one, where beats are unequal): 1 = beats only. */
   readonly subdivide: number
   /** Seconds of silence before the count-in, and the small signals heard in it. */
   readonly rest?: number
