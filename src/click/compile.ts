@@ -134,7 +134,7 @@ export const compile = (form: Form, tempo: Tempo, o: CompileOptions): Program =>
       : (form.marks.findLast((m, i) => i > 0 && compare(m.at, at) <= 0)?.tempo.unit ?? tempo.unit)
   const beats = bars.flatMap(m => clicksOf(m, unitAt(m.from), o.subdivide, false))
   const guide = o.guide ? guideClicks(bars, o.guide) : []
-  // A breath after the last note has the rest to itself and needs no cue.
+  // Before the first note and after the last one there is time to breathe without a cue.
   const breaths = (form.breaths ?? [])
     .map(b => ({
       frame: firstNote + Math.round(map.until(b.at)),
@@ -142,7 +142,7 @@ export const compile = (form: Form, tempo: Tempo, o: CompileOptions): Program =>
       measure: bars.findLast(m => compare(m.from, b.at) <= 0)?.number ?? 0,
       beat: 0,
     }))
-    .filter(b => b.frame < end)
+    .filter(b => b.frame > firstNote && b.frame < end)
   const frameOf = (at: Frac): number => firstNote + Math.round(map.frames(at))
   const clicks = [...beats, ...guide].map(({ at, ...click }) => ({ ...click, frame: frameOf(at) }))
   const onsets: Onset[] = [...signals, ...counts, ...clicks, ...breaths].sort((a, b) => a.frame - b.frame)

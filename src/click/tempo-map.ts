@@ -70,7 +70,7 @@ export const tempoMap = (form: Form, first: Tempo, rate: number): TempoMap => {
     return typeof w === 'number' ? (60 * rate * toNumber(value)) / w : steady(rate, w)(value)
   }
   const stops = (form.breaths ?? [])
-    .filter(b => compare(b.adds, zero) > 0)
+    .filter(b => compare(b.adds, zero) > 0 && compare(b.at, zero) > 0)
     .map(b => ({ at: b.at, frames: lasting(b.adds, b.at) }))
   const reach = (passed: (stop: Frac, at: Frac) => boolean) => (at: Frac) => {
     const s = stretchAt(at)

@@ -147,9 +147,14 @@ describe('a planned breath', () => {
     expect(framesOf(p, 'downbeat')).toEqual(nearest([0, 5]))
   })
 
-  test('after the last note is not cued: nothing follows it', () => {
-    const p = played({ ...music('4/4', 2, '60'), breaths: [{ at: frac(2), adds: zero }] })
+  test('before the first note or after the last is not cued, and nothing waits for it at the start', () => {
+    const breaths = [
+      { at: zero, adds: frac(1, 4) },
+      { at: frac(2), adds: zero },
+    ]
+    const p = played({ ...music('4/4', 2, '60'), breaths })
     expect(framesOf(p, 'breath')).toEqual([])
+    expect(p).toEqual(played(music('4/4', 2, '60')))
   })
 
   test('that adds a beat adds it at the tempo played, and twice for two of them', () => {
