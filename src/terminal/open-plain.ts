@@ -1,0 +1,76 @@
+import { type Key, tokenizer } from './tokenizer.ts'
+
+/** Lines instead of a screen: for screen readers, simple terminals and pipes. */
+export type PlainTerminal = {
+  readonly onKey: (f: (key: Key) => void) => void
+  readonly line: (text: string) => void
+  /** Gives the keyboard back; a second call does nothing. */
+  readonly close: () => void
+}
+
+/** Keys from a terminal (raw) or a pipe; its end counts as Ctrl+C. `now` in monotonic ms. */
+export const openPlain = (o: {
+  readonly now: () => number
+  readonly stdin: NodeJS.ReadStream
+  readonly stdout: NodeJS.WriteStream
+}): PlainTerminal => {
+  const { stdin, stdout, now } = o
+  const tokens = tokenizer()
+  let listener: (key: Key) => void = () => {}
+  let wait: NodeJS.Timeout | undefined
+  let closed = false
+
+  const deliver = (keys: readonly Key[]): void => {
+    clearTimeout(wait)
+    const due = tokens.due()
+    if (due !== null) wait = setTimeout(() => deliver(tokens.flush(now())), Math.max(0, due - now()))
+    for (const key of keys) {
+      if (key.id === 'C-z' && process.platform !== 'win32') suspend()
+      else listener(key)
+    }
+  }
+  const read = (bytes: Uint8Array): void => deliver(tokens.feed(bytes, now()))
+  const ended = (): void => listener({ id: 'C-c', at: now() })
+  const raw = (on: boolean): void => {
+    if (stdin.isTTY) stdin.setRawMode(on)
+  }
+  const suspend = (): void => {
+    raw(false)
+    process.kill(0, 'SIGSTOP')
+  }
+  const resumed = (): void => {
+    if (closed) return
+    raw(false)
+    raw(true)
+  }
+  const killed = (signal: NodeJS.Signals): void => {
+    raw(false)
+    process.off(signal, killed)
+    process.kill(process.pid, signal)
+  }
+
+  raw(true)
+  stdin.on('data', read)
+  stdin.on('end', ended)
+  process.on('SIGCONT', resumed)
+  for (const signal of ['SIGTERM', 'SIGHUP', 'SIGINT'] as const) process.on(signal, killed)
+  stdin.resume()
+
+  return {
+    onKey: f => {
+      listener = f
+    },
+    line: text => void stdout.write(`${text}\n`),
+    close: () => {
+      if (closed) return
+      closed = true
+      clearTimeout(wait)
+      raw(false)
+      stdin.off('data', read)
+      stdin.off('end', ended)
+      process.off('SIGCONT', resumed)
+      for (const signal of ['SIGTERM', 'SIGHUP', 'SIGINT'] as const) process.off(signal, killed)
+      stdin.pause()
+    },
+  }
+}

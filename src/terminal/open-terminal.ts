@@ -1,0 +1,175 @@
+import { writeSync } from 'node:fs'
+import type { RenderOptions } from 'ink'
+import { enterScreen, leaveScreen } from './escapes.ts'
+import { inkStreams } from './ink-streams.ts'
+import { guardProcess } from './process-guard.ts'
+import { type Size, screenWriter } from './screen-writer.ts'
+import { type Key, tokenizer } from './tokenizer.ts'
+
+export type Terminal = {
+  size(): Size
+  /** Every key but Ctrl+Z, in order; Ctrl+C is the key 'C-c'. Returns what takes the listener away. */
+  onKey(f: (key: Key) => void): () => void
+  /** After the size changed; Ink has its own notice. */
+  onResize(f: () => void): () => void
+  /** After the program was stopped (Ctrl+Z) and went on; the screen is already painted again. */
+  onResume(f: () => void): () => void
+  /** The options for Ink's `render`: `render(element, terminal.ink)`. */
+  ink: RenderOptions
+  /** Draws over one row (0 = top) without React; see ScreenWriter. Null gives the row back to the frame. */
+  patch(row: number, text: string | null): void
+  /** Gives the terminal back. Synchronous; a second call does nothing. */
+  close(): void
+}
+
+/**
+ * Takes the whole terminal: raw keys, alternate screen, no cursor. Whatever ends the process gives it back first.
+ * Both streams must be terminals; `now` is a monotonic clock in ms, the one that pedals are judged by.
+ */
+export const openTerminal = (o: {
+  now: () => number
+  stdin: NodeJS.ReadStream
+  stdout: NodeJS.WriteStream
+}): Terminal => {
+  const { stdin, stdout, now } = o
+  const size = (): Size => ({ rows: stdout.rows || 24, cols: stdout.columns || 80 })
+  const keys = listeners<Key>()
+  const resizes = listeners<void>()
+  const resumes = listeners<void>()
+  const writer = screenWriter(size())
+  const tokens = tokenizer()
+  let ours = false
+  let busy = false
+  let closed = false
+  let wait: NodeJS.Timeout | undefined
+
+  const show = (): void => {
+    if (!ours || busy) return
+    const bytes = writer.update()
+    if (bytes !== '') busy = !stdout.write(bytes)
+  }
+  const drained = (): void => {
+    busy = false
+    show()
+  }
+  const ink = inkStreams(size, text => {
+    writer.frame(text)
+    show()
+  })
+
+  const enter = (): void => {
+    // Off first: after a stop the system has taken raw mode away, and Node does not set what it believes is set.
+    stdin.setRawMode(false)
+    stdin.setRawMode(true)
+    stdout.write(enterScreen())
+    ours = true
+    writer.forget()
+    show()
+  }
+  const leave = (): void => {
+    if (!ours) return
+    ours = false
+    writeNow(stdout, leaveScreen())
+    try {
+      stdin.setRawMode(false)
+    } catch {
+      // The terminal is gone.
+    }
+  }
+
+  const deliver = (found: readonly Key[]): void => {
+    if (closed) return
+    clearTimeout(wait)
+    const due = tokens.due()
+    // One turn for bytes that have already arrived but were not read yet: then it was no lone Escape.
+    const flush = (): void => void setImmediate(() => deliver(tokens.flush(now())))
+    if (due !== null) wait = setTimeout(flush, Math.max(0, due - now()))
+    for (const key of found) {
+      if (closed) return
+      if (key.id === 'C-z') guard.stop()
+      else keys.tell(key)
+    }
+  }
+  const read = (bytes: Uint8Array): void => deliver(tokens.feed(bytes, now()))
+  const resized = (): void => {
+    writer.resize(size())
+    resizes.tell()
+    ink.resized()
+    show()
+  }
+  const gone = (): void => guard.die('SIGHUP')
+
+  const guard = guardProcess({
+    leave,
+    back() {
+      enter()
+      // A stopped program is not told of a new size; Node asks for it when it gets this signal.
+      process.kill(process.pid, 'SIGWINCH')
+      resumes.tell()
+    },
+  })
+  stdin.on('data', read)
+  stdin.on('end', gone)
+  stdin.on('error', gone)
+  stdout.on('error', gone)
+  stdout.on('drain', drained)
+  stdout.on('resize', resized)
+  enter()
+  stdin.resume()
+
+  return {
+    size,
+    onKey: keys.add,
+    onResize: resizes.add,
+    onResume: resumes.add,
+    ink: ink.options,
+    patch(row, text) {
+      writer.patch(row, text)
+      show()
+    },
+    close() {
+      if (closed) return
+      closed = true
+      leave()
+      guard.release()
+      clearTimeout(wait)
+      stdin.off('data', read)
+      stdin.off('end', gone)
+      stdin.off('error', gone)
+      stdout.off('error', gone)
+      stdout.off('drain', drained)
+      stdout.off('resize', resized)
+      stdin.pause()
+    },
+  }
+}
+
+const listeners = <T>(): { add(f: (value: T) => void): () => void; tell(value: T): void } => {
+  const all = new Set<(value: T) => void>()
+  return {
+    add(f) {
+      all.add(f)
+      return () => void all.delete(f)
+    },
+    tell(value) {
+      for (const f of [...all]) f(value)
+    },
+  }
+}
+
+/** Past all buffers, since the process may end in the next moment. */
+const writeNow = (stdout: NodeJS.WriteStream & { fd?: number }, text: string): void => {
+  if (typeof stdout.fd !== 'number') {
+    stdout.write(text)
+    return
+  }
+  let rest = Buffer.from(text)
+  for (let attempt = 0; rest.length > 0 && attempt < 100; attempt += 1) {
+    try {
+      rest = rest.subarray(writeSync(stdout.fd, rest))
+    } catch (error) {
+      if ((error as NodeJS.ErrnoException).code !== 'EAGAIN') return
+      Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, 5)
+    }
+  }
+}

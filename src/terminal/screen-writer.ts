@@ -1,0 +1,72 @@
+import { clip } from './cells.ts'
+import { eraseScreen, eraseToEndOfRow, moveTo, synchronized } from './escapes.ts'
+
+export type Size = { rows: number; cols: number }
+
+/**
+ * What to send so that a screen showing `shown` shows `wanted`: only rows that differ, each by its own address,
+ * inside one synchronized update. `shown` null = unknown, so all is drawn anew. '' if nothing changed.
+ */
+export const updateRows = (
+  shown: readonly string[] | null,
+  wanted: readonly string[],
+  { rows, cols }: Size,
+): string => {
+  let bytes = shown === null ? eraseScreen() : ''
+  for (let row = 0; row < rows; row += 1) {
+    const text = wanted[row] ?? ''
+    if (text === (shown?.[row] ?? '')) continue
+    const cut = clip(text, cols)
+    // With autowrap off the cursor stays on the last cell of a full row: erasing there would eat that cell.
+    bytes += moveTo(row, 0) + cut.text + (cut.cells < cols ? eraseToEndOfRow() : '')
+  }
+  return bytes === '' ? '' : synchronized(bytes)
+}
+
+export type ScreenWriter = {
+  /** The whole screen as it should be, rows separated by newlines; rows and cells beyond the size are cut. */
+  frame(text: string): void
+  /**
+   * Draws `text` over one row (0 = top) without a new frame. It stays until the frame's own row changes,
+   * another patch replaces it, null gives the row back, or the size changes.
+   */
+  patch(row: number, text: string | null): void
+  resize(size: Size): void
+  /** The screen was left or damaged: the next update draws everything. */
+  forget(): void
+  /** The bytes from what is shown to what is wanted now. Skipped frames cost nothing: the latest wins. */
+  update(): string
+}
+
+export const screenWriter = (initial: Size): ScreenWriter => {
+  let size = initial
+  let shown: readonly string[] | null = null
+  let rows: readonly string[] = []
+  const patches = new Map<number, string>()
+
+  return {
+    frame(text) {
+      const next = text.split('\n')
+      for (const row of patches.keys()) if (next[row] !== rows[row]) patches.delete(row)
+      rows = next
+    },
+    patch(row, text) {
+      if (text === null) patches.delete(row)
+      else patches.set(row, text)
+    },
+    resize(next) {
+      size = next
+      shown = null
+      patches.clear()
+    },
+    forget() {
+      shown = null
+    },
+    update() {
+      const wanted = Array.from({ length: size.rows }, (_, row) => patches.get(row) ?? rows[row] ?? '')
+      const bytes = updateRows(shown, wanted, size)
+      shown = wanted
+      return bytes
+    },
+  }
+}

@@ -1,0 +1,154 @@
+import { EventEmitter } from 'node:events'
+import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest'
+import { openTerminal, type Terminal } from '../../src/terminal/open-terminal.ts'
+import { faultSentence } from '../../src/terminal/process-guard.ts'
+import type { Key } from '../../src/terminal/tokenizer.ts'
+import { type Headless, headless, UNTOUCHED } from './headless.ts'
+
+const WATCHED = [
+  'exit',
+  'SIGINT',
+  'SIGTERM',
+  'SIGHUP',
+  'SIGTSTP',
+  'SIGCONT',
+  'uncaughtException',
+  'unhandledRejection',
+]
+const listening = (): number[] => WATCHED.map(name => process.listenerCount(name))
+
+/** Streams that behave like a terminal, whose reader may be slow. */
+const streams = (screen: Headless) => {
+  const stdin = Object.assign(new EventEmitter(), {
+    raw: false,
+    setRawMode: (on: boolean) => (stdin.raw = on),
+    resume() {},
+    pause() {},
+  })
+  const stdout = Object.assign(new EventEmitter(), {
+    rows: 4,
+    columns: 20,
+    slow: false,
+    writes: 0,
+    drawn: Promise.resolve(),
+    write(bytes: string) {
+      stdout.writes += 1
+      stdout.drawn = screen.write(bytes)
+      return !stdout.slow
+    },
+  })
+  return { stdin, stdout }
+}
+
+describe('an open terminal', () => {
+  let screen: Headless
+  let io: ReturnType<typeof streams>
+  let terminal: Terminal
+  let keys: Key[]
+  let before: number[]
+
+  beforeEach(() => {
+    before = listening()
+    screen = headless(4, 20)
+    io = streams(screen)
+    terminal = openTerminal({
+      now: () => performance.now(),
+      stdin: io.stdin as unknown as NodeJS.ReadStream,
+      stdout: io.stdout as unknown as NodeJS.WriteStream,
+    })
+    keys = []
+    terminal.onKey(key => keys.push(key))
+  })
+  afterEach(() => {
+    terminal.close()
+    vi.useRealTimers()
+  })
+
+  const frame = (text: string): void => void terminal.ink.stdout!.write(text)
+  const rows = async (): Promise<string[]> => {
+    await io.stdout.drawn
+    return screen.rows()
+  }
+
+  it('draws frames of Ink, and again at its new size', async () => {
+    frame('quarter 112\nclean')
+    io.stdout.rows = 2
+    io.stdout.columns = 7
+    screen.resize(2, 7)
+    const told: unknown[] = []
+    terminal.onResize(() => told.push(terminal.size()))
+    terminal.ink.stdout!.on('resize', () =>
+      told.push([terminal.ink.stdout!.columns, terminal.ink.stdout!.rows]),
+    )
+    io.stdout.emit('resize')
+    expect(told).toEqual([{ rows: 2, cols: 7 }, [7, 2]])
+    expect(await rows()).toEqual(['quarter', 'clean'])
+  })
+
+  it('when the terminal is slow, frames wait and the latest wins', async () => {
+    io.stdout.slow = true
+    frame('beat 1')
+    const writes = io.stdout.writes
+    for (let beat = 2; beat < 100; beat += 1) frame(`beat ${beat}`)
+    terminal.patch(1, '*')
+    expect(io.stdout.writes).toBe(writes)
+    io.stdout.slow = false
+    io.stdout.emit('drain')
+    expect(io.stdout.writes).toBe(writes + 1)
+    expect(await rows()).toEqual(['beat 99', '*', '', ''])
+  })
+
+  it('a lone Escape arrives after 30 ms, stamped with its press', () => {
+    vi.useFakeTimers()
+    const pressed = performance.now()
+    io.stdin.emit('data', Buffer.from('\x1b'))
+    vi.advanceTimersByTime(29)
+    expect(keys).toEqual([])
+    vi.advanceTimersByTime(2)
+    expect(keys).toEqual([{ id: 'Escape', at: pressed }])
+  })
+
+  it('a pedal whose bytes were late only for us is no Escape', () => {
+    vi.useFakeTimers()
+    io.stdin.emit('data', Buffer.from('\x1b'))
+    // The timer runs late, and the rest of the key was waiting to be read: reading comes before the verdict.
+    vi.advanceTimersByTime(30)
+    io.stdin.emit('data', Buffer.from('[6~'))
+    vi.advanceTimersByTime(1000)
+    expect(keys.map(k => k.id)).toEqual(['PageDown'])
+  })
+
+  it('closed, it is as before, draws nothing and hears nothing; closing twice is fine', async () => {
+    frame('quarter 112')
+    expect(io.stdin.raw).toBe(true)
+    terminal.close()
+    terminal.close()
+    frame('late frame')
+    terminal.patch(0, 'late mark')
+    io.stdin.emit('data', Buffer.from('a'))
+    expect(keys).toEqual([])
+    expect(io.stdin.raw).toBe(false)
+    expect(listening()).toEqual(before)
+    expect(io.stdin.listenerCount('data') + io.stdin.listenerCount('end')).toBe(0)
+    expect(io.stdout.eventNames()).toEqual([])
+    expect(await rows()).toEqual(['', '', '', ''])
+    expect(screen.state()).toEqual(UNTOUCHED)
+  })
+
+  it('a key that closes the terminal is the last one heard', () => {
+    terminal.onKey(() => terminal.close())
+    io.stdin.emit('data', Buffer.from('\x03ab'))
+    expect(keys.map(k => k.id)).toEqual(['C-c'])
+  })
+})
+
+describe('a fault of the program', () => {
+  it('is one line, whatever was thrown', () => {
+    expect(faultSentence(new Error('a\nb\x1b[2J'))).toBe(
+      'Gradino stopped because of a fault of its own (a b [2J); what was confirmed is on disk.',
+    )
+    expect(faultSentence('text')).toContain('(text)')
+    expect(faultSentence(undefined)).toContain('(undefined)')
+    expect(faultSentence(new Error(''))).toContain('(unknown)')
+  })
+})

@@ -1,0 +1,136 @@
+import { mkdtempSync, rmSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { basename, join } from 'node:path'
+import { fileURLToPath } from 'node:url'
+import { spawn } from '@lydell/node-pty'
+import { build } from 'esbuild'
+import { type Headless, headless } from './headless.ts'
+
+/** A program running in a pseudo-terminal, and the screen that a player would see. */
+export type Pty = {
+  pid: number
+  rows(): string[]
+  state: Headless['state']
+  /** Resolves when the screen shows it; rejects with the screen after `ms` (5 s unless said). */
+  waitFor(what: string | RegExp | ((rows: readonly string[]) => boolean), ms?: number): Promise<void>
+  /** Bytes typed by the player; an array is sent piece by piece, 5 ms apart. */
+  send(bytes: string | readonly (string | Buffer)[]): Promise<void>
+  resize(rows: number, cols: number): void
+  /** Everything the program wrote so far. */
+  output(): string
+  exit: Promise<{ code: number; signal: number }>
+  /** Ends what still runs. For `afterEach`; harmless when all is over. */
+  dispose(): void
+}
+
+const pause = (ms: number): Promise<void> => new Promise(done => setTimeout(done, ms))
+
+/** Starts `file` with its arguments. The environment is ours plus `env`; undefined takes a name out. */
+export const startInPty = (
+  file: string,
+  args: readonly string[],
+  o: { rows?: number; cols?: number; env?: Record<string, string | undefined>; cwd?: string } = {},
+): Pty => {
+  const { rows = 24, cols = 80 } = o
+  const screen = headless(rows, cols)
+  const env = Object.fromEntries(
+    Object.entries({ ...process.env, TERM: 'xterm-256color', NODE_ENV: undefined, ...o.env }).filter(
+      ([, value]) => value !== undefined,
+    ),
+  )
+  const child = spawn(file, [...args], {
+    name: 'xterm-256color',
+    rows,
+    cols,
+    cwd: o.cwd ?? process.cwd(),
+    env,
+  })
+  let output = ''
+  let over = false
+  let drawn: Promise<void> = Promise.resolve()
+  child.onData(data => {
+    output += data
+    drawn = screen.write(data)
+  })
+  const exit = new Promise<{ code: number; signal: number }>(done => {
+    child.onExit(({ exitCode, signal }) => {
+      over = true
+      void drawn.then(() => done({ code: exitCode, signal: signal ?? 0 }))
+    })
+  })
+
+  return {
+    pid: child.pid,
+    rows: screen.rows,
+    state: screen.state,
+    output: () => output,
+    exit,
+    resize(r, c) {
+      screen.resize(r, c)
+      child.resize(c, r)
+    },
+    async send(bytes) {
+      if (typeof bytes === 'string') return child.write(bytes)
+      for (const piece of bytes) {
+        // Its type says strings only, but half a character is no string.
+        child.write(piece as string)
+        await pause(5)
+      }
+    },
+    async waitFor(what, ms = 5000) {
+      const seen = (): boolean => {
+        const all = screen.rows()
+        if (typeof what === 'function') return what(all)
+        const text = all.join('\n')
+        return typeof what === 'string' ? text.includes(what) : what.test(text)
+      }
+      for (const end = performance.now() + ms; performance.now() < end; await pause(10)) {
+        await drawn
+        if (seen()) return
+      }
+      throw new Error(
+        `${String(what)} did not appear within ${ms} ms; the screen:\n${screen.rows().join('\n')}`,
+      )
+    },
+    dispose() {
+      if (!over) child.kill('SIGKILL')
+    },
+  }
+}
+
+const bundles = new Map<string, Promise<string>>()
+
+/** Bundles a fixture (TypeScript, with Ink) into a temporary file that `node` runs, and returns its path. */
+export const bundleFixture = (url: URL): Promise<string> => {
+  const source = fileURLToPath(url)
+  const known = bundles.get(source)
+  if (known) return known
+  const folder = mkdtempSync(join(tmpdir(), 'gradino-fixture-'))
+  process.once('exit', () => rmSync(folder, { recursive: true, force: true }))
+  const outfile = join(folder, `${basename(source).replace(/\.tsx?$/, '')}.mjs`)
+  const made = build({
+    entryPoints: [source],
+    outfile,
+    bundle: true,
+    platform: 'node',
+    target: 'node20',
+    format: 'esm',
+    jsx: 'automatic',
+    define: { 'process.env.NODE_ENV': '"production"' },
+    plugins: [
+      {
+        name: 'no-devtools',
+        setup(b) {
+          b.onResolve({ filter: /^react-devtools-core$/ }, () => ({ path: 'stub', namespace: 'stub' }))
+          b.onLoad({ filter: /.*/, namespace: 'stub' }, () => ({ contents: 'export default {}' }))
+        },
+      },
+    ],
+    banner: {
+      js: "import { createRequire as __createRequire } from 'node:module'; const require = __createRequire(import.meta.url);",
+    },
+    logLevel: 'error',
+  }).then(() => outfile)
+  bundles.set(source, made)
+  return made
+}
