@@ -1,0 +1,48 @@
+import { link, readFile, rename, rm, writeFile } from 'node:fs/promises'
+import { join } from 'node:path'
+import { printable } from '../music/result.ts'
+import { FILE_MODE, syncFolder, temporary } from './durable.ts'
+import { ensureFolder, type Home } from './home.ts'
+import { type Chance, newName, RANDOM_NAME } from './sources.ts'
+import { codeOf, StoreError, trouble } from './trouble.ts'
+
+const WHAT = 'The name of this machine cannot be stored'
+
+const read = async (path: string): Promise<string | null> => {
+  try {
+    const id = (await readFile(path, 'utf8')).trim()
+    return RANDOM_NAME.test(id) ? id : null
+  } catch (error) {
+    if (codeOf(error) === 'ENOENT') return null
+    throw error
+  }
+}
+
+/**
+ * The random name of this machine, made once; its journal folder is called so. Says nothing about machine or player.
+ * Losing it is harmless: the next journal stands in a folder of its own. Throws StoreError.
+ */
+export const machineId = async (home: Home, chance: Chance): Promise<string> => {
+  const path = join(home.config, 'machine')
+  await ensureFolder(home.config, WHAT)
+  const beside = temporary(path)
+  try {
+    const known = await read(path)
+    if (known) return known
+    await writeFile(beside, `${newName(chance)}\n`, { mode: FILE_MODE, flush: true })
+    try {
+      // A link, unlike a rename, fails when another process was first: all then use the first name.
+      await link(beside, path)
+    } catch {
+      if (!(await read(path))) await rename(beside, path)
+    }
+    await syncFolder(home.config)
+    const id = await read(path)
+    if (!id) throw new StoreError(`${WHAT}: ${printable(path)} does not hold what was written.`)
+    return id
+  } catch (error) {
+    throw trouble(WHAT, home.config, error)
+  } finally {
+    await rm(beside, { force: true })
+  }
+}

@@ -1,0 +1,42 @@
+import { printable } from '../music/result.ts'
+
+/** Something could not be stored or read. The message is one clear sentence for the player, nothing else. */
+export class StoreError extends Error {
+  override readonly name = 'StoreError'
+}
+
+/** A value, or the one sentence that says why not. */
+export type Done<T> =
+  | { readonly ok: true; readonly value: T }
+  | { readonly ok: false; readonly message: string }
+
+export const codeOf = (error: unknown): string =>
+  error instanceof Error && 'code' in error && typeof error.code === 'string' ? error.code : ''
+
+const WHY: Readonly<Record<string, (path: string) => string>> = {
+  ENOSPC: path => `the disk that holds ${path} is full; make room on it and try again`,
+  EDQUOT: path => `your share of the disk that holds ${path} is used up; make room and try again`,
+  EACCES: path => `${path} is closed to you; change its permissions or name another folder with --home`,
+  EROFS: path => `${path} is on a disk that is read-only; name another folder with --home`,
+  ENOENT: path => `${path} is gone; bring it back (is a disk unplugged?) or name another folder with --home`,
+  ENOTDIR: path => `a part of ${path} is a file, not a folder; name another folder with --home`,
+  EISDIR: path => `${path} is a folder, not a file; move it away and try again`,
+}
+const SAME_AS: Readonly<Record<string, string>> = {
+  EPERM: 'EACCES',
+  EEXIST: 'ENOTDIR',
+  ESTALE: 'ENOENT',
+  ENXIO: 'ENOENT',
+}
+
+/**
+ * "The journal cannot be written: the disk that holds … is full; make room on it and try again."
+ * An error that did not come from the system is a fault of ours and is handed back as it is.
+ */
+export const trouble = (what: string, path: string, error: unknown): unknown => {
+  const code = codeOf(error)
+  if (!/^E(?!RR_)/.test(code)) return error
+  const place = printable(path)
+  const why = WHY[SAME_AS[code] ?? code] ?? (() => `the disk that holds ${place} reported an error (${code})`)
+  return new StoreError(`${what}: ${why(place)}.`, { cause: error })
+}
