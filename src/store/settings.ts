@@ -1,0 +1,190 @@
+import { copyFile, link, readFile, rename, rm } from 'node:fs/promises'
+import { join } from 'node:path'
+import { isDeepStrictEqual } from 'node:util'
+import { z } from 'zod'
+import { ok, printable, problem, type Result, sentence } from '../music/result.ts'
+import { FILE_MODE, writeDurably } from './durable.ts'
+import { ensureFolder, type Home } from './home.ts'
+import { codeOf, StoreError, trouble } from './trouble.ts'
+
+const DYNAMIC = z.enum(['off', 'pp', 'p', 'mf', 'f'], 'off, pp, p, mf or f')
+const key = z
+  .string('the name of a key')
+  .min(1, 'the name of a key')
+  .max(40, 'the name of a key')
+  .transform(printable)
+const word = z.string('a word').min(1, 'a word').max(80, 'a word').transform(printable)
+const MILLISECONDS = 'milliseconds from -1000 to 1000'
+
+/** What the player prefers. What is absent is left to the parts that use it. Unknown keys of the file stay in it. */
+const schema = z.looseObject({
+  v: z.literal(1, '1 (a newer Gradino wrote this)').default(1),
+  /** Key ids that the pedals send. */
+  right: key.default('PageDown'),
+  left: key.default('PageUp'),
+  pedals: z.union([z.literal(1), z.literal(2)], '1 or 2').default(2),
+  /** After a repetition: wait for the pedal, or go on by itself. */
+  after: z.enum(['wait', 'go-on'], 'wait or go-on').default('wait'),
+  levels: z
+    .looseObject(
+      {
+        master: DYNAMIC,
+        roles: z.record(z.string(), DYNAMIC),
+        character: z.enum(['wood', 'bright', 'unpitched'], 'wood, bright or unpitched'),
+      },
+      'loudness of each click',
+    )
+    .exactOptional(),
+  /** Sound output by name. */
+  output: word.exactOptional(),
+  /** Added to the moment at which a click is heard, milliseconds. */
+  latency: z.number(MILLISECONDS).min(-1000, MILLISECONDS).max(1000, MILLISECONDS).default(0),
+  instrument: word.exactOptional(),
+})
+
+type Known = 'right' | 'left' | 'pedals' | 'after' | 'levels' | 'output' | 'latency' | 'instrument'
+export type Settings = Readonly<Pick<z.infer<typeof schema>, Known>>
+
+export type SettingsStore = {
+  /** As last read or stored. */
+  readonly now: () => Settings
+  /** One sentence when the file was damaged or newer at the last look. */
+  readonly note: () => string | null
+  /** Stores some of the settings. Rejects with StoreError; then those before are in the file and in use. */
+  readonly change: (part: Partial<Settings>) => Promise<void>
+}
+
+const CANNOT = 'The settings cannot be stored'
+
+type Read = Result<z.infer<typeof schema>>
+
+const check = (found: unknown): Read => {
+  const read = schema.safeParse(found)
+  if (read.success) return ok(read.data)
+  const issue = read.error.issues[0]
+  const field = issue?.path.join(', ') || 'file'
+  const got = issue?.path.reduce<unknown>((at, k) => (at as Record<PropertyKey, unknown>)?.[k], found)
+  return problem(field, (JSON.stringify(got) ?? '').slice(0, 60), issue?.message ?? 'settings')
+}
+
+const parse = (text: string): Read => {
+  try {
+    return check(JSON.parse(text))
+  } catch {
+    return problem('file', text.slice(0, 60), 'settings written as JSON')
+  }
+}
+
+const isNewer = (text: string): boolean => {
+  try {
+    return JSON.parse(text)?.v > 1
+  } catch {
+    return false
+  }
+}
+
+/** Of a newer program's settings all that is understood here. */
+const lenient = (text: string): Settings => {
+  const usable = Object.entries(JSON.parse(text)).filter(([k, v]) => check({ [k]: v }).ok && k !== 'v')
+  return schema.parse(Object.fromEntries(usable))
+}
+
+const textOf = async (path: string): Promise<string | null> => {
+  try {
+    return await readFile(path, 'utf8')
+  } catch (error) {
+    if (codeOf(error) === 'ENOENT') return null
+    throw trouble('The settings cannot be read', path, error)
+  }
+}
+
+/**
+ * Preferences in `config/settings.json`. The library that writes them was measured to leave a torn file, without an
+ * error, when the disk is full: so the file is checked before it is opened and after it was written, and the last
+ * good text is kept beside it. `wall` gives milliseconds since 1970. Throws StoreError when the file cannot be read.
+ */
+export const openSettings = async (home: Home, wall: () => number): Promise<SettingsStore> => {
+  const path = join(home.config, 'settings.json')
+  const copy = `${path}.good`
+
+  /** Puts a damaged file aside, whole, and the last good text in its place. */
+  const repair = async (why: string): Promise<string> => {
+    const aside = `${path}.bad-${new Date(wall()).toISOString().replace(/[-:.]/g, '')}`
+    const good = await textOf(copy)
+    const usable = good !== null && parse(good).ok
+    try {
+      if (!usable) await rename(path, aside)
+      else {
+        await link(path, aside).catch(() => copyFile(path, aside))
+        await writeDurably(path, good)
+      }
+    } catch (error) {
+      throw trouble(`The settings are damaged and cannot be repaired`, home.config, error)
+    }
+    const used = usable ? 'the last good ones' : 'the usual ones'
+    return `The settings were damaged (${why}): they are kept as ${printable(aside)}, and ${used} are used.`
+  }
+
+  /** The settings and what to say about them; a damaged file is repaired first. */
+  const load = async (): Promise<{ settings: Settings; note: string | null; text: string | null }> => {
+    const text = await textOf(path)
+    if (text === null) return { settings: schema.parse({}), note: null, text }
+    if (isNewer(text)) {
+      const note =
+        'The settings were written by a newer Gradino: they are used as far as possible and left as they are.'
+      return { settings: lenient(text), note, text }
+    }
+    const read = parse(text)
+    if (read.ok) return { settings: read.value, note: null, text }
+    const note = await repair(sentence(read.problem).replace(/\.$/, ''))
+    return { ...(await load()), note }
+  }
+
+  /** One write by the library. True when the file then reads back with what was to be stored. */
+  const write = async (part: Partial<Settings>): Promise<boolean> => {
+    const { default: Conf } = await import('conf')
+    const options = { cwd: home.config, configName: 'settings', configFileMode: FILE_MODE }
+    new Conf({ ...options, accessPropertiesByDotNotation: false }).set({ v: 1, ...part })
+    const read = parse((await textOf(path)) ?? '')
+    if (!read.ok) throw new StoreError(`${CANNOT}: what was written did not read back (is the disk full?).`)
+    return Object.entries(part).every(([k, v]) => isDeepStrictEqual(read.value[k], v))
+  }
+
+  let last = await load()
+
+  const change = async (part: Partial<Settings>): Promise<void> => {
+    await ensureFolder(home.config, CANNOT)
+    last = await load()
+    const { settings: before, text } = last
+    if (text !== null && isNewer(text))
+      throw new StoreError(`${CANNOT}: a newer Gradino wrote them, and this one would lose a part of them.`)
+    const wanted = check({ ...before, ...part })
+    if (!wanted.ok) throw new StoreError(`The settings were not stored; ${sentence(wanted.problem)}`)
+    try {
+      if (text !== null && (await textOf(copy)) !== text) await writeDurably(copy, text)
+      // Another process may write at the same moment; the later one wins, and the earlier one tries again.
+      for (let tries = 1; !(await write(part)); tries++)
+        if (tries === 3) throw new StoreError(`${CANNOT}: another program keeps changing them.`)
+    } catch (error) {
+      // A rename needs no room on the disk.
+      const left = await textOf(path)
+      if (left === null || !parse(left).ok)
+        await (text === null ? rm(path, { force: true }) : rename(copy, path))
+      throw trouble(CANNOT, home.config, error)
+    }
+    const stored = (await textOf(path)) ?? ''
+    await writeDurably(copy, stored).catch(() => {})
+    last = { ...(await load()), note: last.note }
+  }
+
+  let chain: Promise<unknown> = Promise.resolve()
+  return {
+    now: () => last.settings,
+    note: () => last.note,
+    change: part => {
+      const done = chain.then(() => change(part))
+      chain = done.catch(() => {})
+      return done
+    },
+  }
+}

@@ -1,0 +1,84 @@
+import { existsSync } from 'node:fs'
+import { join } from 'node:path'
+import { setTimeout as wait } from 'node:timers/promises'
+import { beforeAll, expect, it } from 'vitest'
+import { acquirePractice, listenAt } from '../../src/store/practice-lock.ts'
+import { readJournal } from '../../src/store/read-journal.ts'
+import { bundled, start } from './child.ts'
+import { newHome } from './scene.ts'
+
+let append = ''
+let hold = ''
+beforeAll(() => {
+  append = bundled('append')
+  hold = bundled('hold')
+})
+
+const rootOf = (home: { data: string }): string => join(home.data, '..')
+const readIds = async (home: ReturnType<typeof newHome>) => {
+  const read = await readJournal(home)
+  return { ...read, ids: new Set(read.visits.flat().map(e => e.id)) }
+}
+
+it('a player whose program is killed at any moment finds every confirmed press again', async () => {
+  const home = newHome()
+  const confirmed: string[] = []
+  let withSome = 0
+  for (let trial = 0; trial < 40; trial++) {
+    const child = start(append, rootOf(home))
+    // Half of the trials end in the middle of practice, half at any moment from the start on.
+    if (trial % 2) await child.begun
+    await wait(Math.random() * (trial % 2 ? 60 : 250))
+    child.process.kill('SIGKILL')
+    await child.ended
+    if (child.lines().length > 0) withSome++
+    confirmed.push(...child.lines())
+  }
+  const { ids, visits, damaged, unopened } = await readIds(home)
+  expect(confirmed.filter(id => !ids.has(id))).toEqual([])
+  // The runs must have had something to lose.
+  expect(withSome).toBeGreaterThanOrEqual(20)
+  expect(confirmed.length).toBeGreaterThan(500)
+  expect(unopened).toBe(0)
+  expect(damaged.length).toBeLessThanOrEqual(40)
+  for (const visit of visits) expect(visit.map(e => e.n - (visit[0]?.n ?? 0))).toEqual(visit.map((_, i) => i))
+})
+
+it('two programs that store at the same time lose nothing, neither of the other nor of their own', async () => {
+  const home = newHome()
+  const both = [start(append, rootOf(home), '400'), start(append, rootOf(home), '400')]
+  for (const child of both) expect(await child.ended).toEqual({ code: 0, errors: '' })
+  const confirmed = both.flatMap(child => child.lines())
+  const { ids, damaged } = await readIds(home)
+  expect(confirmed.length).toBeGreaterThan(800)
+  expect(ids).toEqual(new Set(confirmed))
+  expect(damaged).toEqual([])
+})
+
+it('the practice screen of a killed program can be opened again at once', async () => {
+  const home = newHome()
+  const child = start(hold, 'home', rootOf(home))
+  expect(await child.begun).toBe('held')
+  expect((await acquirePractice(home)).ok).toBe(false)
+  child.process.kill('SIGKILL')
+  await child.ended
+  const mine = await acquirePractice(home)
+  expect(mine.ok).toBe(true)
+  if (mine.ok) await mine.release()
+})
+
+it.skipIf(process.platform === 'win32')(
+  'so too where the lock is a file that the killed program left',
+  async () => {
+    const address = join(rootOf(newHome()), 'practice.sock')
+    const child = start(hold, 'path', address)
+    expect(await child.begun).toBe('held')
+    expect(await listenAt(address)).toBeNull()
+    child.process.kill('SIGKILL')
+    await child.ended
+    expect(existsSync(address)).toBe(true)
+    const mine = await listenAt(address)
+    expect(mine).not.toBeNull()
+    mine?.close()
+  },
+)

@@ -1,0 +1,159 @@
+import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs'
+import { dirname, join } from 'node:path'
+import { expect, it } from 'vitest'
+import { CHARACTERS, DYNAMICS, type Levels } from '../../src/click/voices.ts'
+import type { Home } from '../../src/store/home.ts'
+import { openSettings, type Settings } from '../../src/store/settings.ts'
+import { StoreError } from '../../src/store/trouble.ts'
+import { AFTERNOON, newHome } from './scene.ts'
+
+const open = (home: Home) => openSettings(home, () => AFTERNOON)
+const pathOf = (home: Home): string => join(home.config, 'settings.json')
+const put = (home: Home, text: string): void => {
+  mkdirSync(home.config, { recursive: true })
+  writeFileSync(pathOf(home), text)
+}
+const usual: Partial<Settings> = { right: 'PageDown', left: 'PageUp', pedals: 2, after: 'wait', latency: 0 }
+
+it('before anything is chosen there are the usual settings, and no file', async () => {
+  const home = newHome()
+  const settings = await open(home)
+  expect(settings.now()).toMatchObject(usual)
+  expect(settings.note()).toBeNull()
+  expect(existsSync(home.config)).toBe(false)
+})
+
+it('a choice is in use at once and at the next start', async () => {
+  const home = newHome()
+  const settings = await open(home)
+  await settings.change({ pedals: 1, right: 'F13' })
+  await settings.change({ latency: 12.5 })
+  const expected = { ...usual, pedals: 1, right: 'F13', latency: 12.5 }
+  expect(settings.now()).toMatchObject(expected)
+  expect((await open(home)).now()).toMatchObject(expected)
+  if (process.platform !== 'win32') expect(statSync(pathOf(home)).mode & 0o777).toBe(0o600)
+})
+
+it('every loudness and character of the click can be chosen', async () => {
+  const home = newHome()
+  for (const master of DYNAMICS)
+    for (const character of CHARACTERS) {
+      const levels: Levels = { master, character, roles: { beat: master, sub: 'off' } }
+      await (await open(home)).change({ levels })
+      const kept: Levels | undefined = (await open(home)).now().levels
+      expect(kept).toEqual(levels)
+    }
+})
+
+it('what another program put into the file stays in it', async () => {
+  const home = newHome()
+  put(home, '{ "v": 1, "after": "go-on", "lamp": { "dim": true } }')
+  await (await open(home)).change({ pedals: 1 })
+  expect(JSON.parse(readFileSync(pathOf(home), 'utf8'))).toEqual({
+    v: 1,
+    after: 'go-on',
+    lamp: { dim: true },
+    pedals: 1,
+  })
+})
+
+it('changes of another process between ours are kept', async () => {
+  const home = newHome()
+  const [a, b] = [await open(home), await open(home)]
+  await a.change({ latency: 30 })
+  await b.change({ after: 'go-on' })
+  await a.change({ pedals: 1 })
+  expect(a.now()).toMatchObject({ latency: 30, after: 'go-on', pedals: 1 })
+  expect((await open(home)).now()).toEqual(a.now())
+})
+
+it('changes that are not waited for come one after another', async () => {
+  const home = newHome()
+  const settings = await open(home)
+  await Promise.all([
+    settings.change({ latency: 1 }),
+    settings.change({ pedals: 1 }),
+    settings.change({ latency: 2 }),
+  ])
+  expect((await open(home)).now()).toMatchObject({ latency: 2, pedals: 1 })
+})
+
+it.each([
+  ['torn', '{ "v": 1, "after": "go'],
+  ['empty', ''],
+  ['filled with nothing', '\0\0\0\0'],
+  ['a list', '[1, 2]'],
+  ['of wrong kind', '{ "v": 1, "pedals": 3 }'],
+])('a file that is %s is kept aside whole, and the last good settings are used', async (_, damage) => {
+  const home = newHome()
+  const before = await open(home)
+  await before.change({ after: 'go-on', latency: 40 })
+  writeFileSync(pathOf(home), damage)
+  const settings = await open(home)
+  expect(settings.now()).toMatchObject({ after: 'go-on', latency: 40 })
+  const aside = readdirSync(home.config).filter(name => name.includes('.bad-'))
+  expect(aside).toEqual(['settings.json.bad-20260314T150000000Z'])
+  expect(readFileSync(join(home.config, aside[0] ?? ''), 'utf8')).toBe(damage)
+  expect(settings.note()).toMatch(
+    /^The settings were damaged \(.*\): they are kept as \S+, and the last good ones are used\.$/,
+  )
+  expect(settings.note()).not.toContain('\0')
+  expect((await open(home)).note()).toBeNull()
+})
+
+it('damaged settings of which there never was a good copy give the usual ones', async () => {
+  const home = newHome()
+  put(home, 'not settings')
+  const settings = await open(home)
+  expect(settings.now()).toMatchObject(usual)
+  expect(settings.note()).toMatch(/the usual ones are used\.$/)
+  await settings.change({ pedals: 1 })
+  expect((await open(home)).now().pedals).toBe(1)
+})
+
+it('damage that comes while the program runs is repaired before the next change', async () => {
+  const home = newHome()
+  const settings = await open(home)
+  await settings.change({ latency: 40 })
+  writeFileSync(pathOf(home), '{ "lat')
+  await settings.change({ pedals: 1 })
+  expect((await open(home)).now()).toMatchObject({ latency: 40, pedals: 1 })
+  expect(settings.note()).toMatch(/^The settings were damaged/)
+})
+
+it('settings of a newer program are used as far as they are understood, and never changed', async () => {
+  const home = newHome()
+  const text = '{ "v": 2, "after": "conductor", "latency": 25, "left": "F14" }'
+  put(home, text)
+  const settings = await open(home)
+  expect(settings.now()).toMatchObject({ after: 'wait', latency: 25, left: 'F14' })
+  expect(settings.note()).toMatch(/newer Gradino/)
+  await expect(settings.change({ latency: 0 })).rejects.toThrow(
+    /^The settings cannot be stored: a newer Gradino .*\.$/,
+  )
+  expect(readFileSync(pathOf(home), 'utf8')).toBe(text)
+})
+
+it('a wrong choice is refused by name and changes nothing', async () => {
+  const home = newHome()
+  const settings = await open(home)
+  await settings.change({ latency: 10 })
+  const before = readFileSync(pathOf(home), 'utf8')
+  await expect(settings.change({ latency: 5000 })).rejects.toThrow(
+    /^The settings were not stored; latency: "5000" .* milliseconds from -1000 to 1000\.$/,
+  )
+  expect(readFileSync(pathOf(home), 'utf8')).toBe(before)
+  expect(settings.now().latency).toBe(10)
+})
+
+it('a place that cannot be a folder is said in one sentence', async () => {
+  const home = newHome()
+  put(home, '{}')
+  const under = { ...home, config: join(pathOf(home), 'config') }
+  await expect(open(under)).rejects.toThrow(StoreError)
+  rmSync(dirname(pathOf(home)), { recursive: true })
+  const settings = await open(home)
+  writeFileSync(home.config, 'a file')
+  await expect(settings.change({ pedals: 1 })).rejects.toThrow(/^The settings cannot be stored: .*\.$/)
+  expect(settings.now()).toMatchObject(usual)
+})
