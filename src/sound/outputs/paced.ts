@@ -1,0 +1,98 @@
+import { fitLine, type Line } from '../line.ts'
+import { BLOCK, framesOf, msOf } from '../stream.ts'
+import { type Deps, SETTLED } from './output.ts'
+
+/** How far ahead of the clock frames are handed over, ms; more once the machine has shown that it wakes up late. */
+const AHEAD = 100
+const AHEAD_AFTER_UNDERRUN = 200
+/** Between looks at the clock, ms. */
+const WAKE = 5
+/** Frames written and not yet taken; more are not sent, so a device that stands still is noticed. */
+const MOST_PENDING = framesOf(100)
+/** What is told within this time is the same gap, ms. */
+const ONE_GAP = 1000
+
+export type Pace = {
+  readonly line: Line
+  /** Frames taken by the device. */
+  readonly taken: () => number
+  readonly depthMs: () => number
+  /** Call often: hands over what the clock asks for. */
+  readonly wake: () => void
+  /** The device's own word: this frame is heard at this time (monotonic ms). */
+  readonly heard: (frame: number, at: number) => void
+  /** The device's own word: it ran dry. */
+  readonly ranDry: () => void
+}
+
+/**
+ * Hands frames over by the clock, for devices that would take half a second of sound at once. `extra` = ms that the
+ * device adds between its own buffer and the ear. After an underrun everything is counted from there anew: otherwise the
+ * device would stay late by the length of the gap for ever.
+ */
+export const pace = (
+  deps: Pick<Deps, 'now' | 'pull' | 'dry'>,
+  write: (block: Int16Array, taken: () => void) => void,
+  extra: number,
+): Pace => {
+  const line = fitLine()
+  /** The device's buffer gives out frame `frame` at `at`. */
+  let anchor: { frame: number; at: number } | null = null
+  let handed = 0
+  let taken = 0
+  let ahead = AHEAD
+  let listens = false
+  let gap = false
+  let lastGap = Number.NEGATIVE_INFINITY
+
+  const wake = (): void => {
+    const t = deps.now()
+    anchor ??= { frame: 0, at: t }
+    if (anchor.at + msOf(handed - anchor.frame) < t && taken === handed) {
+      anchor = { frame: handed, at: t }
+      gap = taken >= SETTLED
+    }
+    if (gap) {
+      lastGap = t
+      ahead = AHEAD_AFTER_UNDERRUN
+      line.restart(handed)
+    }
+    while (anchor.at + msOf(handed - anchor.frame) < t + ahead && handed - taken < MOST_PENDING) {
+      const block = new Int16Array(2 * BLOCK)
+      deps.pull(block)
+      handed += BLOCK
+      write(block, () => {
+        taken += BLOCK
+      })
+    }
+    if (!listens || line.at(handed) === null)
+      line.see(handed, anchor.at + msOf(handed - anchor.frame) + extra)
+    if (gap) deps.dry(line.from())
+    gap = false
+  }
+  const heard = (frame: number, at: number): void => {
+    // What is still heard from before an underrun says nothing about the new line.
+    if (frame < line.from()) return
+    listens = true
+    line.see(frame, at)
+    const fitted = line.at(frame)
+    if (fitted !== null) anchor = { frame, at: fitted - extra }
+  }
+  /** One gap is told once: the clock sees most of them before the device says so. */
+  const ranDry = (): void => {
+    if (taken >= SETTLED && deps.now() - lastGap > ONE_GAP) gap = true
+  }
+  return { line, taken: () => taken, depthMs: () => ahead + extra, wake, heard, ranDry }
+}
+
+/** Wakes the pace until the device has taken enough, then resolves; goes on until `stop`. */
+export const keepPace = (p: Pace): { settled: Promise<void>; stop: () => void } => {
+  let timer: NodeJS.Timeout
+  const settled = new Promise<void>(resolve => {
+    timer = setInterval(() => {
+      p.wake()
+      if (p.taken() >= SETTLED && p.line.at(0) !== null) resolve()
+    }, WAKE)
+  })
+  return { settled, stop: () => clearInterval(timer) }
+}

@@ -1,0 +1,82 @@
+import { spawn } from 'node:child_process'
+import { framesOf, RATE } from '../stream.ts'
+import type { Device, OpenOutput } from './output.ts'
+import { keepPace, pace } from './paced.ts'
+
+/** A program of the system that plays what comes down a pipe. What it says is read in English. */
+export type Command = {
+  readonly name: Device
+  readonly args: readonly string[]
+  /** Between its buffer and the ear, ms. */
+  readonly extraMs: number
+  /** Said when the device is open. Fed before that, the time it takes to start would count as depth. */
+  readonly opened: RegExp
+  /** How it says how much it has played: seconds. */
+  readonly played?: RegExp
+}
+
+const start = ({ name, args }: Command) => {
+  const child = spawn(name, args, { stdio: ['pipe', 'ignore', 'pipe'], env: { ...process.env, LC_ALL: 'C' } })
+  let last = ''
+  child.stderr.setEncoding('utf8').on('data', (s: string) => {
+    last = (last + s).slice(-300)
+  })
+  // A broken pipe is told by the end of the process.
+  child.stdin.on('error', () => {})
+  const ended = new Promise<string>(resolve => {
+    child.on('error', e => resolve(e.message))
+    child.on('close', (code, signal) =>
+      resolve(code === 0 ? '' : `${name} ended (${signal ?? code}) ${last}`),
+    )
+  })
+  return { child, ended }
+}
+
+/**
+ * The pipe takes half a second of sound even when nobody listens. So first a tenth of a second of silence is played to
+ * its end: only a device that works lets the program end well.
+ */
+const tryOut = async (c: Command): Promise<void> => {
+  const { child, ended } = start(c)
+  child.stdin.end(Buffer.alloc(4 * framesOf(100)))
+  const problem = await ended
+  if (problem !== '') throw new Error(problem)
+}
+
+export const openPipe =
+  (c: Command): OpenOutput =>
+  async deps => {
+    await tryOut(c)
+    const { child, ended } = start(c)
+    const p = pace(
+      deps,
+      (block, taken) => child.stdin.write(Buffer.from(block.buffer), e => e ?? taken()),
+      c.extraMs,
+    )
+    let stop = (): void => {}
+    void ended.then(problem => {
+      stop()
+      deps.failed(problem || `${c.name} ended`)
+    })
+    await new Promise<void>(resolve => {
+      child.stderr.on('data', (said: string) => {
+        if (c.opened.test(said)) resolve()
+        const played = c.played?.exec(said)?.[1]
+        if (played) p.heard(Math.round(Number(played) * RATE), deps.now())
+        if (/underrun/i.test(said)) p.ranDry()
+      })
+    })
+    const pacing = keepPace(p)
+    stop = pacing.stop
+    await pacing.settled
+    return {
+      name: c.name,
+      depthMs: p.depthMs,
+      heardAt: p.line.at,
+      lineFrom: p.line.from,
+      close: () => {
+        stop()
+        child.kill('SIGKILL')
+      },
+    }
+  }

@@ -1,0 +1,108 @@
+import { fork } from 'node:child_process'
+import { tmpdir } from 'node:os'
+import type { Device } from './outputs/output.ts'
+import { type FromPlayer, readFromPlayer, type ToPlayer } from './protocol.ts'
+import { why } from './why.ts'
+
+/** How long an output may take to open, ms; a cold start on a small computer takes about one second. */
+const OPEN_LIMIT = 2500
+/** Looks at the frame count, ms, and how many without progress mean that the output stands still: one second. */
+const LOOK = 250
+const LOOKS = 4
+/** How long a process may take to say goodbye, ms. */
+const LEAVE_LIMIT = 1000
+
+/** Whatever plays programs: the sound process, or the silent clock. */
+export type Player = {
+  send(m: ToPlayer): void
+  close(): Promise<void>
+}
+export type Ending = 'gone' | 'stalled'
+export type Opened = { ok: true; player: Player; depthMs: number } | { ok: false; why: string }
+
+/**
+ * Starts a sound process and waits until its output has taken frames. `tell` gets everything it says from then on;
+ * `ended` is called once if it dies or stands still (it is killed first), not after close().
+ */
+export const startPlayer = (o: {
+  player: URL
+  output: Device
+  tell: (m: FromPlayer) => void
+  ended: (how: Ending) => void
+  /** Gives up opening. */
+  abandon?: AbortSignal
+}): Promise<Opened> =>
+  new Promise(resolve => {
+    // Not the working folder: one output would leave a crash log there. Nothing it prints may reach the terminal.
+    const child = fork(o.player, [o.output], {
+      cwd: tmpdir(),
+      execArgv: [],
+      stdio: ['pipe', 'ignore', 'pipe', 'ipc'],
+    })
+    let state: 'opening' | 'open' | 'over' = 'opening'
+    let said = ''
+    let frame = 0
+    let idle = 0
+    let watch: NodeJS.Timeout | undefined
+    const exited = new Promise<void>(done => child.once('close', () => done()))
+
+    const over = (reason: string, how: Ending): void => {
+      const was = state
+      state = 'over'
+      clearTimeout(limit)
+      clearInterval(watch)
+      child.kill('SIGKILL')
+      if (was === 'opening') resolve({ ok: false, why: why(o.output, reason) })
+      if (was === 'open') o.ended(how)
+    }
+    const limit = setTimeout(() => over('did not answer', 'stalled'), OPEN_LIMIT)
+
+    const send = (m: ToPlayer): void => {
+      // An error here is followed by the end of the process, which is heard.
+      if (child.connected) child.send(m, () => {})
+    }
+    const player: Player = {
+      send,
+      close: async () => {
+        if (state === 'over') return
+        state = 'over'
+        clearInterval(watch)
+        send({ k: 'bye' })
+        const late = setTimeout(() => child.kill('SIGKILL'), LEAVE_LIMIT)
+        await exited
+        clearTimeout(late)
+      },
+    }
+    const ready = (depthMs: number): void => {
+      state = 'open'
+      clearTimeout(limit)
+      watch = setInterval(() => {
+        idle++
+        if (idle > LOOKS) over('did not answer', 'stalled')
+      }, LOOK)
+      resolve({ ok: true, player, depthMs })
+    }
+    const hear = (m: FromPlayer): void => {
+      if (m.k === 'failed') over(m.reason, 'gone')
+      else if (m.k === 'ready') ready(m.depthMs)
+      else o.tell(m)
+      if (m.k !== 'clock' || m.frame <= frame) return
+      frame = m.frame
+      idle = 0
+    }
+    o.abandon?.addEventListener('abort', () => {
+      if (state === 'opening') over('given up', 'gone')
+    })
+    child.stderr?.setEncoding('utf8').on('data', (s: string) => {
+      said = (said + s).slice(-2000)
+    })
+    child.stdin?.on('error', () => {})
+    child.on('message', m => {
+      if (state === 'over') return
+      const read = readFromPlayer(m)
+      if (read) hear(read)
+      else over('said something that was not understood', 'gone')
+    })
+    child.on('error', e => over(e.message, 'gone'))
+    child.on('close', (code, signal) => over(`${said} ${signal ?? code}`, 'gone'))
+  })

@@ -1,0 +1,64 @@
+import { z } from 'zod'
+import { type Program, ROLES, type SegmentKind } from '../click/program.ts'
+import { CHARACTERS, DYNAMICS, type Levels } from '../click/voices.ts'
+
+/** What the screen process and the sound process say to each other: data only, checked at both ends. */
+
+const frame = z.int().nonnegative()
+/** Programs are numbered by the sender; numbers rise, and one that does not is stale. */
+const id = z.int().positive()
+
+/** A record, so that a kind added elsewhere and forgotten here does not compile. */
+const KINDS: Readonly<Record<SegmentKind, SegmentKind>> = {
+  rest: 'rest',
+  countIn: 'countIn',
+  passage: 'passage',
+}
+
+const program: z.ZodType<Program> = z.object({
+  rate: z.int().positive(),
+  frames: z.int().positive(),
+  onsets: z.array(z.object({ frame, role: z.enum(ROLES), measure: z.int(), beat: z.int() })),
+  segments: z.array(z.object({ kind: z.enum(KINDS), frame })),
+  firstNote: frame,
+  verdictFrom: frame,
+  lastBeat: frame,
+  end: frame,
+})
+
+const dynamic = z.enum(DYNAMICS)
+const levels = z.object({
+  master: dynamic,
+  roles: z.partialRecord(z.enum(ROLES), dynamic),
+  character: z.enum(CHARACTERS),
+}) as z.ZodType<Levels>
+
+const toPlayer = z.discriminatedUnion('k', [
+  z.object({ k: z.literal('play'), id, program, after: z.union([z.literal('now'), id]) }),
+  z.object({ k: z.literal('stop') }),
+  z.object({ k: z.literal('levels'), levels }),
+  z.object({ k: z.literal('bye') }),
+])
+export type ToPlayer = z.infer<typeof toPlayer>
+
+const fromPlayer = z.discriminatedUnion('k', [
+  /** The output has taken frames; `depthMs` = from handing over to hearing. */
+  z.object({ k: z.literal('ready'), output: z.string(), rate: z.int(), depthMs: z.number() }),
+  /** The program's first frame lies at `frame` of the stream. Said when that frame is handed over. */
+  z.object({ k: z.literal('started'), id, frame }),
+  /** The next frame to be handed over is heard at `heardAt` (monotonic ms). The line holds from frame `from` on. */
+  z.object({ k: z.literal('clock'), frame, heardAt: z.number(), from: frame }),
+  /** `frame` counts from the program's start; 0 = it never began. */
+  z.object({ k: z.literal('cut'), id, frame }),
+  z.object({ k: z.literal('ended'), id }),
+  /** The device ran dry before frame `frame` of the stream. */
+  z.object({ k: z.literal('trouble'), kind: z.literal('underrun'), frame }),
+  z.object({ k: z.literal('failed'), reason: z.string() }),
+])
+export type FromPlayer = z.infer<typeof fromPlayer>
+
+/** Throws a ZodError on anything else. */
+export const readToPlayer = (message: unknown): ToPlayer => toPlayer.parse(message)
+/** null for anything else. */
+export const readFromPlayer = (message: unknown): FromPlayer | null =>
+  fromPlayer.safeParse(message).data ?? null

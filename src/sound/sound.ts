@@ -1,0 +1,88 @@
+import type { Program } from '../click/program.ts'
+import type { Levels } from '../click/voices.ts'
+import { type Lines, streamLines } from './line.ts'
+import type { OutputName } from './outputs/output.ts'
+import type { Ending } from './player-process.ts'
+import type { FromPlayer } from './protocol.ts'
+
+export type SoundEvent =
+  /** The program's first frames are on their way (heard about a tenth of a second later): heardAt answers from now on. */
+  | { readonly k: 'started'; readonly id: number }
+  /** `frame` counts from the program's start; 0 = it never began. */
+  | { readonly k: 'cut'; readonly id: number; readonly frame: number }
+  /** underrun: a gap in the sound, which goes on. gone, stalled: the output has failed, and every program with it. */
+  | { readonly k: 'trouble'; readonly kind: 'underrun' | Ending; readonly output: OutputName }
+  /** Another output plays from now on, or the same one anew. */
+  | { readonly k: 'output'; readonly name: OutputName }
+
+/** The sound as the rest of the program sees it. All times are monotonic ms, the user's offset included. */
+export type Sound = {
+  output(): OutputName
+  /** Outputs that were tried and do not work, each with a plain reason. */
+  refused(): readonly { readonly name: OutputName; readonly why: string }[]
+  /**
+   * Plays a program now, or exactly where another one ends; what lay behind that one is replaced. Returns its id.
+   * Throws RangeError for a rate other than 48000.
+   */
+  play(p: Program, after: 'now' | number): number
+  /** Cuts at the first frame not yet handed over, and forgets what is queued. */
+  stop(): void
+  levels(l: Levels): void
+  /** When that frame of the program is heard; null if it has not begun or is never heard. */
+  heardAt(id: number, frame: number): number | null
+  /** Which frame of the program is heard at that time; null if it has not begun. */
+  frameAt(id: number, t: number): number | null
+  /** Returns how to stop listening. */
+  on(f: (e: SoundEvent) => void): () => void
+  close(): Promise<void>
+}
+
+/** Programs whose times are remembered. */
+const REMEMBERED = 64
+
+type Begun = { readonly lines: Lines; readonly at: number; cut: number }
+
+export type Book = {
+  /** Takes in what a player says and returns what the listeners are told. */
+  enter(m: FromPlayer, output: OutputName): SoundEvent | null
+  /** A new stream: earlier programs keep the times at which they were heard. */
+  newStream(): void
+  heardAt: Sound['heardAt']
+  frameAt: Sound['frameAt']
+}
+
+/** Which program began at which frame of which stream, and when that is heard. `offsetMs` = later by that much. */
+export const book = (offsetMs: number): Book => {
+  let lines = streamLines()
+  const begun = new Map<number, Begun>()
+  return {
+    enter: (m, output) => {
+      if (m.k === 'clock') lines.set(m.from, m.frame, m.heardAt)
+      if (m.k === 'trouble') return { k: 'trouble', kind: m.kind, output }
+      if (m.k === 'started') {
+        begun.set(m.id, { lines, at: m.frame, cut: Number.POSITIVE_INFINITY })
+        if (begun.size > REMEMBERED) begun.delete(Math.min(...begun.keys()))
+        return { k: 'started', id: m.id }
+      }
+      if (m.k === 'cut') {
+        const b = begun.get(m.id)
+        if (b) b.cut = m.frame
+        return m
+      }
+      return null
+    },
+    newStream: () => {
+      lines = streamLines()
+    },
+    heardAt: (id, frame) => {
+      const b = begun.get(id)
+      const t = b && frame < b.cut ? b.lines.heardAt(b.at + frame) : null
+      return t === null ? null : t + offsetMs
+    },
+    frameAt: (id, t) => {
+      const b = begun.get(id)
+      const f = b?.lines.frameAt(t - offsetMs) ?? null
+      return b && f !== null ? f - b.at : null
+    },
+  }
+}
