@@ -11,9 +11,9 @@ export const problem = (field: string, got: string, accepted: string): { ok: fal
   problem: { field, got, accepted },
 })
 
-/** `goal tempo: "abc" was not understood; accepted: …`, free of control characters. */
+/** `goal tempo: "abc" can't be used; accepted: ….`, free of control characters. */
 export const sentence = (p: Problem): string =>
-  `${p.field}: ${p.got === '' ? 'nothing' : `"${printable(p.got)}"`} was not understood; accepted: ${p.accepted}.`
+  `${p.field}: ${p.got === '' ? 'nothing was given' : `"${printable(p.got)}" can't be used`}; accepted: ${p.accepted}.`
 
 /** Text from files or the command line, made safe for a terminal: control characters become spaces. */
 export const printable = (s: string): string =>

@@ -1,0 +1,71 @@
+import type { Event } from '../ladder/event.ts'
+import { type History, histories } from '../ladder/history.ts'
+import type { Step } from '../ladder/rungs.ts'
+import { type Before, type Opening, opening } from '../ladder/start.ts'
+import type { Result } from '../music/result.ts'
+import { faster, type Tempo } from '../music/tempo.ts'
+import { localDay } from '../store/day.ts'
+import { journalNotes, readJournal } from '../store/read-journal.ts'
+import type { Context } from './context.ts'
+
+/** All that the journal knows, by key, and what to say about lines that could not be read. */
+export type Known = {
+  readonly of: (key: string) => History | undefined
+  readonly visits: readonly (readonly Event[])[]
+  readonly notes: readonly string[]
+}
+
+export const known = async (ctx: Context): Promise<Known> => {
+  const read = await readJournal(ctx.home)
+  const all = histories(read.visits)
+  return { of: key => all.get(key), visits: read.visits, notes: journalNotes(read) }
+}
+
+export const todayOf = (ctx: Context): string => localDay(ctx.clock.wall(), ctx.clock.offset())
+
+/** Whole days from one local day to another ("2026-03-14"). */
+export const daysBetween = (from: string, to: string): number =>
+  Math.round((Date.parse(to) - Date.parse(from)) / 86_400_000)
+
+/** What is known from before about one key, as the ladder asks for it; null = never judged. */
+export const beforeOf = (ctx: Context, h: History | undefined): Before | null => {
+  if (!h?.last) return null
+  const { tempo, slipped, time, offset } = h.last
+  return {
+    ceiling: h.ceiling,
+    days: Math.max(0, daysBetween(localDay(time, offset), todayOf(ctx))),
+    last: { tempo, slipped, minutes: (ctx.clock.wall() - Date.parse(time)) / 60_000 },
+  }
+}
+
+/** Verdicts of this key given earlier today. */
+export const earlierToday = (ctx: Context, h: History | undefined): { clean: number; verdicts: number } => {
+  const today = (h?.visits ?? []).filter(v => localDay(v.time, v.offset) === todayOf(ctx))
+  return {
+    clean: today.reduce((n, v) => n + v.clean, 0),
+    verdicts: today.reduce((n, v) => n + v.verdicts, 0),
+  }
+}
+
+type Ends = { readonly start: Tempo | null; readonly goal: Tempo; readonly step: Step }
+
+/** Where a visit of this key would begin now. */
+export const openingNow = (ctx: Context, h: History | undefined, e: Ends): Result<Opening> =>
+  opening(e.start, e.goal, e.step, beforeOf(ctx, h))
+
+/** Where it begins tomorrow, after a visit that reached `ceiling`; null = it looks for the start. */
+export const openingTomorrow = (
+  h: History | undefined,
+  reached: Tempo | null,
+  here: Tempo,
+  e: Ends,
+): Tempo | null => {
+  const all = [h?.ceiling ?? null, reached].filter(t => t !== null)
+  const ceiling = all.length > 0 ? all.reduce(faster) : null
+  const next = opening(e.start, e.goal, e.step, {
+    ceiling,
+    days: 1,
+    last: { tempo: here, slipped: false, minutes: 1440 },
+  })
+  return next.ok && !next.value.find ? (next.value.rungs[next.value.at] ?? null) : null
+}

@@ -1,0 +1,109 @@
+import type { Command } from 'commander'
+import type { Up } from '../ladder/event.ts'
+import { DEFAULT_RULES, parseUp } from '../ladder/rules.ts'
+import { parseStep, type Step } from '../ladder/rungs.ts'
+import { FIND_FROM, markBelow } from '../ladder/start.ts'
+import { compare, type Frac } from '../music/fraction.ts'
+import { type Meter, measureLength, meterText, parseMeter } from '../music/meter.ts'
+import { parseNoteValue } from '../music/note-value.ts'
+import { ok, problem, type Result } from '../music/result.ts'
+import { compareTempo, parseTempo, type Tempo, typed } from '../music/tempo.ts'
+
+/** The options that several commands share, as typed. */
+export type Typed = {
+  readonly start?: string
+  readonly goal?: string
+  readonly step?: string
+  readonly rungs?: string
+  readonly clean?: string
+  readonly meter?: string
+  readonly measures?: string
+  readonly pickup?: string
+  readonly countIn?: string
+  readonly subdivide?: string
+  readonly after?: string
+  readonly output?: string
+}
+
+export const withLadder = (c: Command): Command =>
+  c
+    .option('--start <tempo>', 'first tempo: 60, or dotted-quarter=60')
+    .option('--goal <tempo>', 'goal tempo: 120, or dotted-quarter=80')
+    .option('--step <step>', 'notch (the traditional scale), 4% or +4')
+    .option('--rungs <number>', 'so many rungs in equal ratio, start and goal included')
+
+export const withMusic = (c: Command): Command =>
+  c
+    .option('--meter <meter>', '4/4, 6/8, 2+2+3/8 ...')
+    .option('--measures <number>', 'measures of the passage')
+    .option('--pickup <note value>', 'note value before the first bar line')
+    .option('--count-in <measures>', 'measures of count-in')
+    .option('--subdivide <number>', 'clicks to a beat')
+
+/** A whole number in a range, from what was typed. */
+export const wholeNumber = (s: string, field: string, least: number, most: number): Result<number> => {
+  const n = /^\d{1,6}$/.test(s.trim()) ? Number(s) : Number.NaN
+  return n >= least && n <= most ? ok(n) : problem(field, s, `a whole number from ${least} to ${most}`)
+}
+
+export const parseSteps = (t: Typed): Result<Step> => {
+  if (t.rungs !== undefined && t.step !== undefined)
+    return problem('--rungs', t.rungs, 'either --rungs or --step, not both')
+  if (t.rungs === undefined) return parseStep(t.step ?? 'notch')
+  const n = wholeNumber(t.rungs, 'number of rungs', 2, 200)
+  return n.ok ? ok({ k: 'count', rungs: n.value }) : n
+}
+
+export const parseRule = (t: Typed): Result<Up> =>
+  t.clean === undefined ? ok(DEFAULT_RULES.up) : parseUp(t.clean)
+
+/** Goal, and the start where one was typed; a goal below the start is refused. */
+export const parseEnds = (t: Typed): Result<{ readonly start: Tempo | null; readonly goal: Tempo }> => {
+  if (t.goal === undefined) return problem('goal tempo', '', '--goal with beats a minute, as --goal 120')
+  const goal = parseTempo(t.goal, 'goal tempo')
+  if (!goal.ok) return goal
+  if (t.start === undefined) return ok({ start: null, goal: goal.value })
+  const start = parseTempo(t.start, 'start tempo')
+  if (!start.ok) return start
+  if (compareTempo(start.value, goal.value) > 0)
+    return problem('goal tempo', t.goal, `a tempo not below the start (${typed(start.value)})`)
+  return ok({ start: start.value, goal: goal.value })
+}
+
+/** The start of a quick ladder where none was typed: the highest mark at or below 60 % of the goal. */
+export const quickStart = (goal: Tempo): Tempo => markBelow(goal, FIND_FROM)
+
+/** The music of a quick ladder or a click track: 4/4, two measures, one measure of count-in. */
+export type Music = {
+  readonly meter: Meter
+  readonly measures: number
+  readonly pickup: Frac | null
+  readonly countIn: number
+  readonly subdivide: number
+}
+
+export const parseMusic = (t: Typed): Result<Music> => {
+  const meter = parseMeter(t.meter ?? '4/4')
+  if (!meter.ok) return meter
+  const measures = wholeNumber(t.measures ?? '2', 'measures', 1, 999)
+  if (!measures.ok) return measures
+  const pickup = t.pickup === undefined ? ok(null) : parseNoteValue(t.pickup, 'pick-up')
+  if (!pickup.ok) return pickup
+  if (pickup.value && compare(pickup.value, measureLength(meter.value)) >= 0)
+    return problem(
+      'pick-up',
+      t.pickup ?? '',
+      `a note value shorter than a measure of ${meterText(meter.value)}`,
+    )
+  const countIn = wholeNumber(t.countIn ?? '1', 'count-in', 1, 8)
+  if (!countIn.ok) return countIn
+  const subdivide = wholeNumber(t.subdivide ?? '1', 'subdivide', 1, 8)
+  if (!subdivide.ok) return subdivide
+  return ok({
+    meter: meter.value,
+    measures: measures.value,
+    pickup: pickup.value,
+    countIn: countIn.value,
+    subdivide: subdivide.value,
+  })
+}

@@ -1,0 +1,74 @@
+import { Command, CommanderError } from 'commander'
+import { printable } from '../music/result.ts'
+import { StoreError } from '../store/trouble.ts'
+import { type Context, contextFrom, type Outcome, Stop } from './context.ts'
+import { type Typed, withLadder, withMusic } from './options.ts'
+
+type Globals = { readonly home?: string; readonly json?: boolean; readonly plain?: boolean }
+
+/** Where an outcome is printed; one place for all commands. */
+const print = (o: Outcome, json: boolean): void => {
+  if (json && o.json !== undefined) process.stdout.write(`${JSON.stringify(o.json, null, 2)}\n`)
+  else for (const line of o.lines ?? []) process.stdout.write(`${printable(line)}\n`)
+}
+
+/** Parses the command line and runs one command. Resolves with the exit status: 0 done, 1 could not be done, 2 bad option or value. */
+export const run = async (argv: readonly string[]): Promise<number> => {
+  const program = new Command('gradino')
+  let status = 0
+  const action =
+    <A extends unknown[]>(f: (ctx: Context, ...args: A) => Promise<Outcome> | Outcome) =>
+    async (...args: unknown[]): Promise<void> => {
+      const given = program.opts<Globals>()
+      const ctx = contextFrom(given)
+      const outcome = await f(ctx, ...(args.slice(0, -1) as A))
+      status = outcome.status ?? 0
+      print(outcome, ctx.json)
+    }
+
+  program
+    .description('Climb a tempo ladder in the practice room, hands-free.')
+    .option('--home <folder>', 'keep everything under this folder (or GRADINO_HOME)')
+    .option('--json', 'data for programs on standard output')
+    .option('--plain', 'lines instead of a screen')
+    .exitOverride()
+    .configureOutput({ writeErr: () => {} })
+    .enablePositionalOptions(false)
+
+  withMusic(withLadder(program.command('practice [passage]')))
+    .description('the practice screen: PIECE/PASSAGE, or --goal alone for a quick ladder')
+    .option('--clean <rule>', '3-in-a-row, 8-in-all or 4-of-5')
+    .option('--after <what>', 'wait (for the pedal) or go-on (by itself)')
+    .option('--output <name>', 'auto, silent, or an output as gradino sound lists them')
+    .action(
+      action(async (ctx, name: string | undefined, t: Typed) =>
+        (await import('./practice.ts')).practiceCommand(ctx, name, t),
+      ),
+    )
+  withLadder(program.command('ladder'))
+    .description('the rungs from start to goal')
+    .action(action(async (_, t: Typed) => (await import('./ladder.ts')).ladderCommand(t)))
+
+  try {
+    await program.parseAsync([...argv], { from: 'user' })
+    return status
+  } catch (error) {
+    return explain(error)
+  }
+}
+
+/** One sentence on standard error, never a stack trace, and the exit status. */
+const explain = (error: unknown): number => {
+  if (error instanceof CommanderError) {
+    if (error.exitCode === 0) return 0
+    process.stderr.write(`gradino: ${printable(error.message.replace(/^error: /, ''))}\n`)
+    return 2
+  }
+  if (process.env.GRADINO_DEBUG && error instanceof Error) process.stderr.write(`${error.stack}\n`)
+  const message = error instanceof Error ? error.message : String(error)
+  const ours = error instanceof Stop || error instanceof StoreError
+  process.stderr.write(
+    `gradino: ${printable(ours ? message : `something went wrong that should not (${message}); nothing that was confirmed is lost.`)}\n`,
+  )
+  return error instanceof Stop ? error.status : 1
+}

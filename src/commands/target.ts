@@ -1,0 +1,123 @@
+import type { Rules } from '../ladder/event.ts'
+import { quickKey, sectionKey } from '../ladder/key.ts'
+import { DEFAULT_RULES } from '../ladder/rules.ts'
+import type { Step } from '../ladder/rungs.ts'
+import { type Form, plainForm } from '../music/form.ts'
+import { type Frac, zero } from '../music/fraction.ts'
+import { meterText, parseMeter } from '../music/meter.ts'
+import { noteValueName, parseNoteValue } from '../music/note-value.ts'
+import { problem } from '../music/result.ts'
+import { parseTempo, spoken, type Tempo } from '../music/tempo.ts'
+import type { Passage, Piece } from '../store/piece.ts'
+import { repertoire } from '../store/repertoire.ts'
+import { type Context, must, Stop } from './context.ts'
+import {
+  parseEnds,
+  parseMusic,
+  parseRule,
+  parseSteps,
+  quickStart,
+  type Typed,
+  wholeNumber,
+} from './options.ts'
+
+/** What is to be practiced, wherever it came from. */
+export type Target = {
+  readonly key: string
+  readonly title: string
+  /** The player's own words on the music. */
+  readonly music: string
+  readonly readyBy: string | null
+  readonly form: Form
+  readonly firstMeasure: number
+  readonly start: Tempo | null
+  readonly goal: Tempo
+  readonly step: Step
+  readonly rules: Rules
+  readonly countIn: number
+  readonly subdivide: number
+}
+
+/** "41-44" begins with measure 41; anything else counts from 1. */
+const firstNumber = (measures: string | undefined): number =>
+  Number(/^\D{0,4}(\d{1,4})/.exec(measures ?? '')?.[1] ?? 1)
+
+const pickupOf = (text: string | null): Frac => (text === null ? zero : must(parseNoteValue(text, 'pick-up')))
+
+export const placeText = (p: Passage): string =>
+  p.measures === undefined ? p.name : `${p.name}, m. ${p.measures}`
+
+/** The form, start and goal of a passage as it stands in the repertoire. */
+export const passageMusic = (p: Passage): { form: Form; start: Tempo | null; goal: Tempo } => {
+  const goal = must(parseTempo(p.goal, 'goal tempo'))
+  const start = p.start === undefined ? null : must(parseTempo(p.start, 'start tempo'))
+  return { form: plainForm(must(parseMeter(p.meter)), p.count, goal, pickupOf(p.pickup)), start, goal }
+}
+
+const fromPassage = (piece: Piece, p: Passage, t: Typed): Target => {
+  const kept = passageMusic(p)
+  const ends = t.goal === undefined && t.start === undefined ? null : must(parseEnds({ goal: p.goal, ...t }))
+  return {
+    key: sectionKey(p.id),
+    title: `${piece.title}   ${placeText(p)}`,
+    music: p.note ?? '',
+    readyBy: p.readyBy ?? piece.readyBy ?? null,
+    form: kept.form,
+    firstMeasure: firstNumber(p.measures),
+    start: ends?.start ?? kept.start,
+    goal: ends?.goal ?? kept.goal,
+    step: must(parseSteps(t)),
+    rules: { ...DEFAULT_RULES, up: must(parseRule(t)) },
+    countIn: must(wholeNumber(t.countIn ?? '1', 'count-in', 1, 8)),
+    subdivide: must(wholeNumber(t.subdivide ?? '1', 'subdivide', 1, 8)),
+  }
+}
+
+/** A ladder over so many measures of one meter, with nothing kept but its ceiling. */
+export const quickTarget = (t: Typed): Target => {
+  const { start, goal } = must(parseEnds(t))
+  const music = must(parseMusic(t))
+  const form = plainForm(music.meter, music.measures, goal, music.pickup ?? zero)
+  const pickup = music.pickup ? `, pick-up ${noteValueName(music.pickup).replaceAll('-', ' ')}` : ''
+  const measures = music.measures === 1 ? '1 measure' : `${music.measures} measures`
+  return {
+    key: quickKey({ meter: music.meter, measures: music.measures, pickup: music.pickup, unit: goal.unit }),
+    title: `Quick ladder   ${measures} of ${meterText(music.meter)}${pickup}, to ${spoken(goal)}`,
+    music: '',
+    readyBy: null,
+    form,
+    firstMeasure: 1,
+    start: start ?? quickStart(goal),
+    goal,
+    step: must(parseSteps(t)),
+    rules: { ...DEFAULT_RULES, up: must(parseRule(t)) },
+    countIn: music.countIn,
+    subdivide: music.subdivide,
+  }
+}
+
+/** By name from the repertoire, or a quick ladder where there is only a goal. Throws Stop with one sentence. */
+export const findTarget = async (ctx: Context, name: string | undefined, t: Typed): Promise<Target> => {
+  if (name === undefined && t.goal !== undefined) return quickTarget(t)
+  const store = repertoire(ctx.home)
+  if (name === undefined) {
+    const { pieces } = await store.list()
+    const all = pieces.flatMap(k => k.piece.passages.map(p => ({ piece: k.piece, passage: p })))
+    const [one] = all
+    if (all.length === 1 && one) return fromPassage(one.piece, one.passage, t)
+    throw new Stop(
+      2,
+      'Say what to practice: gradino practice PIECE/PASSAGE, or --goal TEMPO for a quick ladder.',
+    )
+  }
+  const found = must(await store.find(name))
+  const { piece } = found.in
+  const passage = found.passage ?? (piece.passages.length === 1 ? piece.passages[0] : undefined)
+  if (!passage) {
+    const names = piece.passages.map(p => p.name).join(', ')
+    const accepted =
+      names === '' ? 'a piece with a passage (gradino piece add)' : `one of its passages: ${names}`
+    return must(problem('passage', name, accepted))
+  }
+  return fromPassage(piece, passage, t)
+}

@@ -1,0 +1,199 @@
+import { signalProgram } from '../../click/compile.ts'
+import type { Body, Event } from '../../ladder/event.ts'
+import type { Pedal } from '../../ladder/judge.ts'
+import type { Sound } from '../../sound/sound.ts'
+import type { PedalLock } from '../../terminal/lock.ts'
+import { type Action, reduce } from './reduce.ts'
+import { type Effect, newSession, openingBody, type Session, type Setup, type Take } from './session.ts'
+
+/** Monotonic milliseconds, and a timer on the same clock that can be called off. */
+export type Timing = { readonly now: () => number; readonly later: (ms: number, f: () => void) => () => void }
+
+/** Resolves when the events are on disk, rejects with one sentence. */
+export type Append = (bodies: readonly Body[]) => Promise<readonly Event[]>
+
+export type Conductor = {
+  readonly session: () => Session
+  /** The frame of the current take that is heard now; null = nothing sounds. */
+  readonly frame: () => number | null
+  /** Seconds practiced: all that sounded, and waits of at most 20 s each. */
+  readonly seconds: () => number
+  readonly pedal: (pedal: 'right' | 'left', at: number) => void
+  readonly act: (a: Action) => void
+  /** Resolves when everything said so far has been done. */
+  readonly settled: () => Promise<void>
+  readonly close: () => void
+}
+
+const LONGEST_WAIT = 20
+/** A tick that comes later than this was not late but asleep (a closed lid, a stopped process). Milliseconds. */
+const ASLEEP = 1500
+const TICK = 500
+
+/**
+ * Leads one visit: takes presses, asks the reducer, writes the journal, plays. Actions are done one after another, each
+ * wholly: what follows a verdict waits until the verdict is on disk. `changed` is called when there is something to draw;
+ * `beat` at each beat that is heard.
+ */
+export const conduct = (o: {
+  readonly setup: Setup
+  readonly sound: Sound
+  readonly append: Append
+  readonly timing: Timing
+  readonly lock: PedalLock
+  readonly changed: () => void
+}): Conductor => {
+  const { sound, timing, setup } = o
+  let session = newSession(setup)
+  /** Sound ids by repetition. */
+  const ids = new Map<number, number>()
+  const queue: (() => Action)[] = []
+  let working: Promise<void> | null = null
+  let cancel: (() => void)[] = []
+  let heard = 0
+  let since = timing.now()
+  let sounding = false
+  let lost = false
+
+  const idOf = (t: Take | null): number | undefined => (t ? ids.get(t.rep) : undefined)
+  const frameAt = (t: number): number | null => {
+    const id = idOf(session.current)
+    return id === undefined ? null : sound.frameAt(id, t)
+  }
+
+  const count = (): void => {
+    const passed = (timing.now() - since) / 1000
+    heard += sounding ? passed : session.phase === 'ready' ? 0 : Math.min(passed, LONGEST_WAIT)
+    since = timing.now()
+    sounding = session.phase === 'going' && session.current?.over === false
+  }
+
+  const perform = async (e: Effect): Promise<void> => {
+    if (e.k === 'stop') sound.stop()
+    else if (e.k === 'signal') sound.play(signalProgram([e.role], setup.rate), 'now')
+    else if (e.k === 'unqueue') {
+      const behind = idOf(session.current)
+      // Whatever lay behind the current take is replaced by a moment of silence.
+      if (behind !== undefined) sound.play({ ...signalProgram([], setup.rate), frames: 1 }, behind)
+    } else if (e.k === 'play') {
+      const behind = e.after === 'current' ? idOf(session.current) : undefined
+      ids.set(e.take.rep, sound.play(e.take.program, behind ?? 'now'))
+    } else await write(e.bodies, e.then)
+  }
+
+  const write = async (bodies: readonly Body[], then: (Effect & { k: 'append' })['then']): Promise<void> => {
+    const all = session.events.length === 0 ? [openingBody(setup), ...bodies] : bodies
+    if (bodies.length === 0) return apply({ k: 'stored', events: [], then })
+    let events: readonly Event[]
+    try {
+      events = await o.append(all)
+    } catch (error) {
+      return apply({ k: 'notStored', text: error instanceof Error ? error.message : String(error) })
+    }
+    return apply({ k: 'stored', events, then })
+  }
+
+  const apply = async (a: Action): Promise<void> => {
+    const step = reduce(session, a)
+    count()
+    session = step.session
+    count()
+    o.changed()
+    for (const e of step.effects) await perform(e)
+    watch()
+  }
+
+  const work = async (): Promise<void> => {
+    for (let next = queue.shift(); next; next = queue.shift()) await apply(next())
+    working = null
+  }
+  const enqueue = (a: () => Action): void => {
+    queue.push(a)
+    working ??= work()
+  }
+
+  /** Waits for the next thing to be heard of the current take: its first note, its end, and each beat on the way. */
+  const watch = (): void => {
+    for (const c of cancel) c()
+    cancel = []
+    const take = session.current
+    const id = idOf(take)
+    if (session.phase !== 'going' || !take || id === undefined || take.over) return
+    const at = (frame: number, then: () => void): void => {
+      const heardAt = sound.heardAt(id, frame)
+      if (heardAt === null) return
+      const again = (): void => {
+        const now = sound.heardAt(id, frame)
+        // The clock line may have moved on: only what has been heard counts.
+        if (now !== null && now > timing.now() + 1) cancel.push(timing.later(now - timing.now(), again))
+        else then()
+      }
+      cancel.push(timing.later(Math.max(0, heardAt - timing.now()), again))
+    }
+    if (!take.entered) at(take.program.firstNote, () => enqueue(() => ({ k: 'entered', rep: take.rep })))
+    else at(take.program.end, () => enqueue(() => ({ k: 'over', rep: take.rep })))
+    const frame = sound.frameAt(id, timing.now()) ?? -1
+    const beat = take.program.onsets.find(x => x.frame > frame + 1 && x.beat > 0 && x.role !== 'sub')
+    if (beat)
+      at(beat.frame, () => {
+        o.changed()
+        watch()
+      })
+  }
+
+  const unlisten = sound.on(e => {
+    if (e.k === 'started') {
+      const rep = [...ids].find(([, id]) => id === e.id)?.[0]
+      if (rep !== undefined && session.next?.rep === rep) {
+        const heardAt = sound.heardAt(e.id, 0) ?? timing.now()
+        timing.later(Math.max(0, heardAt - timing.now()), () => enqueue(() => ({ k: 'started', rep })))
+      } else watch()
+    } else if (e.k === 'trouble' && e.kind !== 'underrun') {
+      lost = true
+      enqueue(() => ({ k: 'interrupted', text: 'The sound was lost; that repetition does not count.' }))
+    } else if (e.k === 'output' && lost) {
+      lost = false
+      enqueue(() => ({ k: 'refuse', text: soundBack(e.name) }))
+    } else o.changed()
+  })
+
+  let ticked = timing.now()
+  let stopTick = (): void => {}
+  const tick = (): void => {
+    const late = timing.now() - ticked - TICK
+    ticked = timing.now()
+    if (late > ASLEEP)
+      enqueue(() => ({ k: 'interrupted', text: 'The computer slept; that repetition does not count.' }))
+    stopTick = timing.later(TICK, tick)
+  }
+  stopTick = timing.later(TICK, tick)
+
+  return {
+    session: () => session,
+    frame: () => frameAt(timing.now()),
+    seconds: () => {
+      count()
+      return heard
+    },
+    pedal: (pedal, at) => {
+      const press = o.lock.press(pedal, at)
+      if (press === 'held') return
+      const said: Pedal = press === 'both' ? 'both' : pedal
+      enqueue(() => ({ k: 'pedal', pedal: said, frame: frameAt(at) }))
+    },
+    act: a => enqueue(() => a),
+    settled: async () => {
+      while (working) await working
+    },
+    close: () => {
+      stopTick()
+      for (const c of cancel) c()
+      unlisten()
+    },
+  }
+}
+
+const soundBack = (name: string): string =>
+  name === 'silent'
+    ? 'The sound was lost; from here the click is shown, not heard. That repetition does not count.'
+    : `The sound was lost and comes back through ${name}. That repetition does not count.`

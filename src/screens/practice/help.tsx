@@ -1,0 +1,44 @@
+import { Box, Text } from 'ink'
+import type { ReactElement } from 'react'
+import { keyName } from './keys.ts'
+import type { KeyNames } from './words.ts'
+
+/** What every key does, and the usual cautions. */
+export const helpLines = (keys: KeyNames, pedals: 1 | 2): readonly string[] => [
+  'The pedals',
+  ...(pedals === 2
+    ? [
+        `  ${keyName(keys.right)}: clean. From the last measure on; before that it is too early.`,
+        `  ${keyName(keys.left)}: not clean. Before the last measure it stops the repetition.`,
+        '  After a verdict, in the rest and the count-in: the same pedal waits, the other',
+        '  one changes the verdict. Both at once: stop, nothing is counted.',
+      ]
+    : [
+        `  ${keyName(keys.right)}: before the last beat: stop, not clean. From the last beat on: clean.`,
+        '  In the rest and the count-in: takes the last verdict back and waits.',
+      ]),
+  '  While it waits, a pedal goes on.',
+  '',
+  'The keys',
+  '  t        take back the latest verdict',
+  '  w        wait, and go on',
+  '  [  ]     one rung down, one rung up',
+  '  digits   any tempo up to the goal, then Enter',
+  '  +  -     louder, softer',
+  '  f        finish',
+  '',
+  'Rest five minutes in each half hour. Stop when it hurts, and see a physician or',
+  'therapist who treats musicians. In headphones keep the click quiet.',
+  '',
+  'Any key goes back.',
+]
+
+export const HelpView = ({ lines }: { lines: readonly string[] }): ReactElement => (
+  <Box flexDirection="column" marginLeft={1} marginTop={1}>
+    {lines.map((line, i) => (
+      <Text key={i} wrap="truncate">
+        {line === '' ? ' ' : line}
+      </Text>
+    ))}
+  </Box>
+)

@@ -1,0 +1,58 @@
+import type { Action } from './reduce.ts'
+import type { KeyNames } from './words.ts'
+
+/** What a key does on the practice screen. */
+export type Command =
+  | { readonly k: 'pedal'; readonly pedal: 'right' | 'left' }
+  | { readonly k: 'act'; readonly action: Action }
+  | { readonly k: 'digit'; readonly text: string }
+  | { readonly k: 'take' | 'leave' | 'erase' | 'help' | 'quit' }
+  | { readonly k: 'louder'; readonly by: 1 | -1 }
+
+const RIGHT = ['PageDown', 'Right', 'Enter']
+const LEFT = ['PageUp', 'Left']
+
+const FIXED: Readonly<Record<string, Command>> = {
+  t: { k: 'act', action: { k: 'takeBack' } },
+  w: { k: 'act', action: { k: 'wait' } },
+  f: { k: 'act', action: { k: 'finish' } },
+  ']': { k: 'act', action: { k: 'nextRung', by: 1 } },
+  '[': { k: 'act', action: { k: 'nextRung', by: -1 } },
+  h: { k: 'help' },
+  '?': { k: 'help' },
+  '+': { k: 'louder', by: 1 },
+  '-': { k: 'louder', by: -1 },
+  'C-c': { k: 'quit' },
+}
+
+/** Keys that already mean something and so can't become a pedal. */
+export const TAKEN_KEYS: readonly string[] = [
+  ...Object.keys(FIXED),
+  '.',
+  ...Array.from({ length: 10 }, (_, i) => String(i)),
+]
+
+/** The command of a key id, with the pedals as set up; `typing` = a tempo is being typed. */
+export const commandOf = (id: string, pedals: KeyNames, typing: boolean): Command | null => {
+  if (typing && id === 'Enter') return { k: 'take' }
+  if (typing && id === 'Escape') return { k: 'leave' }
+  if (typing && id === 'Backspace') return { k: 'erase' }
+  if (id === pedals.right) return { k: 'pedal', pedal: 'right' }
+  if (id === pedals.left) return { k: 'pedal', pedal: 'left' }
+  if (/^[0-9.]$/.test(id)) return { k: 'digit', text: id }
+  if (RIGHT.includes(id)) return { k: 'pedal', pedal: 'right' }
+  if (LEFT.includes(id)) return { k: 'pedal', pedal: 'left' }
+  return FIXED[id] ?? null
+}
+
+const NAMES: Readonly<Record<string, string>> = {
+  PageDown: 'Page Down',
+  PageUp: 'Page Up',
+  Right: 'right arrow',
+  Left: 'left arrow',
+  Up: 'up arrow',
+  Down: 'down arrow',
+}
+
+/** A key as it is printed on a keyboard. */
+export const keyName = (id: string): string => NAMES[id] ?? id

@@ -1,0 +1,63 @@
+import type { Tempo } from '../../music/tempo.ts'
+import { spoken } from '../../music/tempo.ts'
+import type { PlainTerminal } from '../../terminal/open-plain.ts'
+import type { Conductor } from './conduct.ts'
+import { commandOf, keyName } from './keys.ts'
+import type { Frame, Left } from './screen.tsx'
+import { momentOf, rungOf, type Session } from './session.ts'
+import { closing, needed, noteText, pedalHint } from './words.ts'
+
+/** What is worth a line: the rung, the row, and what was understood. */
+const state = (s: Session): string => {
+  const { words } = needed(s.ladder, s.setup.opening.rules)
+  return `${spoken(rungOf(s.ladder))}: ${s.ladder.row} of ${words}`
+}
+
+/** The practice screen as lines: one for each thing that changed, none for what only moves. */
+export const practicePlain = (o: {
+  readonly terminal: PlainTerminal
+  readonly frame: Frame
+  readonly conductor: (changed: () => void) => Conductor
+  readonly tomorrow: (c: Conductor) => Promise<Tempo | null>
+}): Promise<Left> =>
+  new Promise(resolve => {
+    const { terminal, frame } = o
+    const keys = { right: keyName(frame.pedals.right), left: keyName(frame.pedals.left) }
+    let said = ''
+    let note = ''
+    let ended = false
+
+    const tell = (): void => {
+      const s = conductor.session()
+      const text = noteText(s.note)
+      if (text !== '' && text !== note && s.note.k !== 'heard') terminal.line(text)
+      note = text
+      const now = state(s)
+      if (now !== said && s.phase !== 'done') terminal.line(now)
+      said = now
+      if (s.phase === 'done') void end(false)
+    }
+    const end = async (quit: boolean): Promise<void> => {
+      if (ended) return
+      ended = true
+      await conductor.settled()
+      const lines = closing(conductor.session(), await o.tomorrow(conductor))
+      conductor.close()
+      resolve({ quit, lines })
+    }
+    const conductor = o.conductor(tell)
+
+    terminal.line(`${frame.title}${frame.date === '' ? '' : `, ${frame.date}`}`)
+    if (frame.music !== '') terminal.line(frame.music)
+    terminal.line(pedalHint(momentOf(conductor.session(), null), conductor.session().setup.pedals, keys))
+    tell()
+    terminal.onKey(key => {
+      const command = commandOf(key.id, frame.pedals, false)
+      if (command?.k === 'pedal') conductor.pedal(command.pedal, key.at)
+      else if (command?.k === 'act') conductor.act(command.action)
+      else if (command?.k === 'quit') {
+        conductor.act({ k: 'finish' })
+        void end(true)
+      }
+    })
+  })

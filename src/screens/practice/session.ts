@@ -1,0 +1,197 @@
+import { compile } from '../../click/compile.ts'
+import type { Program, Role } from '../../click/program.ts'
+import { formSeconds, tempoMap } from '../../click/tempo-map.ts'
+import type { Body, Event, Rules, State } from '../../ladder/event.ts'
+import { fold } from '../../ladder/fold.ts'
+import type { Moment } from '../../ladder/judge.ts'
+import { type Form, measures } from '../../music/form.ts'
+import { measureLength } from '../../music/meter.ts'
+import { sameTempo, type Tempo } from '../../music/tempo.ts'
+
+/** What is practiced and how, fixed when the screen opens. */
+export type Setup = {
+  /** Whose ladder this is: the key of the visit. */
+  readonly key: string
+  readonly form: Form
+  /** Number of the first whole measure, as printed in the part. */
+  readonly firstMeasure: number
+  readonly opening: { readonly rungs: readonly Tempo[]; readonly at: number; readonly rules: Rules }
+  /** Highest tempo completed on earlier visits. */
+  readonly ceiling: Tempo | null
+  readonly countIn: number
+  readonly subdivide: number
+  readonly pedals: 1 | 2
+  readonly after: 'wait' | 'go-on'
+  /** Seconds between a verdict and the count-in. */
+  readonly rest: { readonly clean: number; readonly slip: number }
+  /** Frames a second. */
+  readonly rate: number
+}
+
+/** One sounding of the passage: rest, count-in and music. */
+export type Take = {
+  readonly rep: number
+  readonly tempo: Tempo
+  readonly program: Program
+  /** Its first note has been heard; its written end has been heard. */
+  readonly entered: boolean
+  readonly over: boolean
+  /** The verdict on disk, if there is one. */
+  readonly verdict: { readonly id: string; readonly clean: boolean; readonly whole: boolean } | null
+}
+
+export type Phase = 'ready' | 'going' | 'hold' | 'done'
+
+/** What the screen says was understood, in the words of `words.ts`. */
+export type Note =
+  | {
+      readonly k:
+        | 'none'
+        | 'notYet'
+        | 'heard'
+        | 'clean'
+        | 'slip'
+        | 'cut'
+        | 'hold'
+        | 'already'
+        | 'unclear'
+        | 'unanswered'
+    }
+  | { readonly k: 'waiting' | 'takenBack' | 'nothingToTakeBack' | 'suggest' | 'goal' | 'start' }
+  | { readonly k: 'up' | 'down' | 'moved'; readonly tempo: Tempo }
+  | { readonly k: 'trouble' | 'refused'; readonly text: string }
+
+export type Session = {
+  readonly setup: Setup
+  readonly phase: Phase
+  readonly events: readonly Event[]
+  readonly ladder: State
+  /** The take that sounds or waits for its verdict, the one queued behind it, and the one before. */
+  readonly current: Take | null
+  readonly next: Take | null
+  readonly last: Take | null
+  readonly reps: number
+  /** Repetitions in a row without an answer. */
+  readonly unanswered: number
+  /** Ids of verdicts that the latest press wrote: what both pedals at once take back. */
+  readonly fresh: readonly string[]
+  readonly note: Note
+}
+
+export type Effect =
+  | { readonly k: 'append'; readonly bodies: readonly Body[]; readonly then: Then }
+  | { readonly k: 'play'; readonly take: Take; readonly after: 'now' | 'current' }
+  | { readonly k: 'signal'; readonly role: Role }
+  | { readonly k: 'stop' }
+  | { readonly k: 'unqueue' }
+
+/** What to do once the bodies are on disk. */
+export type Then =
+  | { readonly k: 'judged'; readonly rep: number; readonly clean: boolean; readonly whole: boolean }
+  | { readonly k: 'takenBack'; readonly rep: number | null; readonly hold: boolean }
+  | { readonly k: 'moved' | 'unclear' | 'done' | 'noted' }
+  | { readonly k: 'restart' }
+
+export type Step = { readonly session: Session; readonly effects: readonly Effect[] }
+
+/** Before anything is on disk the ladder is that of an opening event which will be written with the first repetition. */
+const opened = (setup: Setup): Event => ({
+  ...openingBody(setup),
+  id: '',
+  session: '',
+  n: 0,
+  visit: '',
+  time: '',
+  offset: 0,
+})
+
+export const openingBody = (setup: Setup): Body & { k: 'visit' } => ({
+  k: 'visit',
+  key: setup.key,
+  ...setup.opening,
+})
+
+/** The ladder after the events of the visit; throws RangeError when a visit has no rungs. */
+export const ladderOf = (setup: Setup, events: readonly Event[]): State => {
+  const state = fold(events.length > 0 ? events : [opened(setup)])
+  if (!state) throw new RangeError('a visit needs at least one rung')
+  return state
+}
+
+export const newSession = (setup: Setup): Session => ({
+  setup,
+  phase: 'ready',
+  events: [],
+  ladder: ladderOf(setup, []),
+  current: null,
+  next: null,
+  last: null,
+  reps: 0,
+  unanswered: 0,
+  fresh: [],
+  note: { k: 'start' },
+})
+
+export const rungOf = (s: State): Tempo => s.rungs[s.at] as Tempo
+
+/** Where a press falls, from the frame of the current take that is heard at that time (null = nothing sounds). */
+export const momentOf = (s: Session, frame: number | null): Moment => {
+  if (s.phase !== 'going' || !s.current) return s.phase === 'ready' ? 'ready' : 'hold'
+  const { current, last, setup } = s
+  const heard = current.over ? Infinity : (frame ?? 0)
+  if (heard < current.program.firstNote) {
+    if (!last) return 'afterCut'
+    if (!last.verdict) return 'open'
+    return last.verdict.clean ? 'afterClean' : last.verdict.whole ? 'afterSlip' : 'afterCut'
+  }
+  if (current.verdict) return current.verdict.clean ? 'settledClean' : 'settledSlip'
+  const opens = setup.pedals === 2 ? current.program.verdictFrom : current.program.lastBeat
+  return heard < opens ? 'early' : 'open'
+}
+
+/** The repetition that a press at this frame speaks of. */
+export const judgedTake = (s: Session, frame: number | null): Take | null =>
+  s.current && !s.current.over && (frame ?? 0) < s.current.program.firstNote ? s.last : s.current
+
+/** Length of the last measure at a tempo, in seconds: the gap when the music goes on by itself. */
+const measureSeconds = (s: Session, tempo: Tempo): number => {
+  const bar = measures(s.setup.form).at(-1)
+  return bar ? tempoMap(s.setup.form, tempo, 1).lasting(measureLength(bar.meter), bar.from) : 0
+}
+
+/** Signals begin this long after the rest does and follow each other at this distance. Seconds. */
+const FIRST_SIGNAL = 0.12
+const SIGNAL_EVERY = 0.16
+
+/** The next take at the ladder's rung. `rest` in seconds; none = the count-in begins at once. */
+export const makeTake = (
+  s: Session,
+  rest: number,
+  signals: readonly Role[],
+  firstSignal = FIRST_SIGNAL,
+): Take => {
+  const tempo = rungOf(s.ladder)
+  const again = rest > 0 && s.current !== null && sameTempo(s.current.tempo, tempo) && s.phase === 'going'
+  const gap = rest > 0 && s.setup.after === 'go-on' ? measureSeconds(s, tempo) : 0
+  const program = compile(s.setup.form, tempo, {
+    countIn: s.setup.countIn,
+    again,
+    subdivide: s.setup.subdivide,
+    rest: Math.max(rest, gap),
+    signals: signals.map((role, i) => ({ role, after: firstSignal + i * SIGNAL_EVERY })),
+    rate: s.setup.rate,
+  })
+  return { rep: s.reps + 1, tempo, program, entered: false, over: false, verdict: null }
+}
+
+/** Where the music was stopped, one beat before the press, as "measure.beat". */
+export const placeOf = (s: Session, take: Take, frame: number): string => {
+  const heard = take.program.onsets.filter(
+    o => o.frame >= take.program.firstNote && o.frame <= frame && o.beat > 0 && o.role !== 'sub',
+  )
+  const at = heard.at(-2) ?? heard.at(-1)
+  return at ? `${at.measure === 0 ? 'pick-up' : at.measure + s.setup.firstMeasure - 1}.${at.beat}` : ''
+}
+
+/** Seconds of one repetition at a tempo, without count-in. */
+export const takeSeconds = (s: Session, tempo: Tempo): number => formSeconds(s.setup.form, tempo)

@@ -1,0 +1,75 @@
+import { type Measure, measures } from '../../music/form.ts'
+import { compare, sub, toNumber, zero } from '../../music/fraction.ts'
+import { measureLength, pulses } from '../../music/meter.ts'
+import type { Session, Take } from './session.ts'
+
+/** One measure drawn as a row: bar lines at the ends, beats at their true distances, a mark where the sound is. */
+export type Strip = { readonly row: string; readonly mark: number | null; readonly label: string }
+
+const BAR = '┃'
+const LINE = '─'
+const MARK = '●'
+
+/** The measure that is heard at a frame of the take, and how far into it (0 to 1). Count-in measures count too. */
+const heardMeasure = (take: Take, frame: number): { measure: number; beat: number } | null => {
+  const at = take.program.onsets.findLast(o => o.frame <= frame && o.beat > 0 && o.role !== 'sub')
+  return at ? { measure: at.measure, beat: at.beat } : null
+}
+
+/** The form's measure of that number; a count-in measure looks like the first. */
+const shape = (bars: readonly Measure[], number: number): Measure | undefined =>
+  bars.find(m => m.number === number) ?? bars.find(m => m.number >= 1) ?? bars[0]
+
+/** The beat strip, `width` columns wide. `frame` = null shows the first measure at rest. */
+export const strip = (s: Session, frame: number | null, width: number): Strip => {
+  const bars = measures(s.setup.form)
+  const take = s.current
+  const heard = take && frame !== null && !take.over ? heardMeasure(take, frame) : null
+  const number = heard?.measure ?? 1
+  const bar = shape(bars, number)
+  if (!bar) return { row: '', mark: null, label: '' }
+  const inner = width - 2
+  const whole = measureLength(bar.meter)
+  const tempo = take?.tempo ?? s.ladder.rungs[s.ladder.at]
+  const beats = pulses(bar.meter, tempo?.unit ?? bar.meter.unit)
+  const column = (at: number): number => 1 + Math.min(inner - 1, Math.floor((at / toNumber(whole)) * inner))
+  const cells = [BAR, ...Array(inner).fill(LINE), BAR] as string[]
+  beats.forEach((p, i) => {
+    const text = String(i + 1)
+    for (let k = 0; k < text.length; k++) cells[column(toNumber(p.at)) + k] = text[k] as string
+  })
+  const pulse = heard ? beats[heard.beat - 1] : undefined
+  const mark = pulse ? column(toNumber(pulse.at)) : null
+  return { row: cells.join(''), mark, label: labelOf(s, number, bar) }
+}
+
+/** Columns before the strip and after it, where its label stands. */
+export const STRIP_LEFT = 5
+export const STRIP_WIDTH = 52
+
+/** The whole row of the strip with the mark between the beats, as it travels when there is no sound to follow. */
+export const eyeRow = (s: Session, frame: number | null, cols: number): string => {
+  const { row, label, mark } = strip(s, frame, STRIP_WIDTH)
+  const at = mark === null ? null : travel(s, frame ?? 0, mark)
+  const drawn = at === null ? row : row.slice(0, at) + MARK + row.slice(at + 1)
+  return `${' '.repeat(STRIP_LEFT + Math.max(0, Math.floor((cols - 80) / 2)))}${drawn}    ${label}`
+}
+
+/** From the beat's column toward the next one, as far as the time between the two beats has passed. */
+const travel = (s: Session, frame: number, from: number): number => {
+  const beats = s.current?.program.onsets.filter(o => o.beat > 0 && o.role !== 'sub') ?? []
+  const i = beats.findLastIndex(o => o.frame <= frame)
+  const [here, next] = [beats[i], beats[i + 1]]
+  if (!here) return from
+  const ends = next?.frame ?? s.current?.program.end ?? here.frame
+  const part = Math.min(1, (frame - here.frame) / Math.max(1, ends - here.frame))
+  const to =
+    next && next.measure === here.measure ? (strip(s, next.frame, STRIP_WIDTH).mark ?? from) : STRIP_WIDTH - 1
+  return Math.min(STRIP_WIDTH - 2, Math.round(from + (to - from) * part))
+}
+
+const labelOf = (s: Session, number: number, bar: Measure): string => {
+  if (number < 0) return 'count-in'
+  if (number === 0) return compare(sub(bar.to, bar.from), zero) > 0 ? 'pick-up' : 'count-in'
+  return `m. ${s.setup.firstMeasure + number - 1}`
+}

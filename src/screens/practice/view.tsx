@@ -1,0 +1,225 @@
+import { Box, Text } from 'ink'
+import type { ReactElement } from 'react'
+import { decimal } from '../../music/fraction.ts'
+import { noteValueName } from '../../music/note-value.ts'
+import { compareTempo, sameTempo, spoken, type Tempo } from '../../music/tempo.ts'
+import { bigNumber } from '../glyphs.ts'
+import { theme } from '../theme.ts'
+import { momentOf, rungOf, type Session } from './session.ts'
+import { STRIP_LEFT, STRIP_WIDTH, strip } from './strip.ts'
+import { tally } from './tally.ts'
+import { type KeyNames, needed, noteText, pedalHint } from './words.ts'
+
+/** All that the practice screen shows beside the session itself. */
+export type Shown = {
+  readonly session: Session
+  /** Frame of the current take that is heard; null = nothing sounds. */
+  readonly frame: number | null
+  readonly seconds: number
+  /** "Weir Street Overture   m. 41-44", and the days to the date, if there is one. */
+  readonly title: string
+  readonly date: string
+  /** The player's own words on the music. */
+  readonly music: string
+  readonly keys: KeyNames
+  /** Today's verdicts before this visit. */
+  readonly earlier: { readonly clean: number; readonly verdicts: number }
+  /** Something about the sound that the player should know, else empty. */
+  readonly sound: string
+  /** Digits typed so far for a tempo by hand. */
+  readonly typing: string
+  readonly size: { readonly rows: number; readonly cols: number }
+}
+
+/** Row of the beat strip on a screen of this size (0 = top); null where there is none to draw over. */
+export const stripRow = (size: { readonly rows: number; readonly cols: number }): number | null =>
+  size.cols < COLS || size.rows < ROWS ? null : STRIP_ROW + Math.floor((size.rows - ROWS) / 2)
+
+/** The screen is composed for this size and stands in the middle of a larger one. */
+const COLS = 80
+const ROWS = 24
+const LEFT = 52
+const LADDER_ROWS = 13
+const STRIP_ROW = 17
+
+const Big = ({ tempo, lines }: { tempo: Tempo; lines: number }): ReactElement => {
+  const rows = bigNumber(decimal(tempo.bpm))
+  const unit = noteValueName(tempo.unit).replaceAll('-', ' ')
+  return (
+    <Box flexDirection="column">
+      {rows.slice(0, lines).map((row, i) => (
+        <Text key={i} bold wrap="truncate">
+          {`     ${row}${i === rows.length - 1 ? `   ${unit}` : ''}`}
+        </Text>
+      ))}
+    </Box>
+  )
+}
+
+/** The clean ones so far, three rows high: full, heard but not yet stored, and still to come. */
+const Row = ({ s }: { s: Session }): ReactElement => {
+  const { ladder, setup } = s
+  const { n, words } = needed(ladder, setup.opening.rules)
+  const full = Math.min(ladder.row, Math.max(n, ladder.row))
+  const hollow = s.note.k === 'heard' ? 1 : 0
+  const marks = Array.from({ length: Math.max(n, full) }, (_, i) =>
+    i < full ? 'full' : i < full + hollow ? 'heard' : 'open',
+  )
+  const line = (row: number): ReactElement[] =>
+    marks.map((m, i) => {
+      const text = m === 'full' ? ' ▐█▌ ' : m === 'heard' ? ' ▐ ▌ ' : row === 2 ? ' ▁▁▁ ' : '     '
+      return m === 'full' ? (
+        <Text key={i} color={theme.good}>
+          {text}
+        </Text>
+      ) : (
+        <Text key={i}>{text}</Text>
+      )
+    })
+  const count = ['none', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight'][full] ?? String(full)
+  return (
+    <Box flexDirection="column">
+      {[0, 1, 2].map(row => (
+        <Text key={row} wrap="truncate">
+          {'    '}
+          {line(row)}
+          {row === 2 ? `   ${ladder.finding ? words : `${count} of ${words}`}` : ''}
+        </Text>
+      ))}
+    </Box>
+  )
+}
+
+type Rung = { readonly tempo: Tempo; readonly text: string; readonly here: boolean; readonly passed: boolean }
+
+/** The ladder, top first, at most `most` lines: the goal, what lies around the present rung, the start. */
+export const ladderLines = (s: Session, most: number): readonly Rung[] => {
+  const { rungs, at, ceiling: today } = s.ladder
+  const ceiling =
+    today && (!s.setup.ceiling || compareTempo(today, s.setup.ceiling) > 0) ? today : s.setup.ceiling
+  const all = rungs.map((tempo, i): Rung => {
+    const passed = today !== null && compareTempo(tempo, today) <= 0
+    const isCeiling = ceiling !== null && sameTempo(tempo, ceiling)
+    const before =
+      i === rungs.length - 1 ? 'goal' : i === at ? 'here' : isCeiling ? 'ceiling' : i === 0 ? 'start' : ''
+    const after = isCeiling && before !== 'ceiling' ? 'ceiling' : passed && i !== at ? 'passed' : ''
+    const text = `${before.padStart(8)} ${i === at ? '>' : ' '} ${decimal(tempo.bpm).padStart(6)}  ${after}`
+    return { tempo, text, here: i === at, passed }
+  })
+  const around = new Set([
+    rungs.length - 1,
+    0,
+    at,
+    ...all.flatMap((r, i) => (ceiling && sameTempo(r.tempo, ceiling) ? [i] : [])),
+  ])
+  for (let d = 1; around.size < Math.min(most, all.length); d++)
+    for (const i of [at + d, at - d]) if (i >= 0 && i < all.length && around.size < most) around.add(i)
+  return all.filter((_, i) => around.has(i)).reverse()
+}
+
+const Ladder = ({ s, most }: { s: Session; most: number }): ReactElement => (
+  <Box flexDirection="column" width={COLS - LEFT} minHeight={LADDER_ROWS}>
+    {ladderLines(s, most).map(r => (
+      <Text
+        key={r.text}
+        bold={r.here}
+        wrap="truncate"
+        {...(r.here ? { color: theme.mark } : r.passed ? { color: theme.good } : {})}
+      >
+        {r.text}
+      </Text>
+    ))}
+  </Box>
+)
+
+const minutes = (seconds: number): string =>
+  seconds < 60 ? `${Math.floor(seconds)} s` : `${Math.floor(seconds / 60)} min`
+
+const Strip = ({ s, frame, width }: { s: Session; frame: number | null; width: number }): ReactElement => {
+  const { row, mark, label } = strip(s, frame, width)
+  return (
+    <Text wrap="truncate">
+      {' '.repeat(STRIP_LEFT)}
+      {mark === null ? row : row.slice(0, mark)}
+      {mark === null ? null : (
+        <Text color={theme.mark} bold>
+          {'●'}
+        </Text>
+      )}
+      {mark === null ? '' : row.slice(mark + 1)}
+      {`    ${label}`}
+    </Text>
+  )
+}
+
+const counted = (p: Shown): string => {
+  const { clean, verdicts, here } = tally(p.session)
+  const { earlier, seconds } = p
+  return `${earlier.clean + clean} of ${earlier.verdicts + verdicts} clean today, ${here} on this rung, ${minutes(seconds)}`
+}
+
+const noteColor = (s: Session): { color?: string } =>
+  s.note.k === 'trouble' || s.note.k === 'slip' || s.note.k === 'cut' || s.note.k === 'down'
+    ? { color: theme.bad }
+    : s.note.k === 'clean' || s.note.k === 'up' || s.note.k === 'goal'
+      ? { color: theme.good }
+      : {}
+
+const OTHER_KEYS = 't take back   w wait   [ ] rung   digits tempo   f finish   ? help'
+
+/** Down to 40x12: tempo, beat, row and what the pedals do. */
+const Small = (p: Shown): ReactElement => {
+  const { session: s } = p
+  const { words } = needed(s.ladder, s.setup.opening.rules)
+  return (
+    <Box flexDirection="column" width={p.size.cols}>
+      <Text bold>{spoken(rungOf(s.ladder))}</Text>
+      <Text>{`${s.ladder.row} of ${words}`}</Text>
+      <Strip s={s} frame={p.frame} width={Math.max(10, p.size.cols - 16)} />
+      <Text wrap="wrap">{pedalHint(momentOf(s, p.frame), s.setup.pedals, p.keys)}</Text>
+      <Text wrap="wrap" {...noteColor(s)}>
+        {p.typing !== '' ? `tempo ${p.typing}_` : noteText(s.note)}
+      </Text>
+    </Box>
+  )
+}
+
+/** The practice screen. Readable from two meters: tempo, row, beat. From half a meter: the rest. */
+export const PracticeView = (p: Shown): ReactElement => {
+  const { session: s, size } = p
+  if (size.cols < 40 || size.rows < 12)
+    return <Text wrap="wrap">The window is too small to practice by: at least 40 columns and 12 rows.</Text>
+  if (size.cols < COLS || size.rows < ROWS) return <Small {...p} />
+  const title = p.title.slice(0, COLS - 4 - p.date.length)
+  return (
+    <Box
+      flexDirection="column"
+      width={COLS}
+      marginLeft={Math.floor((size.cols - COLS) / 2)}
+      marginTop={Math.floor((size.rows - ROWS) / 2)}
+    >
+      <Text wrap="truncate">{` ${title}${' '.repeat(Math.max(1, COLS - 2 - title.length - p.date.length))}${p.date}`}</Text>
+      <Text color={theme.soft} wrap="truncate">{` ${p.music}`}</Text>
+      <Text> </Text>
+      <Box>
+        <Box flexDirection="column" width={LEFT}>
+          <Big tempo={rungOf(s.ladder)} lines={7} />
+          <Text> </Text>
+          <Text> </Text>
+          <Row s={s} />
+        </Box>
+        <Ladder s={s} most={LADDER_ROWS} />
+      </Box>
+      <Text> </Text>
+      <Strip s={s} frame={p.frame} width={STRIP_WIDTH} />
+      <Text> </Text>
+      <Text wrap="truncate" {...noteColor(s)} bold>
+        {`     ${p.typing !== '' ? `tempo by hand: ${p.typing}_   Enter takes it, Escape leaves it` : noteText(s.note)}`}
+      </Text>
+      <Text wrap="truncate">{`     ${pedalHint(momentOf(s, p.frame), s.setup.pedals, p.keys)}`}</Text>
+      <Text wrap="truncate" color={theme.soft}>{`     ${p.sound}`}</Text>
+      <Text wrap="truncate">{`     ${counted(p)}`}</Text>
+      <Text wrap="truncate" color={theme.soft}>{`     ${OTHER_KEYS}`}</Text>
+    </Box>
+  )
+}

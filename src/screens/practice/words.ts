@@ -1,0 +1,110 @@
+import type { Rules, State } from '../../ladder/event.ts'
+import type { Moment } from '../../ladder/judge.ts'
+import { upWords } from '../../ladder/rules.ts'
+import { sameTempo, spoken, type Tempo } from '../../music/tempo.ts'
+import type { Note, Session } from './session.ts'
+
+/** One short sentence for what was understood; empty when there is nothing to say. */
+export const noteText = (n: Note): string => {
+  switch (n.k) {
+    case 'up':
+      return `Clean. A rung up: ${spoken(n.tempo)}.`
+    case 'down':
+      return `A rung down: ${spoken(n.tempo)}.`
+    case 'moved':
+      return `By hand: ${spoken(n.tempo)} from the next count-in.`
+    case 'trouble':
+    case 'refused':
+      return n.text
+    default:
+      return SENTENCES[n.k]
+  }
+}
+
+const SENTENCES: Readonly<
+  Record<Exclude<Note['k'], 'up' | 'down' | 'moved' | 'trouble' | 'refused'>, string>
+> = {
+  none: '',
+  start: '',
+  notYet: 'Not yet: the verdict counts from the last measure on.',
+  heard: 'Heard ...',
+  clean: 'Clean.',
+  slip: 'Not clean.',
+  cut: 'Stopped; not clean.',
+  hold: 'Waiting for you.',
+  already: 'Already judged.',
+  unclear: 'Both pedals: not counted.',
+  unanswered: 'No verdict: not counted, the row starts again.',
+  waiting: 'Clean or not clean?',
+  takenBack: 'Taken back.',
+  nothingToTakeBack: 'Nothing to take back in this visit.',
+  suggest: 'Three times a rung down. A smaller section, an altered rhythm, or another section?',
+  goal: 'The goal, five times in a row. Tomorrow: once, cold.',
+}
+
+/** How many clean repetitions this rung asks for, and by which rule. */
+export const needed = (s: State, rules: Rules): { readonly n: number; readonly words: string } => {
+  if (s.finding) return { n: 0, words: 'finding the start' }
+  if (s.at === s.rungs.length - 1) return { n: rules.top, words: upWords({ k: 'row', n: rules.top }) }
+  return { n: rules.up.n, words: upWords(rules.up) }
+}
+
+/** Names of the two pedal keys as set up. */
+export type KeyNames = { readonly right: string; readonly left: string }
+
+type Hint = { readonly right: string; readonly left: string }
+
+const TWO: Readonly<Record<Moment, Hint>> = {
+  ready: { right: 'start', left: 'start' },
+  early: { right: 'from the last measure on', left: 'stop, not clean' },
+  open: { right: 'clean', left: 'not clean' },
+  settledClean: { right: 'clean', left: 'no, not clean' },
+  settledSlip: { right: 'no, clean', left: 'not clean' },
+  afterClean: { right: 'wait', left: 'no, not clean' },
+  afterSlip: { right: 'no, clean', left: 'wait' },
+  afterCut: { right: 'wait', left: 'wait' },
+  hold: { right: 'go on', left: 'go on' },
+}
+
+const ONE: Readonly<Record<Moment, string>> = {
+  ready: 'start',
+  early: 'stop, not clean',
+  open: 'clean',
+  settledClean: 'clean',
+  settledSlip: 'not clean',
+  afterClean: 'take back and wait',
+  afterSlip: 'take back and wait',
+  afterCut: 'wait',
+  hold: 'go on',
+}
+
+/** What the pedals do at this moment. */
+export const pedalHint = (m: Moment, pedals: 1 | 2, keys: KeyNames): string => {
+  if (pedals === 1) return `pedal (${keys.right}): ${ONE[m]}`
+  const { right, left } = TWO[m]
+  return right === left
+    ? `either pedal (${keys.right}, ${keys.left}): ${right}`
+    : `right (${keys.right}): ${right}   left (${keys.left}): ${left}`
+}
+
+/** The closing view: what was reached, what was not, where tomorrow starts. */
+export const closing = (s: Session, tomorrow: Tempo | null): readonly string[] => {
+  const { ladder, setup } = s
+  const goal = ladder.rungs.at(-1) as Tempo
+  const earlier = setup.ceiling
+  const reached = ladder.goal
+    ? `The goal, ${spoken(goal)}, is reached.`
+    : ladder.ceiling
+      ? `Reached today: ${spoken(ladder.ceiling)}, clean ${upWords(setup.opening.rules.up)}.`
+      : earlier
+        ? `No rung was completed today; the ceiling stays ${spoken(earlier)}.`
+        : 'No rung was completed today.'
+  const here = ladder.rungs[ladder.at] as Tempo
+  const open = ladder.goal
+    ? 'What is left: to play it clean the first time on two days.'
+    : sameTempo(here, goal)
+      ? `Not yet: the goal, ${spoken(goal)}, is under way.`
+      : `Not yet: ${spoken(here)} is under way; the goal is ${spoken(goal)}.`
+  const start = tomorrow ? `Tomorrow starts at ${spoken(tomorrow)}.` : 'Tomorrow looks for the start again.'
+  return [reached, open, start]
+}
