@@ -4,6 +4,7 @@ import { standing } from '../../ladder/fold.ts'
 import { judge, type Meaning, type Pedal } from '../../ladder/judge.ts'
 import { compareTempo, sameTempo, type Tempo } from '../../music/tempo.ts'
 import {
+  counting,
   type Effect,
   judgedTake,
   ladderOf,
@@ -97,12 +98,13 @@ const unjudged = (t: Take, why: 'silent' | 'unclear' | 'interrupted'): Body => (
   why,
 })
 
-const give = (s: Session, t: Take, clean: boolean, place?: string): Step => {
+const give = (s: Session, frame: number | null, t: Take, clean: boolean, place?: string): Step => {
   const whole = place === undefined
   const undo: Body[] = t.verdict ? [{ k: 'undo', of: t.verdict.id }] : []
   const bodies = [...undo, verdictBody(t, clean, whole, place)]
+  const then: Then = { k: 'judged', rep: t.rep, clean, whole, counting: counting(s.current, frame) }
   const stopped: Effect[] = whole ? [] : [{ k: 'stop' }]
-  return only(say(s, { k: 'heard' }), ...stopped, append(bodies, { k: 'judged', rep: t.rep, clean, whole }))
+  return only(say(s, { k: 'heard' }), ...stopped, append(bodies, then))
 }
 
 /** Both pedals: stop, take back what the first of them wrote, count nothing. */
@@ -118,11 +120,11 @@ const meanings: Readonly<Record<Meaning, (s: Session, frame: number | null, t: T
   start: s => launch({ ...s, current: null, last: null, unanswered: 0, note: { k: 'none' } }, 0, []),
   notYet: s => only(say(s, { k: 'notYet' })),
   already: s => only(say(s, { k: 'already' })),
-  clean: (s, _, t) => (t ? give(s, t, true) : only(s)),
-  notClean: (s, _, t) => (t ? give(s, t, false) : only(s)),
-  toClean: (s, _, t) => (t ? give(s, t, true) : only(s)),
-  toSlip: (s, _, t) => (t ? give(s, t, false) : only(s)),
-  stopSlip: (s, frame, t) => (t ? give(s, t, false, placeOf(s, t, frame ?? 0)) : only(s)),
+  clean: (s, frame, t) => (t ? give(s, frame, t, true) : only(s)),
+  notClean: (s, frame, t) => (t ? give(s, frame, t, false) : only(s)),
+  toClean: (s, frame, t) => (t ? give(s, frame, t, true) : only(s)),
+  toSlip: (s, frame, t) => (t ? give(s, frame, t, false) : only(s)),
+  stopSlip: (s, frame, t) => (t ? give(s, frame, t, false, placeOf(s, t, frame ?? 0)) : only(s)),
   hold: s => hold(s, { k: 'hold' }),
   takeBack: s => takeBack(s, true),
   unclear: (s, _, t) => unclear(s, t),
@@ -232,7 +234,8 @@ const judged = (s: Session, before: State, events: readonly Event[], then: Then 
   const rest = then.clean ? s.setup.rest.clean : s.setup.rest.slip
   const late = next.last?.rep === then.rep
   // Late in the count-in of the next repetition and nothing changed: it goes on.
-  if (late && s.setup.after === 'go-on' && sameTempo(rungOf(s.ladder), rungOf(before))) return only(next)
+  if (late && then.counting && s.setup.after === 'go-on' && sameTempo(rungOf(s.ladder), rungOf(before)))
+    return only(next)
   const from: Session = late ? { ...next, current: next.last } : next
   return launch(from, rest, signalsOf(before, s.ladder, then.clean))
 }

@@ -87,7 +87,14 @@ export type Effect =
 
 /** What to do once the bodies are on disk. */
 export type Then =
-  | { readonly k: 'judged'; readonly rep: number; readonly clean: boolean; readonly whole: boolean }
+  /** `counting`: the press fell into the count-in of the next take. */
+  | {
+      readonly k: 'judged'
+      readonly rep: number
+      readonly clean: boolean
+      readonly whole: boolean
+      readonly counting: boolean
+    }
   | { readonly k: 'takenBack'; readonly rep: number | null; readonly hold: boolean }
   | { readonly k: 'moved' | 'unclear' | 'done' | 'noted' }
   | { readonly k: 'restart' }
@@ -152,6 +159,12 @@ export const momentOf = (s: Session, frame: number | null): Moment => {
 /** The repetition that a press at this frame speaks of. */
 export const judgedTake = (s: Session, frame: number | null): Take | null =>
   s.current && !s.current.over && (frame ?? 0) < s.current.program.firstNote ? s.last : s.current
+
+/** Whether the count-in is heard at this frame. */
+export const counting = (take: Take | null, frame: number | null): boolean => {
+  const from = take?.program.segments.find(x => x.kind === 'countIn')?.frame
+  return from !== undefined && frame !== null && frame >= from && !take?.entered
+}
 
 /** Length of the last measure at a tempo, in seconds: the gap when the music goes on by itself. */
 const measureSeconds = (s: Session, tempo: Tempo): number => {
