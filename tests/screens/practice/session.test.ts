@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { tempo } from '../../../src/music/tempo.ts'
 import { momentOf } from '../../../src/screens/practice/session.ts'
-import { setup, stage } from './stage.ts'
+import { type Stage, setup, stage } from './stage.ts'
 
 const kinds = (events: readonly { k: string }[]): string => events.map(e => e.k).join(' ')
 
@@ -215,6 +215,12 @@ describe('taking back', () => {
   })
 })
 
+/** Lets a repetition pass without an answer. */
+const unanswered = async (s: Stage): Promise<void> => {
+  const open = (): boolean => s.conductor.session().last?.verdict === null
+  while (!open()) await s.clock.run(50)
+}
+
 describe('going on by itself', () => {
   test('the gap is a measure at least, and an answer may come until the next first note', async () => {
     const s = await stage(setup({ after: 'go-on', start: 60, goal: 120 }))
@@ -228,18 +234,13 @@ describe('going on by itself', () => {
   test('a repetition without an answer empties the row and is no slip; the second one waits', async () => {
     const s = await stage(setup({ after: 'go-on' }))
     await s.play('C')
-    const end = async (): Promise<void> => {
-      const rep = s.conductor.session().current?.rep
-      while (s.conductor.session().current?.rep === rep && s.conductor.session().note.k !== 'waiting')
-        await s.clock.run(50)
-    }
-    await end()
+    await unanswered(s)
     expect(s.row()).toBe(1)
     while (!s.conductor.session().current?.entered) await s.clock.run(50)
     expect(s.journal.at(-1)).toMatchObject({ k: 'unjudged', why: 'silent' })
     expect(s.row()).toBe(0)
     expect(s.conductor.session().ladder.slips).toBe(0)
-    await end()
+    while (!s.conductor.session().current?.over) await s.clock.run(50)
     expect(s.conductor.session().note.k).toBe('waiting')
     const { reps } = s.conductor.session()
     await s.clock.run(60_000)
@@ -249,8 +250,7 @@ describe('going on by itself', () => {
   test('a late verdict in the count-in that moves the rung cuts it and counts in anew', async () => {
     const s = await stage(setup({ after: 'go-on' }))
     await s.play('CC')
-    const rep = s.conductor.session().current?.rep ?? 0
-    while (s.conductor.session().current?.rep === rep) await s.clock.run(20)
+    await unanswered(s)
     await s.press('right', 'countIn')
     expect(s.rung()).toBe('108')
     expect(s.conductor.session().current?.tempo).toEqual(tempo(108))

@@ -147,6 +147,7 @@ export const stage = async (s: Setup = setup()): Promise<Stage> => {
       if (conductor.session().phase !== 'going') await press('right')
       await press(v === 'C' ? 'right' : 'left', s.after === 'wait' ? 'end' : 'lastMeasure')
       await clock.run(900)
+      while (conductor.session().next) await clock.run(50)
     }
   }
   return {
