@@ -1,0 +1,193 @@
+import { add, compare, type Frac, max, min, zero } from '../../music/fraction.ts'
+import { noteValueName } from '../../music/note-value.ts'
+import { ok, problem, type Result } from '../../music/result.ts'
+import { sameTempo } from '../../music/tempo.ts'
+import { NO_TIME, nominal } from './meters.ts'
+import { mergeRoads } from './road.ts'
+import type {
+  Local,
+  MarkShape,
+  Measure,
+  Part,
+  Place,
+  Placed,
+  Score,
+  ScorePart,
+  Slur,
+  SlurEnd,
+  Time,
+  WrittenMeasure,
+} from './score.ts'
+import { resolveTempos } from './tempo-line.ts'
+import { printedMark, tempoWord } from './tempo-marks.ts'
+import { clean, remarks } from './text.ts'
+
+/** A part of a score whose measures could be read. */
+type Readable = { readonly id: string; readonly measures: readonly WrittenMeasure[] }
+
+/**
+ * One part by its id (or its name), with what stands for all in any part: tempo marks and words, rehearsal marks,
+ * repeats and jumps, and time signatures where the part itself has none.
+ */
+export const readPart = (score: Score, id: string): Result<Part> => {
+  const found = score.parts.find(p => p.id === id) ?? score.parts.find(p => p.name === id)
+  if (!found) return problem('part', clean(id), score.parts.map(p => `${p.id} (${p.name})`).join(', '))
+  if (!found.written.ok) return found.written
+  const own: Readable = { id: found.id, measures: found.written.value }
+  try {
+    return ok(assembled(found, own, score.parts.filter(p => p !== found).flatMap(readable)))
+  } catch (e) {
+    if (!(e instanceof RangeError)) throw e
+    return problem(`part ${found.id}, positions`, 'too fine to add up', 'durations that add up exactly')
+  }
+}
+
+const readable = (p: ScorePart): readonly Readable[] =>
+  p.written.ok ? [{ id: p.id, measures: p.written.value }] : []
+
+const assembled = (found: ScorePart, own: Readable, others: readonly Readable[]): Part => {
+  const notes = remarks()
+  found.warnings.forEach(notes.add)
+  const measures = placeMeasures(own, others)
+  remarkLengths(measures, notes.add)
+  const place = <T>(m: Measure, e: Local<T>): Placed<T> => ({ ...e, measure: m.index, at: within(m, e.at) })
+  const mine = <T>(of: (w: WrittenMeasure) => readonly Local<T>[]): readonly Placed<T>[] =>
+    measures.flatMap(m => of(own.measures[m.index] as WrittenMeasure).map(e => place(m, e)))
+  /** Own events, then those of other parts where there is none of the same key yet. */
+  const everyones = <T>(
+    of: (w: WrittenMeasure, other: boolean) => readonly Local<T>[],
+    key: (e: Local<T>) => string,
+    left: (m: Measure, e: Local<T>, part: string, taken: Local<T>) => void = () => {},
+  ) =>
+    measures.flatMap(m => {
+      const kept = new Map<string, Local<T>>()
+      const out: (Placed<T> & { readonly part: string })[] = []
+      for (const part of [own, ...others]) {
+        const w = part.measures[m.index]
+        const fresh: Local<T>[] = []
+        for (const e of w ? of(w, part !== own) : []) {
+          const there = part === own ? undefined : kept.get(key(e))
+          if (there) left(m, e, part.id, there)
+          else fresh.push(e)
+        }
+        for (const e of fresh) {
+          if (!kept.has(key(e))) kept.set(key(e), e)
+          out.push({ ...place(m, e), part: part.id })
+        }
+      }
+      return out
+    })
+  const marks = everyones(
+    w => w.marks,
+    e => placeKey(e.at),
+    (m, e, part, taken) => {
+      if (differ(e.shape, taken.shape))
+        notes.add(
+          `measure ${m.number}: part ${part} has ${printedMark(e.shape)}, ${printedMark(taken.shape)} is taken`,
+        )
+    },
+  )
+  const words = everyones(
+    (w, other) => (other ? tempoWordsOf(w) : w.words),
+    e => `${placeKey(e.at)} ${e.text}`,
+  )
+  return {
+    id: found.id,
+    name: found.name,
+    measures,
+    notes: mine(w => w.notes),
+    tempos: resolveTempos(marks, words, measures, notes.add),
+    words,
+    rehearsals: everyones(
+      w => w.rehearsals,
+      e => `${placeKey(e.at)} ${e.text}`,
+    ),
+    breaths: mine(w => w.breaths).map(b => ({ ...b, from: within(measures[b.measure] as Measure, b.from) })),
+    slurs: pairSlurs(mine(w => w.slurs)),
+    transpositions: mine(w => w.transpositions),
+    warnings: notes.all(),
+  }
+}
+
+/** A place from the bar line as a place from the start; never outside its measure. */
+const within = (m: Measure, offset: Frac): Frac => add(m.at, max(zero, min(offset, m.length)))
+const placeKey = (at: Frac): string => `${at.n}/${at.d}`
+
+const differ = (a: MarkShape, b: MarkShape): boolean =>
+  a.k === 'number' &&
+  b.k === 'number' &&
+  a.bpm !== null &&
+  b.bpm !== null &&
+  !sameTempo({ unit: a.unit, bpm: a.bpm }, { unit: b.unit, bpm: b.bpm })
+
+/** Of another part only the words that speak of the tempo concern this one. */
+const tempoWordsOf = (w: WrittenMeasure): WrittenMeasure['words'] => {
+  const marked = new Set(w.marks.map(m => placeKey(m.at)))
+  return w.words.filter(e => marked.has(placeKey(e.at)) || tempoWord(e.text) !== null)
+}
+
+/**
+ * Where each measure stands and how long it is. A measure that its part leaves short is filled up to what other
+ * parts hold there, but not beyond its meter; a measure without any content has the length of its meter.
+ */
+const placeMeasures = (own: Readable, others: readonly Readable[]): readonly Measure[] => {
+  const timed = [own, ...others].find(p => p.measures.some(m => m.time))
+  let time: Time = NO_TIME
+  let at = zero
+  return own.measures.map((w, index) => {
+    time = timed?.measures[index]?.time ?? time
+    const whole = nominal(time.meter)
+    const elsewhere = others.map(p => p.measures[index]?.length ?? zero).reduce(max, zero)
+    const most = whole ? min(whole, elsewhere) : elsewhere
+    const held = max(w.length, most)
+    const length = compare(held, zero) === 0 && whole ? whole : held
+    const road = mergeRoads([own, ...others].flatMap(p => p.measures[index]?.road ?? []))
+    const { number, shown, implicit } = w
+    const m: Measure = {
+      index,
+      number,
+      shown,
+      implicit,
+      at,
+      length,
+      meter: time.meter,
+      meterText: time.text,
+      road,
+    }
+    at = add(at, length)
+    return m
+  })
+}
+
+/** A pick-up, the last measure and a measure in two halves may be short; anything else is worth a look. */
+const remarkLengths = (measures: readonly Measure[], remark: (text: string) => void): void => {
+  for (const m of measures.slice(1)) {
+    const whole = nominal(m.meter)
+    const next = measures[m.index + 1]
+    if (!whole || m.implicit || compare(m.length, whole) === 0) continue
+    if (compare(m.length, whole) < 0 && (!next || next.implicit)) continue
+    const [has, asks] = [m.length, whole].map(v => noteValueName(v).replaceAll('-', ' '))
+    remark(`measure ${m.number}: it holds ${has} where ${m.meterText} asks for ${asks}`)
+  }
+}
+
+/** Starts and stops of the same number, in whichever order the voices of a measure write them. */
+const pairSlurs = (ends: readonly Placed<SlurEnd>[]): readonly Slur[] => {
+  const sorted = ends
+    .map((e, i) => ({ ...e, i }))
+    .sort((a, b) => compare(a.at, b.at) || rank(b) - rank(a) || a.i - b.i)
+  const open = new Map<string, Place>()
+  const slurs: Slur[] = []
+  for (const { type, number, measure, at } of sorted) {
+    const from = open.get(number)
+    if (type === 'start') open.set(number, { measure, at })
+    else if (from) {
+      slurs.push({ from, to: { measure, at } })
+      open.delete(number)
+    }
+  }
+  return slurs.sort((a, b) => compare(a.from.at, b.from.at))
+}
+
+/** At one place the slur that ends there comes before the one that begins. */
+const rank = (e: SlurEnd): number => (e.type === 'stop' ? 1 : 0)
