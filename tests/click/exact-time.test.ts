@@ -22,12 +22,16 @@ describe('over 24 hours no beat is more than half a sample from its exact time',
     ['92', 92_000n, 48_000n],
     ['104', 104_000n, 44_100n],
     ['63.517', 63_517n, 48_000n],
-  ])('quarter = %s', (typed, thousandths, rate) => {
-    const measures = Math.ceil((DAY * Number(thousandths)) / 60_000 / 4)
-    const frames = framesOf(played(music('4/4', measures, typed), { rate: Number(rate) }))
-    expect(frames.at(-1)).toBeGreaterThan((DAY - 10) * Number(rate))
-    expect(worstTwice(frames, thousandths, rate)).toBeLessThanOrEqual(thousandths)
-  })
+  ])(
+    'quarter = %s',
+    (typed, thousandths, rate) => {
+      const measures = Math.ceil((DAY * Number(thousandths)) / 60_000 / 4)
+      const frames = framesOf(played(music('4/4', measures, typed), { rate: Number(rate) }))
+      expect(frames.at(-1)).toBeGreaterThan((DAY - 10) * Number(rate))
+      expect(worstTwice(frames, thousandths, rate)).toBeLessThanOrEqual(thousandths)
+    },
+    30_000,
+  )
 
   test('any tempo, any position: exact where the time is a fraction', () => {
     const tempos = fc.integer({ min: 1000, max: 999_000 })
