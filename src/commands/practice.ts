@@ -2,7 +2,7 @@ import { DEFAULT_LEVELS, type Levels } from '../click/voices.ts'
 import { problem } from '../music/result.ts'
 import type { Conductor } from '../screens/practice/conduct.ts'
 import type { Setup } from '../screens/practice/session.ts'
-import { openSound } from '../sound/open-sound.ts'
+import { beginSound } from '../sound/open-sound.ts'
 import { DEVICES, type OutputName } from '../sound/outputs/output.ts'
 import type { Sound } from '../sound/sound.ts'
 import { openJournal } from '../store/journal.ts'
@@ -14,11 +14,12 @@ import { daysBetween, earlierToday, known, openingNow, openingTomorrow, todayOf 
 import type { Typed } from './options.ts'
 import { findTarget, type Target } from './target.ts'
 
-const RATE = 48_000
+/** Frames a second, at every output. */
+export const RATE = 48_000
 const OUTPUTS: readonly string[] = ['auto', 'silent', ...DEVICES]
 
 /** Seconds of rest after a clean repetition, and after one that was not. */
-const REST = { clean: 2, slip: 4 }
+export const REST = { clean: 2, slip: 4 }
 
 export const outputOf = (typed: string | undefined, settings: Settings): 'auto' | OutputName => {
   const name = typed ?? settings.output ?? 'auto'
@@ -45,8 +46,9 @@ export const dateText = (readyBy: string | null, today: string): string => {
   return `ready by ${readyBy}, ${when}`
 }
 
-const startSound = (ctx: Context, output: 'auto' | OutputName, settings: Settings): Promise<Sound> =>
-  openSound({
+/** Begins to open the sound; with a clock that was set for tests it is silent. */
+export const startSound = (ctx: Context, output: 'auto' | OutputName, settings: Settings): Sound =>
+  beginSound({
     output: ctx.clock.real ? output : 'silent',
     now: ctx.clock.now,
     player: new URL('./player.js', import.meta.url),
@@ -75,7 +77,7 @@ export const visit = async (ctx: Context, target: Target, t: Typed): Promise<Out
   if (!lock.ok) throw new Stop(1, lock.message)
   try {
     const journal = await openJournal(ctx.home, { ...ctx.clock, chance: ctx.chance })
-    const sound = await startSound(ctx, output, settings.now())
+    const sound = startSound(ctx, output, settings.now())
     const setup: Setup = {
       key: target.key,
       form: target.form,

@@ -3,6 +3,7 @@ import { printable } from '../music/result.ts'
 import { StoreError } from '../store/trouble.ts'
 import { type Context, contextFrom, type Outcome, Stop } from './context.ts'
 import { type Typed, withLadder, withMusic } from './options.ts'
+import type { SetupTyped } from './setup.ts'
 
 type Globals = { readonly home?: string; readonly json?: boolean; readonly plain?: boolean }
 
@@ -43,6 +44,34 @@ export const run = async (argv: readonly string[]): Promise<number> => {
     .action(
       action(async (ctx, name: string | undefined, t: Typed) =>
         (await import('./practice.ts')).practiceCommand(ctx, name, t),
+      ),
+    )
+  program
+    .command('warmup [name]')
+    .description('a warm-up: first-minutes, thirds-and-sixths')
+    .option('--output <name>', 'auto, silent, or an output as gradino sound lists them')
+    .action(
+      action(async (ctx, name: string | undefined, t: Typed) =>
+        (await import('./warmup.ts')).warmupCommand(ctx, name, t),
+      ),
+    )
+  program
+    .command('setup')
+    .description('the pedals, by pressing them; or one setting by an option')
+    .option('--show', 'say what is set')
+    .option('--pedals <number>', '1 or 2')
+    .option('--after <what>', 'wait or go-on')
+    .option('--output <name>', 'auto, silent, or an output as gradino sound lists them')
+    .option('--latency <milliseconds>', 'how much later the click is heard (wireless speakers)')
+    .action(action(async (ctx, t: SetupTyped) => (await import('./setup.ts')).setupCommand(ctx, t)))
+  program
+    .command('sound')
+    .description('the outputs: which work, and why not')
+    .option('--test', 'play four beats')
+    .option('--output <name>', 'the output to play through')
+    .action(
+      action(async (ctx, t: { test?: boolean; output?: string }) =>
+        (await import('./sound.ts')).soundCommand(ctx, t),
       ),
     )
   withLadder(program.command('ladder'))

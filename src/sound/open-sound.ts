@@ -20,6 +20,8 @@ export type SoundOptions = {
   /** How much later than the device says the ear hears it (wireless speakers), ms. */
   readonly offsetMs?: number
   readonly levels: Levels
+  /** A queue of 200 ms instead of 100 from the start, for a busy computer: steadier, and slower to answer. */
+  readonly deep?: boolean
   /** Clock of the silent output; by default real time. */
   readonly silent?: Ticking
 }
@@ -33,11 +35,11 @@ const realTime = (now: () => number): Ticking => ({
 })
 
 /**
- * Opens the sound. Never rejects: if no output works it ends at the silent clock. When an output fails while playing, it
- * is started once more, then the next ones are tried; what was queued is gone, and what is asked for meanwhile waits for
- * the new output.
+ * Opens the sound at once; what is played before an output is ready waits for it. Never fails: if no output works it ends
+ * at the silent clock. When an output fails while playing, it is started once more, then the next ones are tried; what was
+ * queued is gone, and what is asked for meanwhile waits for the new output.
  */
-export const openSound = async (o: SoundOptions): Promise<Sound> => {
+export const beginSound = (o: SoundOptions): Sound => {
   const candidates: readonly Device[] =
     o.output === 'auto' ? DEVICES : o.output === 'silent' ? [] : [o.output]
   const ticking = o.silent ?? realTime(o.now)
@@ -79,8 +81,9 @@ export const openSound = async (o: SoundOptions): Promise<Sound> => {
       const opened = await startPlayer({
         player: o.player,
         output: name,
+        deep: o.deep,
         tell: hear,
-        ended: how => lost(name, how),
+        ended: (how, reason) => lost(name, how, reason),
         abandon: closing.signal,
       })
       if (opened.ok) {
@@ -96,15 +99,14 @@ export const openSound = async (o: SoundOptions): Promise<Sound> => {
     use(silentPlayer(ticking, hear), 'silent')
   }
   /** An output has failed while playing: once more the same if it can be trusted, then the ones behind it. */
-  const lost = (name: Device, how: Ending): void => {
+  const lost = (name: Device, how: Ending, reason: string): void => {
     player = null
     if (closing.signal.aborted) return
     emit({ k: 'trouble', kind: how, output: name })
     if (o.now() - since > TRUSTED) retried = false
     const behind = candidates.slice(candidates.indexOf(name) + 1)
     const next = retried ? behind : [name, ...behind]
-    if (retried)
-      refused.set(name, how === 'stalled' ? 'it stood still while playing' : 'it broke off while playing')
+    if (retried) refused.set(name, `${how === 'gone' ? 'broke off' : 'stood still'} while playing: ${reason}`)
     retried = true
     opening = open(next)
   }
@@ -113,9 +115,10 @@ export const openSound = async (o: SoundOptions): Promise<Sound> => {
     if (player) player.send(m)
     else waiting.push(m)
   }
-  await open(candidates)
+  opening = open(candidates)
 
   return {
+    ready: () => opening,
     output: () => output,
     refused: () => [...refused].map(([name, why]) => ({ name, why })),
     play: (program, after) => {
@@ -144,4 +147,11 @@ export const openSound = async (o: SoundOptions): Promise<Sound> => {
       await player?.close()
     },
   }
+}
+
+/** The same, once the first output is ready. */
+export const openSound = async (o: SoundOptions): Promise<Sound> => {
+  const sound = beginSound(o)
+  await sound.ready()
+  return sound
 }

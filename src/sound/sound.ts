@@ -6,8 +6,11 @@ import type { Ending } from './player-process.ts'
 import type { FromPlayer } from './protocol.ts'
 
 export type SoundEvent =
-  /** The program's first frames are on their way (heard about a tenth of a second later): heardAt answers from now on. */
-  | { readonly k: 'started'; readonly id: number }
+  /**
+   * The program's first frames are on their way (heard about a tenth of a second later): heardAt answers from now on.
+   * `frame` is where it begins in the output's stream.
+   */
+  | { readonly k: 'started'; readonly id: number; readonly frame: number }
   /** `frame` counts from the program's start; 0 = it never began. */
   | { readonly k: 'cut'; readonly id: number; readonly frame: number }
   /** underrun: a gap in the sound, which goes on. gone, stalled: the output has failed, and every program with it. */
@@ -17,6 +20,9 @@ export type SoundEvent =
 
 /** The sound as the rest of the program sees it. All times are monotonic ms, the user's offset included. */
 export type Sound = {
+  /** Resolves when the present search for an output has ended. */
+  ready(): Promise<void>
+  /** The one in use; silent while none has been found yet. */
   output(): OutputName
   /** Outputs that were tried and do not work, each with a plain reason. */
   refused(): readonly { readonly name: OutputName; readonly why: string }[]
@@ -62,7 +68,7 @@ export const book = (offsetMs: number): Book => {
       if (m.k === 'started') {
         begun.set(m.id, { lines, at: m.frame, cut: Number.POSITIVE_INFINITY })
         if (begun.size > REMEMBERED) begun.delete(Math.min(...begun.keys()))
-        return { k: 'started', id: m.id }
+        return m
       }
       if (m.k === 'cut') {
         const b = begun.get(m.id)

@@ -2,8 +2,12 @@ import { type Key, tokenizer } from './tokenizer.ts'
 
 /** Lines instead of a screen: for screen readers, simple terminals and pipes. */
 export type PlainTerminal = {
-  readonly onKey: (f: (key: Key) => void) => void
+  readonly onKey: (f: (key: Key) => void) => () => void
   readonly line: (text: string) => void
+  /** As a screen has them, so that a view that only prints lines can stand in for one that draws. */
+  readonly size: () => { readonly rows: number; readonly cols: number }
+  readonly onResize: (f: () => void) => () => void
+  readonly ink: null
   /** Gives the keyboard back; a second call does nothing. */
   readonly close: () => void
 }
@@ -59,7 +63,13 @@ export const openPlain = (o: {
   return {
     onKey: f => {
       listener = f
+      return () => {
+        listener = () => {}
+      }
     },
+    size: () => ({ rows: 24, cols: 80 }),
+    onResize: () => () => {},
+    ink: null,
     line: text => void stdout.write(`${text}\n`),
     close: () => {
       if (closed) return

@@ -1,6 +1,6 @@
 import { Box, Text } from 'ink'
 import type { ReactElement } from 'react'
-import { keyName } from './keys.ts'
+import { keyLabel } from '../../terminal/learn.ts'
 import type { KeyNames } from './words.ts'
 
 /** What every key does, and the usual cautions. */
@@ -8,13 +8,13 @@ export const helpLines = (keys: KeyNames, pedals: 1 | 2): readonly string[] => [
   'The pedals',
   ...(pedals === 2
     ? [
-        `  ${keyName(keys.right)}: clean. From the last measure on; before that it is too early.`,
-        `  ${keyName(keys.left)}: not clean. Before the last measure it stops the repetition.`,
+        `  ${keyLabel(keys.right)}: clean. From the last measure on; before that it is too early.`,
+        `  ${keyLabel(keys.left)}: not clean. Before the last measure it stops the repetition.`,
         '  After a verdict, in the rest and the count-in: the same pedal waits, the other',
         '  one changes the verdict. Both at once: stop, nothing is counted.',
       ]
     : [
-        `  ${keyName(keys.right)}: before the last beat: stop, not clean. From the last beat on: clean.`,
+        `  ${keyLabel(keys.right)}: before the last beat: stop, not clean. From the last beat on: clean.`,
         '  In the rest and the count-in: takes the last verdict back and waits.',
       ]),
   '  While it waits, a pedal goes on.',

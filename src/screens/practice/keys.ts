@@ -25,12 +25,19 @@ const FIXED: Readonly<Record<string, Command>> = {
   'C-c': { k: 'quit' },
 }
 
-/** Keys that already mean something and so can't become a pedal. */
-export const TAKEN_KEYS: readonly string[] = [
-  ...Object.keys(FIXED),
-  '.',
-  ...Array.from({ length: 10 }, (_, i) => String(i)),
-]
+/** Keys that already mean something, and what: they can't become a pedal. */
+export const TAKEN_KEYS: Readonly<Record<string, string>> = {
+  t: 'take back',
+  w: 'wait',
+  f: 'finish',
+  ']': 'one rung up',
+  '[': 'one rung down',
+  h: 'help',
+  '?': 'help',
+  '+': 'louder',
+  '-': 'softer',
+  ...Object.fromEntries([...'0123456789.'].map(d => [d, 'a tempo by hand'])),
+}
 
 /** The command of a key id, with the pedals as set up; `typing` = a tempo is being typed. */
 export const commandOf = (id: string, pedals: KeyNames, typing: boolean): Command | null => {
@@ -44,15 +51,3 @@ export const commandOf = (id: string, pedals: KeyNames, typing: boolean): Comman
   if (LEFT.includes(id)) return { k: 'pedal', pedal: 'left' }
   return FIXED[id] ?? null
 }
-
-const NAMES: Readonly<Record<string, string>> = {
-  PageDown: 'Page Down',
-  PageUp: 'Page Up',
-  Right: 'right arrow',
-  Left: 'left arrow',
-  Up: 'up arrow',
-  Down: 'down arrow',
-}
-
-/** A key as it is printed on a keyboard. */
-export const keyName = (id: string): string => NAMES[id] ?? id

@@ -1,8 +1,9 @@
 import type { Tempo } from '../../music/tempo.ts'
 import { spoken } from '../../music/tempo.ts'
+import { keyLabel } from '../../terminal/learn.ts'
 import type { PlainTerminal } from '../../terminal/open-plain.ts'
 import type { Conductor } from './conduct.ts'
-import { commandOf, keyName } from './keys.ts'
+import { commandOf } from './keys.ts'
 import type { Frame, Left } from './screen.tsx'
 import { momentOf, rungOf, type Session } from './session.ts'
 import { closing, needed, noteText, pedalHint } from './words.ts'
@@ -22,7 +23,7 @@ export const practicePlain = (o: {
 }): Promise<Left> =>
   new Promise(resolve => {
     const { terminal, frame } = o
-    const keys = { right: keyName(frame.pedals.right), left: keyName(frame.pedals.left) }
+    const keys = { right: keyLabel(frame.pedals.right), left: keyLabel(frame.pedals.left) }
     let said = ''
     let note = ''
     let ended = false

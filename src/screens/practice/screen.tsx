@@ -5,11 +5,12 @@ import { noteValueName } from '../../music/note-value.ts'
 import { sentence } from '../../music/result.ts'
 import { parseTempo, type Tempo } from '../../music/tempo.ts'
 import type { Sound } from '../../sound/sound.ts'
+import { keyLabel } from '../../terminal/learn.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
 import { ClosingView } from './closing.tsx'
 import type { Conductor, Timing } from './conduct.ts'
 import { HelpView, helpLines } from './help.tsx'
-import { commandOf, keyName } from './keys.ts'
+import { commandOf } from './keys.ts'
 import { eyeRow } from './strip.ts'
 import { PracticeView, type Shown, stripRow } from './view.tsx'
 import { closing } from './words.ts'
@@ -45,17 +46,18 @@ export const practiceScreen = (o: {
     const { terminal, sound, timing } = o
     let typing = ''
     let helping = false
+    const ready = false
     let levels = o.levels
     let ended: { lines: readonly string[]; at: number } | null = null
 
-    const keys = { right: keyName(o.frame.pedals.right), left: keyName(o.frame.pedals.left) }
+    const keys = { right: keyLabel(o.frame.pedals.right), left: keyLabel(o.frame.pedals.left) }
     const shown = (): Shown => ({
       ...o.frame,
       session: conductor.session(),
       frame: conductor.frame(),
       seconds: conductor.seconds(),
       keys,
-      sound: soundLine(sound.output(), levels),
+      sound: ready ? soundLine(sound.output(), levels) : 'the sound is being opened ...',
       typing,
       size: terminal.size(),
     })
@@ -130,7 +132,7 @@ export const practiceScreen = (o: {
 
     /** Without sound the mark travels between the beats: one row, drawn over the frame. */
     const eye = (): void => {
-      if (sound.output() === 'silent' && !helping && !ended) {
+      if (ready && sound.output() === 'silent' && !helping && !ended) {
         const s = shown()
         const row = stripRow(s.size)
         if (row !== null) terminal.patch(row, eyeRow(s.session, s.frame, s.size.cols))
@@ -147,7 +149,7 @@ export const practiceScreen = (o: {
     draw()
   })
 
-const soundLine = (output: string, levels: Levels): string =>
+export const soundLine = (output: string, levels: Levels): string =>
   output === 'silent'
     ? 'no sound: follow the mark by eye (gradino sound says why)'
     : levels.master === 'off'

@@ -1,0 +1,69 @@
+import { problem } from '../music/result.ts'
+import type { Settings } from '../store/settings.ts'
+import { openSettings } from '../store/settings.ts'
+import { keyLabel } from '../terminal/learn.ts'
+import { type Context, must, type Outcome, Stop } from './context.ts'
+import { outputOf } from './practice.ts'
+
+/** Settings that can be given as options, as typed. */
+export type SetupTyped = {
+  readonly pedals?: string
+  readonly after?: string
+  readonly output?: string
+  readonly latency?: string
+  readonly show?: boolean
+}
+
+const oneOf = <T extends string>(typed: string, field: string, accepted: readonly T[]): T => {
+  const found = accepted.find(a => a === typed)
+  return found ?? must(problem(field, typed, accepted.join(' or ')))
+}
+
+/** The changes that the options ask for; a value that is not accepted ends the command. */
+const changes = (t: SetupTyped, now: Settings): Partial<Settings> => {
+  const latency = Number(t.latency)
+  if (t.latency !== undefined && !(latency >= -1000 && latency <= 1000))
+    must(problem('latency', t.latency, 'milliseconds from -1000 to 1000'))
+  return {
+    ...(t.pedals === undefined ? {} : { pedals: oneOf(t.pedals, 'pedals', ['1', '2']) === '1' ? 1 : 2 }),
+    ...(t.after === undefined ? {} : { after: oneOf(t.after, 'after', ['wait', 'go-on']) }),
+    ...(t.output === undefined ? {} : { output: outputOf(t.output, now) }),
+    ...(t.latency === undefined ? {} : { latency }),
+  }
+}
+
+const lines = (s: Settings): string[] => [
+  s.pedals === 1
+    ? `One pedal: ${keyLabel(s.right)}.`
+    : `Right pedal (clean): ${keyLabel(s.right)}. Left pedal (not clean): ${keyLabel(s.left)}.`,
+  s.after === 'wait'
+    ? 'After a repetition it waits for the pedal.'
+    : 'After a repetition it goes on by itself, after a gap of at least one measure.',
+  `Sound: ${s.output ?? 'auto'}${s.latency === 0 ? '' : `, heard ${s.latency} ms later than the device says`}.`,
+]
+
+/** With options: stores them. With `--show`, or without a terminal: says what is set. Else the pedals are learned on screen. */
+export const setupCommand = async (ctx: Context, t: SetupTyped): Promise<Outcome> => {
+  const settings = await openSettings(ctx.home, ctx.clock.wall)
+  const wanted = changes(t, settings.now())
+  const told = (): Outcome => {
+    const note = settings.note()
+    return { lines: [...(note === null ? [] : [note]), ...lines(settings.now())], json: settings.now() }
+  }
+  if (Object.keys(wanted).length > 0) {
+    await settings.change(wanted)
+    return told()
+  }
+  if (t.show || ctx.json) return told()
+  if (!ctx.tty) throw new Stop(2, 'Teaching the pedals needs a terminal; --show says what is set.')
+  const { openTerminal } = await import('../terminal/open-terminal.ts')
+  const { setupScreen } = await import('../screens/setup/screen.tsx')
+  const terminal = openTerminal({ now: ctx.clock.now, stdin: process.stdin, stdout: process.stdout })
+  const { right, left, pedals } = settings.now()
+  const learned = await setupScreen({ terminal, ...ctx.clock, before: { right, left, pedals } }).finally(
+    terminal.close,
+  )
+  if (learned === null) return { lines: ['Nothing was changed.', ...lines(settings.now())] }
+  await settings.change(learned)
+  return told()
+}
