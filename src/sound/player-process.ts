@@ -27,14 +27,15 @@ export type Opened = { ok: true; player: Player; depthMs: number } | { ok: false
 export const startPlayer = (o: {
   player: URL
   output: Device
+  deep?: boolean | undefined
   tell: (m: FromPlayer) => void
-  ended: (how: Ending) => void
+  ended: (how: Ending, why: string) => void
   /** Gives up opening. */
   abandon?: AbortSignal
 }): Promise<Opened> =>
   new Promise(resolve => {
     // Not the working folder: one output would leave a crash log there. Nothing it prints may reach the terminal.
-    const child = fork(o.player, [o.output], {
+    const child = fork(o.player, o.deep ? [o.output, 'deep'] : [o.output], {
       cwd: tmpdir(),
       execArgv: [],
       stdio: ['pipe', 'ignore', 'pipe', 'ipc'],
@@ -52,8 +53,9 @@ export const startPlayer = (o: {
       clearTimeout(limit)
       clearInterval(watch)
       child.kill('SIGKILL')
-      if (was === 'opening') resolve({ ok: false, why: why(o.output, reason) })
-      if (was === 'open') o.ended(how)
+      const plain = why(o.output, reason)
+      if (was === 'opening') resolve({ ok: false, why: plain })
+      if (was === 'open') o.ended(how, plain)
     }
     const limit = setTimeout(() => over('did not answer', 'stalled'), OPEN_LIMIT)
 
@@ -104,5 +106,6 @@ export const startPlayer = (o: {
       else over('said something that was not understood', 'gone')
     })
     child.on('error', e => over(e.message, 'gone'))
-    child.on('close', (code, signal) => over(`${said} ${signal ?? code}`, 'gone'))
+    // Some outputs chatter while they open well, so their words count only if they fail to.
+    child.on('close', (code, signal) => over(`${state === 'opening' ? said : ''} ${signal ?? code}`, 'gone'))
   })

@@ -6,7 +6,10 @@ import { type FromPlayer, readToPlayer } from './protocol.ts'
 import { monotonic, RATE } from './stream.ts'
 import { emptyTimeline, handOver, place, type Step, stop } from './timeline.ts'
 
-/** The sound process: owns one output (named by its argument), renders on the fly, reports. Ends with its parent. */
+/**
+ * The sound process: owns one output (its first argument; the second one, `deep`, asks for a deep queue), renders on the
+ * fly, reports. Ends with its parent.
+ */
 
 /** Between two reports of the clock, ms. */
 const REPORT = 250
@@ -74,6 +77,7 @@ const name = DEVICES.find(d => d === process.argv[2])
 if (!name) fail(new Error(`no output is called ${process.argv[2]}`))
 else {
   const opened = OPEN[name]({
+    deep: process.argv[3] === 'deep',
     now: monotonic,
     pull,
     dry: frame => {

@@ -37,7 +37,8 @@ const MEANINGS: readonly (readonly [RegExp, (d: Device) => string])[] = [
 ]
 
 /** One plain clause why an output does not work, from what its process left behind. */
-export const why = (device: Device, raw: string): string =>
-  MEANINGS.find(([pattern]) => pattern.test(raw))?.[1](device).trim() ??
-  printable(raw.trim()).slice(-200).trim() ??
-  'ended without a word'
+export const why = (device: Device, raw: string): string => {
+  const meaning = MEANINGS.find(([pattern]) => pattern.test(raw))
+  if (meaning) return meaning[1](device).trim()
+  return printable(raw).replace(/ +/g, ' ').trim().slice(-200) || 'ended without a word'
+}

@@ -28,10 +28,22 @@ const gaps = (onsets: readonly number[]): number[] => onsets.slice(1).map((f, i)
  * Three tempos that fall on no block boundary: the second queued behind the first, the third cut in its middle by a
  * fourth. What the loudspeaker got, beside what it should have got.
  */
-const playThrough = async (pulse: Pulse, device: Device) => {
+const playThrough = async (pulse: Pulse, device: Device, skip: (note: string) => void) => {
   const recording = pulse.record()
   await wait(150)
-  const sound = await openSound({ output: device, now: clock, player: PLAYER, levels: DEFAULT_LEVELS })
+  const sound = await openSound({
+    output: device,
+    now: clock,
+    player: PLAYER,
+    levels: DEFAULT_LEVELS,
+    deep: true,
+  })
+  const absent = sound.refused().find(r => /not installed|not built|another Node|libasound2/.test(r.why))
+  if (absent) {
+    await sound.close()
+    await recording.stop()
+    skip(`${device}: ${absent.why}`)
+  }
   const events: SoundEvent[] = []
   const heard = (test: (e: SoundEvent) => boolean) =>
     new Promise<void>(resolve => {
@@ -53,7 +65,7 @@ const playThrough = async (pulse: Pulse, device: Device) => {
   await heard(e => e.k === 'started' && e.id === d)
   const foretold = sound.heardAt(a, 0) ?? Number.NaN
   const followed = (sound.heardAt(b, 0) ?? Number.NaN) - foretold
-  await wait(1100)
+  await wait(1200)
   const output = sound.output()
   await sound.close()
   const { samples, heardAt } = await recording.stop()
@@ -94,12 +106,13 @@ describe.skipIf(lacks !== null)('through a real sound server', () => {
     pulse?.close()
   })
 
-  test.each(DEVICES)('%s plays every click at its sample, queued and cut', async device => {
-    let r = await playThrough(pulse, device)
-    // A gap makes one interval longer and no other one shorter; then, and only then, once more.
-    const gap =
-      r.got.some((g, i) => g > (r.expected[i] ?? g)) && !r.got.some((g, i) => g < (r.expected[i] ?? g))
-    if (gap) r = await playThrough(pulse, device)
+  test.for(DEVICES)('%s plays every click at its sample, queued and cut', async (device, { skip }) => {
+    let r = await playThrough(pulse, device, skip)
+    // A gap makes an interval longer; then, and only then, once more.
+    if (r.got.some((g, i) => g > (r.expected[i] ?? g))) {
+      process.stdout.write(`${device}: a gap (${JSON.stringify(r.troubles)}), once more\n`)
+      r = await playThrough(pulse, device, skip)
+    }
     process.stdout.write(`${device}: heard ${r.offMs.toFixed(1)} ms before it was foretold\n`)
     expect(r.output).toBe(device)
     expect(r.cut).toMatchObject({ k: 'cut' })

@@ -4,13 +4,13 @@ import { type OpenOutput, SETTLED } from './output.ts'
 
 /** Length of the device's buffer, ms; it holds up to twice as much. */
 const BUFFER = 50
-const BUFFER_AFTER_UNDERRUN = 100
+const BUFFER_DEEP = 100
 
 /** Prebuilt for Linux, macOS and Windows: needs no compiler. Always the default device. */
-export const openAudioIo: OpenOutput = async ({ now, pull, dry, failed }) => {
+export const openAudioIo: OpenOutput = async ({ deep, now, pull, dry, failed }) => {
   const { createAudioOutput } = await import('@echogarden/audio-io')
   const line = fitLine()
-  let buffer = BUFFER
+  let buffer = deep ? BUFFER_DEEP : BUFFER
   let handed = 0
   let started = (): void => {}
   const playing = new Promise<void>(resolve => {
@@ -37,7 +37,7 @@ export const openAudioIo: OpenOutput = async ({ now, pull, dry, failed }) => {
 
   /** The buffer's length is fixed when it is opened. */
   const deepen = (): void => {
-    buffer = BUFFER_AFTER_UNDERRUN
+    buffer = BUFFER_DEEP
     out
       .dispose()
       .then(open)

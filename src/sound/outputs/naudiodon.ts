@@ -6,13 +6,13 @@ import { type OpenOutput, SETTLED } from './output.ts'
 const CALLBACK = 1024
 /** Blocks in the queue between us and the callback: 60 ms. */
 const QUEUE = 6
-/** Blocks of this length after an underrun: a queue of 160 ms. */
+/** Blocks of this length make a deep queue: 160 ms. */
 const LONG_BLOCK = 1280
 /** From the queue's end to the ear with this length of callback, ms (measured). */
 const EXTRA = 51
 
 /** PortAudio, on Linux, macOS and Windows. */
-export const openNaudiodon: OpenOutput = async ({ now, pull, dry, failed }) => {
+export const openNaudiodon: OpenOutput = async ({ deep, now, pull, dry, failed }) => {
   const { AudioIO, SampleFormat16Bit } = await import('naudiodon')
   const out = AudioIO({
     outOptions: {
@@ -26,7 +26,7 @@ export const openNaudiodon: OpenOutput = async ({ now, pull, dry, failed }) => {
     },
   })
   const line = fitLine()
-  let block = BLOCK
+  let block = deep ? LONG_BLOCK : BLOCK
   let handed = 0
   let open = true
   /** A block is taken when the callback begins another one: the queue and that block lie before it. */

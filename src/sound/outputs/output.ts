@@ -11,8 +11,14 @@ export type OutputName = Device | 'silent'
  */
 export const SETTLED = framesOf(200)
 
+/** How far ahead frames are handed over, ms; the deep one once the machine has shown that it wakes up late. */
+export const AHEAD = 100
+export const AHEAD_DEEP = 200
+
 /** What an output is given. */
 export type Deps = {
+  /** Hand over far ahead from the first frame on. */
+  readonly deep: boolean
   /** Monotonic ms. */
   readonly now: () => number
   /** Fills `out` (interleaved stereo) with the next frames of the stream. Never throws. */

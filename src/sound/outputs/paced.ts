@@ -1,10 +1,7 @@
 import { fitLine, type Line } from '../line.ts'
 import { BLOCK, framesOf, msOf } from '../stream.ts'
-import { type Deps, SETTLED } from './output.ts'
+import { AHEAD, AHEAD_DEEP, type Deps, SETTLED } from './output.ts'
 
-/** How far ahead of the clock frames are handed over, ms; more once the machine has shown that it wakes up late. */
-const AHEAD = 100
-const AHEAD_AFTER_UNDERRUN = 200
 /** Between looks at the clock, ms. */
 const WAKE = 5
 /** Frames written and not yet taken; more are not sent, so a device that stands still is noticed. */
@@ -31,7 +28,7 @@ export type Pace = {
  * device would stay late by the length of the gap for ever.
  */
 export const pace = (
-  deps: Pick<Deps, 'now' | 'pull' | 'dry'>,
+  deps: Omit<Deps, 'failed'>,
   write: (block: Int16Array, taken: () => void) => void,
   extra: number,
 ): Pace => {
@@ -40,7 +37,7 @@ export const pace = (
   let anchor: { frame: number; at: number } | null = null
   let handed = 0
   let taken = 0
-  let ahead = AHEAD
+  let ahead = deps.deep ? AHEAD_DEEP : AHEAD
   let listens = false
   let gap = false
   let lastGap = Number.NEGATIVE_INFINITY
@@ -54,7 +51,7 @@ export const pace = (
     }
     if (gap) {
       lastGap = t
-      ahead = AHEAD_AFTER_UNDERRUN
+      ahead = AHEAD_DEEP
       line.restart(handed)
     }
     while (anchor.at + msOf(handed - anchor.frame) < t + ahead && handed - taken < MOST_PENDING) {

@@ -1,12 +1,13 @@
 import { spawn } from 'node:child_process'
 import { framesOf, RATE } from '../stream.ts'
-import type { Device, OpenOutput } from './output.ts'
+import { AHEAD, AHEAD_DEEP, type Device, type OpenOutput } from './output.ts'
 import { keepPace, pace } from './paced.ts'
 
 /** A program of the system that plays what comes down a pipe. What it says is read in English. */
 export type Command = {
   readonly name: Device
-  readonly args: readonly string[]
+  /** For a queue of so many ms. */
+  readonly args: (ahead: number) => readonly string[]
   /** Between its buffer and the ear, ms. */
   readonly extraMs: number
   /** Said when the device is open. Fed before that, the time it takes to start would count as depth. */
@@ -15,8 +16,11 @@ export type Command = {
   readonly played?: RegExp
 }
 
-const start = ({ name, args }: Command) => {
-  const child = spawn(name, args, { stdio: ['pipe', 'ignore', 'pipe'], env: { ...process.env, LC_ALL: 'C' } })
+const start = ({ name, args }: Command, deep: boolean) => {
+  const child = spawn(name, args(deep ? AHEAD_DEEP : AHEAD), {
+    stdio: ['pipe', 'ignore', 'pipe'],
+    env: { ...process.env, LC_ALL: 'C' },
+  })
   let last = ''
   child.stderr.setEncoding('utf8').on('data', (s: string) => {
     last = (last + s).slice(-300)
@@ -37,7 +41,7 @@ const start = ({ name, args }: Command) => {
  * its end: only a device that works lets the program end well.
  */
 const tryOut = async (c: Command): Promise<void> => {
-  const { child, ended } = start(c)
+  const { child, ended } = start(c, false)
   child.stdin.end(Buffer.alloc(4 * framesOf(100)))
   const problem = await ended
   if (problem !== '') throw new Error(problem)
@@ -47,7 +51,7 @@ export const openPipe =
   (c: Command): OpenOutput =>
   async deps => {
     await tryOut(c)
-    const { child, ended } = start(c)
+    const { child, ended } = start(c, deps.deep)
     const p = pace(
       deps,
       (block, taken) => child.stdin.write(Buffer.from(block.buffer), e => e ?? taken()),

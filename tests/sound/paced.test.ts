@@ -1,0 +1,107 @@
+import { describe, expect, test } from 'vitest'
+import { pace } from '../../src/sound/outputs/paced.ts'
+import { BLOCK, msOf } from '../../src/sound/stream.ts'
+
+/** A device that takes everything at once, and a clock turned by hand. */
+const setUp = (takes = true) => {
+  let t = 1000
+  let pulled = 0
+  const dry: number[] = []
+  const waiting: (() => void)[] = []
+  const p = pace(
+    {
+      deep: false,
+      now: () => t,
+      pull: out => {
+        pulled += out.length / 2
+      },
+      dry: f => dry.push(f),
+    },
+    (_, taken) => {
+      if (takes) taken()
+      else waiting.push(taken)
+    },
+    1,
+  )
+  const run = (ms: number, every = 5): void => {
+    for (const end = t + ms; t < end; t += every) p.wake()
+  }
+  return { p, run, dry, sleep: (ms: number) => (t += ms), now: () => t, pulled: () => pulled, waiting }
+}
+
+describe('handing over by the clock', () => {
+  test('keeps 100 ms ahead, in blocks of 10 ms', () => {
+    const s = setUp()
+    s.run(1000)
+    const ahead = msOf(s.pulled()) - (s.now() - 5 - 1000)
+    expect(s.pulled() % BLOCK).toBe(0)
+    expect(ahead).toBeGreaterThanOrEqual(100)
+    expect(ahead).toBeLessThan(110)
+    expect(s.dry).toEqual([])
+  })
+
+  test('a wake-up 80 ms late is no underrun and moves nothing', () => {
+    const s = setUp()
+    s.run(1000)
+    const before = s.p.line.at(0)
+    s.sleep(80)
+    s.run(500)
+    expect(s.dry).toEqual([])
+    expect(s.p.line.at(0)).toBe(before)
+  })
+
+  test('a wake-up 300 ms late is an underrun: a new line, 200 ms ahead, and no lasting delay', () => {
+    const s = setUp()
+    s.run(1000)
+    const gone = s.pulled()
+    const before = s.p.line.at(0) ?? 0
+    s.sleep(300)
+    s.run(1000)
+    expect(s.dry).toEqual([gone])
+    expect(s.p.line.from()).toBe(gone)
+    // The device was silent from the moment it ran dry until it was woken.
+    const silence = (s.p.line.at(0) ?? 0) - before
+    expect(silence).toBeGreaterThan(190)
+    expect(silence).toBeLessThan(210)
+    expect(s.p.depthMs()).toBe(201)
+    const ahead = (s.p.line.at(s.pulled()) ?? 0) - s.now()
+    expect(ahead).toBeLessThan(215)
+  })
+
+  test('the device saying that it ran dry, just after the clock saw it, is the same gap', () => {
+    const s = setUp()
+    s.run(1000)
+    s.sleep(300)
+    s.run(10)
+    s.p.ranDry()
+    s.run(500)
+    expect(s.dry).toHaveLength(1)
+  })
+
+  test('a gap that only the device saw is told too', () => {
+    const s = setUp()
+    s.run(1000)
+    s.p.ranDry()
+    s.run(10)
+    expect(s.dry).toHaveLength(1)
+  })
+
+  test('a device that takes nothing gets no more than 100 ms', () => {
+    const s = setUp(false)
+    s.run(3000)
+    expect(msOf(s.pulled())).toBe(100)
+    expect(s.p.taken()).toBe(0)
+    expect(s.dry).toEqual([])
+  })
+
+  test("the device's own word on what is heard moves the line and the pace", () => {
+    const s = setUp()
+    s.run(500)
+    for (let i = 0; i < 60; i++) {
+      s.run(50)
+      s.p.heard(Math.round((s.now() - 1030) * 48), s.now())
+    }
+    expect(s.p.line.at(0)).toBeCloseTo(1030, 1)
+    expect((s.p.line.at(s.pulled()) ?? 0) - s.now()).toBeLessThan(112)
+  })
+})
