@@ -46,7 +46,7 @@ export const practiceScreen = (o: {
     const { terminal, sound, timing } = o
     let typing = ''
     let helping = false
-    const ready = false
+    let ready = false
     let levels = o.levels
     let ended: { lines: readonly string[]; at: number } | null = null
 
@@ -141,6 +141,10 @@ export const practiceScreen = (o: {
     }
     let stopEye = timing.later(EYE, eye)
 
+    void sound.ready().then(() => {
+      ready = true
+      if (!ended) draw()
+    })
     const offs = [
       terminal.onKey(key => onKey(key.id, key.at)),
       terminal.onResize(draw),
