@@ -1,7 +1,7 @@
 import { frac } from '../music/fraction.ts'
 import { ok, type Result } from '../music/result.ts'
 import { markAtOrBelow } from '../music/scale.ts'
-import { faster, scaleTempo, type Tempo } from '../music/tempo.ts'
+import { compareTempo, faster, scaleTempo, slower, type Tempo } from '../music/tempo.ts'
 import { rungAtOrBelow, rungs, type Step, twoUpTo } from './rungs.ts'
 
 /** The first visit of a day begins at this share of the ceiling, less for every further day away. */
@@ -64,13 +64,15 @@ export const opening = (
   const lowest = start ?? markBelow(goal, FIND_FROM / 2)
   const all = rungs(lowest, goal, step)
   if (!all.ok || !before) return all.ok ? ok({ rungs: all.value, at: 0, find: false }) : all
-  const { ceiling, days, last } = before
+  const { days, last } = before
+  // What was reached above this goal (a quick ladder may have had another) counts as the goal.
+  const ceiling = before.ceiling && slower(before.ceiling, goal)
   const where = (): number => {
-    if (days === 0) {
+    if (days === 0 && compareTempo(last.tempo, goal) <= 0) {
       const lower = last.slipped || last.minutes >= LONG_PAUSE ? 1 : 0
       return Math.max(0, rungAtOrBelow(all.value, last.tempo) - lower)
     }
-    return ceiling ? rungAtOrBelow(all.value, shareOf(ceiling, dayShare(days, share))) : 0
+    return ceiling ? rungAtOrBelow(all.value, shareOf(ceiling, dayShare(Math.max(1, days), share))) : 0
   }
   const at = where()
   return ok({ rungs: twoUpTo(all.value, at, ceiling), at, find: false })

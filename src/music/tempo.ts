@@ -37,6 +37,7 @@ export const quarters = (t: Tempo): Frac => mul(t.bpm, div(t.unit, QUARTER))
 export const compareTempo = (a: Tempo, b: Tempo): number => compare(quarters(a), quarters(b))
 export const sameTempo = (a: Tempo, b: Tempo): boolean => compareTempo(a, b) === 0
 export const faster = (a: Tempo, b: Tempo): Tempo => (compareTempo(a, b) >= 0 ? a : b)
+export const slower = (a: Tempo, b: Tempo): Tempo => (compareTempo(a, b) <= 0 ? a : b)
 
 /** The same tempo counted in another note value: quarter = 120 in dotted quarters is 80. */
 export const inUnit = (t: Tempo, unit: Frac): Tempo => ({ unit, bpm: div(mul(t.bpm, t.unit), unit) })

@@ -83,9 +83,9 @@ const Row = ({ s }: { s: Session }): ReactElement => {
         <Text key={row} wrap="truncate">
           {'    '}
           {line(row)}
-          {row === 2 ? `   ${ladder.finding ? words : `${count} of ${words}`}` : ''}
         </Text>
       ))}
+      <Text wrap="truncate">{`     ${ladder.finding ? words : `${count} of ${words}`}`}</Text>
     </Box>
   )
 }
@@ -204,7 +204,6 @@ export const PracticeView = (p: Shown): ReactElement => {
       <Box>
         <Box flexDirection="column" width={LEFT}>
           <Big tempo={rungOf(s.ladder)} lines={7} />
-          <Text> </Text>
           <Text> </Text>
           <Row s={s} />
         </Box>
