@@ -14,6 +14,9 @@ const closeness = (typed: string, name: string): number | null => {
   return low === full ? 1 : full.startsWith(low) ? 2 : null
 }
 
+/** Whether two names are the same but for capitals and spaces. */
+export const sameName = (a: string, b: string): boolean => (closeness(a, b) ?? 2) < 2
+
 /** "PIECE" and "PIECE/PASSAGE", cut at any stroke, since names may hold strokes too ("Study in 3/4"). */
 const readings = (name: string): readonly (readonly [string, string | null])[] => [
   [name, null],

@@ -44,7 +44,10 @@ const answers = (address: string): Promise<boolean> =>
     socket.once('error', () => resolve(false))
   })
 
-/** Listens at the address, or null; a socket file that a killed process left there is cleared away first. */
+/**
+ * Listens at the address, or null; a socket file that a killed process left there is cleared away first.
+ * Two that clear the same one within a millisecond could both listen; names without a file know no such moment.
+ */
 export const listenAt = async (address: string): Promise<Server | null> => {
   const server = await listen(address)
   if (server || !address.startsWith('/') || (await answers(address))) return server

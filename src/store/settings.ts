@@ -40,9 +40,20 @@ const schema = z.looseObject({
   /** Added to the moment at which a click is heard, milliseconds. */
   latency: z.number(MILLISECONDS).min(-1000, MILLISECONDS).max(1000, MILLISECONDS).default(0),
   instrument: word.exactOptional(),
+  /** The cautions of the first screen have been shown. */
+  cautionsShown: z.boolean('true or false').exactOptional(),
 })
 
-type Known = 'right' | 'left' | 'pedals' | 'after' | 'levels' | 'output' | 'latency' | 'instrument'
+type Known =
+  | 'right'
+  | 'left'
+  | 'pedals'
+  | 'after'
+  | 'levels'
+  | 'output'
+  | 'latency'
+  | 'instrument'
+  | 'cautionsShown'
 export type Settings = Readonly<Pick<z.infer<typeof schema>, Known>>
 
 export type SettingsStore = {

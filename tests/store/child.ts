@@ -1,13 +1,11 @@
 import { type ChildProcess, spawn } from 'node:child_process'
-import { mkdtempSync } from 'node:fs'
-import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { buildSync } from 'esbuild'
 
-/** A fixture as a program of its own, bundled as the program itself is. Gives its path. */
-export const bundled = (name: string): string => {
-  const outfile = join(mkdtempSync(join(tmpdir(), 'gradino-fixture-')), `${name}.mjs`)
+/** A fixture as a program of its own in a folder, bundled as the program itself is. Gives its path. */
+export const bundled = (name: string, folder: string): string => {
+  const outfile = join(folder, `${name}.mjs`)
   buildSync({
     entryPoints: [fileURLToPath(new URL(`./fixtures/${name}.ts`, import.meta.url))],
     outfile,

@@ -2,8 +2,10 @@ import { readFileSync } from 'node:fs'
 import type { FileHandle } from 'node:fs/promises'
 import { join } from 'node:path'
 import { beforeEach, expect, it, vi } from 'vitest'
+import type { Event } from '../../src/ladder/event.ts'
 import { openJournal } from '../../src/store/journal.ts'
 import { readJournal } from '../../src/store/read-journal.ts'
+import { encode } from '../../src/store/record.ts'
 import { StoreError } from '../../src/store/trouble.ts'
 import { newHome, sources } from './scene.ts'
 import { opening, verdict } from './visit.ts'
@@ -96,6 +98,26 @@ it('a disk that keeps cutting writes short is given up, and what follows is read
   const { visits, damaged } = await readJournal(home)
   expect(visits).toEqual([kept])
   expect(damaged).toHaveLength(3)
+})
+
+it('of two events that were meant together the one that got through keeps its number', async () => {
+  const journal = await openJournal(newHome(), sources())
+  await journal.append([opening()])
+  const [measured] = await journal.append([verdict(1)])
+  disk.takes = [Buffer.byteLength(`\n${encode(measured as Event)}\n`), 10, 10]
+  await expect(journal.append([verdict(2), verdict(3)])).rejects.toThrow(StoreError)
+  const [next] = await journal.append([verdict(4)])
+  expect(next?.n).toBe(4)
+})
+
+it('what belongs to a visit that could not be opened does not end up in the one before', async () => {
+  const home = newHome()
+  const journal = await openJournal(home, sources())
+  const kept = await journal.append([opening('one')])
+  disk.takes = [1, 1, 1]
+  const both = [journal.append([opening('two')]), journal.append([verdict(1)])]
+  for (const failed of await Promise.allSettled(both)) expect(failed.status).toBe('rejected')
+  expect((await readJournal(home)).visits).toEqual([kept])
 })
 
 it('an event that was written but not confirmed keeps its number: no id ever means two events', async () => {

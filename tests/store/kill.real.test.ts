@@ -1,18 +1,17 @@
-import { existsSync } from 'node:fs'
+import { existsSync, mkdtempSync, rmSync } from 'node:fs'
+import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { setTimeout as wait } from 'node:timers/promises'
-import { beforeAll, expect, it } from 'vitest'
+import { afterAll, expect, it } from 'vitest'
 import { acquirePractice, listenAt } from '../../src/store/practice-lock.ts'
 import { readJournal } from '../../src/store/read-journal.ts'
 import { bundled, start } from './child.ts'
 import { newHome } from './scene.ts'
 
-let append = ''
-let hold = ''
-beforeAll(() => {
-  append = bundled('append')
-  hold = bundled('hold')
-})
+const programs = mkdtempSync(join(tmpdir(), 'gradino-fixture-'))
+const append = bundled('append', programs)
+const hold = bundled('hold', programs)
+afterAll(() => rmSync(programs, { recursive: true, force: true }))
 
 const rootOf = (home: { data: string }): string => join(home.data, '..')
 const readIds = async (home: ReturnType<typeof newHome>) => {
@@ -38,7 +37,7 @@ it('a player whose program is killed at any moment finds every confirmed press a
   expect(confirmed.filter(id => !ids.has(id))).toEqual([])
   // The runs must have had something to lose.
   expect(withSome).toBeGreaterThanOrEqual(20)
-  expect(confirmed.length).toBeGreaterThan(500)
+  expect(confirmed.length).toBeGreaterThan(100)
   expect(unopened).toBe(0)
   expect(damaged.length).toBeLessThanOrEqual(40)
   for (const visit of visits) expect(visit.map(e => e.n - (visit[0]?.n ?? 0))).toEqual(visit.map((_, i) => i))

@@ -26,10 +26,7 @@ it('what another program put into the file stays in it', () => {
 })
 
 it.each([
-  [
-    withPassage({ goal: 'fast' }),
-    /^passage 2, goal: "fast" was not understood; accepted: beats a minute .*$/,
-  ],
+  [withPassage({ goal: 'fast' }), /^passage 2, goal: "fast" .* accepted: beats a minute .*$/],
   [
     withPassage({ start: '139' }),
     /^passage 2, start: .* accepted: a tempo at or below the goal dotted-quarter=92\.$/,
@@ -179,17 +176,15 @@ it('a name that means two is answered with both', () => {
   expect(where('we/')).toMatch(
     /^name: "we\/" .* accepted: one of Weir Street Overture\/opening, .*, written out\.$/,
   )
-  expect(where('study/o')).toBe(
-    'name: "study/o" was not understood; accepted: one of Study in 3/4/opening, Study in 3/4/oak, written out.',
+  expect(where('study/o')).toMatch(
+    /^name: "study\/o" .* accepted: one of Study in 3\/4\/opening, Study in 3\/4\/oak, written out\.$/,
   )
   const twins = findPiece([{ piece: overture }, { piece: { ...overture, id: 'zzzzzzzz' } }], 'weir')
   expect(!twins.ok && twins.problem.accepted).toBe('one of a1b2c3d4, zzzzzzzz, written out')
 })
 
 it('a name that means nothing is answered with what is there', () => {
-  expect(where('mill')).toBe(
-    'piece: "mill" was not understood; accepted: Weir Street Overture, Weir, Study in 3/4.',
-  )
+  expect(where('mill')).toMatch(/^piece: "mill" .* accepted: Weir Street Overture, Weir, Study in 3\/4\.$/)
   expect(where('study/coda')).toMatch(/^passage: .* accepted: Study in 3\/4\/opening, Study in 3\/4\/oak\.$/)
   const none = findPiece([], 'mill')
   expect(!none.ok && none.problem.accepted).toBe('nothing yet, the repertoire is empty')

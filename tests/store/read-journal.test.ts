@@ -98,6 +98,8 @@ it.each([
   ['an id that leads elsewhere', { id: '../desk-000002' }],
   ['a visit of another session', { visit: 'door-000001' }],
   ['a visit that opens later', { visit: 'desk-000009' }],
+  ['a press that is an opening too', { visit: 'desk-000002' }],
+  ['an opening in the middle', { ...opening() }],
   ['version nought', { v: 0 }],
 ])('%s is damage', (_, part) => {
   const line = { ...JSON.parse(encode(event('desk', 2))), ...part }
