@@ -33,7 +33,7 @@ beforeAll(() => {
   } catch {}
 })
 afterAll(() => {
-  if (mounted) execFileSync('umount', [disk])
+  if (mounted) execFileSync('umount', ['-l', disk])
   rmSync(disk, { recursive: true, force: true })
 })
 beforeEach((context: TestContext) => {
