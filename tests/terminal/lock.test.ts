@@ -96,14 +96,16 @@ describe('two pedals', () => {
     ).toEqual(['accepted', 'accepted'])
   })
 
-  it('one foot on both pedals is no verdict, then wants 250 ms without either', () => {
+  it('one foot on both pedals is no verdict, then both are locked and want 250 ms without either', () => {
     expect(
       play([
         ['right', 0],
         ['left', 120],
-        ['right', 900],
+        ['right', 869],
+        ['right', 1119],
+        ['left', 1250],
       ]),
-    ).toEqual(['accepted', 'both', 'accepted'])
+    ).toEqual(['accepted', 'both', 'held', 'accepted', 'accepted'])
     expect(
       play([
         ['right', 0],

@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs'
 import { afterEach, beforeAll, describe, expect, it } from 'vitest'
 import { UNTOUCHED } from './headless.ts'
 import { bundleFixture, type Pty, startInPty } from './pty.ts'
@@ -93,13 +94,18 @@ describe.skipIf(process.platform === 'win32')('a program that owns the terminal'
     expect(pty.output()).not.toMatch(colored)
   })
 
-  const ends = async (pid: number): Promise<boolean> => {
+  /** Ended, though perhaps its new parent has not yet taken notice. */
+  const ended = (pid: number): boolean => {
+    try {
+      process.kill(pid, 0)
+      return process.platform === 'linux' && / Z /.test(readFileSync(`/proc/${pid}/stat`, 'utf8'))
+    } catch {
+      return true
+    }
+  }
+  const endsSoon = async (pid: number): Promise<boolean> => {
     for (const end = performance.now() + 3000; performance.now() < end; ) {
-      try {
-        process.kill(pid, 0)
-      } catch {
-        return true
-      }
+      if (ended(pid)) return true
       await new Promise(done => setTimeout(done, 20))
     }
     process.kill(pid, 'SIGKILL')
@@ -109,7 +115,7 @@ describe.skipIf(process.platform === 'win32')('a program that owns the terminal'
   it('ends when its terminal is closed', async () => {
     const { pid } = await openBelowShell()
     process.kill(pty.pid, 'SIGKILL')
-    expect(await ends(pid)).toBe(true)
+    expect(await endsSoon(pid)).toBe(true)
   })
 
   it.skipIf(process.platform !== 'linux')(
@@ -117,7 +123,7 @@ describe.skipIf(process.platform === 'win32')('a program that owns the terminal'
     async () => {
       const { pid } = await openBelowShell({}, 'setsid --wait')
       process.kill(pty.pid, 'SIGKILL')
-      expect(await ends(pid)).toBe(true)
+      expect(await endsSoon(pid)).toBe(true)
     },
   )
 })
@@ -168,44 +174,73 @@ describe.skipIf(process.platform === 'win32')('the terminal is given back', () =
 })
 
 describe.skipIf(process.platform === 'win32')('stopping and going on', () => {
-  it('Ctrl+Z gives the shell its terminal, fg brings the screen and the keys back', async () => {
+  const OF_THE_SHELL = { alternate: false, cursorShown: true, autowrap: true, synchronized: false }
+  const startShell = async (): Promise<void> => {
     pty = startInPty('/bin/bash', ['--norc', '--noprofile', '-i'], {
       rows: 30,
+      cols: 120,
       env: { CI: 'true', PS1: 'shell> ', NODE: process.execPath, STAND: stand },
     })
     await pty.waitFor('shell>')
-    for (const round of [1, 2]) {
-      await pty.send(round === 1 ? '"$NODE" "$STAND"\r' : 'fg\r')
-      await pty.waitFor(`returns ${round - 1}`)
-      await pty.send('a')
-      await pty.waitFor(round === 1 ? 'heard: a' : 'heard: a a')
-      expect(pty.state()).toEqual(OURS)
-      expect(pty.rows().at(-1)).toBe('last row'.padEnd(80, '.'))
-      await pty.send('\x1a')
-      await pty.waitFor('Stopped')
-      expect(pty.state()).toMatchObject({ alternate: false, cursorShown: true, autowrap: true })
-      await pty.send('stty -a\r')
-      await pty.waitFor(/ echo /)
-    }
-    pty.resize(25, 60)
+    await pty.send('"$NODE" "$STAND"\r')
+    await pty.waitFor('returns 0')
+  }
+  /** What the shell shows, without what it showed before. */
+  const shellSays = async (command: string, answer: string | RegExp): Promise<void> => {
+    await pty.send(`printf '\\033[H\\033[2J'; ${command}\r`)
+    await pty.waitFor(answer)
+    expect(pty.state()).toMatchObject(OF_THE_SHELL)
+  }
+
+  it.each(['Ctrl+Z', 'a stop sent from elsewhere'])(
+    '%s and fg: the shell, then screen and keys again',
+    async how => {
+      await startShell()
+      const pid = Number(/pid (\d+)/.exec(pty.rows().join('\n'))![1])
+      for (const round of [1, 2]) {
+        await pty.send('\x1b[6~')
+        await pty.waitFor(`heard:${' PageDown'.repeat(round)}`)
+        if (how === 'Ctrl+Z') await pty.send('\x1a')
+        else process.kill(pid, 'SIGTSTP')
+        await pty.waitFor('Stopped')
+        await shellSays('stty -a', /icanon[\s\S]*[ ;]echo /)
+        await shellSays('jobs', 'Stopped')
+        if (round === 2) pty.resize(25, 60)
+        await pty.send('fg\r')
+        await pty.waitFor(round === 1 ? 'size 120x30' : 'size 60x25')
+        await pty.waitFor(`returns ${round}`)
+        expect(pty.state()).toEqual(OURS)
+        expect(pty.rows().at(-1)).toMatch(/^last row\.+$/)
+      }
+      await pty.send('\x03')
+      await pty.waitFor('shell>')
+      await shellSays('echo status $?', 'status 0')
+    },
+  )
+
+  it('stopped without warning, fg still brings screen and keys back', async () => {
+    await startShell()
+    const pid = Number(/pid (\d+)/.exec(pty.rows().join('\n'))![1])
+    process.kill(pid, 'SIGSTOP')
+    await pty.waitFor('Stopped')
     await pty.send('fg\r')
-    await pty.waitFor('size 60x25')
-    await pty.waitFor('returns 2')
-    await pty.send('\x03')
-    await pty.waitFor('shell>')
-    await pty.send('echo status $?\r')
-    await pty.waitFor('status 0')
-    expect(pty.state()).toMatchObject({ alternate: false, cursorShown: true, autowrap: true })
+    await pty.waitFor('returns 1')
+    await pty.send('a\x1b[5~')
+    await pty.waitFor('heard: a PageUp')
+    expect(pty.state()).toEqual(OURS)
+    expect(pty.rows()[0]).toBe('Weir Street Overture')
   })
 
-  it('a stop sent from elsewhere is the same', async () => {
-    const { pid } = await openBelowShell()
-    process.kill(pid, 'SIGTSTP')
-    await pty.waitFor(() => !pty.state().alternate)
-    process.kill(pid, 'SIGCONT')
-    await pty.waitFor('returns 1')
-    await pty.send('\x1b[6~')
-    await pty.waitFor('heard: PageDown')
+  it('sent to the background it stays stopped and does not draw over the shell', async () => {
+    await startShell()
+    await pty.send('\x1a')
+    await pty.waitFor('Stopped')
+    await shellSays('bg', /Stopped/)
+    await shellSays('echo "still $((40 + 2))"', 'still 42')
+    await pty.send('fg\r')
+    await pty.waitFor('last row')
+    await pty.send('a')
+    await pty.waitFor('heard: a')
     expect(pty.state()).toEqual(OURS)
   })
 

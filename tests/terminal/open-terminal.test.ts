@@ -85,6 +85,12 @@ describe('an open terminal', () => {
     expect(await rows()).toEqual(['quarter', 'clean'])
   })
 
+  it('what Ink writes to clear its own output clears nothing', async () => {
+    frame('quarter 112')
+    frame('')
+    expect((await rows())[0]).toBe('quarter 112')
+  })
+
   it('when the terminal is slow, frames wait and the latest wins', async () => {
     io.stdout.slow = true
     frame('beat 1')

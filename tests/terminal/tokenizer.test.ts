@@ -128,6 +128,7 @@ const SILENT: readonly string[] = [
   '\x1b[>41;354;0c',
   '\x1b[0n',
   '\x1b[24;80R',
+  '\x1b[24;2R',
   '\x1b[8;24;80t',
   '\x1b[?2026;1$y',
   '\x1b[4;2$y',
@@ -142,6 +143,7 @@ const SILENT: readonly string[] = [
   '\x1b[32;10;5M',
   '\x1b[M !"',
   '\x1b[99~', // unknown
+  '\x1b[6 ~',
   '\x1b[1;9Q', // Super
   '\x1b[1;5y',
   '\x1b[!p',
@@ -196,6 +198,11 @@ describe('keys that arrive together or in pieces', () => {
     ])
       expect(ids(raw(`${before}\x03`)).at(-1), JSON.stringify(before)).toBe('C-c')
     expect(ids('a\x03b')).toEqual(['a', 'C-c', 'b'])
+  })
+
+  it('a paste stays a paste to its end, whatever is in it', () => {
+    expect(ids('\x1b[200~[\x03[\x1b\x1b[201[\x1b[201~]')).toEqual(['C-c', ']'])
+    expect(ids('\x1b[200~[\x1b\x1b[201~]')).toEqual([']'])
   })
 
   it('an accented letter cut between reads is one letter; broken ones vanish', () => {
