@@ -4,6 +4,7 @@ import { basename, join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { spawn } from '@lydell/node-pty'
 import { build } from 'esbuild'
+import { afterAll } from 'vitest'
 import { type Headless, headless } from './headless.ts'
 
 /** A program running in a pseudo-terminal, and the screen that a player would see. */
@@ -11,7 +12,7 @@ export type Pty = {
   pid: number
   rows(): string[]
   state: Headless['state']
-  /** Resolves when the screen shows it; rejects with the screen after `ms` (5 s unless said). */
+  /** Resolves when the screen shows it; rejects with the screen after `ms` (10 s unless said). */
   waitFor(what: string | RegExp | ((rows: readonly string[]) => boolean), ms?: number): Promise<void>
   /** Bytes typed by the player; an array is sent piece by piece, 5 ms apart. */
   send(bytes: string | readonly (string | Buffer)[]): Promise<void>
@@ -77,7 +78,7 @@ export const startInPty = (
         await pause(5)
       }
     },
-    async waitFor(what, ms = 5000) {
+    async waitFor(what, ms = 10_000) {
       const seen = (): boolean => {
         const all = screen.rows()
         if (typeof what === 'function') return what(all)
@@ -99,6 +100,10 @@ export const startInPty = (
 }
 
 const bundles = new Map<string, Promise<string>>()
+const folders: string[] = []
+afterAll(() => {
+  for (const folder of folders) rmSync(folder, { recursive: true, force: true })
+})
 
 /** Bundles a fixture (TypeScript, with Ink) into a temporary file that `node` runs, and returns its path. */
 export const bundleFixture = (url: URL): Promise<string> => {
@@ -106,7 +111,7 @@ export const bundleFixture = (url: URL): Promise<string> => {
   const known = bundles.get(source)
   if (known) return known
   const folder = mkdtempSync(join(tmpdir(), 'gradino-fixture-'))
-  process.once('exit', () => rmSync(folder, { recursive: true, force: true }))
+  folders.push(folder)
   const outfile = join(folder, `${basename(source).replace(/\.tsx?$/, '')}.mjs`)
   const made = build({
     entryPoints: [source],

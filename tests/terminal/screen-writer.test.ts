@@ -182,9 +182,9 @@ describe('laws', () => {
         expect(a.screen.rows()).toEqual(b.rows())
         expect(a.screen.terminal.buffer.active.length).toBe(4)
       }),
-      { numRuns: 200 },
+      { numRuns: 100 },
     )
-  })
+  }, 20_000)
 })
 
 describe('what fits into a row', () => {
