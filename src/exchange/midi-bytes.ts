@@ -41,10 +41,9 @@ const chunk = (kind: string, data: readonly number[]): number[] => [
   ...data,
 ]
 
-/** Events in order of ticks; a note ends before the next one begins on the same tick. */
+/** Events in order of ticks; on one tick as they are given. */
 const track = (events: readonly TrackEvent[], end: number): number[] => {
-  const rank = (e: TrackEvent): number => ((e.bytes[0] ?? 0) >> 4 === 0x8 ? 0 : 1)
-  const ordered = [...events].sort((a, b) => a.tick - b.tick || rank(a) - rank(b))
+  const ordered = [...events].sort((a, b) => a.tick - b.tick)
   const last = Math.max(end, ordered.at(-1)?.tick ?? 0)
   const data: number[] = []
   let now = 0

@@ -105,6 +105,15 @@ describe('samples', () => {
 })
 
 describe('a cut', () => {
+  test('fades all voices that sound together', () => {
+    const together = bare([onset('beat', 0), onset('guide', 0), onset('sub', 300)], RATE)
+    const timeline = [{ id: 1, at: 0, program: together, cut: 600 }]
+    const sum = summed(timeline, RATE, all('f'))
+    rendered(timeline, RATE, 480, all('f'), 1).forEach((s, i) => {
+      if (Math.abs(s - (sum[i] as number)) > 2) expect.fail(`${i}: ${s} ${sum[i]}`)
+    })
+  })
+
   const program = bare([onset('downbeat', 0), onset('beat', 24_000)], RATE)
   // A bright click has partials of its own up to 12 kHz, so there a crack is looked for above them.
   test.each([
