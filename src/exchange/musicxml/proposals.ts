@@ -139,16 +139,21 @@ const cutsOf = (part: Part): readonly Cut[] => {
     return here && equal(here.at, at) ? here : moments[lastAt(moments, at) + 1]
   }
   const cuts: Cut[] = []
-  const cut = (to: Place, strength: number, why: string, next = after(to.at)) => {
-    if (next && !next.continued)
-      cuts.push({ to, next: { measure: next.measure, at: next.at }, strength, why })
+  const cut = (
+    to: Place,
+    strength: number,
+    why: string,
+    next: Place & { continued?: boolean } = after(to.at) ?? to,
+  ) => {
+    if (!next.continued) cuts.push({ to, next: { measure: next.measure, at: next.at }, strength, why })
   }
   moments.forEach((m, i) => {
     const next = moments[i + 1]
     if (next && !less(sub(next.at, m.end), REST))
       cut({ measure: m.measure, at: m.end }, 3, `ends at the rest in measure ${number(m.measure)}`, next)
   })
-  for (const b of part.breaths) cut(b, 3, `ends at the ${b.kind} in measure ${number(b.measure)}`)
+  for (const { measure, at, kind } of part.breaths)
+    cut({ measure, at }, 3, `ends at the ${kind} in measure ${number(measure)}`)
   for (const s of part.slurs)
     if (!less(sub(s.to.at, s.from.at), PHRASE))
       cut(s.to, 2, `ends with the slur in measure ${number(s.to.measure)}`)

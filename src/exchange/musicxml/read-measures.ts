@@ -153,7 +153,7 @@ const readMeasure = (
     const end = add(onset, d.value)
     const { breaths, slurs } = readNotations(n, onset)
     m.breaths.push(...breaths.map(b => ({ ...b, at: end })))
-    m.slurs.push(...slurs.map(s => ({ ...s, at: s.type === 'start' ? onset : end })))
+    m.slurs.push(...slurs.map(s => ({ ...s, at: onset, end })))
     return ok(null)
   }
 
@@ -177,6 +177,9 @@ const readMeasure = (
       sign(d.road)
     } else if (c.name === 'barline') {
       const b = readBarline(c)
+      const at = b.location === 'right' ? m.length : b.location === 'left' ? zero : cursor
+      for (const f of childrenOf(c, 'fermata'))
+        m.breaths.push({ kind: 'fermata', shape: clean(f.text), from: at, at })
       if (b.location === 'middle' && b.repeat) remark('a repeat sign inside the measure is left out')
       else if (b.location === 'left' && b.repeat === 'backward') {
         const { backward, endingStop, ...own } = b.signs
@@ -198,11 +201,11 @@ const readMeasure = (
     if (compare(m.length, frac(MAX_MEASURE_LENGTH)) > 0)
       return problem(where, 'a longer measure', `measures of at most ${MAX_MEASURE_LENGTH} whole notes`)
   }
-  const time = newTimes.at(-1)
-  if (time && compare(time.at, zero) === 0) m.time = time
-  else if (time) {
-    state.nextTime = time
-    if (less(time.at, m.length)) remark(`${time.text} begins inside the measure: it is taken from the next`)
-  }
+  for (const time of newTimes)
+    if (compare(time.at, zero) === 0) m.time = time
+    else {
+      state.nextTime = time
+      if (less(time.at, m.length)) remark(`${time.text} begins inside the measure: it is taken from the next`)
+    }
   return ok(m)
 }

@@ -66,7 +66,7 @@ const notationsOf = (el: Element): readonly Element[] => childrenOf(el, 'notatio
 export const readNotations = (
   el: Element,
   from: Frac,
-): { readonly breaths: readonly BreathFacts[]; readonly slurs: readonly SlurEnd[] } => {
+): { readonly breaths: readonly BreathFacts[]; readonly slurs: readonly Omit<SlurEnd, 'end'>[] } => {
   const all = notationsOf(el)
   const articulations = all.filter(n => n.name === 'articulations').flatMap(n => n.children)
   const of = (list: readonly Element[], name: string, kind: BreathFacts['kind']): readonly BreathFacts[] =>
@@ -77,11 +77,12 @@ export const readNotations = (
       ...of(articulations, 'caesura', 'caesura'),
       ...of(all, 'fermata', 'fermata'),
     ],
-    slurs: all
-      .filter(n => n.name === 'slur')
-      .flatMap(n => {
-        const type = attr(n, 'type')
-        return type === 'start' || type === 'stop' ? [{ type, number: clean(attr(n, 'number') ?? '1') }] : []
-      }),
+    slurs: [...slurEnds(all, 'stop'), ...slurEnds(all, 'start')],
   }
 }
+
+/** Those that stop come first: a note may end one slur and begin the next of the same number. */
+const slurEnds = (notations: readonly Element[], type: SlurEnd['type']): readonly Omit<SlurEnd, 'end'>[] =>
+  notations
+    .filter(n => n.name === 'slur' && attr(n, 'type') === type)
+    .map(n => ({ type, number: clean(attr(n, 'number') ?? '1') }))

@@ -103,7 +103,9 @@ const assembled = (found: ScorePart, own: Readable, others: readonly Readable[])
       e => `${placeKey(e.at)} ${e.text}`,
     ),
     breaths: mine(w => w.breaths).map(b => ({ ...b, from: within(measures[b.measure] as Measure, b.from) })),
-    slurs: pairSlurs(mine(w => w.slurs)),
+    slurs: pairSlurs(
+      mine(w => w.slurs).map(s => ({ ...s, end: within(measures[s.measure] as Measure, s.end) })),
+    ),
     transpositions: mine(w => w.transpositions),
     warnings: notes.all(),
   }
@@ -171,23 +173,17 @@ const remarkLengths = (measures: readonly Measure[], remark: (text: string) => v
   }
 }
 
-/** Starts and stops of the same number, in whichever order the voices of a measure write them. */
+/** Starts and stops of the same number by the onsets of their notes, whichever voice is written first. */
 const pairSlurs = (ends: readonly Placed<SlurEnd>[]): readonly Slur[] => {
-  const sorted = ends
-    .map((e, i) => ({ ...e, i }))
-    .sort((a, b) => compare(a.at, b.at) || rank(b) - rank(a) || a.i - b.i)
   const open = new Map<string, Place>()
   const slurs: Slur[] = []
-  for (const { type, number, measure, at } of sorted) {
+  for (const { type, number, measure, at, end } of [...ends].sort((a, b) => compare(a.at, b.at))) {
     const from = open.get(number)
     if (type === 'start') open.set(number, { measure, at })
     else if (from) {
-      slurs.push({ from, to: { measure, at } })
+      slurs.push({ from, to: { measure, at: end } })
       open.delete(number)
     }
   }
   return slurs.sort((a, b) => compare(a.from.at, b.from.at))
 }
-
-/** At one place the slur that ends there comes before the one that begins. */
-const rank = (e: SlurEnd): number => (e.type === 'stop' ? 1 : 0)

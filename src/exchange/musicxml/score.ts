@@ -53,7 +53,8 @@ export type BreathFacts = {
   readonly from: Frac
 }
 
-export type SlurEnd = { readonly type: 'start' | 'stop'; readonly number: string }
+/** One end of a slur, on a note that ends at `end`. */
+export type SlurEnd = { readonly type: 'start' | 'stop'; readonly number: string; readonly end: Frac }
 
 /** Signs that change the order of measures; labels are the file's names of signs, "" where it gives none. */
 export type Road = {
@@ -138,6 +139,7 @@ export type TempoMark = Placed<{
 }>
 
 export type Words = Placed<{ readonly text: string; readonly part: string }>
+/** From the onset of its first note to the end of its last. */
 export type Slur = { readonly from: Place; readonly to: Place }
 
 /** One part, with what belongs to all parts (tempos, tempo words, rehearsal marks, repeats) taken from all of them. */

@@ -3,7 +3,7 @@ import { QUARTER } from '../../music/note-value.ts'
 import { compareTempo, inUnit, quarters, sameTempo, spoken, type Tempo } from '../../music/tempo.ts'
 import { lastAt } from './places.ts'
 import type { MarkFacts, Measure, Place, Placed, TempoMark, Words } from './score.ts'
-import { agree, printedMark, related, tempoWord } from './tempo-marks.ts'
+import { agree, inRange, printedMark, related, tempoWord } from './tempo-marks.ts'
 
 export type PlacedMark = Placed<MarkFacts> & { readonly part: string }
 
@@ -12,8 +12,8 @@ const LONGEST_RAMP = 8
 /** So many measures are named in one remark. */
 const MOST_NAMED = 12
 
-/** A rit. or accel., with the tempo that ran when it began. */
-type Slide = Words & { readonly up: boolean; readonly running: Tempo }
+/** A rit. or accel., the tempo that ran when it began, and whether a mark at its own place says what it leads to. */
+type Slide = Words & { readonly up: boolean; readonly running: Tempo; readonly said: boolean }
 type Say = (at: Place, text: string) => void
 
 /**
@@ -50,11 +50,11 @@ export const resolveTempos = (
     for (const w of group.words) {
       const word = tempoWord(w.text)
       if (word === 'slower' || word === 'faster') {
-        // a mark at the word itself says what it leads to at once
+        const up = word === 'faster'
         const said =
-          holds?.tempo && earlier && compareTempo(holds.tempo, earlier) === (word === 'faster' ? 1 : -1)
+          (holds?.tempo && earlier && compareTempo(holds.tempo, earlier) === (up ? 1 : -1)) ?? false
         before ??= said ? earlier : running
-        if (running && !said) slides.push({ ...w, up: word === 'faster', running })
+        if (running) slides.push({ ...w, up, running, said })
       } else if (word !== null) {
         const target: Tempo | null = word === 'back' ? before : first
         if (!holds && target && running && !sameTempo(target, running)) {
@@ -103,15 +103,18 @@ const resolveMark = (m: PlacedMark, running: Tempo | null, say: Say): TempoMark 
   const { measure, at, part, printed, shape, sound } = m
   const text = printedMark(shape)
   // a playing tempo is counted in the note value of the mark before, so that the beat stays
-  const played: Tempo | null = sound && inUnit({ unit: QUARTER, bpm: sound }, running?.unit ?? QUARTER)
+  const played: Tempo | null = sound && counted({ unit: QUARTER, bpm: sound }, running?.unit ?? QUARTER)
   const instead = played ? ': the playing tempo is taken' : ''
   const of = (tempo: Tempo | null, from: TempoMark['from']): TempoMark => {
     return { measure, at, tempo, from, text, printed, ramp: false, part }
   }
   if (shape.k === 'sound') return of(played, 'sound')
   if (shape.k === 'relation') {
+    const tempo = running && related(running, shape.before, shape.after, sound)
     if (!running) say(m, `${text} has no tempo before it${instead}`)
-    return of(running ? related(running, shape.before, shape.after, sound) : played, 'relation')
+    else if (tempo && !inRange(tempo.bpm))
+      say(m, `${text} gives ${spoken(tempo)}, which is left out${instead}`)
+    return of(tempo && inRange(tempo.bpm) ? tempo : played, 'relation')
   }
   if (!shape.bpm) {
     say(m, `the mark ${text} holds no number from 1 to 999${instead}`)
@@ -123,6 +126,12 @@ const resolveMark = (m: PlacedMark, running: Tempo | null, say: Say): TempoMark 
     say(m, `${text} is ${marked} quarters a minute but played at ${heard}: the mark is taken`)
   }
   return of(tempo, 'mark')
+}
+
+/** The same tempo in another note value where its number stays in the range. */
+const counted = (t: Tempo, unit: Frac): Tempo => {
+  const other = inUnit(t, unit)
+  return inRange(other.bpm) ? other : t
 }
 
 /** All three lists are in order of place, so each is walked once. */
@@ -148,12 +157,12 @@ const withRamps = (
       !(undone && compare(undone, mark.at) <= 0) &&
       compareTempo(mark.tempo, slide.running) === (slide.up ? 1 : -1)
     if (!mark || !leads) {
-      vague.push(slide)
+      if (!slide.said) vague.push(slide)
       continue
     }
     end = mark.at
     const there = out[next - 1]
-    const { up, running, ...facts } = slide
+    const { up, running, said, ...facts } = slide
     if (there?.tempo && compare(there.at, slide.at) === 0) out[next - 1] = { ...there, ramp: true }
     else ramps.push({ ...facts, tempo: running, from: 'word', printed: true, ramp: true })
   }

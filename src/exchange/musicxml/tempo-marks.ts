@@ -48,7 +48,9 @@ export const numberIn = (text: string): Frac | null => {
   return bpm && inRange(bpm) ? bpm : null
 }
 
-const inRange = (bpm: Frac): boolean => compare(bpm, frac(SLOWEST)) >= 0 && compare(bpm, frac(FASTEST)) <= 0
+/** From the slowest to the fastest number of beats a minute that is taken. */
+export const inRange = (bpm: Frac): boolean =>
+  compare(bpm, frac(SLOWEST)) >= 0 && compare(bpm, frac(FASTEST)) <= 0
 
 /** Quarters a minute of a `tempo` attribute, to a thousandth; null for 0, text and what no one plays. */
 export const playingTempo = (text: string): Frac | null => {
