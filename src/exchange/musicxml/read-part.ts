@@ -6,6 +6,7 @@ import { NO_TIME, nominal } from './meters.ts'
 import { mergeRoads } from './road.ts'
 import type {
   Local,
+  MarkFacts,
   MarkShape,
   Measure,
   Part,
@@ -50,62 +51,21 @@ const assembled = (found: ScorePart, own: Readable, others: readonly Readable[])
   found.warnings.forEach(notes.add)
   const measures = placeMeasures(own, others)
   remarkLengths(measures, notes.add)
-  const place = <T>(m: Measure, e: Local<T>): Placed<T> => ({ ...e, measure: m.index, at: within(m, e.at) })
+  const shared = <T>(what: Shared<T>) => measures.flatMap(m => gathered(m, own, others, what, notes.add))
   const mine = <T>(of: (w: WrittenMeasure) => readonly Local<T>[]): readonly Placed<T>[] =>
-    measures.flatMap(m => of(own.measures[m.index] as WrittenMeasure).map(e => place(m, e)))
-  /** Own events, then those of other parts where there is none of the same key yet. */
-  const everyones = <T>(
-    of: (w: WrittenMeasure, other: boolean) => readonly Local<T>[],
-    key: (e: Local<T>) => string,
-    left: (m: Measure, e: Local<T>, part: string, taken: Local<T>) => void = () => {},
-  ) =>
-    measures.flatMap(m => {
-      const kept = new Map<string, Local<T>>()
-      const out: (Placed<T> & { readonly part: string })[] = []
-      for (const part of [own, ...others]) {
-        const w = part.measures[m.index]
-        const fresh: Local<T>[] = []
-        for (const e of w ? of(w, part !== own) : []) {
-          const there = part === own ? undefined : kept.get(key(e))
-          if (there) left(m, e, part.id, there)
-          else fresh.push(e)
-        }
-        for (const e of fresh) {
-          if (!kept.has(key(e))) kept.set(key(e), e)
-          out.push({ ...place(m, e), part: part.id })
-        }
-      }
-      return out
-    })
-  const marks = everyones(
-    w => w.marks,
-    e => placeKey(e.at),
-    (m, e, part, taken) => {
-      if (differ(e.shape, taken.shape))
-        notes.add(
-          `measure ${m.number}: part ${part} has ${printedMark(e.shape)}, ${printedMark(taken.shape)} is taken`,
-        )
-    },
-  )
-  const words = everyones(
-    (w, other) => (other ? tempoWordsOf(w) : w.words),
-    e => `${placeKey(e.at)} ${e.text}`,
-  )
+    measures.flatMap(m => of(own.measures[m.index] as WrittenMeasure).map(e => placed(m, e)))
+  const inside = (measure: number, offset: Frac) => within(measures[measure] as Measure, offset)
+  const words = shared(WORDS)
   return {
     id: found.id,
     name: found.name,
     measures,
     notes: mine(w => w.notes),
-    tempos: resolveTempos(marks, words, measures, notes.add),
+    tempos: resolveTempos(shared(MARKS), words, measures, notes.add),
     words,
-    rehearsals: everyones(
-      w => w.rehearsals,
-      e => `${placeKey(e.at)} ${e.text}`,
-    ),
-    breaths: mine(w => w.breaths).map(b => ({ ...b, from: within(measures[b.measure] as Measure, b.from) })),
-    slurs: pairSlurs(
-      mine(w => w.slurs).map(s => ({ ...s, end: within(measures[s.measure] as Measure, s.end) })),
-    ),
+    rehearsals: shared(REHEARSALS),
+    breaths: mine(w => w.breaths).map(b => ({ ...b, from: inside(b.measure, b.from) })),
+    slurs: pairSlurs(mine(w => w.slurs).map(s => ({ ...s, end: inside(s.measure, s.end) }))),
     transpositions: mine(w => w.transpositions),
     warnings: notes.all(),
   }
@@ -113,7 +73,59 @@ const assembled = (found: ScorePart, own: Readable, others: readonly Readable[])
 
 /** A place from the bar line as a place from the start; never outside its measure. */
 const within = (m: Measure, offset: Frac): Frac => add(m.at, max(zero, min(offset, m.length)))
+const placed = <T>(m: Measure, e: Local<T>): Placed<T> => ({ ...e, measure: m.index, at: within(m, e.at) })
 const placeKey = (at: Frac): string => `${at.n}/${at.d}`
+
+/** What stands for all parts whichever it is written in: an event of another part counts unless its key is there. */
+type Shared<T> = {
+  readonly of: (w: WrittenMeasure, own: boolean) => readonly Local<T>[]
+  readonly key: (e: Local<T>) => string
+  /** What to say of an event that is left out because another stands there. */
+  readonly left?: (e: Local<T>, part: string, taken: Local<T>) => string | null
+}
+
+const MARKS: Shared<MarkFacts> = {
+  of: w => w.marks,
+  // a playing tempo and a printed mark at one place belong together, also across parts
+  key: e => `${placeKey(e.at)} ${e.shape.k === 'sound'}`,
+  left: (e, part, taken) =>
+    differ(e.shape, taken.shape)
+      ? `part ${part} has ${printedMark(e.shape)}, ${printedMark(taken.shape)} is taken`
+      : null,
+}
+const WORDS: Shared<{ readonly text: string }> = {
+  of: (w, own) => (own ? w.words : tempoWordsOf(w)),
+  key: e => `${placeKey(e.at)} ${e.text}`,
+}
+const REHEARSALS: Shared<{ readonly text: string }> = { of: w => w.rehearsals, key: WORDS.key }
+
+/** One measure's events of a kind: all of the part itself, then what others add. */
+const gathered = <T>(
+  m: Measure,
+  own: Readable,
+  others: readonly Readable[],
+  { of, key, left }: Shared<T>,
+  remark: (text: string) => void,
+): readonly (Placed<T> & { readonly part: string })[] => {
+  const out: (Placed<T> & { readonly part: string })[] = []
+  const taken = new Map<string, Local<T>>()
+  for (const part of [own, ...others]) {
+    const w = part.measures[m.index]
+    const events = w ? of(w, part === own) : []
+    const fresh: Local<T>[] = []
+    for (const e of events) {
+      const there = part === own ? undefined : taken.get(key(e))
+      const said = there && left?.(e, part.id, there)
+      if (said) remark(`measure ${m.number}: ${said}`)
+      if (!there) fresh.push(e)
+    }
+    for (const e of fresh) {
+      if (!taken.has(key(e))) taken.set(key(e), e)
+      out.push({ ...placed(m, e), part: part.id })
+    }
+  }
+  return out
+}
 
 const differ = (a: MarkShape, b: MarkShape): boolean =>
   a.k === 'number' &&
@@ -186,4 +198,13 @@ const pairSlurs = (ends: readonly Placed<SlurEnd>[]): readonly Slur[] => {
     }
   }
   return slurs.sort((a, b) => compare(a.from.at, b.from.at))
+}
+
+/** Index of the first measure that a player calls by this number ("12", "0", "X1"), null where there is none. */
+export const measureNamed = (part: Part, number: string): number | null => {
+  const wanted = number.trim()
+  const found =
+    part.measures.find(m => m.number === wanted) ??
+    part.measures.find(m => wanted !== '' && m.shown === wanted)
+  return found?.index ?? null
 }

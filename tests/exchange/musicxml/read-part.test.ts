@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest'
+import { measureNamed } from '../../../src/exchange/musicxml/read-part.ts'
 import type { NoteFacts, Place } from '../../../src/exchange/musicxml/score.ts'
 import { meterText } from '../../../src/music/meter.ts'
 import { attributes, barline, direction, head, note, partOf, rest, text, time, words } from './scores.ts'
@@ -100,6 +101,24 @@ describe('measures', () => {
       ['X1', '[13]', '5/4', '1'],
     ])
     expect(part.warnings).toEqual([])
+  })
+
+  test('are found by the number that is printed', () => {
+    const numbered = (attrs: string) => ({ attrs, inside: note(16) })
+    const part = partOf([
+      { attrs: 'number="0" implicit="yes"', inside: head() + note(4) },
+      numbered('number="1"'),
+      numbered('number="2" text="A1"'),
+      numbered('number="X1" implicit="yes"'),
+    ])
+    expect(['0', ' 1 ', 'A1', 'X1', '7', ''].map(n => measureNamed(part, n))).toEqual([
+      0,
+      1,
+      2,
+      3,
+      null,
+      null,
+    ])
   })
 
   test('left short by this part are as long as another part makes them, an empty one as its meter', () => {

@@ -272,6 +272,12 @@ describe('tempo marks of a score', () => {
     expect(part.warnings).toEqual(['measure 2: part P2 has quarter = 60, quarter = 63 is taken'])
   })
 
+  test('a playing tempo in this part belongs to the mark that is printed in another', () => {
+    const part = partOf([head() + sound('120') + note(16)], [head() + mark('half', '60') + note(16)])
+    expect(tempos(part)).toEqual(['0 half=60'])
+    expect(part.warnings).toEqual([])
+  })
+
   test('two different ones at one place: the printed one holds', () => {
     const hidden =
       '<metronome print-object="no"><beat-unit>quarter</beat-unit><per-minute>50</per-minute></metronome>'
