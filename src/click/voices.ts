@@ -40,28 +40,37 @@ export const peak = (role: Role, levels: Levels): number =>
 /** A tone or a burst of noise. Hertz, seconds. */
 type Note = { readonly hz: number; readonly seconds: number; readonly after?: number }
 
+/** The voices that keep time. A count-in is longer and lower, so that the first note is heard to begin. */
+type Tick = 'downbeat' | 'group' | 'beat' | 'sub' | 'countIn1' | 'countIn'
+
 /**
- * Pitches lie a quarter-tone beside the notes of A = 440 Hz, so that nobody tunes to the click; roles lie a fourth or
- * more apart, so that they are told apart by pitch; inner clicks are shorter too.
+ * Pitches lie a quarter-tone beside the notes of A = 440 Hz, so that nobody tunes to the click; the clicks of the
+ * music lie a fourth or more apart and are told apart by pitch; inner clicks are shorter too.
  */
-const TICKS: Readonly<Record<Character, Readonly<Record<'down' | 'group' | 'beat' | 'sub', Note>>>> = {
+const TICKS: Readonly<Record<Character, Readonly<Record<Tick, Note>>>> = {
   wood: {
-    down: { hz: 1077, seconds: 0.05 },
+    downbeat: { hz: 1077, seconds: 0.05 },
     group: { hz: 807, seconds: 0.045 },
     beat: { hz: 605, seconds: 0.04 },
     sub: { hz: 453, seconds: 0.025 },
+    countIn1: { hz: 718, seconds: 0.08 },
+    countIn: { hz: 404, seconds: 0.08 },
   },
   bright: {
-    down: { hz: 4310, seconds: 0.03 },
+    downbeat: { hz: 4310, seconds: 0.03 },
     group: { hz: 3229, seconds: 0.028 },
     beat: { hz: 2419, seconds: 0.025 },
     sub: { hz: 1812, seconds: 0.015 },
+    countIn1: { hz: 2873, seconds: 0.06 },
+    countIn: { hz: 1614, seconds: 0.06 },
   },
   unpitched: {
-    down: { hz: 6000, seconds: 0.045 },
+    downbeat: { hz: 6000, seconds: 0.045 },
     group: { hz: 4000, seconds: 0.035 },
     beat: { hz: 2500, seconds: 0.03 },
     sub: { hz: 1500, seconds: 0.018 },
+    countIn1: { hz: 3000, seconds: 0.08 },
+    countIn: { hz: 1200, seconds: 0.08 },
   },
 }
 
@@ -138,22 +147,17 @@ const joined = (notes: readonly Note[], rate: number, noisy: boolean): Float64Ar
   return out
 }
 
-/** The key of an onset's voice: the first beat of a count-in measure is accented. */
-export const voiceKey = (o: Onset): string => (o.role === 'countIn' && o.beat === 1 ? 'countIn1' : o.role)
+/** The name of an onset's voice: the first beat of a count-in measure is accented. */
+export const voiceKey = (o: Onset): Role | 'countIn1' =>
+  o.role === 'countIn' && o.beat === 1 ? 'countIn1' : o.role
 
 /** The sound of an onset at a rate (frames a second): mono samples on the 16-bit scale, not yet rounded. */
 export const voice = (o: Onset, rate: number, levels: Levels): Float64Array => {
-  const signal = SIGNALS[o.role]
-  const tick = TICKS[levels.character]
-  const notes = signal ?? [
-    o.role === 'downbeat'
-      ? tick.down
-      : o.role === 'group'
-        ? tick.group
-        : o.role === 'sub'
-          ? tick.sub
-          : tick.beat,
-  ]
-  const accented = voiceKey(o) === 'countIn1' ? [tick.down] : notes
-  return scaled(joined(accented, rate, levels.character === 'unpitched' && !signal), peak(o.role, levels))
+  const key = voiceKey(o)
+  const tick: Note | undefined = key in TICKS.wood ? TICKS[levels.character][key as Tick] : undefined
+  const notes = tick ? [tick] : (SIGNALS[o.role] ?? [])
+  return scaled(
+    joined(notes, rate, levels.character === 'unpitched' && tick !== undefined),
+    peak(o.role, levels),
+  )
 }

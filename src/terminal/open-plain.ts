@@ -1,3 +1,4 @@
+import { guardProcess } from './process-guard.ts'
 import { type Key, tokenizer } from './tokenizer.ts'
 
 /** Lines instead of a screen: for screen readers, simple terminals and pipes. */
@@ -24,40 +25,32 @@ export const openPlain = (o: {
   let wait: NodeJS.Timeout | undefined
   let closed = false
 
+  const raw = (on: boolean): void => {
+    if (stdin.isTTY) stdin.setRawMode(on)
+  }
+  const guard = guardProcess({
+    leave: () => raw(false),
+    back: () => {
+      // Off first: Node does not set what it believes is set.
+      raw(false)
+      raw(!closed)
+    },
+  })
   const deliver = (keys: readonly Key[]): void => {
     clearTimeout(wait)
     const due = tokens.due()
     if (due !== null) wait = setTimeout(() => deliver(tokens.flush(now())), Math.max(0, due - now()))
     for (const key of keys) {
-      if (key.id === 'C-z' && process.platform !== 'win32') suspend()
+      if (key.id === 'C-z') guard.stop()
       else listener(key)
     }
   }
   const read = (bytes: Uint8Array): void => deliver(tokens.feed(bytes, now()))
   const ended = (): void => listener({ id: 'C-c', at: now() })
-  const raw = (on: boolean): void => {
-    if (stdin.isTTY) stdin.setRawMode(on)
-  }
-  const suspend = (): void => {
-    raw(false)
-    process.kill(0, 'SIGSTOP')
-  }
-  const resumed = (): void => {
-    if (closed) return
-    raw(false)
-    raw(true)
-  }
-  const killed = (signal: NodeJS.Signals): void => {
-    raw(false)
-    process.off(signal, killed)
-    process.kill(process.pid, signal)
-  }
 
   raw(true)
   stdin.on('data', read)
   stdin.on('end', ended)
-  process.on('SIGCONT', resumed)
-  for (const signal of ['SIGTERM', 'SIGHUP', 'SIGINT'] as const) process.on(signal, killed)
   stdin.resume()
 
   return {
@@ -75,11 +68,10 @@ export const openPlain = (o: {
       if (closed) return
       closed = true
       clearTimeout(wait)
+      guard.release()
       raw(false)
       stdin.off('data', read)
       stdin.off('end', ended)
-      process.off('SIGCONT', resumed)
-      for (const signal of ['SIGTERM', 'SIGHUP', 'SIGINT'] as const) process.off(signal, killed)
       stdin.pause()
     },
   }

@@ -72,10 +72,16 @@ test('no pitched click can be tuned to: each stands a quarter-tone beside the no
     }
 })
 
-test('the first beat of a count-in measure sounds as a downbeat, the others as beats', () => {
+test('the count-in has a voice of its own, longer than any beat of the music; the first of a measure is accented', () => {
   const levels = all('f')
-  expect(voice(onset('countIn', 0, 1), RATE, levels)).toEqual(sound('downbeat'))
-  expect(voice(onset('countIn', 0, 2), RATE, levels)).toEqual(sound('beat'))
+  for (const character of CHARACTERS) {
+    const [first, second] = [1, 2].map(beat =>
+      voice(onset('countIn', 0, beat), RATE, { ...levels, character }),
+    )
+    expect(first).not.toEqual(second)
+    for (const role of ['downbeat', 'group', 'beat', 'sub'] as const)
+      expect(second?.length).toBeGreaterThan(sound(role, character).length)
+  }
 })
 
 describe('loudness', () => {
