@@ -1,4 +1,4 @@
-import { decimal, type Frac, frac, parseDecimal, toNumber } from '../music/fraction.ts'
+import { decimal, type Frac, frac, less, parseDecimal, toNumber } from '../music/fraction.ts'
 import { ok, problem, type Result } from '../music/result.ts'
 import { EXTENDED_MARKS } from '../music/scale.ts'
 import { compareTempo, inUnit, sameTempo, type Tempo, typed } from '../music/tempo.ts'
@@ -13,6 +13,8 @@ export type Step =
 /** Two rungs and no more than this many; a finer step than that is not heard as a step. */
 export const MOST_RUNGS = 200
 const FEWEST_RUNGS = 2
+/** Steps of 0.5 % from the slowest tempo that can be typed to the fastest are fewer than this. */
+const MOST_STEPS = 4000
 
 const ACCEPTED = 'notch, a percentage as 4% (0.5% to 50%) or beats a minute as +4 (+0.5 to +100)'
 
@@ -52,7 +54,7 @@ const between = (a: number, b: number, step: Step): readonly Frac[] => {
   const by = toNumber(step.by)
   const next = (x: number) => (step.k === 'percent' ? x * (1 + by / 100) : x + by)
   const out: Frac[] = []
-  for (let x = next(a); x < b && out.length < MOST_RUNGS; x = next(x)) out.push(hundredth(x))
+  for (let x = next(a); x < b && out.length < MOST_STEPS; x = next(x)) out.push(hundredth(x))
   return out
 }
 
@@ -84,8 +86,13 @@ export const rungs = (start: Tempo, goal: Tempo, step: Step): Result<readonly Te
       `a whole number from ${FEWEST_RUNGS} to ${MOST_RUNGS}`,
     )
   const [a, b] = [toNumber(first.bpm), toNumber(goal.bpm)]
+  // Rounding may carry a computed rung onto an end or past it.
   const inner = between(a, b, step).filter(
-    x => !tooNear(toNumber(x), a, step) && !tooNear(toNumber(x), b, step),
+    x =>
+      less(first.bpm, x) &&
+      less(x, goal.bpm) &&
+      !tooNear(toNumber(x), a, step) &&
+      !tooNear(toNumber(x), b, step),
   )
   const all = [first, ...inner.map(bpm => ({ unit: goal.unit, bpm })), goal]
   const apart = all.filter((t, i) => i === 0 || compareTempo(t, all[i - 1] as Tempo) > 0)
