@@ -102,7 +102,7 @@ const open = (e: Event & { k: 'visit' }): Inner => ({
   slipped: false,
 })
 
-/** Ordered by session and number, each event once, undone repetitions taken out. Times play no part. */
+/** Ordered by session and number, each event once. Times play no part. */
 export const inOrder = (visit: readonly Event[]): readonly Event[] => {
   const once = new Map<string, Event>()
   for (const e of visit) if (!once.has(e.id)) once.set(e.id, e)
