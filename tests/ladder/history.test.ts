@@ -1,0 +1,91 @@
+import { describe, expect, it } from 'vitest'
+import type { Event } from '../../src/ladder/event.ts'
+import { ceilings, fold } from '../../src/ladder/fold.ts'
+import { counts, histories } from '../../src/ladder/history.ts'
+import { typed } from '../../src/music/tempo.ts'
+import { at, play, rules, script } from './live.ts'
+
+const RUNGS = [96, 100, 104, 108, 112]
+
+/** A visit on 7 May at an hour and some minutes; its events come one a minute. */
+const visit = (
+  text: string,
+  from = 104,
+  when = { session: 's', hour: 9 },
+  key = 'weir-street/2',
+): readonly Event[] =>
+  play({ fold, ceilings }, { rungs: RUNGS, at: RUNGS.indexOf(from), rules: rules() }, script(text), {
+    session: when.session,
+    n: 1,
+    key,
+  }).events.map((e, i) => ({ ...e, time: new Date(Date.UTC(2031, 4, 7, when.hour, i)).toISOString() }))
+
+describe('what a visit counts', () => {
+  it('clean ones, verdicts, and all that was heard', () => {
+    expect(counts(visit('CCNSCI'))).toEqual({ clean: 3, verdicts: 4, played: 6 })
+  })
+
+  it('what was taken back does not count, and a correction counts once', () => {
+    expect(counts(visit('CCUC'))).toEqual({ clean: 2, verdicts: 2, played: 2 })
+    expect(counts(visit('CCX'))).toEqual({ clean: 1, verdicts: 2, played: 2 })
+  })
+
+  it('moves and openings are not played', () => {
+    expect(counts(visit('[112][100]'))).toEqual({ clean: 0, verdicts: 0, played: 0 })
+  })
+})
+
+describe('the history of a section', () => {
+  const one = (...visits: readonly (readonly Event[])[]) => histories(visits).get('weir-street/2')
+
+  it('knows the greatest ceiling of all visits, and that of each', () => {
+    const h = one(visit('CCCCCC'), visit('NNCCC', 104, { session: 't', hour: 11 }))
+    expect(h?.ceiling).toEqual(at(108))
+    expect(h?.visits.map(v => v.ceiling && typed(v.ceiling))).toEqual(['108', '100'])
+    expect(h?.visits.map(v => [v.clean, v.verdicts, v.played, v.goal])).toEqual([
+      [6, 6, 6, false],
+      [3, 5, 5, false],
+    ])
+  })
+
+  it('knows where the last visit stopped, on what, and when', () => {
+    const h = one(visit('CCC'), visit('CN', 104, { session: 't', hour: 11 }))
+    expect(h?.last).toEqual({ tempo: at(104), slipped: true, time: '2031-05-07T11:02:00.000Z', offset: 120 })
+    expect(one(visit('CCC'))?.last).toMatchObject({ tempo: at(108), slipped: false })
+  })
+
+  it('a slip that was taken back is not where it stopped', () => {
+    expect(one(visit('CNU'))?.last).toMatchObject({ slipped: false, time: '2031-05-07T09:01:00.000Z' })
+  })
+
+  it('a visit in which nothing was judged is kept, and does not change where it stopped', () => {
+    const h = one(visit('CC'), visit('SI', 96, { session: 't', hour: 11 }))
+    expect(h?.visits).toHaveLength(2)
+    expect(h?.last).toMatchObject({ tempo: at(104), time: '2031-05-07T09:02:00.000Z' })
+    expect(one(visit('S'))?.last).toBeNull()
+  })
+
+  it('of two machines the later verdict is the last, in whatever order their files are read', () => {
+    const [morning, noon] = [visit('CCC'), visit('N', 100, { session: 't', hour: 12 })]
+    expect(one(morning, noon)?.last).toEqual(one(noon, morning)?.last)
+    expect(one(noon, morning)?.last).toMatchObject({ tempo: at(100), slipped: true })
+  })
+
+  it('a reached goal is kept with its visit', () => {
+    expect(one(visit('CCCCC', 112))).toMatchObject({ ceiling: at(112), visits: [{ goal: true }] })
+  })
+
+  it('sections and rhythms do not mix', () => {
+    const all = histories([
+      visit('CCC'),
+      visit('CC', 112, { session: 't', hour: 10 }, 'weir-street/2 long-short'),
+    ])
+    expect([...all.keys()]).toEqual(['weir-street/2', 'weir-street/2 long-short'])
+    expect(all.get('weir-street/2 long-short')?.ceiling).toBeNull()
+  })
+
+  it('a visit whose opening is lost is passed over', () => {
+    expect(histories([visit('CCC').slice(1)]).size).toBe(0)
+    expect(histories([]).size).toBe(0)
+  })
+})

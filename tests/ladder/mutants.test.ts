@@ -1,0 +1,47 @@
+import { AssertionError } from 'node:assert'
+import { readFileSync } from 'node:fs'
+import { fileURLToPath } from 'node:url'
+import { build } from 'esbuild'
+import fc from 'fast-check'
+import { describe, expect, it } from 'vitest'
+import { FAULTS } from './faults.ts'
+import { LAWS } from './laws.ts'
+import type { Ladder } from './live.ts'
+
+const FOLD = new URL('../../src/ladder/fold.ts', import.meta.url)
+const source = readFileSync(FOLD, 'utf8')
+
+/** The source of the fold with some of its text replaced, as a module of its own. */
+const built = async (contents: string): Promise<Ladder> => {
+  const bundle = await build({
+    stdin: { contents, resolveDir: fileURLToPath(new URL('.', FOLD)), loader: 'ts' },
+    bundle: true,
+    write: false,
+    format: 'esm',
+    target: 'node20',
+  })
+  const text = bundle.outputFiles[0]?.text ?? ''
+  return import(/* @vite-ignore */ `data:text/javascript;base64,${Buffer.from(text).toString('base64')}`)
+}
+
+/** The first law that is found broken, or null. Seeded, so that a fault dies every time or never. */
+const broken = (ladder: Ladder): string | null => {
+  for (const law of LAWS) {
+    const tried = fc.check(law.of(ladder), { seed: 919, numRuns: 300, endOnFailure: true })
+    // A module that merely breaks down proves nothing about the law.
+    if (tried.failed && !(tried.errorInstance instanceof AssertionError)) throw tried.errorInstance
+    if (tried.failed) return law.says
+  }
+  return null
+}
+
+describe('a fault planted in the fold breaks a law', { timeout: 60_000 }, () => {
+  it('and the fold as it is breaks none', async () => {
+    expect(broken(await built(source))).toBeNull()
+  })
+
+  it.each(FAULTS)('%s', async (_, text, instead) => {
+    expect(source.split(text)).toHaveLength(2)
+    expect(broken(await built(source.replace(text, () => instead)))).not.toBeNull()
+  })
+})

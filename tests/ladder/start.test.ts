@@ -1,0 +1,174 @@
+import fc from 'fast-check'
+import { describe, expect, it } from 'vitest'
+import type { Step } from '../../src/ladder/rungs.ts'
+import { type Before, dayShare, markBelow, type Opening, opening, shareOf } from '../../src/ladder/start.ts'
+import { frac } from '../../src/music/fraction.ts'
+import { MARKS } from '../../src/music/scale.ts'
+import { compareTempo, type Tempo, tempo, typed } from '../../src/music/tempo.ts'
+
+const NOTCH: Step = { k: 'notch' }
+
+const opened = (start: number | null, goal: number, before: Before | null, share?: number): Opening => {
+  const r = opening(start === null ? null : tempo(start), tempo(goal), NOTCH, before, share)
+  if (!r.ok) throw new Error(r.problem.accepted)
+  return r.value
+}
+const tempoOf = (o: Opening): string => typed(o.rungs[o.at] as Tempo)
+
+const known = (
+  ceiling: number | null,
+  days: number,
+  stopped = 100,
+  slipped = false,
+  minutes = 5,
+): Before => ({
+  ceiling: ceiling === null ? null : tempo(ceiling),
+  days,
+  last: { tempo: tempo(stopped), slipped, minutes },
+})
+
+describe('the first visit of a day', () => {
+  it('after a ceiling of 120 yesterday: 88 % is 105.6, so 104', () => {
+    expect(typed(shareOf(tempo(120), dayShare(1)))).toBe('105.6')
+    expect(tempoOf(opened(60, 138, known(120, 1)))).toBe('104')
+  })
+
+  it('after a ceiling of 126 three days ago: 106.5, so 104', () => {
+    expect(typed(shareOf(tempo(126), dayShare(3)))).toBe('106.489')
+    expect(tempoOf(opened(60, 138, known(126, 3)))).toBe('104')
+  })
+
+  it('each further day takes 2 %, down to 70 % on the thirteenth', () => {
+    expect(dayShare(1)).toBe(0.88)
+    expect(dayShare(2)).toBeCloseTo(0.8624, 10)
+    expect(dayShare(12)).toBeGreaterThan(0.7)
+    for (const days of [13, 14, 40, 60]) expect(dayShare(days)).toBe(0.7)
+  })
+
+  it('the share can be chosen: all of it begins at the ceiling, 80 % of 120 at 96', () => {
+    expect(tempoOf(opened(60, 138, known(120, 1), 1))).toBe('120')
+    expect(tempoOf(opened(60, 138, known(120, 1), 0.8))).toBe('96')
+  })
+
+  it('goes up by two notches to the ceiling, and then by one', () => {
+    const o = opened(92, 138, known(120, 1))
+    expect(o.rungs.map(typed).join(' ')).toBe('92 96 100 104 112 120 126 132 138')
+    expect(o.find).toBe(false)
+  })
+
+  it('begins at the lowest rung when the share lies below all, or nothing was completed yet', () => {
+    expect(tempoOf(opened(100, 138, known(104, 5)))).toBe('100')
+    expect(tempoOf(opened(84, 138, known(null, 2)))).toBe('84')
+  })
+
+  it('never lies above its share of the ceiling, and the next mark would', () => {
+    const some = fc.tuple(fc.constantFrom(...MARKS.filter(m => m >= 72)), fc.integer({ min: 1, max: 60 }))
+    fc.assert(
+      fc.property(some, ([ceiling, days]) => {
+        const o = opened(40, 208, known(ceiling, days))
+        const limit = shareOf(tempo(ceiling), dayShare(days))
+        const here = Number(tempoOf(o))
+        const next = tempo(MARKS[MARKS.indexOf(here) + 1] ?? 999)
+        expect(compareTempo(tempo(here), limit)).toBeLessThanOrEqual(0)
+        expect(compareTempo(next, limit)).toBeGreaterThan(0)
+      }),
+    )
+  })
+})
+
+describe('again on the same day', () => {
+  it('begins at the rung where it stopped', () => {
+    expect(tempoOf(opened(60, 138, known(120, 0, 112)))).toBe('112')
+  })
+
+  it('one rung lower when it stopped on a slip, or after half an hour away; not two for both', () => {
+    expect(tempoOf(opened(60, 138, known(120, 0, 112, true)))).toBe('108')
+    expect(tempoOf(opened(60, 138, known(120, 0, 112, false, 29)))).toBe('112')
+    expect(tempoOf(opened(60, 138, known(120, 0, 112, false, 30)))).toBe('108')
+    expect(tempoOf(opened(60, 138, known(120, 0, 112, true, 90)))).toBe('108')
+  })
+
+  it('not below the lowest; where a tempo by hand was no rung, at the rung below it', () => {
+    expect(tempoOf(opened(60, 138, known(null, 0, 60, true)))).toBe('60')
+    expect(tempoOf(opened(60, 138, known(null, 0, 106.5)))).toBe('104')
+  })
+
+  it('goes on without a typed start, too, and does not look for one again', () => {
+    const o = opened(null, 120, known(null, 0, 84))
+    expect([tempoOf(o), o.find]).toEqual(['84', false])
+  })
+})
+
+describe('the first visit of all', () => {
+  it('begins at the start that was typed', () => {
+    const o = opened(72, 120, null)
+    expect([tempoOf(o), o.rungs[0], o.rungs.at(-1), o.find]).toEqual(['72', tempo(72), tempo(120), false])
+  })
+
+  it('without one looks for it, from 60 % of the goal: 72 for 120, with rungs below to fall to', () => {
+    const o = opened(null, 120, null)
+    expect([tempoOf(o), o.find]).toEqual(['72', true])
+    expect(o.rungs.map(typed).slice(0, 3)).toEqual(['36', '38', '40'])
+  })
+
+  it('looks for it in the note value of the goal', () => {
+    const goal = tempo(80, frac(3, 8))
+    const r = opening(null, goal, NOTCH, null)
+    expect(r.ok && typed(r.value.rungs[r.value.at] as Tempo)).toBe('dotted-quarter=48')
+  })
+
+  it('a goal below the start is refused as such', () => {
+    expect(opening(tempo(120), tempo(100), NOTCH, null)).toMatchObject({
+      ok: false,
+      problem: { field: 'goal tempo' },
+    })
+  })
+})
+
+describe('after a long time away', () => {
+  it('sixty days still count, after sixty the start is looked for again', () => {
+    expect(opened(60, 138, known(120, 60))).toMatchObject({ find: false })
+    expect(tempoOf(opened(60, 138, known(120, 60)))).toBe('84')
+    const o = opened(60, 138, known(120, 61))
+    expect([tempoOf(o), o.find]).toEqual(['80', true])
+  })
+
+  it('a typed start that is lower stays the lowest rung', () => {
+    expect(opened(30, 138, known(120, 61)).rungs[0]).toEqual(tempo(30))
+    expect(opened(100, 138, known(120, 61)).rungs[0]).toEqual(tempo(40))
+  })
+})
+
+describe('every opening', () => {
+  it('begins on one of its rungs, with the goal exactly on top', () => {
+    const some = fc.record({
+      start: fc.option(fc.integer({ min: 30, max: 100 })),
+      goal: fc.integer({ min: 100, max: 220 }),
+      ceiling: fc.option(fc.constantFrom(...MARKS)),
+      days: fc.integer({ min: 0, max: 80 }),
+      stopped: fc.integer({ min: 30, max: 220 }),
+      slipped: fc.boolean(),
+      minutes: fc.integer({ min: 0, max: 600 }),
+      first: fc.boolean(),
+    })
+    fc.assert(
+      fc.property(some, x => {
+        const earlier = known(x.ceiling, x.days, x.stopped, x.slipped, x.minutes)
+        const o = opened(x.start, x.goal, x.first ? null : earlier)
+        expect(o.rungs[o.at]).toBeDefined()
+        expect(o.rungs.at(-1)).toEqual(tempo(x.goal))
+        o.rungs.slice(1).forEach((t, i) => {
+          expect(compareTempo(t, o.rungs[i] as Tempo)).toBeGreaterThan(0)
+        })
+      }),
+      { numRuns: 500 },
+    )
+  })
+})
+
+describe('the mark below a share of the goal', () => {
+  it('60 % of 120 is 72, of 126 is 75.6 and so 72', () => {
+    expect(markBelow(tempo(120), 0.6)).toEqual(tempo(72))
+    expect(markBelow(tempo(126), 0.6)).toEqual(tempo(72))
+  })
+})
