@@ -1,0 +1,168 @@
+import { mkdtempSync, rmSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { afterEach, describe, expect, test } from 'vitest'
+import { histories } from '../../../src/ladder/history.ts'
+import { typed } from '../../../src/music/tempo.ts'
+import { homeAt } from '../../../src/store/home.ts'
+import { readJournal } from '../../../src/store/read-journal.ts'
+import { UNTOUCHED } from '../../terminal/headless.ts'
+import { type Pty, startInPty } from '../../terminal/pty.ts'
+
+const MAIN = join(import.meta.dirname, '../../../dist/main.js')
+const RIGHT = '\x1b[6~'
+const LEFT = '\x1b[5~'
+const pause = (ms: number): Promise<void> => new Promise(done => setTimeout(done, ms))
+
+const open: Pty[] = []
+const homes: string[] = []
+afterEach(() => {
+  for (const pty of open.splice(0)) pty.dispose()
+  for (const home of homes.splice(0)) rmSync(home, { recursive: true, force: true })
+})
+
+const newHome = (): string => {
+  const home = mkdtempSync(join(tmpdir(), 'gradino-screen-'))
+  homes.push(home)
+  return home
+}
+
+/** The practice screen in a pseudo-terminal: one measure at 200 and up, on the silent clock, eight times as fast. */
+const sit = async (
+  home: string,
+  o: { speed?: number; now?: string; args?: string[]; rows?: number; cols?: number } = {},
+) => {
+  const { speed = 8, now = '2031-03-10T10:00:00Z', args = [], ...size } = o
+  const pty = startInPty(
+    process.execPath,
+    [MAIN, '--home', home, 'practice', '--start', '176', '--goal', '208', '--measures', '1', ...args],
+    { ...size, env: { GRADINO_SPEED: String(speed), GRADINO_NOW: now, CI: 'true' } },
+  )
+  open.push(pty)
+  await pty.waitFor(/either pedal .*: start/)
+  return pty
+}
+
+/** Answers one repetition: starts it if nothing runs, waits for its end, presses, and waits for what was understood. */
+const answer = async (pty: Pty, key: string, said: string | RegExp): Promise<void> => {
+  if (pty.rows().some(r => /either pedal .*: (start|go on)/.test(r))) await pty.send(key)
+  await pty.waitFor('Clean or not clean?')
+  await pty.send(key)
+  await pty.waitFor(said)
+  await pty.waitFor(rows => !rows.some(r => r.includes('Clean or not clean?')))
+}
+
+const journalOf = (home: string) => readJournal(homeAt(home, {}))
+
+describe('at the practice screen', () => {
+  test('three clean ones raise the rung, two slips lower it, taking back undoes, and tomorrow knows the ceiling', async () => {
+    const home = newHome()
+    const pty = await sit(home)
+    await answer(pty, RIGHT, 'one of three in a row')
+    await answer(pty, RIGHT, 'two of three in a row')
+    await answer(pty, RIGHT, 'A rung up: quarter = 184.')
+    expect(pty.rows().some(r => /here >\s+184/.test(r))).toBe(true)
+    expect(pty.rows().some(r => /ceiling\s+176/.test(r))).toBe(true)
+
+    await answer(pty, LEFT, 'Not clean.')
+    await answer(pty, LEFT, 'A rung down: quarter = 176.')
+    await pty.send('t')
+    await pty.waitFor('Taken back.')
+    expect(pty.rows().some(r => /here >\s+184/.test(r))).toBe(true)
+
+    await pty.send('f')
+    await pty.waitFor('Reached today: quarter = 176')
+    await pty.waitFor('Tomorrow starts at quarter = 176.')
+    await pause(200)
+    await pty.send('x')
+    expect(await pty.exit).toEqual({ code: 0, signal: 0 })
+    expect(pty.state()).toEqual(UNTOUCHED)
+
+    const again = await sit(home, { now: '2031-03-11T10:00:00Z' })
+    expect(again.rows().some(r => /ceiling/.test(r) && /176/.test(r))).toBe(true)
+    const { visits } = await journalOf(home)
+    const known = histories(visits).get('quick 4/4 x1 none quarter even')
+    expect(known?.ceiling && typed(known.ceiling)).toBe('176')
+  })
+
+  test('a press before the last beat is not accepted, and says so', async () => {
+    const home = newHome()
+    const pty = await sit(home, { speed: 1, args: ['--start', '60', '--goal', '63', '--measures', '2'] })
+    await pty.send(RIGHT)
+    await pty.waitFor('count-in')
+    await pty.waitFor('m. 1')
+    await pty.send(RIGHT)
+    await pty.waitFor('Not yet: the verdict counts from the last measure on.')
+    expect((await journalOf(home)).visits).toEqual([])
+  })
+
+  test('a pedal held down for two seconds is one verdict', async () => {
+    const home = newHome()
+    const pty = await sit(home, { speed: 1, args: ['--start', '208', '--goal', '208'] })
+    await pty.send(RIGHT)
+    await pty.waitFor('Clean or not clean?', 8000)
+    await pty.send(RIGHT)
+    await pause(660)
+    for (let held = 660; held < 2000; held += 40) {
+      await pty.send(RIGHT)
+      await pause(40)
+    }
+    const { visits } = await journalOf(home)
+    expect(visits.flatMap(v => v.map(e => e.k))).toEqual(['visit', 'verdict'])
+    await pty.waitFor('one of five in a row')
+  })
+
+  test('Ctrl+C in the middle of a repetition gives the terminal back and keeps what was said', async () => {
+    const home = newHome()
+    const pty = await sit(home)
+    await answer(pty, RIGHT, 'one of three in a row')
+    await pty.send('\x03')
+    expect((await pty.exit).code).toBe(0)
+    expect(pty.state()).toEqual(UNTOUCHED)
+    expect((await journalOf(home)).visits.flatMap(v => v.filter(e => e.k === 'verdict'))).toHaveLength(1)
+  })
+
+  test('a second practice screen on the same home is refused with one sentence', async () => {
+    const home = newHome()
+    await sit(home)
+    const second = startInPty(process.execPath, [MAIN, '--home', home, 'practice', '--goal', '120'], {})
+    open.push(second)
+    expect((await second.exit).code).toBe(1)
+    expect(second.output()).not.toContain('\x1b[?1049h')
+    expect(second.output().trim().split('\n')).toHaveLength(1)
+  })
+})
+
+describe('killed at any moment', () => {
+  test('all that the screen had confirmed is in the journal', async () => {
+    const TRIALS = 12
+    let confirmed = 0
+    for (let trial = 0; trial < TRIALS; trial++) {
+      const home = newHome()
+      const pty = await sit(home, { speed: 12 })
+      const until = performance.now() + 800 + Math.random() * 1200
+      await pty.send(RIGHT)
+      let shown = 0
+      const read = (): void => {
+        const m = /(\d+) of (\d+) clean today/.exec(pty.rows().join('\n'))
+        shown = Math.max(shown, Number(m?.[2] ?? 0))
+      }
+      while (performance.now() < until) {
+        if (pty.rows().some(r => r.includes('Clean or not clean?')))
+          await pty.send(Math.random() < 0.7 ? RIGHT : LEFT)
+        await pause(5 + Math.random() * 20)
+        read()
+      }
+      process.kill(pty.pid, 'SIGKILL')
+      await pty.exit
+      read()
+      const { visits, damaged } = await journalOf(home)
+      // Verdicts that were taken back count too: they were confirmed when they were shown.
+      const stored = visits.flat().filter(e => e.k === 'verdict').length
+      expect(stored).toBeGreaterThanOrEqual(shown)
+      expect(damaged).toEqual([])
+      confirmed += shown
+    }
+    expect(confirmed).toBeGreaterThan(3)
+  })
+})
