@@ -2,12 +2,20 @@ import { msOf, RATE } from './stream.ts'
 
 /** Milliseconds over which the fit looks back. */
 const WINDOW = 2000
+/** Looks of this many milliseconds are compared with those before them, and by so much later is a gap and no chance. */
+const RECENT = 400
+const SLIP = 6
 
 export type Line = {
   /** Frame `frame` is expected to be heard at `heardAt` (monotonic ms). */
   see(frame: number, heardAt: number): void
   /** A new line from this frame on: what was seen before says nothing about it. */
   restart(from: number): void
+  /**
+   * Has the device been silent for a moment? Either all that was handed over has been heard (`next` = next frame, `t` =
+   * now), or even the earliest of the latest looks is late: the device itself was held up. Starts a new line then.
+   */
+  gap(next: number, t: number): boolean
   /** When a frame is heard, or null before anything was seen. */
   at(frame: number): number | null
   /** First frame for which the line holds. */
@@ -20,23 +28,46 @@ export type Line = {
  */
 export const fitLine = (): Line => {
   let from = 0
-  let seen: { at: number; offset: number }[] = []
+  let seen: { frame: number; at: number; offset: number }[] = []
+
+  const since = (ms: number) => {
+    const newest = seen[seen.length - 1]?.at ?? 0
+    return seen.filter(s => s.at >= newest - ms)
+  }
+  const restart = (frame: number): void => {
+    from = frame
+    seen = seen.filter(s => s.frame > frame)
+  }
+  const at = (frame: number): number | null => {
+    const offsets = since(WINDOW).map(s => s.offset)
+    offsets.sort((a, b) => a - b)
+    const median = offsets[offsets.length >> 1]
+    return median === undefined ? null : median + msOf(frame)
+  }
+  /** The frame from which on the looks are late, if they are. */
+  const slipped = (): number | null => {
+    const recent = since(RECENT)
+    const older = seen.slice(0, seen.length - recent.length)
+    const first = recent[0]
+    if (!first || !older[0] || first.at - older[0].at < RECENT) return null
+    const earliest = (of: typeof seen): number =>
+      of.reduce((m, s) => Math.min(m, s.offset), Number.POSITIVE_INFINITY)
+    return earliest(recent) > earliest(older) + SLIP ? first.frame - 1 : null
+  }
   return {
     see: (frame, heardAt) => {
-      seen.push({ at: heardAt, offset: heardAt - msOf(frame) })
-      if ((seen[0]?.at ?? heardAt) < heardAt - 2 * WINDOW) seen = seen.filter(s => s.at >= heardAt - WINDOW)
+      seen.push({ frame, at: heardAt, offset: heardAt - msOf(frame) })
+      if ((seen[0]?.at ?? heardAt) < heardAt - 2 * WINDOW) seen = since(WINDOW)
     },
-    restart: frame => {
-      from = frame
-      seen = []
+    restart,
+    gap: (next, t) => {
+      const last = at(next)
+      const begin = last !== null && last < t ? next : slipped()
+      if (begin === null) return false
+      restart(begin)
+      return true
     },
-    at: frame => {
-      const newest = seen[seen.length - 1]
-      if (!newest) return null
-      const offsets = seen.filter(s => s.at >= newest.at - WINDOW).map(s => s.offset)
-      offsets.sort((a, b) => a - b)
-      return (offsets[offsets.length >> 1] ?? newest.offset) + msOf(frame)
-    },
+    at,
     from: () => from,
   }
 }

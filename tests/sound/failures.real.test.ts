@@ -2,13 +2,13 @@ import { execFileSync, spawn, spawnSync } from 'node:child_process'
 import { fileURLToPath } from 'node:url'
 import { afterEach, describe, expect, test, vi } from 'vitest'
 import { DEFAULT_LEVELS } from '../../src/click/voices.ts'
-import { openSound } from '../../src/sound/open-sound.ts'
+import { beginSound, openSound } from '../../src/sound/open-sound.ts'
 import { DEVICES, type Device, type OutputName } from '../../src/sound/outputs/output.ts'
 import { startPlayer } from '../../src/sound/player-process.ts'
 import { probeOutputs } from '../../src/sound/probe-outputs.ts'
 import type { Sound, SoundEvent } from '../../src/sound/sound.ts'
 import { missing, nothingHere, onsetsIn, type Pulse, startPulse } from './pulse.ts'
-import { clock, PLAYER, tempo } from './scene.ts'
+import { clicks, clock, PLAYER, tempo } from './scene.ts'
 
 const lacks = missing()
 if (lacks) process.stderr.write(`The sound server tests are left out: ${lacks} is not installed.\n`)
@@ -83,6 +83,51 @@ describe('no sound device at all', () => {
     toClose.push(sound.close)
     expect(sound.output()).toBe('silent')
     expect(sound.refused().map(r => r.name)).toEqual(['aplay'])
+  })
+})
+
+describe('before an output is ready', () => {
+  const begin = () => {
+    const quiet = nothingHere()
+    toClose.push(quiet.close)
+    use(quiet.env)
+    const sound = beginSound({ output: 'aplay', now: clock, player: PLAYER, levels: DEFAULT_LEVELS })
+    toClose.push(sound.close)
+    const started: number[] = []
+    sound.on(e => {
+      if (e.k === 'started') started.push(e.id)
+    })
+    return { sound, started }
+  }
+
+  test('what is asked for waits; the latest "now" replaces what waited before it', async () => {
+    const { sound, started } = begin()
+    const first = sound.play(tempo(240, 1), 'now')
+    sound.play(tempo(240, 1), first)
+    const second = sound.play(clicks(4800, [0]), 'now')
+    const behind = sound.play(clicks(4800, [0]), second)
+    expect(sound.heardAt(second, 0)).toBeNull()
+    await sound.ready()
+    await wait(300)
+    expect(started).toEqual([second, behind])
+  })
+
+  test('a stop forgets what waits', async () => {
+    const { sound, started } = begin()
+    sound.play(tempo(240, 1), 'now')
+    sound.stop()
+    await sound.ready()
+    await wait(100)
+    expect(started).toEqual([])
+  })
+
+  test('closing gives up opening at once and leaves no process behind', async () => {
+    const { sound } = begin()
+    const began = clock()
+    await sound.close()
+    expect(clock() - began).toBeLessThan(200)
+    await wait(50)
+    expect(players(process.pid)).toEqual([])
   })
 })
 

@@ -39,6 +39,48 @@ describe('when a frame is heard', () => {
   })
 })
 
+describe('a gap that only the device has seen', () => {
+  /** Looks every 10 ms that swing by 21 ms; from look `n` on later by `ms`. */
+  const looks = (n: number, ms: number): number | null => {
+    const line = fitLine()
+    for (let i = 0; i < 400; i++) {
+      const t = 10 * i + ((i * 10) % 21.3) + (i >= n ? ms : 0)
+      if (line.gap(480 * i, t)) return i
+      line.see(480 * i, t + 120)
+    }
+    return null
+  }
+
+  test('of 12 ms is found within half a second', () => {
+    const found = looks(200, 12)
+    expect(found).toBeGreaterThan(200)
+    expect(found).toBeLessThan(250)
+  })
+
+  test('is not seen where there is none, nor in 2 ms', () => {
+    expect(looks(200, 0)).toBeNull()
+    expect(looks(200, 2)).toBeNull()
+  })
+
+  test('is not seen in looks that are late now and then', () => {
+    const line = fitLine()
+    for (let i = 0; i < 400; i++) {
+      const t = 10 * i + (i % 7 === 0 ? 0 : (i * 13) % 60)
+      expect(line.gap(480 * i, t)).toBe(false)
+      line.see(480 * i, t + 120)
+    }
+  })
+
+  test('all that was handed over has been heard: a gap at once, and the new line begins there', () => {
+    const line = fitLine()
+    for (let i = 0; i < 100; i++) line.see(480 * i, 10 * i + 120)
+    expect(line.gap(480 * 99, 990 + 119)).toBe(false)
+    expect(line.gap(480 * 99, 990 + 121)).toBe(true)
+    expect(line.from()).toBe(480 * 99)
+    expect(line.at(0)).toBeNull()
+  })
+})
+
 describe('all lines of a stream', () => {
   test('a frame keeps the line on which it was heard', () => {
     const lines = streamLines()

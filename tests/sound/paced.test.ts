@@ -94,6 +94,17 @@ describe('handing over by the clock', () => {
     expect(s.dry).toEqual([])
   })
 
+  test('what the device says of frames before a gap does not bend the line after it', () => {
+    const s = setUp()
+    s.run(1000)
+    s.sleep(300)
+    s.run(10)
+    const after = s.p.line.at(0) ?? 0
+    for (let i = 0; i < 20; i++) s.p.heard(s.p.line.from() - 480 * (20 - i), s.now() - 700)
+    s.run(500)
+    expect(s.p.line.at(0)).toBeCloseTo(after, 6)
+  })
+
   test("the device's own word on what is heard moves the line and the pace", () => {
     const s = setUp()
     s.run(500)

@@ -18,9 +18,7 @@ export const openAudioIo: OpenOutput = async ({ deep, now, pull, dry, failed }) 
   })
 
   const fill = (out: Int16Array): void => {
-    const last = line.at(handed)
-    const ranDry = last !== null && last < now()
-    if (ranDry) line.restart(handed)
+    const ranDry = line.gap(handed, now())
     pull(out)
     handed += out.length / 2
     if (handed > SETTLED) {
@@ -40,7 +38,10 @@ export const openAudioIo: OpenOutput = async ({ deep, now, pull, dry, failed }) 
     buffer = BUFFER_DEEP
     out
       .dispose()
-      .then(open)
+      .then(() => {
+        line.restart(handed)
+        return open()
+      })
       .then(
         o => {
           out = o

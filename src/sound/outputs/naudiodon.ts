@@ -40,12 +40,8 @@ export const openNaudiodon: OpenOutput = async ({ deep, now, pull, dry, failed }
     /** One block at a time; the next when the queue has taken it. */
     const feed = (): void => {
       if (!open) return
-      const last = line.at(handed)
-      const ranDry = last !== null && last < now()
-      if (ranDry) {
-        block = LONG_BLOCK
-        line.restart(handed)
-      }
+      const ranDry = line.gap(handed, now())
+      if (ranDry) block = LONG_BLOCK
       const pcm = new Int16Array(2 * block)
       pull(pcm)
       handed += block
