@@ -11,6 +11,7 @@ export type SetupTyped = {
   readonly after?: string
   readonly output?: string
   readonly latency?: string
+  readonly steady?: string
   readonly show?: boolean
 }
 
@@ -29,6 +30,7 @@ const changes = (t: SetupTyped, now: Settings): Partial<Settings> => {
     ...(t.after === undefined ? {} : { after: oneOf(t.after, 'after', ['wait', 'go-on']) }),
     ...(t.output === undefined ? {} : { output: outputOf(t.output, now) }),
     ...(t.latency === undefined ? {} : { latency }),
+    ...(t.steady === undefined ? {} : { steady: oneOf(t.steady, 'steady', ['yes', 'no']) === 'yes' }),
   }
 }
 
@@ -39,7 +41,7 @@ const lines = (s: Settings): string[] => [
   s.after === 'wait'
     ? 'After a repetition it waits for the pedal.'
     : 'After a repetition it goes on by itself, after a gap of at least one measure.',
-  `Sound: ${s.output ?? 'auto'}${s.latency === 0 ? '' : `, heard ${s.latency} ms later than the device says`}.`,
+  `Sound: ${s.output ?? 'auto'}${s.latency === 0 ? '' : `, heard ${s.latency} ms later than the device says`}${s.steady ? ', with a longer queue' : ''}.`,
 ]
 
 /** With options: stores them. With `--show`, or without a terminal: says what is set. Else the pedals are learned on screen. */

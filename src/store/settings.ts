@@ -53,6 +53,7 @@ type Known =
   | 'output'
   | 'latency'
   | 'instrument'
+  | 'steady'
   | 'cautionsShown'
 export type Settings = Readonly<Pick<z.infer<typeof schema>, Known>>
 
