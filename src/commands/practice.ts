@@ -1,21 +1,22 @@
 import { DEFAULT_LEVELS, type Levels } from '../click/voices.ts'
 import { problem } from '../music/result.ts'
+import { daysAway } from '../screens/dates.ts'
 import type { Conductor } from '../screens/practice/conduct.ts'
 import type { Setup } from '../screens/practice/session.ts'
 import { beginSound } from '../sound/open-sound.ts'
 import { DEVICES, type OutputName } from '../sound/outputs/output.ts'
 import type { Sound } from '../sound/sound.ts'
+import { RATE } from '../sound/stream.ts'
 import { openJournal } from '../store/journal.ts'
 import { acquirePractice } from '../store/practice-lock.ts'
 import { openSettings, type Settings } from '../store/settings.ts'
-import { pedalLock } from '../terminal/lock.ts'
+import { type PedalLock, pedalLock } from '../terminal/lock.ts'
+import type { Terminal } from '../terminal/open-terminal.ts'
 import { type Context, must, type Outcome, Stop } from './context.ts'
 import { daysBetween, earlierToday, known, openingNow, openingTomorrow, todayOf } from './known.ts'
 import type { Typed } from './options.ts'
 import { findTarget, type Target } from './target.ts'
 
-/** Frames a second, at every output. */
-export const RATE = 48_000
 const OUTPUTS: readonly string[] = ['auto', 'silent', ...DEVICES]
 
 /** Seconds of rest after a clean repetition, and after one that was not. */
@@ -40,10 +41,7 @@ const afterOf = (typed: string | undefined, settings: Settings): 'wait' | 'go-on
 /** "ready by 2026-03-14, in 4 days" */
 export const dateText = (readyBy: string | null, today: string): string => {
   if (readyBy === null) return ''
-  const days = daysBetween(today, readyBy)
-  const when =
-    days === 0 ? 'today' : days === 1 ? 'tomorrow' : days > 0 ? `in ${days} days` : `${-days} days ago`
-  return `ready by ${readyBy}, ${when}`
+  return `ready by ${readyBy}, ${daysAway(daysBetween(today, readyBy))}`
 }
 
 /** Begins to open the sound; with a clock that was set for tests it is silent. */
@@ -54,6 +52,7 @@ export const startSound = (ctx: Context, output: 'auto' | OutputName, settings: 
     player: new URL('./player.js', import.meta.url),
     offsetMs: settings.latency,
     levels: levelsOf(settings),
+    deep: settings.steady,
     silent: ctx.clock,
   })
 
@@ -65,8 +64,14 @@ export const practiceCommand = async (ctx: Context, name: string | undefined, t:
   return visit(ctx, target, t)
 }
 
-/** Opens what a visit needs, one after another, and closes it again whatever happens. */
-export const visit = async (ctx: Context, target: Target, t: Typed): Promise<Outcome> => {
+/** A terminal that another screen has opened and will close, and what it knows of the feet on the pedals. */
+export type Stage = { readonly terminal: Terminal; readonly lock: PedalLock }
+
+/**
+ * Opens what a visit needs, one after another, and closes it again whatever happens. The outcome has a status only when
+ * the player left the program (Ctrl+C).
+ */
+export const visit = async (ctx: Context, target: Target, t: Typed, stage?: Stage): Promise<Outcome> => {
   const settings = await openSettings(ctx.home, ctx.clock.wall)
   const output = outputOf(t.output, settings.now())
   const after = afterOf(t.after, settings.now())
@@ -102,7 +107,7 @@ export const visit = async (ctx: Context, target: Target, t: Typed): Promise<Out
         sound,
         append: bodies => journal.append(bodies),
         timing: ctx.clock,
-        lock: pedalLock(),
+        lock: stage?.lock ?? pedalLock(),
         changed,
       })
     const frame = {
@@ -126,9 +131,10 @@ export const visit = async (ctx: Context, target: Target, t: Typed): Promise<Out
             sound,
             levels: levelsOf(settings.now()),
             keep: settings.change,
+            ...(stage ? { stage } : {}),
           }))
       await journal.close()
-      return { lines: left.lines, ...(left.quit ? { status: 0 } : {}) }
+      return { lines: left.lines }
     } finally {
       await sound.close()
     }
@@ -158,11 +164,17 @@ const plainVisit = async (ctx: Context, o: Parts) => {
 
 const screenVisit = async (
   ctx: Context,
-  o: Parts & { sound: Sound; levels: Levels; keep: (part: Partial<Settings>) => Promise<void> },
+  o: Parts & {
+    sound: Sound
+    levels: Levels
+    keep: (part: Partial<Settings>) => Promise<void>
+    stage?: Stage
+  },
 ) => {
   const { openTerminal } = await import('../terminal/open-terminal.ts')
   const { practiceScreen } = await import('../screens/practice/screen.tsx')
-  const terminal = openTerminal({ now: ctx.clock.now, stdin: process.stdin, stdout: process.stdout })
+  const terminal =
+    o.stage?.terminal ?? openTerminal({ now: ctx.clock.now, stdin: process.stdin, stdout: process.stdout })
   try {
     return await practiceScreen({
       terminal,
@@ -171,6 +183,6 @@ const screenVisit = async (
       ...o,
     })
   } finally {
-    terminal.close()
+    if (!o.stage) terminal.close()
   }
 }

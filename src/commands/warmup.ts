@@ -1,11 +1,12 @@
 import { parseMeter } from '../music/meter.ts'
 import { parseTempo } from '../music/tempo.ts'
 import type { Exercise } from '../screens/warmup/warmup.ts'
+import { RATE } from '../sound/stream.ts'
 import { acquirePractice } from '../store/practice-lock.ts'
 import { openSettings } from '../store/settings.ts'
 import { type Context, must, type Outcome, Stop } from './context.ts'
 import type { Typed } from './options.ts'
-import { outputOf, RATE, startSound } from './practice.ts'
+import { outputOf, startSound } from './practice.ts'
 import { warmUpNamed } from './presets.ts'
 
 /** A warm-up on screen, or as lines with `--plain`. It asks for no verdict and stores none. */

@@ -40,6 +40,8 @@ const schema = z.looseObject({
   /** Added to the moment at which a click is heard, milliseconds. */
   latency: z.number(MILLISECONDS).min(-1000, MILLISECONDS).max(1000, MILLISECONDS).default(0),
   instrument: word.exactOptional(),
+  /** A longer queue of sound from the start: no gaps on a busy computer, a slower answer to the pedal. */
+  steady: z.boolean('true or false').default(false),
   /** The cautions of the first screen have been shown. */
   cautionsShown: z.boolean('true or false').exactOptional(),
 })
