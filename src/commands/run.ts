@@ -2,7 +2,9 @@ import { Command, CommanderError } from 'commander'
 import { printable } from '../music/result.ts'
 import { StoreError } from '../store/trouble.ts'
 import { type Context, contextFrom, type Outcome, Stop } from './context.ts'
+import type { DemoTyped } from './demo.ts'
 import { type Typed, withLadder, withMusic } from './options.ts'
+import type { RenderTyped } from './render.ts'
 import type { SetupTyped } from './setup.ts'
 
 type Globals = { readonly home?: string; readonly json?: boolean; readonly plain?: boolean }
@@ -77,6 +79,29 @@ export const run = async (argv: readonly string[]): Promise<number> => {
   withLadder(program.command('ladder'))
     .description('the rungs from start to goal')
     .action(action(async (_, t: Typed) => (await import('./ladder.ts')).ladderCommand(t)))
+  withMusic(withLadder(program.command('render [passage]')))
+    .description('a click track, or a whole ladder, as a WAV or MIDI file')
+    .option('--out <file>', 'the file to write: its ending says which kind (.wav, .mid)')
+    .option('--tempo <tempo>', 'one tempo instead of a ladder: 112, or dotted-quarter=80')
+    .option('--times <number>', 'repetitions of each tempo (1)')
+    .option('--rate <number>', 'frames a second (48000)')
+    .option('--onsets <file>', 'a table of all clicks as JSON: frame, seconds, role, measure, beat')
+    .action(
+      action(async (ctx, name: string | undefined, t: RenderTyped) =>
+        (await import('./render.ts')).renderCommand(ctx, name, t),
+      ),
+    )
+  program
+    .command('demo')
+    .description('a scripted player climbs a short ladder in the practice screen')
+    .option('--fast', 'in virtual time, without sound or terminal')
+    .option('--out <folder>', 'keep its sound, onsets, journal and last screen')
+    .option('--output <name>', 'auto, silent, or an output as gradino sound lists them')
+    .action(
+      action(async (ctx, t: DemoTyped) =>
+        (await import('./demo.ts')).demoCommand(ctx, program.opts<Globals>().home !== undefined, t),
+      ),
+    )
 
   try {
     await program.parseAsync([...argv], { from: 'user' })

@@ -108,35 +108,52 @@ const notes = (clicks: readonly { tick: number; click: Click }[]): TrackEvent[] 
     ]
   })
 
-/**
- * Count-in and passage as a Standard MIDI File, format 1: a track with tempos and meters, a track with the clicks on
- * channel 10. Each click stands on the tick of its score position, never accumulated. Refuses what the format cannot say
- * (slower than about 3.6 quarters a minute).
- */
-export const midiFile = (form: Form, tempo: Tempo, o: ClickOptions): Result<Uint8Array> => {
-  const { lead, counts, beats, guide, breaths, bars } = layOut(form, tempo, o)
+/** One repetition of a form, its first mark at `tempo`, with its count-in. */
+export type MidiPart = { readonly form: Form; readonly tempo: Tempo; readonly options: ClickOptions }
+
+/** Tempos and meters, clicks, and where the part ends, in ticks from its beginning. */
+const partEvents = ({ form, tempo, options }: MidiPart) => {
+  const { lead, counts, beats, guide, breaths, bars } = layOut(form, tempo, options)
   const ticks = tickMap(form, lead)
   const changes = tempos(form, lead, tempoMap(form, tempo, 1))
-  const slowest = Math.max(...changes.map(t => t.us))
-  if (slowest > 0xff_ffff)
-    return problem(
-      'tempo',
-      `quarter = ${(6e7 / slowest).toFixed(1)}`,
-      '3.6 quarters a minute or more in a MIDI file',
-    )
-  const conductor = [
-    ...signatures(form, lead, bars),
-    ...changes.map(({ tick, us }) => ({ tick, bytes: META.tempo(us) })),
-  ]
   const placed = [
     ...[...counts, ...beats, ...guide].map(click => ({ click, tick: ticks.after(click.at) })),
     ...breaths.map(click => ({ click, tick: ticks.before(click.at) })),
   ]
-  return ok(
-    midiBytes(
-      TICKS,
-      [conductor, [{ tick: 0, bytes: META.name('Click') }, ...notes(placed)]],
-      ticks.after(form.length),
-    ),
-  )
+  return {
+    slowest: Math.max(...changes.map(t => t.us)),
+    conductor: [
+      ...signatures(form, lead, bars),
+      ...changes.map(({ tick, us }) => ({ tick, bytes: META.tempo(us) })),
+    ],
+    clicks: notes(placed),
+    end: ticks.after(form.length),
+  }
+}
+
+const later = (events: readonly TrackEvent[], by: number): readonly TrackEvent[] =>
+  events.map(e => ({ ...e, tick: e.tick + by }))
+
+/**
+ * Parts one behind the other as a Standard MIDI File, format 1: a track with tempos and meters, a track with the clicks
+ * on channel 10. Each click stands on the tick of its score position in the part, never accumulated. Refuses what the
+ * format cannot say (slower than about 3.6 quarters a minute).
+ */
+export const midiFile = (parts: readonly MidiPart[]): Result<Uint8Array> => {
+  const conductor: TrackEvent[] = []
+  const clicks: TrackEvent[] = [{ tick: 0, bytes: META.name('Click') }]
+  let from = 0
+  for (const part of parts) {
+    const p = partEvents(part)
+    if (p.slowest > 0xff_ffff)
+      return problem(
+        'tempo',
+        `quarter = ${(6e7 / p.slowest).toFixed(1)}`,
+        '3.6 quarters a minute or more in a MIDI file',
+      )
+    for (const e of later(p.conductor, from)) conductor.push(e)
+    for (const e of later(p.clicks, from)) clicks.push(e)
+    from += p.end
+  }
+  return ok(midiBytes(TICKS, [conductor, clicks], from))
 }

@@ -13,7 +13,7 @@ import { ONSET_TABLES } from '../outside/onset-tables.ts'
 const PLAIN: ClickOptions = { countIn: 0, subdivide: 1 }
 
 const bytes = (form: Form, o: Partial<ClickOptions> = {}): Uint8Array => {
-  const r = midiFile(form, form.marks[0]?.tempo ?? tempoOf('60'), { ...PLAIN, ...o })
+  const r = midiFile([{ form, tempo: form.marks[0]?.tempo ?? tempoOf('60'), options: { ...PLAIN, ...o } }])
   if (!r.ok) throw new Error(r.problem.got)
   return r.value
 }
@@ -125,7 +125,7 @@ describe('tempos and meters', () => {
   })
 
   test('slower than the format can say is refused', () => {
-    const r = midiFile(music('4/4', 1, 'eighth=2'), tempoOf('eighth=2'), PLAIN)
+    const r = midiFile([{ form: music('4/4', 1, 'eighth=2'), tempo: tempoOf('eighth=2'), options: PLAIN }])
     expect(r).toMatchObject({ ok: false, problem: { field: 'tempo', got: 'quarter = 1.0' } })
   })
 })
