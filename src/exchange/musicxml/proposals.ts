@@ -199,7 +199,7 @@ const sectionsOf = (part: Part, from: Place, to: Place, cuts: readonly Cut[]): r
     const whole = long(to.at)
     const fitting = inside.filter(c => {
       const here = long(c.to.at)
-      return here >= 1 && here <= LONGEST && whole - here >= 1
+      return here >= 1 && here <= LONGEST && whole - long(c.next.at) >= 1
     })
     const rating = (c: Cut) => c.strength - Math.abs(long(c.to.at) - WISHED)
     const [best] = [...fitting].sort((a, b) => rating(b) - rating(a))

@@ -72,7 +72,7 @@ export const formOf = (part: Part, span: Span, fallback?: Tempo): Result<PartFor
     length,
     breaths: breaths
       .filter(b => b.kind === 'breath' && less(b.at, length))
-      .map(b => ({ at: b.at, adds: zero })),
+      .map(b => ({ at: b.at, kind: 'breath', adds: zero })),
   }
   const holds = breaths.flatMap(b =>
     b.kind === 'breath' ? [] : [{ at: b.at, kind: b.kind, shape: b.shape }],

@@ -38,6 +38,11 @@ describe('how hard a measure is', () => {
     expect(first(note(16), note(16, '<tie type="stop"/>'))[1]?.notes).toBe(0)
   })
 
+  test('a note held under moving ones does not slow them down', () => {
+    const held = `${note(16, '', 'C4')}<backup><duration>16</duration></backup>${notes(8, 2)}`
+    expect(first(held)[0]).toMatchObject({ notes: 8, perSecond: 4 })
+  })
+
   test('leaps are wider than a fifth, between notes without a rest', () => {
     expect(first(notes(2, 4, ['C5', 'G5']) + notes(2, 4, ['C5', 'A5']))[0]).toMatchObject({
       leaps: 1,
@@ -107,6 +112,35 @@ describe('passages that are proposed', () => {
       ['10 9', '11 11', 'ends with the slur in measure 11'],
       ['12 11', '13 13', 'ends at the breath in measure 13'],
     ])
+  })
+
+  test('leave no section shorter than a measure at their end', () => {
+    const short = rest(8) + notes(8, 1)
+    const part = partOf([
+      head() + mark('quarter', '120') + easy,
+      easy,
+      easy,
+      easy,
+      easy,
+      run,
+      run,
+      run,
+      short,
+      easy,
+    ])
+    const [p] = proposePassages(part)
+    expect(p?.sections.map(s => [at(s.from), at(s.to)])).toEqual([
+      ['6 5', '7 7'],
+      ['8 7', '9 9'],
+    ])
+  })
+
+  test('are more than a pick-up', () => {
+    const upbeat = {
+      attrs: 'number="0" implicit="yes"',
+      inside: head() + mark('quarter', '120') + notes(4, 1),
+    }
+    expect(proposePassages(partOf([upbeat, easy, easy, easy]))).toEqual([])
   })
 
   test('an even part has none, nor has one without tempo for its speed', () => {

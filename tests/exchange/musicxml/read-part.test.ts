@@ -74,6 +74,17 @@ describe('notes', () => {
     expect(part.notes.map(n => n.foreign)).toEqual([false, true, true, false, true])
   })
 
+  test('flats, a key of one staff, and a key that replaces it for all', () => {
+    const key = (fifths: number, staff = '') => attributes(`<key${staff}><fifths>${fifths}</fifths></key>`)
+    const low = '<staff>2</staff>'
+    const pair = note(4, '', 'Bb4') + note(4, low, 'Bb3')
+    const part = partOf([
+      head() + key(0) + key(-1, ' number="2"') + pair + pair,
+      key(-2) + pair + note(4, low, 'Eb3') + note(4, low, 'F3'),
+    ])
+    expect(part.notes.map(n => n.foreign)).toEqual([true, false, true, false, false, false, false, false])
+  })
+
   test('a pitch that makes no sense is an unpitched note', () => {
     const part = partOf([
       `${head()}<note><pitch><step>H</step><octave>4</octave></pitch><duration>4</duration></note>`,
