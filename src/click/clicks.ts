@@ -1,9 +1,10 @@
-import { type Form, type Measure, measures } from '../music/form.ts'
+import { breathsAt, type Form, type Measure, measures, meterAt, unitAt } from '../music/form.ts'
 import {
   add,
   compare,
   div,
   type Frac,
+  floor,
   frac,
   less,
   min,
@@ -15,8 +16,8 @@ import {
   zero,
 } from '../music/fraction.ts'
 import { type Meter, measureLength, type Pulse, pulses } from '../music/meter.ts'
-import type { Tempo } from '../music/tempo.ts'
-import type { CompileOptions, Role } from './program.ts'
+import { compareTempo, type Tempo } from '../music/tempo.ts'
+import type { CompileOptions, Only, Role } from './program.ts'
 
 /** A count-in is never shorter than this, so that one can breathe in tempo. Seconds; common practice, no source. */
 const SHORTEST_COUNT_IN = 1.5
@@ -30,7 +31,10 @@ export type Click = {
   readonly beat: number
 }
 
-export type ClickOptions = Pick<CompileOptions, 'countIn' | 'again' | 'subdivide' | 'guide'>
+export type ClickOptions = Pick<
+  CompileOptions,
+  'countIn' | 'again' | 'subdivide' | 'pulse' | 'only' | 'freeRitardando' | 'guide'
+>
 
 /**
  * The pulses of part of a measure, each with its subdivisions; positions as in the form. Subdivisions run on evenly
@@ -76,13 +80,14 @@ const countInMeasures = (meter: Meter, whole: number, missing: Frac): Measure[] 
 
 /** How long and which clicks: whole measures are added until there are two clicks and 1.5 s. */
 const countIn = (form: Form, tempo: Tempo, o: ClickOptions): { length: Frac; clicks: readonly Click[] } => {
-  const meter = form.meters[0]?.meter
-  if (!meter) throw new RangeError('a form needs a meter')
-  const missing = compare(form.pickup, zero) > 0 ? sub(measureLength(meter), form.pickup) : zero
+  const meter = form.counted ?? meterAt(form, zero)
+  const bar = measureLength(meter)
+  const begun = sub(form.pickup, times(bar, floor(div(form.pickup, bar))))
+  const missing = less(zero, begun) ? sub(bar, begun) : zero
   const lay = (whole: number) => {
     const bars = countInMeasures(meter, whole, missing)
-    const length = add(times(measureLength(meter), whole), missing)
-    const clicks = bars.flatMap(m => clicksOf(m, tempo.unit, o.subdivide, true))
+    const length = add(times(bar, whole), missing)
+    const clicks = bars.flatMap(m => clicksOf(m, o.pulse ?? tempo.unit, o.subdivide, true))
     const seconds = toNumber(div(times(length, 60), mul(tempo.unit, tempo.bpm)))
     const enough =
       clicks.filter(c => c.role !== 'sub').length >= FEWEST_CLICKS && seconds >= SHORTEST_COUNT_IN
@@ -118,29 +123,53 @@ export type Layout = {
   readonly lead: Frac
   /** Clicks of the count-in, before 0. */
   readonly counts: readonly Click[]
-  /** Beats and subdivisions of the passage, and the altered rhythm over them. */
+  /** Beats and subdivisions of the passage that click, the beats that do not, and the altered rhythm over them. */
   readonly beats: readonly Click[]
+  readonly unheard: readonly Click[]
   readonly guide: readonly Click[]
   /** Cues, at the end of the note before. */
   readonly breaths: readonly Click[]
   readonly bars: readonly Measure[]
 }
 
+/** Whether a click sounds when only some beats or measures do. Measures count from the first whole one. */
+const chosen = (only: Only | undefined) => {
+  const { beats, measures } = only ?? {}
+  return {
+    beat: (c: Click): boolean => beats === undefined || beats.includes(c.beat),
+    measure: (c: Click): boolean =>
+      measures === undefined || c.measure < 1 || (c.measure - 1) % (measures.on + measures.off) < measures.on,
+  }
+}
+
+/** Strictly between the beginning and the end of a stretch that slows down. */
+const slowing = (form: Form) => {
+  const stretches = form.marks.flatMap((m, i) => {
+    const next = form.marks[i + 1]
+    return m.ramp && next && compareTempo(next.tempo, m.tempo) < 0 ? [{ from: m.at, to: next.at }] : []
+  })
+  return (at: Frac): boolean => stretches.some(s => less(s.from, at) && less(at, s.to))
+}
+
 /** Lays all clicks of a form, its first mark at `tempo`. Throws RangeError for a form without meter. */
 export const layOut = (form: Form, tempo: Tempo, o: ClickOptions): Layout => {
   const { length, clicks } = countIn(form, tempo, o)
   const bars = measures(form)
-  const unitAt = (at: Frac): Frac =>
-    compare(at, zero) <= 0
-      ? tempo.unit
-      : (form.marks.findLast((m, i) => i > 0 && compare(m.at, at) <= 0)?.tempo.unit ?? tempo.unit)
+  const counted = (m: Measure): Frac =>
+    o.pulse ?? (compare(m.from, form.marks[1]?.at ?? form.length) < 0 ? tempo.unit : unitAt(form, m.from))
+  const all = bars.flatMap(m => clicksOf(m, counted(m), o.subdivide, false))
+  const only = chosen(o.only)
+  const free = o.freeRitardando ? slowing(form) : () => false
+  const heard = (c: Click): boolean => only.measure(c) && !free(c.at)
+  const clicked = (c: Click): boolean => heard(c) && only.beat(c)
   return {
     lead: length,
     counts: clicks,
-    beats: bars.flatMap(m => clicksOf(m, unitAt(m.from), o.subdivide, false)),
-    guide: o.guide ? guideClicks(bars, o.guide) : [],
+    beats: all.filter(clicked),
+    unheard: all.filter(c => c.role !== 'sub' && !clicked(c)),
+    guide: o.guide ? guideClicks(bars, o.guide).filter(heard) : [],
     // Before the first note and after the last one there is time to breathe without a cue.
-    breaths: (form.breaths ?? [])
+    breaths: breathsAt(form, tempo)
       .filter(b => less(zero, b.at) && less(b.at, form.length))
       .map(b => ({
         at: b.at,

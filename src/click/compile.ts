@@ -1,5 +1,5 @@
 import type { Form } from '../music/form.ts'
-import { add, type Frac, less, toNumber, zero } from '../music/fraction.ts'
+import { add, type Frac, less, max, toNumber, zero } from '../music/fraction.ts'
 import { measureLength } from '../music/meter.ts'
 import type { Tempo } from '../music/tempo.ts'
 import { type Click, layOut } from './clicks.ts'
@@ -13,7 +13,7 @@ import { tempoMap } from './tempo-map.ts'
  */
 export const compile = (form: Form, tempo: Tempo, o: CompileOptions): Program => {
   const map = tempoMap(form, tempo, o.rate)
-  const { lead, counts, beats, guide, breaths, bars } = layOut(form, tempo, o)
+  const { lead, counts, beats, unheard, guide, breaths, bars } = layOut(form, tempo, o)
 
   const restFrames = Math.round((o.rest ?? 0) * o.rate)
   const firstNote = restFrames + Math.round(map.lasting(lead, zero))
@@ -38,8 +38,8 @@ export const compile = (form: Form, tempo: Tempo, o: CompileOptions): Program =>
     ...placed(breaths, frameBefore),
   ].sort((a, b) => a.frame - b.frame)
 
-  const pulsesPlayed = beats.filter(c => c.role !== 'sub')
-  const lastBeat = frameOf(pulsesPlayed.at(-1)?.at ?? zero)
+  const pulses = [...beats.filter(c => c.role !== 'sub'), ...unheard].map(c => c.at)
+  const lastBeat = frameOf(pulses.reduce(max, zero))
   const lastBar = bars.at(-1)
   const longerThanOne = lastBar !== undefined && less(measureLength(lastBar.meter), form.length)
   return {
@@ -55,6 +55,9 @@ export const compile = (form: Form, tempo: Tempo, o: CompileOptions): Program =>
     verdictFrom: longerThanOne ? frameOf(lastBar.from) : lastBeat,
     lastBeat,
     end,
+    ...(unheard.length > 0
+      ? { unheard: unheard.map(({ at, measure, beat }) => ({ frame: frameOf(at), measure, beat })) }
+      : {}),
   }
 }
 

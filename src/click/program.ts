@@ -42,6 +42,14 @@ export type Program = {
   readonly lastBeat: number
   /** Written end of the passage. */
   readonly end: number
+  /** Beats of the passage that do not click, for the eye and for the place of a slip; absent where all click. */
+  readonly unheard?: readonly Omit<Onset, 'role'>[]
+}
+
+/** Which beats click: those of these numbers, and so many measures on, so many off (a pick-up is on). */
+export type Only = {
+  readonly beats?: readonly number[]
+  readonly measures?: { readonly on: number; readonly off: number }
 }
 
 /** How a form becomes a program. */
@@ -57,6 +65,12 @@ export type CompileOptions = {
   readonly signals?: readonly { readonly role: Role; readonly after: number }[]
   /** Frames a second. */
   readonly rate: number
+  /** The note value that is counted, where it is not that of the tempo: in 2, in 1, subdivided. */
+  readonly pulse?: Frac
+  /** The count-in always clicks. */
+  readonly only?: Only
+  /** No clicks while the tempo slows down, until it has. */
+  readonly freeRitardando?: true
   /** Altered rhythm for the guide voice: ratios of one group, and the group's length. */
   readonly guide?: { readonly ratios: readonly number[]; readonly group: Frac }
 }

@@ -1,21 +1,27 @@
-import type { Form } from '../music/form.ts'
-import { compare, div, type Frac, less, mul, sub, toNumber, zero } from '../music/fraction.ts'
-import { quarters, type Tempo } from '../music/tempo.ts'
+import { type Breath, breathsAt, type Form } from '../music/form.ts'
+import { compare, type Frac, less, sub, toNumber, zero } from '../music/fraction.ts'
+import { sameTempo, type Tempo } from '../music/tempo.ts'
 
-/** Whole notes a minute, exact. */
-const pace = (t: Tempo): Frac => mul(t.unit, t.bpm)
+/** Whole notes a minute, over/under, exact in whole numbers of any size: scaled tempos make fractions of many digits. */
+type Pace = { readonly over: bigint; readonly under: bigint }
+
+const pace = (t: Tempo): Pace => ({
+  over: BigInt(t.unit.n) * BigInt(t.bpm.n),
+  under: BigInt(t.unit.d) * BigInt(t.bpm.d),
+})
+
+const paceNumber = (p: Pace): number => Number(p.over) / Number(p.under)
 
 /** One stretch between two tempo marks: exact at a steady tempo, by the logarithm in a ramp. */
 type Stretch = {
   from: Frac
   start: number
   frames: (into: Frac) => number
-  paceAt: (into: Frac) => Frac | number
+  paceAt: (into: Frac) => Pace | number
 }
 
-/** In whole numbers of any size: scaled tempos make fractions too fine to be reduced into safe integers. */
-const steady = (rate: number, w: Frac) => {
-  const [over, under] = [BigInt(60 * rate) * BigInt(w.d), BigInt(w.n)]
+const steady = (rate: number, w: Pace) => {
+  const [over, under] = [BigInt(60 * rate) * w.under, w.over]
   return (into: Frac): number => {
     const [a, b] = [BigInt(into.n) * over, BigInt(into.d) * under]
     return Number(a / b) + Number(a % b) / Number(b)
@@ -44,34 +50,45 @@ export type TempoMap = {
 export const tempoMap = (form: Form, first: Tempo, rate: number): TempoMap => {
   const written = form.marks[0]
   if (!written) throw new RangeError('a form needs a tempo mark at its start')
-  const ratio = div(quarters(first), quarters(written.tempo))
+  const [played, as] = [pace(first), pace(written.tempo)]
+  const scaled = (t: Tempo): Pace => {
+    const { over, under } = pace(t)
+    return { over: over * played.over * as.under, under: under * played.under * as.over }
+  }
   const stretches: Stretch[] = []
   let start = 0
   form.marks.forEach((mark, i) => {
-    const w0 = i === 0 ? pace(first) : mul(pace(mark.tempo), ratio)
+    const w0 = i === 0 ? played : scaled(mark.tempo)
     const next = form.marks[i + 1]
     const length = sub(next?.at ?? form.length, mark.at)
-    const w1 = next && mark.ramp ? mul(pace(next.tempo), ratio) : w0
-    const slides = compare(w0, w1) !== 0
-    const [a, b] = [toNumber(w0), toNumber(w1)]
+    const slides = mark.ramp && next && less(zero, length) && !sameTempo(mark.tempo, next.tempo)
+    const [a, b] = [paceNumber(w0), paceNumber(slides ? scaled(next.tempo) : w0)]
     const frames = slides ? ramp(rate, a, b, length) : steady(rate, w0)
     const paceAt = (into: Frac) => (slides ? a + ((b - a) * toNumber(into)) / toNumber(length) : w0)
     stretches.push({ from: mark.at, start, frames, paceAt })
     start += frames(length)
   })
-  const stretchAt = (at: Frac): Stretch => {
-    const found = stretches.findLast(s => compare(s.from, at) <= 0) ?? stretches[0]
+  const stretch = (holds: (from: Frac) => boolean): Stretch => {
+    const found = stretches.findLast(s => holds(s.from)) ?? stretches[0]
     if (!found) throw new RangeError('a position before the first tempo mark')
     return found
   }
-  const lasting = (value: Frac, at: Frac): number => {
-    const s = stretchAt(at)
+  const stretchAt = (at: Frac): Stretch => stretch(from => compare(from, at) <= 0)
+  const inside = (s: Stretch, value: Frac, at: Frac): number => {
     const w = s.paceAt(sub(at, s.from))
     return typeof w === 'number' ? (60 * rate * toNumber(value)) / w : steady(rate, w)(value)
   }
-  const stops = (form.breaths ?? [])
-    .filter(b => compare(b.adds, zero) > 0 && compare(b.at, zero) > 0)
-    .map(b => ({ at: b.at, frames: lasting(b.adds, b.at) }))
+  const lasting = (value: Frac, at: Frac): number => inside(stretchAt(at), value, at)
+  /** A stop belongs to the note before it, also where a new tempo follows. */
+  const held = ({ at, adds }: Breath): number =>
+    inside(
+      stretch(from => less(from, at)),
+      adds,
+      at,
+    )
+  const stops = breathsAt(form, first)
+    .filter(b => less(zero, b.adds) && less(zero, b.at))
+    .map(b => ({ at: b.at, frames: held(b) }))
   const reach = (passed: (stop: Frac, at: Frac) => boolean) => (at: Frac) => {
     const s = stretchAt(at)
     const waited = stops.reduce((sum, stop) => (passed(stop.at, at) ? sum + stop.frames : sum), 0)

@@ -1,6 +1,6 @@
 import { add, compare, type Frac, sub, zero } from './fraction.ts'
 import { type Meter, measureLength } from './meter.ts'
-import type { Tempo } from './tempo.ts'
+import { compareTempo, type Tempo } from './tempo.ts'
 
 /**
  * The shape of the music that is clicked, in whole notes from its first note.
@@ -12,8 +12,41 @@ export type Form = {
   readonly marks: readonly { readonly at: Frac; readonly tempo: Tempo; readonly ramp?: true }[]
   readonly pickup: Frac
   readonly length: Frac
-  /** Planned breaths; `adds` is time inserted there, as a note value at the tempo of that place (0 = none). */
-  readonly breaths?: readonly { readonly at: Frac; readonly adds: Frac }[]
+  /** Planned breaths and other marks that are cued, in order. */
+  readonly breaths?: readonly Breath[]
+  /** Counted in before it, where the measures of the form are not those of the part (an altered rhythm that stretches). */
+  readonly counted?: Meter
+}
+
+/**
+ * breath: the note before gives its time. slow-breath: taken only when slower than `below`. caesura, fermata: time is
+ * added. bow, turn (of a page), mute, instrument (change), look (up): cues that take no time.
+ */
+export const BREATH_KINDS = [
+  'breath',
+  'slow-breath',
+  'caesura',
+  'fermata',
+  'bow',
+  'turn',
+  'mute',
+  'instrument',
+  'look',
+] as const
+export type BreathKind = (typeof BREATH_KINDS)[number]
+
+const TAKES_TIME: ReadonlySet<BreathKind> = new Set(['slow-breath', 'caesura', 'fermata'])
+
+/** A mark in the course of the music, between two notes: at the end of the note before (that of a fermata: held). */
+export type Breath = {
+  readonly at: Frac
+  readonly kind: BreathKind
+  /** Time added by a slow breath, a caesura or a fermata: a note value at the tempo of the note before. */
+  readonly adds: Frac
+  /** A slow breath is taken when the form's first mark is played slower than this. */
+  readonly below?: Tempo
+  /** The player's own word for it: "tip of the bow". */
+  readonly word?: string
 }
 
 /** One measure of a form: number (0 = the pick-up), where it stands, and the bar line its pulses count from. */
@@ -48,6 +81,19 @@ export const measures = (f: Form): readonly Measure[] => {
   }
   return out
 }
+
+/** The note value in which the tempo is given at a position. */
+export const unitAt = (f: Form, at: Frac): Frac => {
+  const found = f.marks.findLast(m => compare(m.at, at) <= 0) ?? f.marks[0]
+  if (!found) throw new RangeError('a form needs a tempo mark at its start')
+  return found.tempo.unit
+}
+
+/** The marks that happen with the form's first mark at a tempo (all but slow breaths then not needed), and what they add. */
+export const breathsAt = (f: Form, first: Tempo): readonly Breath[] =>
+  (f.breaths ?? [])
+    .filter(b => b.kind !== 'slow-breath' || (b.below !== undefined && compareTempo(first, b.below) < 0))
+    .map(b => (TAKES_TIME.has(b.kind) ? b : { ...b, adds: zero }))
 
 /** The usual form: some measures of one meter at one tempo, perhaps with a pick-up. */
 export const plainForm = (meter: Meter, count: number, tempo: Tempo, pickup: Frac = zero): Form => {

@@ -6,13 +6,18 @@ export type Frac = { readonly n: number; readonly d: number }
 
 const gcd = (a: bigint, b: bigint): bigint => (b === 0n ? a : gcd(b, a % b))
 
-const reduce = (n: bigint, d: bigint): Frac => {
+/** Null where the parts are too large for safe integers. */
+const reduced = (n: bigint, d: bigint): Frac | null => {
   if (d === 0n) throw new RangeError('a fraction needs a denominator other than 0')
   const g = gcd(n < 0n ? -n : n, d < 0n ? -d : d) * (d < 0n ? -1n : 1n)
   const [rn, rd] = [Number(n / g), Number(d / g)]
-  if (!Number.isSafeInteger(rn) || !Number.isSafeInteger(rd))
-    throw new RangeError('fraction too fine to be exact')
-  return { n: rn, d: rd }
+  return Number.isSafeInteger(rn) && Number.isSafeInteger(rd) ? { n: rn, d: rd } : null
+}
+
+const reduce = (n: bigint, d: bigint): Frac => {
+  const exact = reduced(n, d)
+  if (!exact) throw new RangeError('fraction too fine to be exact')
+  return exact
 }
 
 /** n/d, reduced. Throws RangeError for d = 0 or parts that are not safe integers. */
@@ -41,6 +46,29 @@ export const sum = (all: readonly Frac[]): Frac => all.reduce(add, zero)
 export const min = (a: Frac, b: Frac): Frac => (less(b, a) ? b : a)
 export const max = (a: Frac, b: Frac): Frac => (less(a, b) ? b : a)
 
+/** Exact where that fits into safe integers, else to the nearest millionth. */
+const nearest = (n: bigint, d: bigint): Frac => {
+  const exact = reduced(n, d)
+  return exact ?? frac(roundDiv(n * 1_000_000n, d), 1_000_000)
+}
+
+/** The nearest whole number to n/d (d above 0); a half goes up. */
+const roundDiv = (n: bigint, d: bigint): number => {
+  const q = (2n * n + d) / (2n * d)
+  return Number((2n * n + d) % (2n * d) < 0n ? q - 1n : q)
+}
+
+/** a x b, to the nearest millionth where the product is too fine to be exact. */
+export const mulNear = (a: Frac, b: Frac): Frac =>
+  nearest(BigInt(a.n) * BigInt(b.n), BigInt(a.d) * BigInt(b.d))
+
+/** The way from a to b, `part` of it gone: a + (b - a) x part; as exact as `mulNear`. */
+export const mix = (a: Frac, b: Frac, part: Frac): Frac => {
+  const [an, ad, bn, bd] = [BigInt(a.n), BigInt(a.d), BigInt(b.n), BigInt(b.d)]
+  const [pn, pd] = [BigInt(part.n), BigInt(part.d)]
+  return nearest(an * bd * pd + (bn * ad - an * bd) * pn, ad * bd * pd)
+}
+
 /** a/b as a whole number when b fits into a without remainder, else null. */
 export const wholeTimes = (a: Frac, b: Frac): number | null => {
   const q = div(a, b)
@@ -50,12 +78,23 @@ export const wholeTimes = (a: Frac, b: Frac): number | null => {
 export const toNumber = (a: Frac): number => a.n / a.d
 
 /** The nearest whole number to a x k (k a whole number), exact; a half goes up. */
-export const roundTimes = (a: Frac, k: number): number => {
-  const twice = 2n * BigInt(a.n) * BigInt(k) + BigInt(a.d)
-  const by = 2n * BigInt(a.d)
-  const q = twice / by
-  return Number(twice % by < 0n ? q - 1n : q)
+export const roundTimes = (a: Frac, k: number): number => roundDiv(BigInt(a.n) * BigInt(k), BigInt(a.d))
+
+/** The greatest whole number not above a. */
+export const floor = (a: Frac): number => {
+  const q = BigInt(a.n) / BigInt(a.d)
+  return Number(a.n < 0 && a.d > 1 ? q - 1n : q)
 }
+
+/** "3/16", "5" or "-1/4", parts of at most six digits; else null. */
+export const parseFraction = (s: string): Frac | null => {
+  const m = /^(-?\d{1,6})(?:\/(\d{1,6}))?$/.exec(s.trim())
+  const under = Number(m?.[2] ?? 1)
+  return m && under > 0 ? frac(Number(m[1]), under) : null
+}
+
+/** What `parseFraction` reads: "3/16", a whole number alone. */
+export const fractionText = (a: Frac): string => (a.d === 1 ? `${a.n}` : `${a.n}/${a.d}`)
 
 /** A positive decimal ("112", "63.5") with at most three decimals as an exact fraction, else null. */
 export const parseDecimal = (s: string): Frac | null => {

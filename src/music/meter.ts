@@ -45,28 +45,33 @@ export const sameMeter = (a: Meter, b: Meter): boolean => meterText(a) === meter
 /** Where one pulse of a measure stands: whole notes from the bar line, and whether a group of the meter starts there. */
 export type Pulse = { readonly at: Frac; readonly group: boolean }
 
-/**
- * The pulses that a player counts when the tempo is given in `unit`.
- * A unit longer than the written one is counted in itself where it fits the measure (4/4 in halves: in 2), else by
- * the groups (6/8 in dotted quarters, 7/8 as 2+2+3 in three). The written unit or a shorter one is counted out.
- */
-export const pulses = (m: Meter, unit: Frac): readonly Pulse[] => {
-  const whole = measureLength(m)
-  const starts = m.groups.map((_, i) =>
+/** Where the meter's own beats stand: the starts of its groups, in whole notes from the bar line. */
+export const groupStarts = (m: Meter): readonly Frac[] =>
+  m.groups.map((_, i) =>
     times(
       m.unit,
       m.groups.slice(0, i).reduce((a, b) => a + b, 0),
     ),
   )
+
+/**
+ * The pulses that a player counts when the tempo is given in `unit`.
+ * A unit longer than the written one is counted in itself where it fits measure and groups (4/4 in halves: in 2; 6/8 in
+ * dotted halves: in 1), else by the groups (6/8 in quarters still in two, 7/8 as 2+2+3 in three). The written unit or a
+ * shorter one is counted out.
+ */
+export const pulses = (m: Meter, unit: Frac): readonly Pulse[] => {
+  const whole = measureLength(m)
+  const starts = groupStarts(m)
   const even = (step: Frac): readonly Pulse[] =>
     Array.from({ length: wholeTimes(whole, step) ?? 0 }, (_, i) => times(step, i)).map(at => ({
       at,
       group: starts.some(g => equal(g, at)),
     }))
-  const grouped = m.groups.some(g => g > 1)
   if (compare(unit, m.unit) > 0) {
-    const fits = !grouped && wholeTimes(whole, unit) !== null && wholeTimes(unit, m.unit) !== null
-    return fits ? even(unit).map(p => ({ ...p, group: false })) : starts.map(at => ({ at, group: false }))
+    const counted = even(unit)
+    const fits = counted.length > 0 && counted.every(p => p.group)
+    return (fits ? counted.map(p => p.at) : starts).map(at => ({ at, group: false }))
   }
   const step = less(unit, m.unit) && wholeTimes(m.unit, unit) !== null ? unit : m.unit
   const counted = even(step)

@@ -1,4 +1,4 @@
-import { compare, equal, type Frac, frac, mul } from './fraction.ts'
+import { compare, equal, type Frac, frac, less, mul, parseFraction, zero } from './fraction.ts'
 import { ok, problem, type Result } from './result.ts'
 
 const PLAIN: readonly (readonly [string, Frac])[] = [
@@ -39,6 +39,14 @@ export const parseNoteValue = (s: string, field = 'note value'): Result<Frac> =>
 
 /** The name of a note value ("dotted-quarter"), or its fraction ("5/8") where it has no name. */
 export const noteValueName = (v: Frac): string => ALL.find(([, f]) => equal(f, v))?.[0] ?? `${v.n}/${v.d}`
+
+/** A length: the name of a note value, or the fraction of a whole note that `noteValueName` writes where there is no name. */
+export const parseLength = (s: string, field = 'length'): Result<Frac> => {
+  const named = parseNoteValue(s, field)
+  if (named.ok) return named
+  const exact = parseFraction(s)
+  return exact && less(zero, exact) ? ok(exact) : problem(field, s, `${ACCEPTED}, or a fraction as 5/16`)
+}
 
 export const QUARTER = frac(1, 4)
 

@@ -1,4 +1,14 @@
-import { compare, decimal, div, type Frac, frac, mul, parseDecimal, toNumber } from './fraction.ts'
+import {
+  compare,
+  decimal,
+  div,
+  type Frac,
+  frac,
+  mul,
+  parseDecimal,
+  roundTimes,
+  toNumber,
+} from './fraction.ts'
 import { noteValueName, parseNoteValue, QUARTER } from './note-value.ts'
 import { ok, problem, type Result } from './result.ts'
 
@@ -44,6 +54,20 @@ export const inUnit = (t: Tempo, unit: Frac): Tempo => ({ unit, bpm: div(mul(t.b
 
 /** Scaled by an exact ratio, in the same note value. */
 export const scaleTempo = (t: Tempo, ratio: Frac): Tempo => ({ unit: t.unit, bpm: mul(t.bpm, ratio) })
+
+/**
+ * The tempo after a relation over the staff: `before` = `after`, each note `after` lasts as long as each `before` did.
+ * Counted in `unit`: 84 dotted quarters, eighth = eighth, is 126 quarters.
+ */
+export const related = (t: Tempo, before: Frac, after: Frac, unit: Frac = after): Tempo =>
+  inUnit({ unit: after, bpm: div(mul(t.bpm, t.unit), before) }, unit)
+
+/** Fine enough for any ladder, and coarse enough that every later product stays exact. */
+const FINEST = 10_000
+
+/** Exact where the fraction is not too fine to be kept, else to the nearest 0.01. */
+export const tidy = (t: Tempo): Tempo =>
+  t.bpm.d <= FINEST ? t : { unit: t.unit, bpm: frac(roundTimes(t.bpm, 100), 100) }
 
 /** a/b as a plain number (1 = the same tempo). */
 export const tempoRatio = (a: Tempo, b: Tempo): number => toNumber(div(quarters(a), quarters(b)))

@@ -130,7 +130,7 @@ describe('an altered rhythm', () => {
 describe('a planned breath', () => {
   const form = (adds: Frac): Form => ({
     ...music('4/4', 2, '60'),
-    breaths: [{ at: frac(1), adds }],
+    breaths: [{ at: frac(1), kind: adds.n === 0 ? 'breath' : 'caesura', adds }],
   })
 
   test('takes no time of its own: the note before gives it', () => {
@@ -149,8 +149,8 @@ describe('a planned breath', () => {
 
   test('before the first note or after the last is not cued, and nothing waits for it at the start', () => {
     const breaths = [
-      { at: zero, adds: frac(1, 4) },
-      { at: frac(2), adds: zero },
+      { at: zero, kind: 'caesura' as const, adds: frac(1, 4) },
+      { at: frac(2), kind: 'breath' as const, adds: zero },
     ]
     const p = played({ ...music('4/4', 2, '60'), breaths })
     expect(framesOf(p, 'breath')).toEqual([])
@@ -161,8 +161,8 @@ describe('a planned breath', () => {
     const twice: Form = {
       ...music('4/4', 2, '60'),
       breaths: [
-        { at: frac(1, 2), adds: frac(1, 4) },
-        { at: frac(1), adds: frac(1, 4) },
+        { at: frac(1, 2), kind: 'caesura', adds: frac(1, 4) },
+        { at: frac(1), kind: 'caesura', adds: frac(1, 4) },
       ],
     }
     expect(played(twice, {}, '120').end).toBe(5 * RATE)
@@ -225,7 +225,7 @@ const anyForm = fc
       breaths: breaths
         .filter(b => b.where / 8 <= toNumber(length))
         .sort((a, b) => a.where - b.where)
-        .map(b => ({ at: eighths(b.where), adds: eighths(b.adds) })),
+        .map(b => ({ at: eighths(b.where), kind: 'fermata' as const, adds: eighths(b.adds) })),
     }
   })
 

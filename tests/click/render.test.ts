@@ -148,7 +148,7 @@ describe('no clipping', () => {
     const levels = all('f', character)
     const form = {
       ...music('4/4', 2, '208'),
-      breaths: [1, 2, 3, 4, 5, 6, 7].map(n => ({ at: frac(n, 4), adds: frac(0) })),
+      breaths: [1, 2, 3, 4, 5, 6, 7].map(n => ({ at: frac(n, 4), kind: 'breath' as const, adds: frac(0) })),
     }
     const guide = { ratios: [1, 3], group: frac(1, 4) }
     for (const tempo of ['60', '208', '400']) {
