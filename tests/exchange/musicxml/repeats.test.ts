@@ -159,6 +159,13 @@ describe('jumps', () => {
     expect(order(bar, bar + sign, bar, bar + words('D.C. al Coda'), sign + bar)).toBe('1 2 3 4 1 2 5')
   })
 
+  test('a coda sign beside "to coda" is no goal', () => {
+    const out = direction('<coda/>', sound('tocoda="coda"'))
+    expect(order(bar, bar + out, bar + out, bar + sound('dacapo="yes"'), direction('<coda/>') + bar)).toBe(
+      '1 2 3 4 1 2 5',
+    )
+  })
+
   test('without their goal are left out, and said', () => {
     expect(played(bar, bar + sound('dalsegno="s1"'))).toEqual({
       order: '1 2',

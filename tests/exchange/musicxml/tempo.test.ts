@@ -261,6 +261,15 @@ describe('tempo words', () => {
   })
 })
 
+test('remarks on one part stop at fifty and count the rest', () => {
+  const { warnings } = partOf([
+    head() + note(16),
+    ...Array.from({ length: 60 }, () => mark('quarter', '?') + note(16)),
+  ])
+  expect(warnings.length).toBe(51)
+  expect(warnings.at(-1)).toBe('and 10 more remarks of this kind')
+})
+
 describe('tempo marks of a score', () => {
   test('stand for all parts; a part’s own comes first and a difference is said', () => {
     const top = [head() + mark('quarter', '90') + note(16), mark('quarter', '60') + note(16)]
