@@ -17,7 +17,11 @@ await build({
   target: 'node20',
   format: 'esm',
   jsx: 'automatic',
+  // In chunks, so that a command loads what it needs: `ladder` no screen, a screen no settings writer.
+  splitting: true,
+  chunkNames: 'part-[hash]',
   minifySyntax: true,
+  minifyWhitespace: true,
   define: { 'process.env.NODE_ENV': '"production"' },
   external: ['naudiodon', 'speaker', '@echogarden/audio-io'],
   plugins: [stub],

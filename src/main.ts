@@ -1,4 +1,4 @@
-#!/usr/bin/env node
+#!/usr/bin/env -S node --max-semi-space-size=1 --optimize-for-size
 import { run } from './commands/run.ts'
 import { prepareEnvironment } from './terminal/environment.ts'
 
