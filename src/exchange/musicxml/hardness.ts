@@ -1,4 +1,4 @@
-import { add, compare, equal, type Frac, max, min, sub, toNumber, zero } from '../../music/fraction.ts'
+import { add, compare, equal, type Frac, max, min, toNumber } from '../../music/fraction.ts'
 import { quarters, type Tempo } from '../../music/tempo.ts'
 import { byMeasure } from './places.ts'
 import type { Part, Pitch } from './score.ts'
@@ -45,26 +45,29 @@ export const hardness = (part: Part, at: Tempo | null = null): readonly MeasureH
   let before: Moment | undefined
   return part.measures.map(m => {
     const out = { notes: 0, leaps: 0, widest: 0, changes: 0, foreign: 0 }
-    let sounding = zero
+    let sounding = 0
     for (const now of moments.get(m.index) ?? []) {
-      const length = sub(now.end, now.at)
-      sounding = add(sounding, length)
+      const length = lengthOf(now)
+      sounding += length
       out.notes += now.graces + (now.continued ? 0 : 1)
       out.foreign += now.foreign
       if (before && !now.continued && equal(before.end, now.at)) {
         const width = now.pitch === null || before.pitch === null ? 0 : Math.abs(now.pitch - before.pitch)
         if (width > WIDEST_EASY) out.leaps++
         out.widest = Math.max(out.widest, width)
-        if (!equal(length, sub(before.end, before.at))) out.changes++
+        if (Math.abs(length - lengthOf(before)) > SAME) out.changes++
       }
       before = now
     }
     const tempo = at ?? tempoAt(part.tempos, m.at)
-    const seconds = tempo ? (toNumber(sounding) * SECONDS_OF_WHOLE) / toNumber(quarters(tempo)) : 0
+    const seconds = tempo ? (sounding * SECONDS_OF_WHOLE) / toNumber(quarters(tempo)) : 0
     return { measure: m.index, ...out, perSecond: seconds > 0 && out.notes > 0 ? out.notes / seconds : null }
   })
 }
 
+/** Whole notes, as a plain number: good enough to be told apart from other lengths. */
+const lengthOf = (m: Moment): number => toNumber(m.end) - toNumber(m.at)
+const SAME = 1e-9
 /** Seconds of a whole note at one quarter a minute. */
 const SECONDS_OF_WHOLE = 240
 

@@ -9,6 +9,9 @@ export const MAX_PARTS = 200
 export const MAX_MEASURES = 20_000
 /** Whole notes in one measure: an unmeasured cadenza fits. */
 export const MAX_MEASURE_LENGTH = 100
+/** Whole notes from the start of a part, and the finest fraction of one at which anything may stand. */
+export const MAX_LENGTH = 200_000
+export const FINEST = 200_000
 /** Measures of a performance with all repeats and jumps. */
 export const MAX_PERFORMED = 50_000
 export const MAX_TEXT = 200

@@ -1,16 +1,4 @@
-import {
-  add,
-  compare,
-  div,
-  equal,
-  type Frac,
-  frac,
-  less,
-  max,
-  sub,
-  toNumber,
-  zero,
-} from '../../music/fraction.ts'
+import { add, compare, equal, type Frac, frac, less, max, sub, toNumber, zero } from '../../music/fraction.ts'
 import type { Tempo } from '../../music/tempo.ts'
 import { hardness, type MeasureHardness, type Moment, melody } from './hardness.ts'
 import { isShort } from './meters.ts'
@@ -126,7 +114,8 @@ const reason = (run: readonly Weighed[], middle: number): string => {
   return said.join(', ')
 }
 
-const REST = frac(1, 8)
+/** Whole notes; a hair less, for lengths are compared as plain numbers. */
+const REST = 1 / 8 - 1e-9
 const PHRASE = frac(1, 2)
 
 /** All places to cut, in order. A rest is an eighth or longer; a slur counts as a phrase from a half note on. */
@@ -149,7 +138,7 @@ const cutsOf = (part: Part): readonly Cut[] => {
   }
   moments.forEach((m, i) => {
     const next = moments[i + 1]
-    if (next && !less(sub(next.at, m.end), REST))
+    if (next && toNumber(next.at) - toNumber(m.end) >= REST)
       cut({ measure: m.measure, at: m.end }, 3, `ends at the rest in measure ${number(m.measure)}`, next)
   })
   for (const { measure, at, kind } of part.breaths)
@@ -195,7 +184,7 @@ const sectionsOf = (part: Part, from: Place, to: Place, cuts: readonly Cut[]): r
     // beside a pick-up its neighbor is the measure to count in
     const measure = max(lengthAt(part, start.measure), lengthAt(part, start.measure + 1))
     const long = (at: Frac): number =>
-      compare(measure, zero) > 0 ? toNumber(div(sub(at, start.at), measure)) : 0
+      compare(measure, zero) > 0 ? (toNumber(at) - toNumber(start.at)) / toNumber(measure) : 0
     const whole = long(to.at)
     const fitting = inside.filter(c => {
       const here = long(c.to.at)

@@ -2,6 +2,7 @@ import { add, compare, type Frac, max, min, zero } from '../../music/fraction.ts
 import { noteValueName } from '../../music/note-value.ts'
 import { ok, problem, type Result } from '../../music/result.ts'
 import { sameTempo } from '../../music/tempo.ts'
+import { FINEST, MAX_LENGTH } from './limits.ts'
 import { NO_TIME, nominal } from './meters.ts'
 import { mergeRoads } from './road.ts'
 import type {
@@ -39,7 +40,11 @@ export const readPart = (score: Score, id: string): Result<Part> => {
     return ok(assembled(found, own, score.parts.filter(p => p !== found).flatMap(readable)))
   } catch (e) {
     if (!(e instanceof RangeError)) throw e
-    return problem(`part ${found.id}, positions`, 'too fine to add up', 'durations that add up exactly')
+    return problem(
+      `part ${found.id}, positions`,
+      'too far or too fine',
+      `at most ${MAX_LENGTH} whole notes, no finer than 1/${FINEST}`,
+    )
   }
 }
 
@@ -72,7 +77,13 @@ const assembled = (found: ScorePart, own: Readable, others: readonly Readable[])
 }
 
 /** A place from the bar line as a place from the start; never outside its measure. */
-const within = (m: Measure, offset: Frac): Frac => add(m.at, max(zero, min(offset, m.length)))
+const within = (m: Measure, offset: Frac): Frac => usable(add(m.at, max(zero, min(offset, m.length))))
+
+/** Positions that are neither too far nor too fine, so that any two of them can be compared and subtracted. */
+const usable = (at: Frac): Frac => {
+  if (at.d > FINEST || at.n / at.d > MAX_LENGTH) throw new RangeError('too far or too fine')
+  return at
+}
 const placed = <T>(m: Measure, e: Local<T>): Placed<T> => ({ ...e, measure: m.index, at: within(m, e.at) })
 const placeKey = (at: Frac): string => `${at.n}/${at.d}`
 
@@ -168,7 +179,7 @@ const placeMeasures = (own: Readable, others: readonly Readable[]): readonly Mea
       meterText: time.text,
       road,
     }
-    at = add(at, length)
+    at = usable(add(at, length))
     return m
   })
 }

@@ -1,9 +1,9 @@
-import { add, compare, div, type Frac, less, mul, sub, toNumber } from '../../music/fraction.ts'
+import { compare, type Frac, frac, less, toNumber } from '../../music/fraction.ts'
 import { QUARTER } from '../../music/note-value.ts'
 import { compareTempo, inUnit, quarters, sameTempo, spoken, type Tempo } from '../../music/tempo.ts'
 import { lastAt } from './places.ts'
 import type { MarkFacts, Measure, Place, Placed, TempoMark, Words } from './score.ts'
-import { agree, inRange, printedMark, related, tempoWord } from './tempo-marks.ts'
+import { afterRelation, agree, inRange, printedMark, tempoWord } from './tempo-marks.ts'
 
 export type PlacedMark = Placed<MarkFacts> & { readonly part: string }
 
@@ -110,7 +110,7 @@ const resolveMark = (m: PlacedMark, running: Tempo | null, say: Say): TempoMark 
   }
   if (shape.k === 'sound') return of(played, 'sound')
   if (shape.k === 'relation') {
-    const tempo = running && related(running, shape.before, shape.after, sound)
+    const tempo = running && afterRelation(running, shape.before, shape.after, sound)
     if (!running) say(m, `${text} has no tempo before it${instead}`)
     else if (tempo && !inRange(tempo.bpm))
       say(m, `${text} gives ${spoken(tempo)}, which is left out${instead}`)
@@ -177,7 +177,10 @@ export const markAt = (tempos: readonly TempoMark[], at: Frac): TempoMark | unde
   return tempos[i]
 }
 
-/** The tempo that holds at a place, sliding included; null before the first mark. `tempos` as in a part. */
+/**
+ * The tempo that holds at a place, sliding included (to a thousandth); null before the first mark.
+ * `tempos` as in a part.
+ */
 export const tempoAt = (tempos: readonly TempoMark[], at: Frac): Tempo | null => {
   const mark = markAt(tempos, at)
   if (!mark?.tempo || !mark.ramp) return mark?.tempo ?? null
@@ -185,7 +188,8 @@ export const tempoAt = (tempos: readonly TempoMark[], at: Frac): Tempo | null =>
   while (n < tempos.length && !tempos[n]?.tempo) n++
   const next = tempos[n]
   if (!next?.tempo) return mark.tempo
-  const target = inUnit(next.tempo, mark.tempo.unit)
-  const share = div(sub(at, mark.at), sub(next.at, mark.at))
-  return { unit: mark.tempo.unit, bpm: add(mark.tempo.bpm, mul(sub(target.bpm, mark.tempo.bpm), share)) }
+  const [from, to] = [mark.tempo, inUnit(next.tempo, mark.tempo.unit)].map(t => toNumber(t.bpm))
+  const share = (toNumber(at) - toNumber(mark.at)) / (toNumber(next.at) - toNumber(mark.at))
+  const bpm = (from ?? 0) + ((to ?? 0) - (from ?? 0)) * share
+  return { unit: mark.tempo.unit, bpm: frac(Math.round(bpm * 1000), 1000) }
 }

@@ -2,6 +2,7 @@ import {
   add,
   compare,
   div,
+  equal,
   type Frac,
   frac,
   mul,
@@ -11,7 +12,7 @@ import {
   zero,
 } from '../../music/fraction.ts'
 import { noteValueName } from '../../music/note-value.ts'
-import { FASTEST, quarters, SLOWEST, type Tempo } from '../../music/tempo.ts'
+import { FASTEST, quarters, related, SLOWEST, type Tempo, tidy } from '../../music/tempo.ts'
 import type { MarkShape } from './score.ts'
 import { clean } from './text.ts'
 import { attr, child, childrenOf, type Element, textOf } from './xml.ts'
@@ -123,15 +124,13 @@ const tupletRatio = (el: Element): Frac => {
  * by custom (common practice, no source); where the playing tempo of the same place fits only the other way round,
  * that is taken. A group of notes that lasts the same on both sides (a swing mark) changes nothing.
  */
-export const related = (running: Tempo, before: Frac, after: Frac, sound: Frac | null): Tempo => {
-  const after1 = turned(running, before, after)
-  const after2 = turned(running, after, before)
+export const afterRelation = (running: Tempo, before: Frac, after: Frac, sound: Frac | null): Tempo => {
+  if (equal(before, after)) return running
+  const forth = tidy(related(running, before, after))
+  const back = tidy(related(running, after, before))
   const fits = (t: Tempo) => sound !== null && agree(quarters(t), sound)
-  return !fits(after1) && fits(after2) ? after2 : after1
+  return !fits(forth) && fits(back) ? back : forth
 }
-
-const turned = (running: Tempo, before: Frac, after: Frac): Tempo =>
-  compare(before, after) === 0 ? running : { unit: after, bpm: div(mul(running.bpm, running.unit), before) }
 
 /** Two tempos in quarters a minute are the same within half a percent: files round. */
 export const agree = (a: Frac, b: Frac): boolean => Math.abs(toNumber(div(a, b)) - 1) <= 0.005

@@ -54,6 +54,15 @@ type Piece = {
  * of its own length. The first mark is the tempo that runs at its start, else `fallback`; without both it is refused.
  */
 export const formOf = (part: Part, span: Span, fallback?: Tempo): Result<PartForm> => {
+  try {
+    return laidOut(part, span, fallback)
+  } catch (e) {
+    if (!(e instanceof RangeError)) throw e
+    return problem('passage', 'lengths too fine to add up', 'measures whose lengths add up exactly')
+  }
+}
+
+const laidOut = (part: Part, span: Span, fallback?: Tempo): Result<PartForm> => {
   const pieces = piecesOf(part, span)
   const [first, last] = [pieces?.[0], pieces?.at(-1)]
   if (!pieces || !first || !last) {

@@ -160,6 +160,46 @@ describe('nothing throws, and what is refused gets one sentence', () => {
     expect(read).toBeGreaterThan(100)
   })
 
+  test('divisions that have nothing in common', () => {
+    const primes = [3, 7, 49_999, 99_991, 199_999, 49_999_991, 99_999_989, 999_999_937]
+    const step = fc.tuple(
+      fc.constantFrom(...primes),
+      fc.constantFrom(note(1), note(1, '<chord/>'), note(2)),
+      fc.boolean(),
+    )
+    let read = 0
+    fc.assert(
+      fc.property(fc.array(fc.array(step, { maxLength: 4 }), { minLength: 1, maxLength: 4 }), measures => {
+        const inside = (steps: readonly (readonly [number, string, boolean])[]) =>
+          steps
+            .map(([p, n, back]) => {
+              const divisions = `<attributes><divisions>${p}</divisions></attributes>`
+              return `${divisions}${words('rit.')}${n}${back ? '<backup><duration>1</duration></backup>' : mark('quarter', '50')}`
+            })
+            .join('')
+        const said = useAll(bytes(scoreText(measures.map((m, i) => (i === 0 ? head() : '') + inside(m)))))
+        said.forEach(oneSentence)
+        if (said.length === 0) read++
+      }),
+      { numRuns: 500 },
+    )
+    expect(read).toBeGreaterThan(50)
+  })
+
+  test('tempos that are related without end', () => {
+    const relation = direction(
+      '<metronome><beat-unit>quarter</beat-unit><beat-unit-dot/><beat-unit>quarter</beat-unit></metronome>',
+    )
+    const back = direction(
+      '<metronome><beat-unit>half</beat-unit><beat-unit>half</beat-unit><beat-unit-dot/><beat-unit-dot/></metronome>',
+    )
+    const text = scoreText([
+      head() + mark('quarter', '60') + note(16),
+      ...Array(200).fill(relation + note(8) + back + note(8)),
+    ])
+    expect(useAll(bytes(text))).toEqual([])
+  })
+
   test('bytes of a score changed, plain and compressed', () => {
     const plain = bytes(full)
     const packed = zipSync({ 'weir.musicxml': strToU8(full) })
