@@ -4,6 +4,7 @@ import { StoreError } from '../store/trouble.ts'
 import { type Context, contextFrom, type Outcome, Stop } from './context.ts'
 import type { DemoTyped } from './demo.ts'
 import { type Typed, withLadder, withMusic } from './options.ts'
+import type { PieceTyped } from './piece-add.ts'
 import type { RenderTyped } from './render.ts'
 import type { SetupTyped } from './setup.ts'
 
@@ -37,6 +38,14 @@ export const run = async (argv: readonly string[]): Promise<number> => {
     .exitOverride()
     .configureOutput({ writeErr: () => {} })
     .enablePositionalOptions(false)
+    .allowExcessArguments()
+    .action(
+      action(async ctx => {
+        const [unknown] = program.args
+        if (unknown !== undefined) throw new Stop(2, `"${unknown}" is no command; gradino --help lists them.`)
+        return (await import('./home.ts')).homeCommand(ctx)
+      }),
+    )
 
   withMusic(withLadder(program.command('practice [passage]')))
     .description('the practice screen: PIECE/PASSAGE, or --goal alone for a quick ladder')
@@ -48,6 +57,43 @@ export const run = async (argv: readonly string[]): Promise<number> => {
         (await import('./practice.ts')).practiceCommand(ctx, name, t),
       ),
     )
+  const piece = program.command('piece').description('add, show or remove a piece or a passage')
+  piece
+    .command('add <title>')
+    .description('a passage; of a title that is there already, one more')
+    .option('--passage <name>', 'what you call it; else it is named by its measures')
+    .option('--in <measures>', 'its place as printed in the part: 41-44')
+    .option('--measures <number>', 'how many, where they do not follow from the place')
+    .option('--meter <meter>', '4/4 (the default), 6/8, 2+2+3/8 ...')
+    .option('--pickup <note value>', 'note value before the first bar line')
+    .option('--start <tempo>', 'first tempo; without it the first visit looks for it')
+    .option('--goal <tempo>', 'goal tempo: 120, or dotted-quarter=80')
+    .option('--ready-by <date>', 'the day by which it has to stand: 2026-03-14')
+    .option('--note <text>', 'a word on the music, shown while practicing')
+    .action(
+      action(async (ctx, title: string, t: PieceTyped) =>
+        (await import('./piece-add.ts')).pieceAddCommand(ctx, title, t),
+      ),
+    )
+  piece
+    .command('show <name>')
+    .description('a piece, or one passage as PIECE/PASSAGE')
+    .action(
+      action(async (ctx, name: string) => (await import('./piece-show.ts')).pieceShowCommand(ctx, name)),
+    )
+  piece
+    .command('remove <name>')
+    .description('takes it out of the repertoire; what was practiced stays')
+    .option('--all', 'a whole piece with several passages')
+    .action(
+      action(async (ctx, name: string, t: { all?: boolean }) =>
+        (await import('./piece-remove.ts')).pieceRemoveCommand(ctx, name, t),
+      ),
+    )
+  program
+    .command('pieces')
+    .description('the repertoire: goals, ceilings, dates, and where the next visit begins')
+    .action(action(async ctx => (await import('./pieces.ts')).piecesCommand(ctx)))
   program
     .command('warmup [name]')
     .description('a warm-up: first-minutes, thirds-and-sixths')

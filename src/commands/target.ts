@@ -44,8 +44,12 @@ const firstNumber = (measures: string | undefined): number =>
 
 const pickupOf = (text: string | null): Frac => (text === null ? zero : must(parseNoteValue(text, 'pick-up')))
 
-export const placeText = (p: Passage): string =>
-  p.measures === undefined ? p.name : `${p.name}, m. ${p.measures}`
+/** "run at the weir, m. 41-44"; of a passage named by its measures these alone. */
+export const placeText = (p: Passage): string => {
+  if (p.measures === undefined) return p.name
+  const place = /^\d/.test(p.measures) ? `m. ${p.measures}` : p.measures
+  return p.name === p.measures ? place : `${p.name}, ${place}`
+}
 
 /** The form, start and goal of a passage as it stands in the repertoire. */
 export const passageMusic = (p: Passage): { form: Form; start: Tempo | null; goal: Tempo } => {

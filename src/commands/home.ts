@@ -1,0 +1,117 @@
+import { type Choice, newState, reduce, type State } from '../screens/home/reduce.ts'
+import { nearestFirst } from '../screens/home/row.ts'
+import { CAUTIONS, listLines, questionLines } from '../screens/home/words.ts'
+import { openSettings, type SettingsStore } from '../store/settings.ts'
+import { StoreError } from '../store/trouble.ts'
+import { pedalLock } from '../terminal/lock.ts'
+import type { Terminal } from '../terminal/open-terminal.ts'
+import { type Context, type Outcome, Stop } from './context.ts'
+import { addPassage } from './piece-add.ts'
+import { piecesJson } from './pieces.ts'
+import { visit } from './practice.ts'
+import { type Repertoire, repertoireNow } from './repertoire-rows.ts'
+import { findTarget, quickTarget } from './target.ts'
+
+/** The repertoire as a screen; without a terminal, or with `--plain`, the same as lines. */
+export const homeCommand = async (ctx: Context): Promise<Outcome> => {
+  const [now, settings] = await Promise.all([repertoireNow(ctx), openSettings(ctx.home, ctx.clock.wall)])
+  const cautions = settings.now().cautionsShown !== true
+  if (ctx.tty && !ctx.json) remember(settings, cautions)
+  return ctx.tty && !ctx.plain && !ctx.json
+    ? homeScreens(ctx, now, settings, cautions)
+    : inLines(now, cautions)
+}
+
+/** The cautions are said once; where that cannot be kept in mind they are said again, and nothing is lost. */
+const remember = (settings: SettingsStore, shown: boolean): void => {
+  if (shown) void settings.change({ cautionsShown: true }).catch(() => {})
+}
+
+const inLines = (now: Repertoire, cautions: boolean): Outcome => ({
+  lines: [
+    ...(now.rows.length > 0
+      ? [
+          ...listLines(nearestFirst(now.rows), now.around.today),
+          'To practice: gradino practice PIECE/PASSAGE',
+        ]
+      : questionLines()),
+    ...(cautions ? CAUTIONS : []),
+    ...now.notes,
+  ],
+  json: piecesJson(now),
+})
+
+const homeScreens = async (
+  ctx: Context,
+  first: Repertoire,
+  settings: SettingsStore,
+  cautions: boolean,
+): Promise<Outcome> => {
+  const { openTerminal } = await import('../terminal/open-terminal.ts')
+  const { homeScreen } = await import('../screens/home/screen.tsx')
+  const open = (): Terminal =>
+    openTerminal({ now: ctx.clock.now, stdin: process.stdin, stdout: process.stdout })
+  const lock = pedalLock()
+  let terminal = open()
+  const notes = [...first.notes, settings.note() ?? ''].filter(Boolean)
+  let state = newState(first, cautions, notes.join(' '))
+
+  /** Goes where the player chose, and says what stood in the way. Lines = the player left the program there. */
+  const go = async (to: Choice): Promise<Outcome | null> => {
+    if (to.k === 'leave') return {}
+    if (to.k === 'demo') {
+      terminal.close()
+      try {
+        const { demoCommand } = await import('./demo.ts')
+        await demoCommand(ctx, false, {})
+      } finally {
+        terminal = open()
+      }
+      return null
+    }
+    const target =
+      to.k === 'practice' ? await findTarget(ctx, to.row.name, {}) : quickTarget({ goal: to.goal })
+    const done = await visit(ctx, target, {}, { terminal, lock })
+    return done.status === undefined ? null : done
+  }
+  try {
+    for (let back = false; ; back = true) {
+      const left = await homeScreen({
+        terminal,
+        lock,
+        now: ctx.clock.now,
+        pedals: { right: settings.now().right, left: settings.now().left },
+        state,
+        back,
+        add: async draft => {
+          try {
+            const added = await addPassage(ctx, draft)
+            return { ok: true, value: { id: added.passage.id, known: await repertoireNow(ctx) } }
+          } catch (error) {
+            return { ok: false, message: said(error) }
+          }
+        },
+      })
+      let note = ''
+      try {
+        const done = await go(left.to)
+        if (done) return done
+      } catch (error) {
+        note = said(error)
+      }
+      const known = await repertoireNow(ctx)
+      state = refresh(left.state, known, note)
+    }
+  } finally {
+    terminal.close()
+  }
+}
+
+const refresh = (state: State, known: Repertoire, note: string): State =>
+  reduce(state, { k: 'known', known, note: [note, ...known.notes].filter(Boolean).join(' ') }).state
+
+/** The sentence of an error that was meant for the player; anything else is a fault of ours and goes on. */
+const said = (error: unknown): string => {
+  if (error instanceof Stop || error instanceof StoreError) return error.message
+  throw error
+}

@@ -1,0 +1,76 @@
+import { sectionKey } from '../ladder/key.ts'
+import { typed } from '../music/tempo.ts'
+import type { Known } from '../screens/home/reduce.ts'
+import type { Row } from '../screens/home/row.ts'
+import type { Passage, Piece } from '../store/piece.ts'
+import { type Kept, repertoire } from '../store/repertoire.ts'
+import type { Context } from './context.ts'
+import { daysBetween, known, openingNow, todayOf } from './known.ts'
+import { passageMusic, placeText } from './target.ts'
+
+/** The repertoire with what the journal knows of each passage, and what to say about files that could not be read. */
+export type Repertoire = Known & { readonly kept: readonly Kept[]; readonly notes: readonly string[] }
+
+const measuresText = (p: Passage): string =>
+  `${p.count === 1 ? '1 measure' : `${p.count} measures`} of ${p.meter}${p.pickup ? `, pick-up ${p.pickup.replaceAll('-', ' ')}` : ''}`
+
+const rowOf = (ctx: Context, all: Awaited<ReturnType<typeof known>>, piece: Piece, p: Passage): Row => {
+  const { start, goal } = passageMusic(p)
+  const history = all.of(sectionKey(p.id))
+  const open = openingNow(ctx, history, { start, goal, step: { k: 'notch' } })
+  const readyBy = p.readyBy ?? piece.readyBy ?? null
+  return {
+    id: p.id,
+    name: `${piece.id}/${p.name}`,
+    piece: piece.title,
+    place: placeText(p),
+    music: measuresText(p),
+    note: p.note ?? '',
+    readyBy,
+    days: readyBy === null ? null : daysBetween(todayOf(ctx), readyBy),
+    goal,
+    start,
+    ceiling: history?.ceiling ?? null,
+    next: open.ok ? (open.value.rungs[open.value.at] ?? null) : null,
+    finding: open.ok && open.value.find,
+  }
+}
+
+/** Throws StoreError when the folders cannot be read. */
+export const repertoireNow = async (ctx: Context): Promise<Repertoire> => {
+  const [{ pieces: kept, notes }, all] = await Promise.all([repertoire(ctx.home).list(), known(ctx)])
+  const pieces = kept.map(k => k.piece)
+  return {
+    rows: pieces.flatMap(piece => piece.passages.map(p => rowOf(ctx, all, piece, p))),
+    around: { today: todayOf(ctx), pieces },
+    kept,
+    notes: [...notes, ...all.notes],
+  }
+}
+
+const passageJson = (r: Row, p: Passage) => ({
+  id: p.id,
+  name: p.name,
+  place: p.measures ?? null,
+  meter: p.meter,
+  measures: p.count,
+  pickup: p.pickup,
+  start: p.start ?? null,
+  goal: p.goal,
+  ceiling: r.ceiling && typed(r.ceiling),
+  next: r.next && typed(r.next),
+  finding: r.finding,
+  readyBy: r.readyBy,
+  days: r.days,
+  note: p.note ?? null,
+})
+
+/** A piece for programs, with all its passages or with some of them. Tempos as `--goal` takes them. */
+export const pieceJson = (now: Repertoire, piece: Piece, only: readonly Passage[] = piece.passages) => ({
+  id: piece.id,
+  title: piece.title,
+  passages: only.flatMap(p => {
+    const row = now.rows.find(r => r.id === p.id)
+    return row ? [passageJson(row, p)] : []
+  }),
+})

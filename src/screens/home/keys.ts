@@ -1,0 +1,57 @@
+import type { Action, View } from './reduce.ts'
+
+/** Key ids of the pedals as set up. */
+export type Pedals = { readonly right: string; readonly left: string }
+
+const RIGHT = ['PageDown', 'Right']
+const LEFT = ['PageUp', 'Left']
+
+/** The pedal that a key means while something is to be chosen, else null. */
+export const pedalOf = (id: string, view: View, pedals: Pedals): 'right' | 'left' | null => {
+  if (view === 'piece' || view === 'quick') return null
+  if (id === pedals.right) return 'right'
+  if (id === pedals.left) return 'left'
+  return RIGHT.includes(id) ? 'right' : LEFT.includes(id) ? 'left' : null
+}
+
+/** Right opens what is chosen, left goes to the next line and round. */
+export const PEDALS: Readonly<Record<'right' | 'left', Action>> = {
+  right: { k: 'take' },
+  left: { k: 'choose', by: 1, round: true },
+}
+
+const CHOOSING: Readonly<Record<string, Action>> = {
+  Up: { k: 'choose', by: -1 },
+  Down: { k: 'choose', by: 1 },
+  Enter: { k: 'take' },
+  n: { k: 'new' },
+  '?': { k: 'help' },
+  h: { k: 'help' },
+  f: { k: 'leave' },
+  q: { k: 'leave' },
+}
+
+const WRITING: Readonly<Record<string, Action>> = {
+  Enter: { k: 'submit' },
+  Escape: { k: 'back' },
+  Up: { k: 'edit', edit: { k: 'field', by: -1 } },
+  Down: { k: 'edit', edit: { k: 'field', by: 1 } },
+  Tab: { k: 'edit', edit: { k: 'field', by: 1 } },
+  'S-Tab': { k: 'edit', edit: { k: 'field', by: -1 } },
+  Left: { k: 'edit', edit: { k: 'cursor', by: -1 } },
+  Right: { k: 'edit', edit: { k: 'cursor', by: 1 } },
+  Home: { k: 'edit', edit: { k: 'start' } },
+  End: { k: 'edit', edit: { k: 'end' } },
+  Backspace: { k: 'edit', edit: { k: 'erase' } },
+  Delete: { k: 'edit', edit: { k: 'delete' } },
+  Space: { k: 'edit', edit: { k: 'type', text: ' ' } },
+}
+
+/** What a key that is no pedal does. While something is typed every character is text. */
+export const actionOf = (id: string, view: View): Action | null => {
+  if (id === 'C-c') return { k: 'leave' }
+  if (view === 'help') return { k: 'back' }
+  if (view !== 'piece' && view !== 'quick') return CHOOSING[id] ?? null
+  if ([...id].length === 1) return { k: 'edit', edit: { k: 'type', text: id } }
+  return WRITING[id] ?? null
+}

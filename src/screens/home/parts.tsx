@@ -1,0 +1,31 @@
+import { Box, Text } from 'ink'
+import type { ReactElement } from 'react'
+import { theme } from '../theme.ts'
+import { inRows } from './layout.ts'
+import { CAUTIONS } from './words.ts'
+
+/** The chosen line stands behind a bar line. */
+export const Bar = ({ on }: { on: boolean }): ReactElement => (
+  <Box width={3} flexShrink={0}>
+    <Text bold color={theme.mark}>
+      {on ? ' ┃ ' : '   '}
+    </Text>
+  </Box>
+)
+
+export const Cautions = (): ReactElement => (
+  <Box flexDirection="column" marginBottom={1} flexShrink={0}>
+    {CAUTIONS.map(line => (
+      <Text key={line} wrap="truncate">{`   ${line}`}</Text>
+    ))}
+  </Box>
+)
+
+/** What has just happened, in as many rows as it needs. */
+export const Note = (p: { text: string; width: number }): ReactElement => (
+  <Box flexDirection="column" flexShrink={0}>
+    {inRows(p.text, p.width - 6).map((row, i) => (
+      <Text key={i} bold wrap="truncate">{`   ${row}`}</Text>
+    ))}
+  </Box>
+)

@@ -1,0 +1,159 @@
+import type { Around, Draft } from '../../store/draft.ts'
+import {
+  draftOf,
+  editForm,
+  type Form,
+  type FormAction,
+  firstWrong,
+  newForm,
+  PIECE_FIELDS,
+  textOf,
+} from './form.ts'
+import { nearestFirst, type Row } from './row.ts'
+import { ANSWERS, type Answer } from './words.ts'
+
+/** What lies on the screen: the repertoire, the question of the first start, one of the two forms, or the help. */
+export type View = 'list' | 'question' | 'piece' | 'quick' | 'help'
+
+export type State = {
+  readonly view: View
+  readonly rows: readonly Row[]
+  readonly around: Around
+  /** Index of the chosen row, and of the chosen answer to the question. */
+  readonly chosen: number
+  readonly answer: number
+  /** The cautions stand below the first screen, once. */
+  readonly cautions: boolean
+  readonly piece: Form
+  readonly quick: Form
+  /** Being stored: nothing else is taken meanwhile. */
+  readonly busy: boolean
+  /** One sentence about what has just happened, or empty. */
+  readonly note: string
+}
+
+/** What the player goes on to. */
+export type Choice =
+  | { readonly k: 'leave' }
+  | { readonly k: 'demo' }
+  | { readonly k: 'practice'; readonly row: Row }
+  | { readonly k: 'quick'; readonly goal: string }
+
+export type Effect =
+  | { readonly k: 'go'; readonly to: Choice }
+  | { readonly k: 'store'; readonly draft: Draft }
+
+export type Known = { readonly rows: readonly Row[]; readonly around: Around }
+
+export type Action =
+  | { readonly k: 'choose'; readonly by: 1 | -1; readonly round?: boolean }
+  | { readonly k: 'take' | 'new' | 'help' | 'leave' | 'back' | 'submit' }
+  | { readonly k: 'edit'; readonly edit: FormAction }
+  | { readonly k: 'stored'; readonly known: Known; readonly id: string }
+  | { readonly k: 'refused'; readonly text: string }
+  | { readonly k: 'known'; readonly known: Known; readonly note: string }
+
+export type Step = { readonly state: State; readonly effects: readonly Effect[] }
+
+/** Where one is when nothing else is open. */
+const ground = (rows: readonly Row[]): View => (rows.length > 0 ? 'list' : 'question')
+
+export const newState = (known: Known, cautions: boolean, note = ''): State => ({
+  view: ground(known.rows),
+  rows: nearestFirst(known.rows),
+  around: known.around,
+  chosen: 0,
+  answer: 0,
+  cautions,
+  piece: newForm(PIECE_FIELDS),
+  quick: newForm(['goal']),
+  busy: false,
+  note,
+})
+
+const only = (state: State, ...effects: Effect[]): Step => ({ state, effects })
+const go = (s: State, to: Choice): Step => only({ ...s, note: '', cautions: false }, { k: 'go', to })
+const show = (s: State, view: View): Step => only({ ...s, view, note: '', cautions: false })
+
+/** Up and down stop at the ends; a pedal has one direction only and goes round. */
+const move = (at: number, count: number, by: number, round: boolean): number =>
+  round ? (at + by + count) % count : Math.max(0, Math.min(count - 1, at + by))
+
+const choose = (s: State, by: 1 | -1, round: boolean): Step => {
+  if (s.view === 'list') return only({ ...s, chosen: move(s.chosen, s.rows.length, by, round), note: '' })
+  if (s.view === 'question')
+    return only({ ...s, answer: move(s.answer, ANSWERS.length, by, round), note: '' })
+  return only(s)
+}
+
+const ANSWERED: Readonly<Record<Answer, (s: State) => Step>> = {
+  quick: s => show(s, 'quick'),
+  piece: s => show(s, 'piece'),
+  demo: s => go(s, { k: 'demo' }),
+}
+
+const take = (s: State): Step => {
+  const row = s.rows[s.chosen]
+  const answer = ANSWERS[s.answer]
+  if (s.view === 'list' && row) return go(s, { k: 'practice', row })
+  if (s.view === 'question' && answer) return ANSWERED[answer.answer](s)
+  return only(s)
+}
+
+const FORMS = { piece: 'piece', quick: 'quick' } as const
+export const formOf = (s: State): Form | null => (s.view in FORMS ? s[s.view as keyof typeof FORMS] : null)
+const withForm = (s: State, form: Form): State => ({ ...s, [s.view]: form, note: '' })
+
+const submit = (s: State): Step => {
+  const form = formOf(s)
+  if (!form) return only(s)
+  if (form.at < form.fields.length - 1) return only(withForm(s, editForm(form, { k: 'field', by: 1 })))
+  const look = firstWrong(form, s.around)
+  if (look) return only(withForm(s, look))
+  if (s.view === 'quick') return go(s, { k: 'quick', goal: textOf(form, 'goal').trim() })
+  return only({ ...s, busy: true }, { k: 'store', draft: draftOf(form) })
+}
+
+/** With what is in the repertoire now; the chosen passage stays chosen wherever it stands. */
+const refreshed = (s: State, { rows, around }: Known, id: string | undefined): State => {
+  const sorted = nearestFirst(rows)
+  const at = sorted.findIndex(r => r.id === id)
+  const chosen = at >= 0 ? at : Math.max(0, Math.min(s.chosen, sorted.length - 1))
+  return { ...s, rows: sorted, around, chosen, view: ground(sorted) }
+}
+
+/** The home screen's next state, and what is to be done beside it. */
+export const reduce = (s: State, a: Action): Step => {
+  switch (a.k) {
+    case 'stored': {
+      const state = refreshed({ ...s, piece: newForm(PIECE_FIELDS), busy: false }, a.known, a.id)
+      return only({ ...state, note: 'Stored.' })
+    }
+    case 'refused':
+      return only({ ...s, busy: false, note: a.text })
+    case 'known':
+      return only({ ...refreshed(s, a.known, s.rows[s.chosen]?.id), note: a.note })
+    case 'leave':
+      return go(s, { k: 'leave' })
+  }
+  if (s.busy) return only(s)
+  if (s.view === 'help' && a.k !== 'help') return show(s, ground(s.rows))
+  switch (a.k) {
+    case 'choose':
+      return choose(s, a.by, a.round === true)
+    case 'take':
+      return take(s)
+    case 'new':
+      return show(s, 'piece')
+    case 'help':
+      return show(s, s.view === 'help' ? ground(s.rows) : 'help')
+    case 'back':
+      return formOf(s) ? show(s, ground(s.rows)) : only(s)
+    case 'submit':
+      return submit(s)
+    case 'edit': {
+      const form = formOf(s)
+      return form ? only(withForm(s, editForm(form, a.edit))) : only(s)
+    }
+  }
+}

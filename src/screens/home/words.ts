@@ -1,0 +1,135 @@
+import { decimal } from '../../music/fraction.ts'
+import { noteValueName } from '../../music/note-value.ts'
+import { inUnit, type Tempo } from '../../music/tempo.ts'
+import { daysAway, dayText, weekday } from '../dates.ts'
+import type { Row } from './row.ts'
+
+const COUNTS = ['no', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine', 'ten']
+const counted = (n: number, thing: string): string => `${COUNTS[n] ?? n} ${thing}${n === 1 ? '' : 's'}`
+
+/** "Tuesday, three passages, the nearest in 4 days" */
+export const headline = (rows: readonly Row[], today: string): string => {
+  const ahead = rows.map(r => r.days).filter(d => d !== null && d >= 0) as number[]
+  const when =
+    ahead.length === 0
+      ? ''
+      : `, ${rows.length === 1 ? 'to be ready' : 'the nearest'} ${daysAway(Math.min(...ahead))}`
+  return `${weekday(today)}, ${counted(rows.length, 'passage')}${when}`
+}
+
+/** The note value that the numbers of a row count: "dotted quarter". */
+export const unitOf = (r: Row): string => noteValueName(r.goal.unit).replaceAll('-', ' ')
+
+const inGoal = (t: Tempo, r: Row): string => decimal(inUnit(t, r.goal.unit).bpm)
+
+/** The three numbers of a row, all in the goal's note value: "about 76" where the start is looked for. */
+export const numbers = (
+  r: Row,
+): { readonly next: string; readonly ceiling: string; readonly goal: string } => ({
+  next: r.next === null ? '?' : `${r.finding ? 'about ' : ''}${inGoal(r.next, r)}`,
+  ceiling: r.ceiling === null ? 'none' : inGoal(r.ceiling, r),
+  goal: decimal(r.goal.bpm),
+})
+
+/** "28 March" and "in 4 days"; two empty texts without a date. */
+export const dateColumn = (r: Row, today: string): readonly [string, string] =>
+  r.readyBy === null || r.days === null ? ['', ''] : [dayText(r.readyBy, today), daysAway(r.days)]
+
+/** What a row says in one line, for plain lines and small windows. */
+export const inOneLine = (r: Row, today: string): string => {
+  const { next, ceiling, goal } = numbers(r)
+  const [date, when] = dateColumn(r, today)
+  return [
+    r.next === null ? '' : r.finding ? `next ${next}, to find the start` : `next from ${next}`,
+    r.ceiling === null ? 'no ceiling yet' : `ceiling ${ceiling}`,
+    `goal ${unitOf(r)} = ${goal}`,
+    date === '' ? '' : `ready by ${date}, ${when}`,
+  ]
+    .filter(Boolean)
+    .join(', ')
+}
+
+/** The same for a window of 40 columns: what was lost at its end is lost least. */
+export const inShort = (r: Row): string => {
+  const { next, ceiling, goal } = numbers(r)
+  const known = r.ceiling === null ? '' : `ceiling ${ceiling}`
+  return [`next ${next}`, known, `goal ${goal}`, r.days === null ? '' : daysAway(r.days)]
+    .filter(Boolean)
+    .join(', ')
+}
+
+/** The usual cautions, said once. */
+export const CAUTIONS: readonly string[] = [
+  'Rest five minutes in each half hour.',
+  'Stop when it hurts, and see a physician or therapist who treats musicians.',
+  'In headphones keep the click quiet.',
+]
+
+export const QUESTION = 'What is on the stand?'
+
+export type Answer = 'quick' | 'piece' | 'demo'
+
+/** The three ways in: name, what it is, and what does the same on a command line. */
+export const ANSWERS: readonly {
+  readonly answer: Answer
+  readonly name: string
+  readonly says: string
+  readonly typed: string
+}[] = [
+  {
+    answer: 'quick',
+    name: 'A quick ladder',
+    says: 'a goal tempo and nothing else',
+    typed: 'gradino practice --goal 120',
+  },
+  {
+    answer: 'piece',
+    name: 'A first piece',
+    says: 'a passage with its goal and its date, kept from day to day',
+    typed: 'gradino piece add TITLE --in 41-44 --goal 120',
+  },
+  {
+    answer: 'demo',
+    name: 'The demonstration',
+    says: 'a scripted player climbs a short ladder; you watch and listen',
+    typed: 'gradino demo',
+  },
+]
+
+/** Names of the two pedal keys as printed on a keyboard. */
+export type KeyNames = { readonly right: string; readonly left: string }
+
+/** "2 more above, 3 more below", or empty where all is shown. */
+export const notShown = (above: number, below: number): string =>
+  [above > 0 ? `${above} more above` : '', below > 0 ? `${below} more below` : ''].filter(Boolean).join(', ')
+
+export const helpLines = (keys: KeyNames): readonly string[] => [
+  'The keys',
+  '  up, down   choose',
+  '  Enter      the practice screen',
+  '  n          a new passage, or a new piece',
+  '  f, q       leave',
+  '',
+  'The pedals',
+  `  ${keys.right}: practice the chosen passage`,
+  `  ${keys.left}: the next line, and round again`,
+  '',
+  'The list',
+  '  The passage with the nearest date comes first.',
+  '  next from   the tempo at which the next visit begins; "about" where there is',
+  '              no ceiling yet and the start is looked for from there',
+  '  ceiling     the highest tempo whose rung was completed',
+]
+export const GO_BACK = 'Any key goes back.'
+
+/** The repertoire as lines: what the screen shows, for screen readers, simple terminals and pipes. */
+export const listLines = (rows: readonly Row[], today: string): readonly string[] => [
+  `${headline(rows, today)}.`,
+  ...rows.map(r => `${r.piece}, ${r.place}: ${inOneLine(r, today)}.`),
+]
+
+/** The question of the first start as lines, each answer with the command that gives it. */
+export const questionLines = (): readonly string[] => [
+  QUESTION,
+  ...ANSWERS.map(a => `${a.name}: ${a.says}. Type: ${a.typed}`),
+]

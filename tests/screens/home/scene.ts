@@ -1,0 +1,70 @@
+import { tempo } from '../../../src/music/tempo.ts'
+import { actionOf, PEDALS, pedalOf } from '../../../src/screens/home/keys.ts'
+import { type Effect, type Known, newState, reduce, type State } from '../../../src/screens/home/reduce.ts'
+import type { Row } from '../../../src/screens/home/row.ts'
+import { overture } from '../../store/scene.ts'
+
+export const TODAY = '2026-03-24'
+
+export const row = (id: string, part: Partial<Row> = {}): Row => ({
+  id,
+  name: `a1b2c3d4/${id}`,
+  piece: 'Weir Street Overture',
+  place: id,
+  music: '4 measures of 4/4',
+  note: '',
+  readyBy: null,
+  days: null,
+  goal: tempo(126),
+  start: null,
+  ceiling: null,
+  next: tempo(76),
+  finding: true,
+  ...part,
+})
+
+const opening = row('opening, m. 1-8', {
+  readyBy: '2026-04-02',
+  days: 9,
+  ceiling: tempo(112),
+  next: tempo(96),
+  finding: false,
+})
+const run = row('run at the weir, m. 41-44', { readyBy: '2026-03-28', days: 4 })
+const coda = row('coda')
+
+export const known: Known = { rows: [coda, opening, run], around: { today: TODAY, pieces: [overture] } }
+export const empty: Known = { rows: [], around: { today: TODAY, pieces: [] } }
+
+const PEDAL_KEYS = { right: 'PageDown', left: 'PageUp' }
+
+/** A player at the home screen, key by key; `text` is typed character by character. */
+export const sitAt = (start: State) => {
+  let state = start
+  const effects: Effect[] = []
+  const press = (...ids: string[]): void => {
+    for (const id of ids) {
+      const pedal = pedalOf(id, state.view, PEDAL_KEYS)
+      const action = pedal ? PEDALS[pedal] : actionOf(id, state.view)
+      if (!action) continue
+      const step = reduce(state, action)
+      state = step.state
+      effects.push(...step.effects)
+    }
+  }
+  return {
+    press,
+    text: (s: string) => press(...[...s].map(c => (c === ' ' ? 'Space' : c))),
+    act: (a: Parameters<typeof reduce>[1]) => {
+      const step = reduce(state, a)
+      state = step.state
+      effects.push(...step.effects)
+    },
+    state: () => state,
+    effects,
+    chosen: () => state.rows[state.chosen]?.place,
+  }
+}
+
+export const atTheList = () => sitAt(newState(known, false))
+export const atTheQuestion = () => sitAt(newState(empty, true))

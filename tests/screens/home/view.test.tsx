@@ -1,0 +1,160 @@
+import { stripVTControlCharacters } from 'node:util'
+import { render } from 'ink'
+import { describe, expect, test } from 'vitest'
+import { tempo } from '../../../src/music/tempo.ts'
+import { newState, type State } from '../../../src/screens/home/reduce.ts'
+import { HomeView } from '../../../src/screens/home/view.tsx'
+import { inkStreams } from '../../../src/terminal/ink-streams.ts'
+import { atTheList, atTheQuestion, known, row } from './scene.ts'
+
+const keys = { right: 'Page Down', left: 'Page Up' }
+
+/** The rows that the terminal gets, drawn the way the program draws. */
+const frame = (state: State, cols = 80, rows = 24): string[] => {
+  let text = ''
+  const { options } = inkStreams(
+    () => ({ rows, cols }),
+    t => {
+      text = t
+    },
+  )
+  render(<HomeView state={state} size={{ rows, cols }} keys={keys} />, options).unmount()
+  return stripVTControlCharacters(text).split('\n')
+}
+
+const many = (n: number): State => {
+  const rows = Array.from({ length: n }, (_, i) =>
+    row(`passage ${i + 1}`, { readyBy: '2026-03-28', days: i }),
+  )
+  return newState({ ...known, rows }, false)
+}
+
+describe('at 80x24', () => {
+  test('the list is a sentence, then each passage with date, next start, ceiling and goal under their heads', () => {
+    const shown = frame(atTheList().state())
+    expect(shown[1]).toBe('   Tuesday, three passages, the nearest in 4 days')
+    const head = shown.find(r => r.includes('ready by')) ?? ''
+    const at = shown.findIndex(r => r.includes('opening'))
+    expect(shown[at - 1]).toMatch(/^ {3}in 9 days +Weir Street Overture +quarter$/)
+    expect(shown[at]).toMatch(/^ {3}2 April +opening, m\. 1-8[ .]+96 +112 +126$/)
+    for (const [word, number] of [
+      ['next from', '96'],
+      ['ceiling', '112'],
+      ['goal', '126'],
+    ] as const)
+      expect(head.indexOf(word) + word.length, word).toBe((shown[at]?.indexOf(number) ?? 0) + number.length)
+  })
+
+  test('the chosen passage stands behind a bar line, and no other', () => {
+    const player = atTheList()
+    player.press('Down')
+    const marked = frame(player.state()).filter(r => r.includes('┃'))
+    expect(marked).toHaveLength(2)
+    expect(marked.every(r => r.startsWith(' ┃ '))).toBe(true)
+    expect(marked[1]).toContain('opening')
+  })
+
+  test('the question has its three answers and the cautions; neither returns with the next screen', () => {
+    const player = atTheQuestion()
+    const first = frame(player.state()).join('\n')
+    for (const said of [
+      'What is on the stand?',
+      'quick ladder',
+      'first piece',
+      'demonstration',
+      'half hour',
+      'physician',
+      'headphones',
+    ])
+      expect(first).toContain(said)
+    player.press('Enter', 'Escape')
+    const second = frame(player.state()).join('\n')
+    expect(second).toContain('What is on the stand?')
+    expect(second).not.toContain('half hour')
+  })
+
+  test('a field that is wrong says so in words, and its sentence is whole', () => {
+    const player = atTheQuestion()
+    player.press('Down', 'Enter', 'Enter')
+    const shown = frame(player.state()).join('\n')
+    expect(shown).toMatch(/title +look again/)
+    expect(shown.replace(/\s+/g, ' ')).toContain(
+      'title: nothing was given; accepted: the title as it stands on the part.',
+    )
+  })
+
+  test('of more passages than fit the chosen one is always there, and what is left out is counted', () => {
+    const state = many(12)
+    for (const chosen of [0, 5, 11]) {
+      const shown = frame({ ...state, chosen }).join('\n')
+      expect(shown).toContain(`┃ 28 March       passage ${chosen + 1} `)
+      const out = [...shown.matchAll(/(\d+) more (?:above|below)/g)].reduce((n, m) => n + Number(m[1]), 0)
+      expect(out + [...shown.matchAll(/passage \d+ /g)].length).toBe(12)
+    }
+  })
+})
+
+test.each([
+  [40, 12],
+  [40, 40],
+  [79, 19],
+  [80, 20],
+  [80, 24],
+  [120, 36],
+  [160, 48],
+])('nothing is cut off or too tall at %sx%s', (cols, rows) => {
+  const list = { ...many(12), chosen: 7, note: `The disk is full. ${'It is full. '.repeat(8)}` }
+  const forms = atTheQuestion()
+  forms.press('Down', 'Enter')
+  forms.text('x'.repeat(100))
+  forms.press('Enter', 'Enter', 'Enter', 'x', 'Enter')
+  const player = atTheQuestion()
+  for (const state of [
+    list,
+    { ...many(3), cautions: true },
+    player.state(),
+    forms.state(),
+    { ...list, view: 'help' as const },
+  ]) {
+    const shown = frame(state, cols, rows)
+    expect(shown.length).toBeLessThanOrEqual(rows)
+    for (const r of shown) expect([...r].length, r).toBeLessThanOrEqual(cols)
+    const last = shown.at(-1) ?? ''
+    expect(shown.join('\n')).toMatch(/leave|Escape|Any key goes back/)
+    expect(last.includes('…'), last).toBe(false)
+  }
+})
+
+test('at 40x12 the chosen passage shows its next start, ceiling, goal and date', () => {
+  const player = atTheList()
+  player.press('Down')
+  const shown = frame(player.state(), 44, 12)
+  expect(shown).toContain('┃ Weir Street Overture, opening, m. 1-8')
+  expect(shown).toContain('┃ next 96, ceiling 112, goal 126, in 9 days')
+})
+
+test('a smaller window is told what it needs', () => {
+  expect(frame(atTheList().state(), 39, 12).join(' ')).toContain('at least 40 columns and 12')
+})
+
+test('numbers are counted in the note value of the goal, in columns also where titles are wide', () => {
+  const shown = frame(
+    newState(
+      {
+        ...known,
+        rows: [
+          row('the run', {
+            piece: '堰の序曲'.repeat(6),
+            goal: tempo(92, { n: 3, d: 8 }),
+            ceiling: tempo(108),
+            next: tempo(96),
+            finding: false,
+          }),
+        ],
+      },
+      false,
+    ),
+  )
+  expect(shown.find(r => r.includes('the run'))).toMatch(/ 64 +72 +92$/)
+  expect(shown.find(r => r.includes('堰'))).toMatch(/… +dotted quarter$/)
+})
