@@ -20,7 +20,7 @@ import { keepFiles } from './demo/keep.ts'
 import { SCENE } from './demo/scene.ts'
 import { type VirtualTime, virtualTime } from './demo/virtual-time.ts'
 import { levelsOf, outputOf } from './practice.ts'
-import { outFolder } from './write-files.ts'
+import { clearAtSignal, outFolder } from './write-files.ts'
 
 export type DemoTyped = { readonly fast?: boolean; readonly out?: string; readonly output?: string }
 
@@ -66,9 +66,11 @@ export const demoCommand = async (ctx: Context, named: boolean, t: DemoTyped): P
   const virtual = t.fast ? virtualTime(ctx.clock) : null
   const scratch = named ? null : await mkdtemp(join(tmpdir(), 'gradino-demo-'))
   const home = scratch === null ? ctx.home : homeAt(scratch)
+  const release = clearAtSignal(new Set(scratch === null ? [] : [scratch]))
   try {
     return await give({ ...hall, virtual, ctx: { ...ctx, home, clock: virtual ?? ctx.clock } }, t.out)
   } finally {
+    release()
     if (scratch !== null) await rm(scratch, { recursive: true, force: true })
   }
 }

@@ -32,13 +32,13 @@ const cannot = (path: string, error: unknown): unknown => {
 
 const ENDINGS = ['SIGINT', 'SIGTERM', 'SIGHUP'] as const
 
-/** Takes temporary files away when a signal ends the program; returns how to stop watching. */
-const guard = (files: ReadonlySet<string>): (() => void) => {
+/** Takes temporary files and folders away when a signal ends the program; returns how to stop watching. */
+export const clearAtSignal = (paths: ReadonlySet<string>): (() => void) => {
   const release = (): void => {
     for (const signal of ENDINGS) process.off(signal, end)
   }
   const end = (signal: NodeJS.Signals): void => {
-    for (const file of files) rmSync(file, { force: true })
+    for (const path of paths) rmSync(path, { recursive: true, force: true })
     release()
     process.kill(process.pid, signal)
   }
@@ -68,7 +68,7 @@ const fill = async (path: string, chunks: OutFile['chunks']): Promise<void> => {
  */
 export const writeFiles = async (files: readonly OutFile[]): Promise<void> => {
   const begun = new Set<string>()
-  const release = guard(begun)
+  const release = clearAtSignal(begun)
   let at = ''
   try {
     const whole: { readonly beside: string; readonly path: string }[] = []

@@ -1,0 +1,113 @@
+import { readdirSync, readFileSync } from 'node:fs'
+import { join } from 'node:path'
+import { afterEach, describe, expect, test } from 'vitest'
+import { missing, onsetsIn, startPulse } from '../sound/pulse.ts'
+import { UNTOUCHED } from '../terminal/headless.ts'
+import { type Pty, startInPty } from '../terminal/pty.ts'
+import { MAIN, newFolder, type Row, soundsIn } from './bundle.ts'
+
+let pty: Pty
+afterEach(() => pty.dispose())
+
+/** The demonstration on a terminal, in a folder of its own. */
+const show = (args: readonly string[], env: Record<string, string> = {}): string => {
+  const folder = newFolder()
+  pty = startInPty(process.execPath, [MAIN, 'demo', ...args], {
+    cwd: folder,
+    env: { GRADINO_HOME: join(folder, 'home'), ...env },
+  })
+  return folder
+}
+
+const SILENT = ['--output', 'silent']
+const FAST = { GRADINO_SPEED: '15' }
+const SENTENCES = [
+  'Reached today: quarter = 132',
+  'Not yet: quarter = 132',
+  'Tomorrow starts at quarter = 132',
+]
+
+describe('the demonstration on a terminal', () => {
+  test('climbs by itself, says all along what it is, shows the closing view and goes', async () => {
+    show(SILENT, FAST)
+    const seen = (text: string) => pty.waitFor(text, 20_000)
+    await seen('Demonstration: Weir Street Overture')
+    await seen('two of three in a row')
+    await seen('Clean. A rung up: quarter = 138.')
+    expect(pty.rows()[0]).toContain('Demonstration: Weir Street Overture')
+    await seen('Stopped; not clean.')
+    await seen('A rung down: quarter = 132.')
+    await seen('Taken back.')
+    await seen('All of it is stored.')
+    expect(await pty.exit).toEqual({ code: 0, signal: 0 })
+    expect(pty.state()).toEqual(UNTOUCHED)
+    for (const s of SENTENCES) expect(pty.rows().join('\n')).toContain(s)
+  })
+
+  test.each(['x', ' ', '\r', '\u001b[6~', '\u0003'])('the key %j of the viewer ends it', async key => {
+    const folder = show([...SILENT, '--out', 'kept'], FAST)
+    await pty.waitFor(/\bone of three in a row/, 20_000)
+    await pty.send(key)
+    expect(await pty.exit).toEqual({ code: 0, signal: 0 })
+    expect(pty.state()).toEqual(UNTOUCHED)
+    expect(pty.rows().join('\n')).toContain('No rung was completed today.')
+    const { starts } = soundsIn(join(folder, 'kept', 'demo.wav'))
+    const rows: Row[] = JSON.parse(readFileSync(join(folder, 'kept', 'onsets.json'), 'utf8'))
+    expect(starts).toEqual(rows.map(r => r.frame))
+    expect(readFileSync(join(folder, 'kept', 'screen.txt'), 'utf8')).toMatch(/\bone of three in a row/)
+  })
+
+  test('a key before anything sounded ends it too', async () => {
+    const folder = show([...SILENT, '--out', 'kept'])
+    await pty.waitFor('start')
+    await pty.send('x')
+    expect(await pty.exit).toEqual({ code: 0, signal: 0 })
+    expect(JSON.parse(readFileSync(join(folder, 'kept', 'onsets.json'), 'utf8'))).toEqual([])
+    expect(readFileSync(join(folder, 'kept', 'journal.jsonl'), 'utf8')).toBe('')
+  })
+
+  test('a signal leaves neither its screen nor its temporary journal behind', async () => {
+    const folder = newFolder()
+    show(SILENT, { TMPDIR: folder })
+    await pty.waitFor('count-in')
+    expect(readdirSync(folder)).toHaveLength(1)
+    process.kill(pty.pid, 'SIGTERM')
+    expect(await pty.exit).toEqual({ code: 0, signal: 15 })
+    expect(pty.state()).toEqual(UNTOUCHED)
+    expect(readdirSync(folder)).toEqual([])
+  })
+
+  test('as plain lines', async () => {
+    show([...SILENT, '--plain'], FAST)
+    await pty.exit
+    const lines = pty.output().split('\r\n')
+    expect(lines[0]).toContain('Demonstration: Weir Street Overture')
+    expect(lines).toContain('Clean. A rung up: quarter = 138.')
+    expect(lines.slice(-4).join(' ')).toContain(SENTENCES[2])
+    expect(pty.output()).not.toContain('\u001b[?1049h')
+  })
+})
+
+const lacks = missing()
+describe.skipIf(lacks !== null)('through a real sound server', () => {
+  test('what is kept is what the loudspeaker got, to the sample', { retry: 1 }, async () => {
+    const pulse = await startPulse()
+    try {
+      const recording = pulse.record()
+      const folder = show(['--output', 'pacat', '--out', 'kept'], pulse.env)
+      await pty.waitFor(/\bone of three in a row/, 20_000)
+      // The signal and the first clicks of the next count-in.
+      await new Promise(r => setTimeout(r, 3500))
+      await pty.send('x')
+      expect((await pty.exit).code).toBe(0)
+      const { samples } = await recording.stop()
+      const heard = onsetsIn(samples)
+      const kept = soundsIn(join(folder, 'kept', 'demo.wav')).starts
+      expect(kept.length).toBeGreaterThan(12)
+      const from = (all: readonly number[]): number[] => all.map(f => f - (all[0] ?? 0))
+      expect(from(heard)).toEqual(from(kept))
+    } finally {
+      pulse.close()
+    }
+  })
+})
