@@ -1,8 +1,8 @@
-import { access, constants, mkdir } from 'node:fs/promises'
+import { access, constants, mkdir, stat } from 'node:fs/promises'
 import { dirname, join, resolve } from 'node:path'
 import envPaths from 'env-paths'
 import { FOLDER_MODE, syncFolder } from './durable.ts'
-import { trouble } from './trouble.ts'
+import { codeOf, trouble } from './trouble.ts'
 
 /** The three folders. `cache` may be deleted at any time and is never worth copying. */
 export type Home = { readonly data: string; readonly config: string; readonly cache: string }
@@ -18,15 +18,29 @@ export const homeAt = (named: string | undefined, env: NodeJS.ProcessEnv = proce
   return { data: join(root, 'data'), config: join(root, 'config'), cache: join(root, 'cache') }
 }
 
+/** One after another from above: the recursive call of the system library never returns where a parent can't be made. */
+const make = async (folder: string): Promise<void> => {
+  try {
+    await mkdir(folder, { mode: FOLDER_MODE })
+  } catch (error) {
+    const code = codeOf(error)
+    if (code === 'EEXIST') return
+    if (code !== 'ENOENT' || dirname(folder) === folder) throw error
+    await make(dirname(folder))
+    await mkdir(folder, { mode: FOLDER_MODE })
+  }
+  await syncFolder(dirname(folder))
+}
+
 /**
  * Makes a folder and those above it, so that they outlast a power cut, and checks that it can be written.
  * Throws StoreError: `what` ("The practice journal cannot be written") and why.
  */
 export const ensureFolder = async (folder: string, what: string): Promise<void> => {
   try {
-    const first = await mkdir(folder, { recursive: true, mode: FOLDER_MODE })
-    for (let made = folder; first && made.length >= first.length; made = dirname(made))
-      await syncFolder(dirname(made))
+    await make(folder)
+    if (!(await stat(folder)).isDirectory())
+      throw Object.assign(new Error('not a folder'), { code: 'ENOTDIR' })
     await access(folder, constants.W_OK)
   } catch (error) {
     throw trouble(what, folder, error)

@@ -56,7 +56,7 @@ type Hint = { readonly right: string; readonly left: string }
 
 const TWO: Readonly<Record<Moment, Hint>> = {
   ready: { right: 'start', left: 'start' },
-  early: { right: 'from the last measure on', left: 'stop, not clean' },
+  early: { right: 'not yet', left: 'stop, not clean' },
   open: { right: 'clean', left: 'not clean' },
   settledClean: { right: 'clean', left: 'no, not clean' },
   settledSlip: { right: 'no, clean', left: 'not clean' },
