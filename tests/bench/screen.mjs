@@ -57,7 +57,7 @@ const sit = async () => {
   const pty = spawn(process.execPath, args, { cols: 80, rows: 24 })
   let wanted = null
   pty.onData(data => {
-    if (wanted && wanted.test(data)) wanted.done(performance.now())
+    if (wanted?.test(data)) wanted.done(performance.now())
   })
   const until = test => new Promise(done => (wanted = { test, done }))
   const shown = (await until(d => d.includes('either pedal'))) - start
