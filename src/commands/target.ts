@@ -2,13 +2,15 @@ import type { Rules } from '../ladder/event.ts'
 import { quickKey, sectionKey } from '../ladder/key.ts'
 import { DEFAULT_RULES } from '../ladder/rules.ts'
 import type { Step } from '../ladder/rungs.ts'
-import { type Form, plainForm } from '../music/form.ts'
-import { type Frac, zero } from '../music/fraction.ts'
-import { meterText, parseMeter } from '../music/meter.ts'
-import { noteValueName, parseNoteValue } from '../music/note-value.ts'
+import { type Form, measures, plainForm } from '../music/form.ts'
+import { zero } from '../music/fraction.ts'
+import { meterText } from '../music/meter.ts'
+import { noteValueName } from '../music/note-value.ts'
 import { problem } from '../music/result.ts'
-import { parseTempo, spoken, type Tempo } from '../music/tempo.ts'
-import type { Passage, Piece } from '../store/piece.ts'
+import { spoken, type Tempo, typed } from '../music/tempo.ts'
+import { findPiece } from '../store/find-piece.ts'
+import { type PassageForm, passageForm, sectionForm } from '../store/passage-form.ts'
+import type { Passage, Piece, Section } from '../store/piece.ts'
 import { repertoire } from '../store/repertoire.ts'
 import { type Context, must, Stop } from './context.ts'
 import {
@@ -38,11 +40,11 @@ export type Target = {
   readonly subdivide: number
 }
 
-/** "41-44" begins with measure 41; anything else counts from 1. */
-const firstNumber = (measures: string | undefined): number =>
-  Number(/^\D{0,4}(\d{1,4})/.exec(measures ?? '')?.[1] ?? 1)
-
-const pickupOf = (text: string | null): Frac => (text === null ? zero : must(parseNoteValue(text, 'pick-up')))
+/** Number of the first whole measure; where it has none that counts, 1. */
+const firstNumber = ({ form, numbers }: PassageForm): number => {
+  const number = numbers[measures(form).findIndex(m => m.number === 1)] ?? numbers[0]
+  return /^\d{1,6}$/.test(number ?? '') ? Number(number) : 1
+}
 
 /** "run at the weir, m. 41-44"; of a passage named by its measures these alone. */
 export const placeText = (p: Passage): string => {
@@ -51,23 +53,21 @@ export const placeText = (p: Passage): string => {
   return p.name === p.measures ? place : `${p.name}, ${place}`
 }
 
-/** The form, start and goal of a passage as it stands in the repertoire. */
-export const passageMusic = (p: Passage): { form: Form; start: Tempo | null; goal: Tempo } => {
-  const goal = must(parseTempo(p.goal, 'goal tempo'))
-  const start = p.start === undefined ? null : must(parseTempo(p.start, 'start tempo'))
-  return { form: plainForm(must(parseMeter(p.meter)), p.count, goal, pickupOf(p.pickup)), start, goal }
-}
+/** The form, start and goal of a passage as it stands in the repertoire, or of one of its sections. */
+export const passageMusic = (p: Passage, s: Section | null = null): PassageForm =>
+  must(s ? sectionForm(p, s) : passageForm(p))
 
-const fromPassage = (piece: Piece, p: Passage, t: Typed): Target => {
-  const kept = passageMusic(p)
-  const ends = t.goal === undefined && t.start === undefined ? null : must(parseEnds({ goal: p.goal, ...t }))
+const fromPassage = (piece: Piece, p: Passage, s: Section | null, t: Typed): Target => {
+  const kept = passageMusic(p, s)
+  const ends =
+    t.goal === undefined && t.start === undefined ? null : must(parseEnds({ goal: typed(kept.goal), ...t }))
   return {
-    key: sectionKey(p.id),
-    title: `${piece.title}   ${placeText(p)}`,
+    key: sectionKey(s?.id ?? p.id),
+    title: `${piece.title}   ${placeText(p)}${s ? `, ${s.name}` : ''}`,
     music: p.note ?? '',
     readyBy: p.readyBy ?? piece.readyBy ?? null,
     form: kept.form,
-    firstMeasure: firstNumber(p.measures),
+    firstMeasure: firstNumber(kept),
     start: ends?.start ?? kept.start,
     goal: ends?.goal ?? kept.goal,
     step: must(parseSteps(t)),
@@ -108,13 +108,13 @@ export const findTarget = async (ctx: Context, name: string | undefined, t: Type
     const { pieces } = await store.list()
     const all = pieces.flatMap(k => k.piece.passages.map(p => ({ piece: k.piece, passage: p })))
     const [one] = all
-    if (all.length === 1 && one) return fromPassage(one.piece, one.passage, t)
+    if (all.length === 1 && one) return fromPassage(one.piece, one.passage, null, t)
     throw new Stop(
       2,
       'Say what to practice: gradino practice PIECE/PASSAGE, or --goal TEMPO for a quick ladder.',
     )
   }
-  const found = must(await store.find(name))
+  const found = must(findPiece((await store.list()).pieces, name, true))
   const { piece } = found.in
   const passage = found.passage ?? (piece.passages.length === 1 ? piece.passages[0] : undefined)
   if (!passage) {
@@ -123,5 +123,5 @@ export const findTarget = async (ctx: Context, name: string | undefined, t: Type
       names === '' ? 'a piece with a passage (gradino piece add)' : `one of its passages: ${names}`
     return must(problem('passage', name, accepted))
   }
-  return fromPassage(piece, passage, t)
+  return fromPassage(piece, passage, found.section, t)
 }

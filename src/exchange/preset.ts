@@ -3,6 +3,7 @@ import { parseUp } from '../ladder/rules.ts'
 import { parseStep } from '../ladder/rungs.ts'
 import { parseMeter } from '../music/meter.ts'
 import { ok, printable, problem, type Result } from '../music/result.ts'
+import { parseRhythm, type Rhythm } from '../music/rhythm.ts'
 import { parseTempo } from '../music/tempo.ts'
 
 const musical = (parse: (s: string) => Result<unknown>) =>
@@ -45,6 +46,19 @@ const ladder = z.looseObject({
   slips: z.int('a whole number from 0 to 9').min(0).max(9),
 })
 
+const rhythm = z.looseObject({
+  v: z.literal(1, '1 (a newer Gradino wrote this)'),
+  kind: z.literal('rhythm'),
+  name,
+  words: words(80),
+  ratios: musical(parseRhythm),
+  /** Among the few that make every step between two notes of the group a quick one. */
+  usual: z.boolean('true or false').exactOptional(),
+})
+
+/** The schema of each kind of preset. */
+const KINDS = { 'warm-up': warmUp, ladder, rhythm }
+
 /** One exercise of a warm-up: so many measures at each of some tempos, each so many times. */
 export type WarmUpItem = Pick<
   z.infer<typeof item>,
@@ -52,14 +66,22 @@ export type WarmUpItem = Pick<
 >
 export type WarmUp = { readonly name: string; readonly title: string; readonly items: readonly WarmUpItem[] }
 export type LadderPreset = Pick<z.infer<typeof ladder>, 'name' | 'words' | 'step' | 'clean' | 'slips'>
-export type Preset = z.infer<typeof warmUp> | z.infer<typeof ladder>
+export type RhythmPreset = Pick<z.infer<typeof rhythm>, 'name' | 'words' | 'ratios' | 'usual'>
+export type Preset = z.infer<(typeof KINDS)[keyof typeof KINDS]>
+
+/** The rhythm of a preset, under its own name and words. Throws RangeError for one that was not checked. */
+export const rhythmOf = (p: RhythmPreset): Rhythm => {
+  const read = parseRhythm(p.ratios)
+  if (!read.ok) throw new RangeError(p.ratios)
+  return { ...read.value, name: p.name, words: p.words }
+}
 
 /** A preset from anything, or the first field that is wrong ("items, 2, meter"). Never throws. */
 export const checkPreset = (found: unknown): Result<Preset> => {
   const kind = typeof found === 'object' && found !== null ? (found as { kind?: unknown }).kind : undefined
-  if (kind !== 'warm-up' && kind !== 'ladder')
-    return problem('preset, kind', String(kind ?? ''), 'warm-up or ladder')
-  const read = (kind === 'warm-up' ? warmUp : ladder).safeParse(found)
+  if (typeof kind !== 'string' || !Object.hasOwn(KINDS, kind))
+    return problem('preset, kind', String(kind ?? ''), Object.keys(KINDS).join(', '))
+  const read = KINDS[kind as keyof typeof KINDS].safeParse(found)
   if (read.success) return ok(read.data)
   const issue = read.error.issues[0]
   const path = issue?.path ?? []

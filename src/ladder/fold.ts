@@ -102,8 +102,11 @@ const open = (e: Event & { k: 'visit' }): Inner => ({
   slipped: false,
 })
 
+const follows = (b: Event, a: Event | undefined): boolean => !a || (a.session === b.session && a.n < b.n)
+
 /** Ordered by session and number, each event once. Times play no part. */
 export const inOrder = (visit: readonly Event[]): readonly Event[] => {
+  if (visit.every((e, i) => follows(e, visit[i - 1]))) return visit
   const once = new Map<string, Event>()
   for (const e of visit) if (!once.has(e.id)) once.set(e.id, e)
   return [...once.values()].sort((a, b) =>

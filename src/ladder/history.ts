@@ -1,27 +1,36 @@
 import { faster, type Tempo } from '../music/tempo.ts'
 import type { Event } from './event.ts'
-import { fold, standing } from './fold.ts'
+import { fold, inOrder, standing } from './fold.ts'
 
-/** What the journal knows of one key (a section in one rhythm). Times are labels as written: ISO, minutes east of UTC. */
-export type History = {
-  readonly ceiling: Tempo | null
-  readonly last: {
-    readonly tempo: Tempo
-    readonly slipped: boolean
-    readonly time: string
-    readonly offset: number
-  } | null
-  readonly visits: readonly Visit[]
+/** Where a visit stopped: its last verdict that stands. Times are labels as written: ISO, minutes east of UTC. */
+export type Last = {
+  readonly tempo: Tempo
+  readonly slipped: boolean
+  readonly time: string
+  readonly offset: number
 }
 
+/** What is kept of one visit. `time` and `offset` are those of its opening. */
 export type Visit = {
+  readonly id: string
+  readonly key: string
   readonly time: string
   readonly offset: number
   readonly clean: number
   readonly verdicts: number
   readonly played: number
+  /** Whole seconds of practice: what was heard, and short waits. */
+  readonly seconds: number
   readonly ceiling: Tempo | null
   readonly goal: boolean
+  readonly last: Last | null
+}
+
+/** What the journal knows of one key (a section in one rhythm). */
+export type History = {
+  readonly ceiling: Tempo | null
+  readonly last: Last | null
+  readonly visits: readonly Visit[]
 }
 
 const verdictsOf = (events: readonly Event[]) =>
@@ -39,30 +48,65 @@ export const counts = (visit: readonly Event[]): { clean: number; verdicts: numb
   }
 }
 
-/** The history of every key, from all visits of the journal. */
-export const histories = (visits: readonly (readonly Event[])[]): ReadonlyMap<string, History> => {
-  const out = new Map<string, History>()
-  for (const events of visits) {
-    const opened = events.find((e): e is Event & { k: 'visit' } => e.k === 'visit')
-    const state = fold(events)
-    if (!opened || !state) continue
-    const verdict = verdictsOf(standing(events)).at(-1)
-    const tempo = state.rungs[state.at] as Tempo
-    const last = verdict && { tempo, slipped: !verdict.clean, time: verdict.time, offset: verdict.offset }
-    const visit: Visit = {
-      time: opened.time,
-      offset: opened.offset,
-      ...counts(events),
-      ceiling: state.ceiling,
-      goal: state.goal,
-    }
-    const known = out.get(opened.key) ?? { ceiling: null, last: null, visits: [] }
-    const reached = [known.ceiling, state.ceiling].filter(t => t !== null)
-    out.set(opened.key, {
-      ceiling: reached.length > 0 ? reached.reduce(faster) : null,
-      last: last && (!known.last || known.last.time <= last.time) ? last : known.last,
-      visits: [...known.visits, visit],
-    })
-  }
-  return out
+/** Seconds of waiting that still belong to practice, and the longest time that one repetition can take. */
+const PAUSE = 20
+const LONGEST = 300
+
+/**
+ * Whole seconds of practice in one visit, from the times of its events. A visit has its usual time from one event to
+ * the next (the median; count-in and repetition); a longer one counts as the usual one and 20 s of waiting, five
+ * minutes at most. A clock that was set back takes nothing away.
+ */
+export const practiced = (visit: readonly Event[]): number => {
+  const times = inOrder(visit).map(e => Date.parse(e.time) / 1000)
+  const gaps = times.slice(1).map((t, i) => Math.max(0, t - (times[i] as number)))
+  const usual = gaps.filter(g => g >= 1).sort((a, b) => a - b)
+  const most = Math.min(LONGEST, (usual[(usual.length - 1) >> 1] ?? 0) + PAUSE)
+  return Math.round(gaps.reduce((sum, g) => sum + Math.min(g, most), 0))
 }
+
+/** What is kept of a visit; null when its opening is lost. */
+export const summary = (visit: readonly Event[]): Visit | null => {
+  const events = inOrder(visit)
+  const opened = events.find((e): e is Event & { k: 'visit' } => e.k === 'visit')
+  const state = fold(events)
+  if (!opened || !state) return null
+  const verdict = verdictsOf(standing(events)).at(-1)
+  const tempo = state.rungs[state.at] as Tempo
+  return {
+    id: opened.id,
+    key: opened.key,
+    time: opened.time,
+    offset: opened.offset,
+    ...counts(events),
+    seconds: practiced(events),
+    ceiling: state.ceiling,
+    goal: state.goal,
+    last: verdict ? { tempo, slipped: !verdict.clean, time: verdict.time, offset: verdict.offset } : null,
+  }
+}
+
+const together = (visits: readonly Visit[]): History => {
+  const ceilings = visits.flatMap(v => v.ceiling ?? [])
+  const lasts = visits.flatMap(v => v.last ?? [])
+  return {
+    ceiling: ceilings.length > 0 ? ceilings.reduce(faster) : null,
+    last: lasts.length > 0 ? lasts.reduce((a, b) => (a.time <= b.time ? b : a)) : null,
+    visits,
+  }
+}
+
+/** The history of every key, from what was kept of all visits. */
+export const historiesOf = (visits: readonly Visit[]): ReadonlyMap<string, History> => {
+  const byKey = new Map<string, Visit[]>()
+  for (const visit of visits) {
+    const known = byKey.get(visit.key)
+    if (known) known.push(visit)
+    else byKey.set(visit.key, [visit])
+  }
+  return new Map([...byKey].map(([key, all]) => [key, together(all)]))
+}
+
+/** The history of every key, from all visits of the journal. */
+export const histories = (visits: readonly (readonly Event[])[]): ReadonlyMap<string, History> =>
+  historiesOf(visits.flatMap(v => summary(v) ?? []))

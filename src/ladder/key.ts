@@ -8,6 +8,10 @@ import { noteValueName } from '../music/note-value.ts'
  */
 export const sectionKey = (id: string, rhythm = 'even'): string => `section ${id} ${rhythm}`
 
+/** Sections played as one have ceilings of their own, whichever of them is named first. */
+export const joinKey = (ids: readonly string[], rhythm = 'even'): string =>
+  `join ${[...ids].sort().join('+')} ${rhythm}`
+
 export const quickKey = (o: {
   readonly meter: Meter
   readonly measures: number

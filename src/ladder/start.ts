@@ -1,7 +1,10 @@
 import { frac } from '../music/fraction.ts'
 import { ok, type Result } from '../music/result.ts'
+import { clickFor, type Rhythm } from '../music/rhythm.ts'
 import { markAtOrBelow } from '../music/scale.ts'
-import { compareTempo, faster, scaleTempo, slower, type Tempo } from '../music/tempo.ts'
+import { compareTempo, faster, ratioOf, scaleTempo, slower, type Tempo } from '../music/tempo.ts'
+import type { Rules } from './event.ts'
+import { DEFAULT_RULES } from './rules.ts'
 import { rungAtOrBelow, rungs, type Step, twoUpTo } from './rungs.ts'
 
 /** The first visit of a day begins at this share of the ceiling, less for every further day away. */
@@ -40,30 +43,34 @@ export const markBelow = (goal: Tempo, share: number): Tempo => {
   return { unit: goal.unit, bpm: frac(markAtOrBelow(limit.bpm.n / limit.bpm.d)) }
 }
 
-const search = (start: Tempo | null, goal: Tempo, step: Step): Result<Opening> => {
+type Place = Opening & { readonly ceiling: Tempo | null }
+
+const search = (start: Tempo | null, goal: Tempo, step: Step): Result<Place> => {
   const low = markBelow(goal, FIND_FROM / 2)
   const all = rungs(start && faster(low, start) === low ? start : low, goal, step)
   return all.ok
-    ? ok({ rungs: all.value, at: rungAtOrBelow(all.value, shareOf(goal, FIND_FROM)), find: true })
+    ? ok({
+        rungs: all.value,
+        at: rungAtOrBelow(all.value, shareOf(goal, FIND_FROM)),
+        find: true,
+        ceiling: null,
+      })
     : all
 }
 
-/**
- * Where a visit begins: at the typed start the first time (or looking for one), at a share of the ceiling on a new
- * day, where it stopped on the same day. `share` in 0.8 to 1.
- */
-export const opening = (
+/** All rungs, and the one on which a visit begins. */
+const place = (
   start: Tempo | null,
   goal: Tempo,
   step: Step,
   before: Before | null,
-  share = DAY_START,
-): Result<Opening> => {
+  share: number,
+): Result<Place> => {
   if (!start && !before?.ceiling && before?.days !== 0) return search(start, goal, step)
   if (before && before.days > FORGOTTEN_AFTER) return search(start, goal, step)
   const lowest = start ?? markBelow(goal, FIND_FROM / 2)
   const all = rungs(lowest, goal, step)
-  if (!all.ok || !before) return all.ok ? ok({ rungs: all.value, at: 0, find: false }) : all
+  if (!all.ok || !before) return all.ok ? ok({ rungs: all.value, at: 0, find: false, ceiling: null }) : all
   const { days, last } = before
   // What was reached above this goal (a quick ladder may have had another) counts as the goal.
   const ceiling = before.ceiling && slower(before.ceiling, goal)
@@ -74,6 +81,68 @@ export const opening = (
     }
     return ceiling ? rungAtOrBelow(all.value, shareOf(ceiling, dayShare(Math.max(1, days), share))) : 0
   }
-  const at = where()
-  return ok({ rungs: twoUpTo(all.value, at, ceiling), at, find: false })
+  return ok({ rungs: all.value, at: where(), find: false, ceiling })
 }
+
+/**
+ * Where a visit begins: at the typed start the first time (or looking for one), at a share of the ceiling on a new
+ * day, where it stopped on the same day; two notches a rung up to the ceiling. `share` in 0.8 to 1.
+ */
+export const opening = (
+  start: Tempo | null,
+  goal: Tempo,
+  step: Step,
+  before: Before | null,
+  share = DAY_START,
+): Result<Opening> => {
+  const begun = place(start, goal, step, before, share)
+  if (!begun.ok) return begun
+  const { rungs: all, at, find, ceiling } = begun.value
+  return ok({ rungs: twoUpTo(all, at, ceiling), at, find })
+}
+
+const NOTCH: Step = { k: 'notch' }
+
+/** Sections that are joined begin at this share of the lower one's ceiling. */
+const JOIN_START = 0.92
+
+/** Two in a row go up: what is joined was clean in its parts before. */
+export const JOIN_RULES: Rules = { ...DEFAULT_RULES, up: { k: 'row', n: 2 } }
+
+/** A section of a join: its ceiling in even rhythm, and its own goal. */
+export type Joined = { readonly ceiling: Tempo | null; readonly goal: Tempo }
+
+/**
+ * Where a visit of joined sections begins: without a ceiling of its own, and when all its parts have one, at the highest
+ * rung not above 0.92 x the lowest of these (as shares of their goals, should they begin at other marks); else like any
+ * other. Upward in steps of two notches.
+ */
+export const joinOpening = (
+  parts: readonly Joined[],
+  start: Tempo | null,
+  goal: Tempo,
+  before: Before | null,
+): Result<Opening> => {
+  const twoByTwo = (all: readonly Tempo[], at: number): Result<Opening> =>
+    ok({ rungs: twoUpTo(all, at, goal), at, find: false })
+  const known = parts.flatMap(p => (p.ceiling ? [scaleTempo(p.ceiling, ratioOf(goal, p.goal))] : []))
+  if (before?.ceiling || before?.days === 0 || known.length < parts.length || known.length === 0) {
+    const begun = place(start, goal, NOTCH, before, DAY_START)
+    if (!begun.ok) return begun
+    const { rungs: all, at, find } = begun.value
+    return find ? ok({ rungs: all, at, find }) : twoByTwo(all, at)
+  }
+  const from = shareOf(known.reduce(slower), JOIN_START)
+  const all = rungs(start ?? slower(markBelow(goal, FIND_FROM / 2), from), goal, NOTCH)
+  return all.ok ? twoByTwo(all.value, rungAtOrBelow(all.value, from)) : all
+}
+
+/** Start and goal of a rhythm's own ladder: divided by how much quicker its quick notes are, before rungs are built. */
+export const alteredEnds = (
+  start: Tempo | null,
+  goal: Tempo,
+  r: Rhythm,
+): { readonly start: Tempo | null; readonly goal: Tempo } => ({
+  start: start && clickFor(start, r),
+  goal: clickFor(goal, r),
+})

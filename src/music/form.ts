@@ -65,8 +65,17 @@ export const meterAt = (f: Form, at: Frac): Meter => {
   return found.meter
 }
 
+/** Forms never change, so their measures are counted once: places are read and printed by the hundred. */
+const counted = new WeakMap<Form, readonly Measure[]>()
+
 /** All measures of a form in order. The last one may be cut short by the form's end. */
 export const measures = (f: Form): readonly Measure[] => {
+  const known = counted.get(f) ?? count(f)
+  counted.set(f, known)
+  return known
+}
+
+const count = (f: Form): readonly Measure[] => {
   const out: Measure[] = []
   const first = meterAt(f, zero)
   if (compare(f.pickup, zero) > 0) {

@@ -46,10 +46,14 @@ export const sum = (all: readonly Frac[]): Frac => all.reduce(add, zero)
 export const min = (a: Frac, b: Frac): Frac => (less(b, a) ? b : a)
 export const max = (a: Frac, b: Frac): Frac => (less(a, b) ? b : a)
 
-/** Exact where that fits into safe integers, else to the nearest millionth. */
+/** Parts no larger than this leave room for the next products. */
+const ROOMY = 1e12
+
+/** Exact while its parts are not too large, else to the nearest millionth. */
 const nearest = (n: bigint, d: bigint): Frac => {
   const exact = reduced(n, d)
-  return exact ?? frac(roundDiv(n * 1_000_000n, d), 1_000_000)
+  const roomy = exact && Math.abs(exact.n) <= ROOMY && exact.d <= ROOMY
+  return roomy ? exact : frac(roundDiv(n * 1_000_000n, d), 1_000_000)
 }
 
 /** The nearest whole number to n/d (d above 0); a half goes up. */
@@ -86,11 +90,14 @@ export const floor = (a: Frac): number => {
   return Number(a.n < 0 && a.d > 1 ? q - 1n : q)
 }
 
-/** "3/16", "5" or "-1/4", parts of at most six digits; else null. */
+/** Tuplets are coarser than this; and sums of some that differ stay exact. */
+const FINEST = 4096
+
+/** "3/16", "5" or "-1/4": at most six digits over a whole number up to 4096; else null. */
 export const parseFraction = (s: string): Frac | null => {
-  const m = /^(-?\d{1,6})(?:\/(\d{1,6}))?$/.exec(s.trim())
+  const m = /^(-?\d{1,6})(?:\/(\d{1,4}))?$/.exec(s.trim())
   const under = Number(m?.[2] ?? 1)
-  return m && under > 0 ? frac(Number(m[1]), under) : null
+  return m && under > 0 && under <= FINEST ? frac(Number(m[1]), under) : null
 }
 
 /** What `parseFraction` reads: "3/16", a whole number alone. */

@@ -5,6 +5,8 @@ import {
   type Frac,
   frac,
   mul,
+  mulNear,
+  one,
   parseDecimal,
   roundTimes,
   toNumber,
@@ -68,6 +70,9 @@ const FINEST = 10_000
 /** Exact where the fraction is not too fine to be kept, else to the nearest 0.01. */
 export const tidy = (t: Tempo): Tempo =>
   t.bpm.d <= FINEST ? t : { unit: t.unit, bpm: frac(roundTimes(t.bpm, 100), 100) }
+
+/** a/b, to the nearest millionth where that is too fine to be exact. */
+export const ratioOf = (a: Tempo, b: Tempo): Frac => mulNear(quarters(a), div(one, quarters(b)))
 
 /** a/b as a plain number (1 = the same tempo). */
 export const tempoRatio = (a: Tempo, b: Tempo): number => toNumber(div(quarters(a), quarters(b)))

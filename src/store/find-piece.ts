@@ -1,8 +1,8 @@
 import { ok, problem, type Result } from '../music/result.ts'
-import type { Passage, Piece } from './piece.ts'
+import type { Passage, Piece, Section } from './piece.ts'
 
-/** A passage of a piece, or the whole piece. */
-export type Found<P> = { readonly in: P; readonly passage: Passage | null }
+/** A piece, or a passage of it, or a section of that. */
+export type Found<P> = { readonly in: P; readonly passage: Passage | null; readonly section: Section | null }
 
 const plain = (s: string): string => s.normalize('NFC').trim().replace(/\s+/g, ' ')
 
@@ -17,7 +17,7 @@ const closeness = (typed: string, name: string): number | null => {
 /** Whether two names are the same but for capitals and spaces. */
 export const sameName = (a: string, b: string): boolean => (closeness(a, b) ?? 2) < 2
 
-/** "PIECE" and "PIECE/PASSAGE", cut at any stroke, since names may hold strokes too ("Study in 3/4"). */
+/** A whole name, and it cut in two ("PIECE", "PASSAGE/SECTION") at any stroke, since names may hold strokes too ("Study in 3/4"). */
 const readings = (name: string): readonly (readonly [string, string | null])[] => [
   [name, null],
   ...[...name.matchAll(/\//g)].map(m => [name.slice(0, m.index), name.slice(m.index + 1)] as const),
@@ -39,31 +39,58 @@ const distinct = (hits: readonly Hit<Carrier>[]): readonly string[] =>
     return same ? h.label.replace(title, () => id) : h.label
   })
 
-/**
- * A piece or passage by name: exact before capitals ignored before the beginning of the name. The problem lists what
- * could have been meant. `pieces` may carry anything beside the piece.
- */
-export const findPiece = <P extends Carrier>(pieces: readonly P[], name: string): Result<Found<P>> => {
-  const hits: Hit<P>[] = []
-  const near: string[] = []
-  for (const entry of pieces)
-    for (const [typed, rest] of readings(name)) {
-      const { id, title, passages } = entry.piece
-      const rank = typed === id ? 0 : closeness(typed, title)
-      if (rank === null) continue
-      if (rest === null) hits.push({ rank: rank * 3, label: title, found: { in: entry, passage: null } })
-      else near.push(...passages.map(p => `${title}/${p.name}`))
-      for (const passage of rest === null ? [] : passages) {
-        const second = closeness(rest ?? '', passage.name)
+type Meant<P> = {
+  readonly hits: Hit<P>[]
+  readonly near: { readonly what: 'passage' | 'section'; readonly label: string }[]
+}
+
+/** All that a name can mean in one piece: itself, a passage or (when `deep`) a section; and what it nearly means. */
+const meantIn = <P extends Carrier>(entry: P, name: string, deep: boolean): Meant<P> => {
+  const { hits, near }: Meant<P> = { hits: [], near: [] }
+  const { id, title, passages } = entry.piece
+  const hit = (rank: number, label: string, passage: Passage | null, section: Section | null) =>
+    hits.push({ rank, label, found: { in: entry, passage, section } })
+  for (const [typed, rest] of readings(name)) {
+    const first = typed === id ? 0 : closeness(typed, title)
+    if (first === null) continue
+    if (rest === null) hit(first * 9, title, null, null)
+    for (const passage of rest === null ? [] : passages) {
+      const label = `${title}/${passage.name}`
+      near.push({ what: 'passage', label })
+      for (const [called, last] of readings(rest ?? '')) {
+        const second = closeness(called, passage.name)
         if (second === null) continue
-        const label = `${title}/${passage.name}`
-        hits.push({ rank: rank * 3 + second, label, found: { in: entry, passage } })
+        if (last === null) hit(first * 9 + second * 3, label, passage, null)
+        for (const section of deep && last !== null ? (passage.sections ?? []) : []) {
+          const third = closeness(last ?? '', section.name)
+          near.push({ what: 'section', label: `${label}/${section.name}` })
+          if (third !== null)
+            hit(first * 9 + second * 3 + third, `${label}/${section.name}`, passage, section)
+        }
       }
     }
+  }
+  return { hits, near }
+}
+
+/**
+ * A piece or passage by name, and with `deep` a section too: exact before capitals ignored before the beginning of the
+ * name. The problem lists what could have been meant. `pieces` may carry anything beside the piece.
+ */
+export const findPiece = <P extends Carrier>(
+  pieces: readonly P[],
+  name: string,
+  deep = false,
+): Result<Found<P>> => {
+  const meant = pieces.map(entry => meantIn(entry, name, deep))
+  const hits = meant.flatMap(m => m.hits)
+  const near = meant.flatMap(m => m.near)
   const best = hits.filter(h => h.rank === Math.min(...hits.map(other => other.rank)))
   if (best[0] && best.length === 1) return ok(best[0].found)
   if (best.length > 1) return problem('name', name, `one of ${listed(distinct(best))}, written out`)
-  if (near.length > 0) return problem('passage', name, listed(near))
+  const what = near.some(n => n.what === 'section') ? 'section' : 'passage'
+  const named = near.filter(n => n.what === what).map(n => n.label)
+  if (named.length > 0) return problem(what, name, listed(named))
   const titles = pieces.map(p => p.piece.title)
   return problem('piece', name, titles.length > 0 ? listed(titles) : 'nothing yet, the repertoire is empty')
 }

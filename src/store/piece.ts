@@ -1,12 +1,28 @@
 import { z } from 'zod'
+import { BREATH_KINDS, type BreathKind } from '../music/form.ts'
 import { compare } from '../music/fraction.ts'
 import { measureLength, parseMeter } from '../music/meter.ts'
-import { parseNoteValue } from '../music/note-value.ts'
-import { ok, printable, problem, type Result } from '../music/result.ts'
+import { parseLength, parseNoteValue } from '../music/note-value.ts'
+import { ok, type Problem, printable, problem, type Result } from '../music/result.ts'
 import { compareTempo, parseTempo } from '../music/tempo.ts'
+import { checkMusic, NOTE } from './passage-form.ts'
 import { type Chance, newName, RANDOM_NAME } from './sources.ts'
 
-/** A stretch of a piece as it is practiced. Meter, tempos and pick-up are texts that the parsers of music read. */
+/** A small unit with its own ladder. It ends after the first note of the next one, as a rule. */
+export type Section = {
+  readonly id: string
+  readonly name: string
+  readonly from: string
+  readonly to: string
+}
+
+export const EXPOSURES = ['solo', 'exposed', 'tutti'] as const
+export const SURENESS = ['guess', 'printed', 'conductor'] as const
+
+/**
+ * A stretch of a piece as it is practiced. Meters, tempos, lengths and places are texts that the parsers of music read;
+ * a place is a measure's number, "43", "43.2" or "43+3/16" (see music/place.ts).
+ */
 export type Passage = {
   readonly id: string
   readonly name: string
@@ -23,6 +39,33 @@ export type Passage = {
   /** "2026-03-14" */
   readonly readyBy?: string
   readonly note?: string
+  /** What the measures are called, pick-up included, where they are not counted on from `measures`. */
+  readonly numbers?: readonly string[]
+  /** Where it ends inside its last measure. */
+  readonly ends?: string
+  readonly changes?: readonly { readonly at: string; readonly meter: string }[]
+  /** Written tempos after the first, or from the first on; the ladder scales them all by one ratio. */
+  readonly tempos?: readonly { readonly at: string; readonly tempo: string; readonly ramp?: boolean }[]
+  readonly breaths?: readonly {
+    readonly at: string
+    readonly kind: BreathKind
+    /** Length; a beat where it is not said. */
+    readonly adds?: string
+    readonly below?: string
+    readonly word?: string
+  }[]
+  /** Upper end of a goal that is a range. */
+  readonly goalTop?: string
+  /** Length of the running notes. */
+  readonly run?: string
+  readonly exposure?: (typeof EXPOSURES)[number]
+  /** Note value that is counted and clicked, where it is not that of the goal. */
+  readonly pulse?: string
+  /** Rhythms in use, by preset or by ratios. */
+  readonly rhythms?: readonly string[]
+  readonly sections?: readonly Section[]
+  /** Onsets from an imported part: "1/4 1/16 Bb4" = place from the first note, length, written pitch or x. */
+  readonly notes?: readonly string[]
 }
 
 export type Piece = {
@@ -30,6 +73,11 @@ export type Piece = {
   readonly id: string
   readonly title: string
   readonly readyBy?: string
+  readonly concert?: string
+  /** How sure the goal tempos are. */
+  readonly sure?: (typeof SURENESS)[number]
+  /** File name of the part that was read. */
+  readonly source?: string
   readonly passages: readonly Passage[]
 }
 
@@ -52,6 +100,64 @@ const id = z.string().regex(RANDOM_NAME, '4 to 40 lower-case letters and digits'
 const date = z.iso.date('a date as 2026-03-14')
 const wholeNumber = 'a whole number of measures from 1 to 999'
 
+const list = <T extends z.ZodType>(of: T, most: number, accepted: string) =>
+  z.array(of, accepted).max(most, `at most ${most} of them`)
+
+/** What only some passages have. Places, and lengths with them, are read against the whole passage afterwards. */
+const extras = {
+  numbers: list(words(12), 1000, 'a list of measure numbers').exactOptional(),
+  ends: words(24).exactOptional(),
+  changes: list(
+    z.looseObject({ at: words(24), meter: musical(parseMeter) }),
+    1000,
+    'a list of meter changes',
+  ).exactOptional(),
+  tempos: list(
+    z.looseObject({
+      at: words(24),
+      tempo: musical(parseTempo),
+      ramp: z.boolean('true or false').exactOptional(),
+    }),
+    1000,
+    'a list of tempos',
+  ).exactOptional(),
+  breaths: list(
+    z
+      .looseObject({
+        at: words(24),
+        kind: z.enum(BREATH_KINDS, BREATH_KINDS.join(', ')),
+        adds: musical(parseLength).exactOptional(),
+        below: musical(parseTempo).exactOptional(),
+        word: words(60).exactOptional(),
+      })
+      .superRefine((b, ctx) => {
+        if (b.kind === 'slow-breath' && b.below === undefined)
+          ctx.addIssue({ code: 'custom', path: ['below'], message: 'the tempo below which it is taken' })
+      }),
+    2000,
+    'a list of breaths',
+  ).exactOptional(),
+  goalTop: musical(parseTempo).exactOptional(),
+  run: musical(parseLength).exactOptional(),
+  exposure: z.enum(EXPOSURES, EXPOSURES.join(', ')).exactOptional(),
+  pulse: musical(parseNoteValue).exactOptional(),
+  rhythms: list(
+    z.string('text').regex(/^[a-z0-9][a-z0-9:/-]{0,59}$/, 'the name of a rhythm, or ratios as 3:1'),
+    40,
+    'a list of rhythms',
+  ).exactOptional(),
+  sections: list(
+    z.looseObject({ id, name: words(80), from: words(24), to: words(24) }),
+    500,
+    'a list of sections',
+  ).exactOptional(),
+  notes: list(
+    z.string('text').regex(NOTE, 'place, length and pitch, as 1/4 1/16 Bb4'),
+    20_000,
+    'a list of notes',
+  ).exactOptional(),
+}
+
 // Unknown keys stay, here and in the piece: a newer Gradino or another program may have put them there.
 const passage = z
   .looseObject({
@@ -60,26 +166,55 @@ const passage = z
     measures: words(40).exactOptional(),
     meter: musical(parseMeter),
     count: z.int(wholeNumber).min(1, wholeNumber).max(999, wholeNumber),
-    pickup: musical(parseNoteValue).nullable(),
+    pickup: musical(parseLength).nullable(),
     start: musical(parseTempo).exactOptional(),
     goal: musical(parseTempo),
     readyBy: date.exactOptional(),
     note: words(400).exactOptional(),
+    ...extras,
   })
   .superRefine((p, ctx) => {
     const [meter, start, goal] = [parseMeter(p.meter), parseTempo(p.start ?? p.goal), parseTempo(p.goal)]
-    const pickup = p.pickup === null ? null : parseNoteValue(p.pickup)
+    const pickup = p.pickup === null ? null : parseLength(p.pickup)
     if (meter.ok && pickup?.ok && compare(pickup.value, measureLength(meter.value)) >= 0)
       ctx.addIssue({ code: 'custom', path: ['pickup'], message: `a note value shorter than ${p.meter}` })
     if (start.ok && goal.ok && compareTempo(start.value, goal.value) > 0)
       ctx.addIssue({ code: 'custom', path: ['start'], message: `a tempo at or below the goal ${p.goal}` })
+    const top = p.goalTop === undefined ? null : parseTempo(p.goalTop)
+    if (top?.ok && goal.ok && compareTempo(top.value, goal.value) < 0)
+      ctx.addIssue({ code: 'custom', path: ['goalTop'], message: `a tempo at or above the goal ${p.goal}` })
+  })
+  .superRefine((p, ctx) => {
+    // Only what can be read can be put together.
+    const found = ctx.issues.length > 0 ? null : checkMusic(p)
+    if (found) ctx.addIssue({ code: 'custom', message: found.accepted, params: { problem: found } })
   })
 
-const passages = z.array(passage, 'a list of passages').superRefine((all, ctx) => {
-  for (const [i, p] of all.entries())
+type Named = { readonly id: string; readonly name: string }
+
+/** The first of two that are called the same, by index. */
+const twin = (all: readonly Named[]): { readonly at: number; readonly key: keyof Named } | null => {
+  for (const [at, one] of all.entries())
     for (const key of ['id', 'name'] as const)
-      if (all.slice(0, i).some(q => q[key].toLowerCase() === p[key].toLowerCase()))
-        ctx.addIssue({ code: 'custom', path: [i, key], message: `a ${key} that no other passage here has` })
+      if (all.slice(0, at).some(other => other[key].toLowerCase() === one[key].toLowerCase()))
+        return { at, key }
+  return null
+}
+
+const passages = z.array(passage, 'a list of passages').superRefine((all, ctx) => {
+  const alike = (found: ReturnType<typeof twin>, path: readonly PropertyKey[], what: string) => {
+    if (!found) return
+    const message = `${found.key === 'id' ? 'an' : 'a'} ${found.key} that no other ${what} here has`
+    ctx.addIssue({ code: 'custom', path: [...path, found.at, found.key], message })
+  }
+  alike(twin(all), [], 'passage')
+  for (const [i, p] of all.entries()) alike(twin(p.sections ?? []), [i, 'sections'], 'section')
+  // A ceiling belongs to an id, whatever it is the id of.
+  const ids = all.flatMap(p => [p, ...(p.sections ?? [])]).map(s => s.id)
+  for (const [i, p] of all.entries())
+    for (const [k, s] of (p.sections ?? []).entries())
+      if (ids.filter(other => other === s.id).length > 1)
+        ctx.addIssue({ code: 'custom', path: [i, 'sections', k, 'id'], message: 'an id of its own' })
 })
 
 const piece: z.ZodType<Piece> = z.looseObject({
@@ -87,11 +222,24 @@ const piece: z.ZodType<Piece> = z.looseObject({
   id,
   title: words(120),
   readyBy: date.exactOptional(),
+  concert: date.exactOptional(),
+  sure: z.enum(SURENESS, SURENESS.join(', ')).exactOptional(),
+  source: words(200).exactOptional(),
   passages,
 })
 
 const shown = (value: unknown): string =>
   (typeof value === 'string' ? value : (JSON.stringify(value) ?? '')).slice(0, 60)
+
+/** "passage 2, breath 1, at": numbers count from 1 and belong to the list before them. */
+const fieldOf = (path: readonly PropertyKey[]): string =>
+  path
+    .flatMap((key, i) => {
+      const list = typeof path[i + 1] === 'number'
+      if (typeof key === 'number') return [`${String(path[i - 1] ?? 'item').replace(/s$/, '')} ${key + 1}`]
+      return list ? [] : [String(key)]
+    })
+    .join(', ')
 
 /** A piece from anything, or the first field that is wrong: "passage 2, goal". Never throws. */
 export const checkPiece = (found: unknown): Result<Piece> => {
@@ -99,15 +247,14 @@ export const checkPiece = (found: unknown): Result<Piece> => {
   if (read.success) return ok(read.data)
   const issue = read.error.issues[0]
   const path = issue?.path ?? []
+  const within = issue?.code === 'custom' ? (issue.params?.problem as Problem | undefined) : undefined
+  if (within) return problem(`${fieldOf(path)}, ${within.field}`, within.got, within.accepted)
   const got = path.reduce<unknown>(
     (at, key) =>
       typeof at === 'object' && at !== null ? (at as Record<PropertyKey, unknown>)[key] : undefined,
     found,
   )
-  const names = path.map((key, i) =>
-    typeof key === 'number' ? `passage ${key + 1}` : i === 0 && path.length > 1 ? '' : String(key),
-  )
-  return problem(names.filter(Boolean).join(', ') || 'piece', shown(got), issue?.message ?? 'a piece')
+  return problem(fieldOf(path) || 'piece', shown(got), issue?.message ?? 'a piece')
 }
 
 /** The text of a piece file. Never throws. */

@@ -1,0 +1,92 @@
+import { type Form, type Measure, measures } from './form.ts'
+import { add, compare, equal, type Frac, fractionText, less, parseFraction, sub, zero } from './fraction.ts'
+import { groupStarts } from './meter.ts'
+import { ok, problem, type Result } from './result.ts'
+
+/**
+ * A form and what its measures are called in the part, pick-up included: "40", "41", ... "X1". Where a repeat brings a
+ * number back, "41(2)" is its second time.
+ */
+export type Numbered = { readonly form: Form; readonly numbers: readonly string[] }
+
+const END = 'end'
+
+const ACCEPTED = (numbers: readonly string[]): string => {
+  const [first, last] = [numbers[0] ?? '1', numbers.at(-1) ?? '1']
+  const range = first === last ? `measure ${first}` : `a measure from ${first} to ${last}`
+  return `${range}, as ${last}, ${last}.2 (its second beat) or ${last}+3/16 (so much of a whole note into it), or ${END}`
+}
+
+/** Index of a measure by its number, "43" or "43(2)", and what follows the number; -1 where there is none. */
+const measureIn = (
+  s: string,
+  numbers: readonly string[],
+): { readonly index: number; readonly rest: string } => {
+  const called = [...new Set(numbers)].filter(n => s.startsWith(n)).sort((a, b) => b.length - a.length)
+  for (const number of called) {
+    const m = /^(?:\((\d{1,3})\))?((?:[.+].*)?)$/.exec(s.slice(number.length))
+    const all = numbers.flatMap((n, i) => (n === number ? [i] : []))
+    const index = m ? all[Number(m[1] ?? 1) - 1] : undefined
+    if (m && index !== undefined) return { index, rest: m[2] ?? '' }
+  }
+  return { index: -1, rest: '' }
+}
+
+/** The index of a measure in its numbers: "43", or "43(2)" for its second time. */
+export const parseMeasure = (s: string, numbers: readonly string[], field = 'measure'): Result<number> => {
+  const { index, rest } = measureIn(s.trim(), numbers)
+  return index >= 0 && rest === '' ? ok(index) : problem(field, s, ACCEPTED(numbers))
+}
+
+/** How far into a whole measure: ".2" is its second beat (a group of the meter is a beat), "+3/16" a length. */
+const into = (rest: string, m: Measure): Frac | null => {
+  if (rest === '') return zero
+  const beat = /^\.(\d{1,2})$/.exec(rest)?.[1]
+  if (beat !== undefined) return groupStarts(m.meter)[Number(beat) - 1] ?? null
+  return rest.startsWith('+') ? parseFraction(rest.slice(1)) : null
+}
+
+/**
+ * A place as text to whole notes from the form's first note: "43" (its bar line), "43.2" (its second beat, as the meter
+ * is grouped), "43+3/16" (so much of a whole note into it), "end". A pick-up's number alone is its first note.
+ */
+export const parsePlace = (s: string, { form, numbers }: Numbered, field = 'place'): Result<Frac> => {
+  const text = s.trim()
+  const { index, rest } = measureIn(text, numbers)
+  if (text === END && index < 0) return ok(form.length)
+  const m = measures(form)[index]
+  if (!m) return problem(field, s, ACCEPTED(numbers))
+  const offset = into(rest, m)
+  const at = offset && add(m.barline, offset)
+  const number = numbers[index] ?? ''
+  if (!offset || !at || less(offset, zero))
+    return problem(
+      field,
+      s,
+      `in measure ${number} a beat from 1 to ${m.meter.groups.length}, or + and a fraction`,
+    )
+  if (rest === '') return ok(m.from)
+  const inside = compare(m.from, at) <= 0 && (less(at, m.to) || (equal(m.to, form.length) && equal(at, m.to)))
+  return inside
+    ? ok(at)
+    : problem(field, s, `a place in the part of measure ${number} that belongs to the music here`)
+}
+
+/** The shortest text that `parsePlace` reads as this position (whole notes from the first note, within the form). */
+export const placeAt = (at: Frac, { form, numbers }: Numbered): string => {
+  const all = measures(form)
+  const index = all.findLastIndex(m => compare(m.from, at) <= 0)
+  const m = all[index]
+  if (!m || (equal(at, form.length) && !numbers.includes(END))) return END
+  const number = numbers[index] ?? ''
+  const time = numbers.slice(0, index + 1).filter(n => n === number).length
+  const name = time > 1 ? `${number}(${time})` : number
+  const offset = sub(at, m.barline)
+  if (equal(offset, zero)) return name
+  const beat = groupStarts(m.meter).findIndex(g => equal(g, offset))
+  const texts = [...(beat > 0 ? [`${name}.${beat + 1}`] : []), `${name}+${fractionText(offset)}`]
+  const read = (text: string) => parsePlace(text, { form, numbers })
+  return texts.find(text => sameAt(read(text), at)) ?? (texts.at(-1) as string)
+}
+
+const sameAt = (read: Result<Frac>, at: Frac): boolean => read.ok && equal(read.value, at)
