@@ -1,7 +1,7 @@
 import { type Click, type ClickOptions, layOut } from '../click/clicks.ts'
 import type { Role } from '../click/program.ts'
 import { type TempoMap, tempoMap } from '../click/tempo-map.ts'
-import type { Form, Measure } from '../music/form.ts'
+import { breathsAt, type Form, type Measure } from '../music/form.ts'
 import { add, compare, equal, type Frac, frac, less, roundTimes, zero } from '../music/fraction.ts'
 import { type Meter, sameMeter } from '../music/meter.ts'
 import { ok, problem, type Result } from '../music/result.ts'
@@ -112,7 +112,8 @@ const notes = (clicks: readonly { tick: number; click: Click }[]): TrackEvent[] 
 export type MidiPart = { readonly form: Form; readonly tempo: Tempo; readonly options: ClickOptions }
 
 /** Tempos and meters, clicks, and where the part ends, in ticks from its beginning. */
-const partEvents = ({ form, tempo, options }: MidiPart) => {
+const partEvents = ({ form: written, tempo, options }: MidiPart) => {
+  const form = { ...written, breaths: breathsAt(written, tempo) }
   const { lead, counts, beats, guide, breaths, bars } = layOut(form, tempo, options)
   const ticks = tickMap(form, lead)
   const changes = tempos(form, lead, tempoMap(form, tempo, 1))

@@ -115,7 +115,10 @@ describe('tempos and meters', () => {
   })
 
   test('after a stop inside the music the bar lines start anew', () => {
-    const form = { ...music('4/4', 2, '60'), breaths: [{ at: frac(1), adds: eighths(3) }] }
+    const form = {
+      ...music('4/4', 2, '60'),
+      breaths: [{ at: frac(1), kind: 'caesura' as const, adds: eighths(3) }],
+    }
     const file = read(bytes(form))
     expect(file.signatures.map(([tick, n]) => [tick / 960, n])).toEqual([
       [0, 4],
@@ -185,7 +188,7 @@ const forms = fc
         { ...at(frac(1, 2), b), ...(ramp ? { ramp: true as const } : {}) },
         at(frac(5, 4), c),
       ],
-      breaths: breath ? [{ at: eighths(breath.where), adds: eighths(breath.adds) }] : [],
+      breaths: breath ? [{ at: eighths(breath.where), kind: 'fermata', adds: eighths(breath.adds) }] : [],
     }
   })
 
