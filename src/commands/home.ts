@@ -8,7 +8,6 @@ import type { Terminal } from '../terminal/open-terminal.ts'
 import { type Context, type Outcome, Stop } from './context.ts'
 import { addPassage } from './piece-add.ts'
 import { piecesJson } from './pieces.ts'
-import { visit } from './practice.ts'
 import { type Repertoire, repertoireNow } from './repertoire-rows.ts'
 import { findTarget, quickTarget } from './target.ts'
 
@@ -16,10 +15,9 @@ import { findTarget, quickTarget } from './target.ts'
 export const homeCommand = async (ctx: Context): Promise<Outcome> => {
   const [now, settings] = await Promise.all([repertoireNow(ctx), openSettings(ctx.home, ctx.clock.wall)])
   const cautions = settings.now().cautionsShown !== true
+  if (ctx.tty && !ctx.plain && !ctx.json) return homeScreens(ctx, now, settings, cautions)
   if (ctx.tty && !ctx.json) remember(settings, cautions)
-  return ctx.tty && !ctx.plain && !ctx.json
-    ? homeScreens(ctx, now, settings, cautions)
-    : inLines(now, cautions)
+  return inLines(now, cautions)
 }
 
 /** The cautions are said once; where that cannot be kept in mind they are said again, and nothing is lost. */
@@ -71,12 +69,13 @@ const homeScreens = async (
     }
     const target =
       to.k === 'practice' ? await findTarget(ctx, to.row.name, {}) : quickTarget({ goal: to.goal })
+    const { visit } = await import('./practice.ts')
     const done = await visit(ctx, target, {}, { terminal, lock })
-    return done.status === undefined ? null : done
+    return done.quit ? done : null
   }
   try {
     for (let back = false; ; back = true) {
-      const left = await homeScreen({
+      const going = homeScreen({
         terminal,
         lock,
         now: ctx.clock.now,
@@ -92,6 +91,9 @@ const homeScreens = async (
           }
         },
       })
+      // After the first drawing: the library that writes settings takes its time to load.
+      if (!back) remember(settings, cautions)
+      const left = await going
       let note = ''
       try {
         const done = await go(left.to)

@@ -67,11 +67,11 @@ export const practiceCommand = async (ctx: Context, name: string | undefined, t:
 /** A terminal that another screen has opened and will close, and what it knows of the feet on the pedals. */
 export type Stage = { readonly terminal: Terminal; readonly lock: PedalLock }
 
-/**
- * Opens what a visit needs, one after another, and closes it again whatever happens. The outcome has a status only when
- * the player left the program (Ctrl+C).
- */
-export const visit = async (ctx: Context, target: Target, t: Typed, stage?: Stage): Promise<Outcome> => {
+/** Closing lines; `quit` = the player left the program (Ctrl+C), not only the visit. */
+export type Visited = Outcome & { readonly quit: boolean }
+
+/** Opens what a visit needs, one after another, and closes it again whatever happens. */
+export const visit = async (ctx: Context, target: Target, t: Typed, stage?: Stage): Promise<Visited> => {
   const settings = await openSettings(ctx.home, ctx.clock.wall)
   const output = outputOf(t.output, settings.now())
   const after = afterOf(t.after, settings.now())
@@ -134,7 +134,7 @@ export const visit = async (ctx: Context, target: Target, t: Typed, stage?: Stag
             ...(stage ? { stage } : {}),
           }))
       await journal.close()
-      return { lines: left.lines }
+      return { lines: left.lines, quit: left.quit }
     } finally {
       await sound.close()
     }

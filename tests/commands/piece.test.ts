@@ -115,7 +115,7 @@ describe('a passage typed by options', () => {
     ['start tempo', [WEIR, ...run, '--start', '139']],
     ['start tempo', [WEIR, ...run, '--start', 'half=70']],
     ['ready by', [WEIR, ...run, '--ready-by', '2031-03-14']],
-    ['ready by', [WEIR, ...run, '--ready-by', '2031-02-30']],
+    ['ready by', [WEIR, ...run, '--ready-by', '2031-06-31']],
     ['ready by', [WEIR, ...run, '--ready-by', 'Friday']],
     ['note', [WEIR, ...run, '--note', 'x'.repeat(401)]],
   ])('%s is named where it is wrong, and nothing is stored: %j', async (field, typed) => {

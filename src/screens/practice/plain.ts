@@ -27,6 +27,7 @@ export const practicePlain = (o: {
     let said = ''
     let note = ''
     let ended = false
+    let quitting = false
 
     const tell = (): void => {
       const s = conductor.session()
@@ -36,7 +37,7 @@ export const practicePlain = (o: {
       const now = state(s)
       if (now !== said && s.phase !== 'done') terminal.line(now)
       said = now
-      if (s.phase === 'done') void end(false)
+      if (s.phase === 'done') void end(quitting)
     }
     const end = async (quit: boolean): Promise<void> => {
       if (ended) return
@@ -57,8 +58,8 @@ export const practicePlain = (o: {
       if (command?.k === 'pedal') conductor.pedal(command.pedal, key.at)
       else if (command?.k === 'act') conductor.act(command.action)
       else if (command?.k === 'quit') {
+        quitting = true
         conductor.act({ k: 'finish' })
-        void end(true)
       }
     })
   })

@@ -46,6 +46,7 @@ export const practiceScreen = (o: {
     const { terminal, sound, timing } = o
     let typing = ''
     let helping = false
+    let quitting = false
     let ready = false
     let levels = o.levels
     let ended: { lines: readonly string[]; at: number } | null = null
@@ -70,11 +71,11 @@ export const practiceScreen = (o: {
 
     const conductor = o.conductor(() => {
       draw()
-      if (conductor.session().phase === 'done' && !ended) void end()
+      if (conductor.session().phase === 'done' && !ended) void end(quitting)
     })
     const ink: ReturnType<typeof render> | undefined = render(view(), terminal.ink)
 
-    const end = async (quit = false): Promise<void> => {
+    const end = async (quit: boolean): Promise<void> => {
       if (ended) return
       ended = { lines: [], at: timing.now() }
       await conductor.settled()
@@ -125,8 +126,8 @@ export const practiceScreen = (o: {
       else if (command.k === 'louder') changeLevel(command.by)
       else if (command.k === 'help') helping = true
       else {
+        quitting = true
         conductor.act({ k: 'finish' })
-        void end(true)
       }
     }
 

@@ -114,6 +114,17 @@ test('a quick ladder from the question, and back to it', async () => {
   await pty.waitFor('What is on the stand?')
 })
 
+test('Ctrl+C at the practice screen leaves the program, and its closing lines stay behind', async () => {
+  const pty = start(newHome())
+  await pty.waitFor('What is on the stand?')
+  await pty.send([ENTER, ...'120', ENTER])
+  await pty.waitFor('Quick ladder   2 measures')
+  await pty.send('\x03')
+  expect(await pty.exit).toMatchObject({ code: 0 })
+  expect(pty.state()).toEqual(UNTOUCHED)
+  expect(pty.rows().join('\n')).toContain('Tomorrow starts at quarter = 72.')
+})
+
 test('a second practice screen on the same home is refused in one sentence, and the list stays', async () => {
   const home = newHome()
   const first = start(home, ['practice', '--goal', '120'])
