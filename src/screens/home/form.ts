@@ -1,6 +1,6 @@
 import { meterText } from '../../music/meter.ts'
 import { noteValueName } from '../../music/note-value.ts'
-import { sentence } from '../../music/result.ts'
+import { problem, sentence } from '../../music/result.ts'
 import { spoken } from '../../music/tempo.ts'
 import { type Around, checkField, type Draft, type Field, piecesCalled } from '../../store/draft.ts'
 import { daysAway, dayText, weekday } from '../dates.ts'
@@ -83,7 +83,9 @@ export const draftOf = (f: Form): Draft => {
 const check = (f: Form, field: Field, around: Around) => {
   const draft = draftOf(f)
   const place = field === 'measures' ? checkField('place', draft, around) : null
-  return place && !place.ok ? place : checkField(field, draft, around)
+  // One field here for both; so the sentence names the one that the player sees.
+  if (place && !place.ok) return problem('measures', place.problem.got, place.problem.accepted)
+  return checkField(field, draft, around)
 }
 
 /** The sentence about a field that was left, or null where nothing is wrong with it. */
