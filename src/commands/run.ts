@@ -111,6 +111,7 @@ export const run = async (argv: readonly string[]): Promise<number> => {
     .option('--after <what>', 'wait or go-on')
     .option('--output <name>', 'auto, silent, or an output as gradino sound lists them')
     .option('--latency <milliseconds>', 'how much later the click is heard (wireless speakers)')
+    .option('--steady <yes or no>', 'a longer queue of sound, for a busy computer')
     .action(action(async (ctx, t: SetupTyped) => (await import('./setup.ts')).setupCommand(ctx, t)))
   program
     .command('sound')
