@@ -1,23 +1,24 @@
-import type { Event } from '../ladder/event.ts'
-import { type History, histories } from '../ladder/history.ts'
+import { type History, historiesOf, type Visit } from '../ladder/history.ts'
 import type { Step } from '../ladder/rungs.ts'
-import { type Before, type Opening, opening } from '../ladder/start.ts'
+import { type Before, joinOpening, type Opening, opening } from '../ladder/start.ts'
 import type { Result } from '../music/result.ts'
 import { faster, type Tempo } from '../music/tempo.ts'
 import { localDay } from '../store/day.ts'
-import { journalNotes, readJournal } from '../store/read-journal.ts'
+import { journalNotes } from '../store/read-journal.ts'
+import { readPractice } from '../store/snapshot.ts'
 import type { Context } from './context.ts'
+import type { Target } from './target.ts'
 
 /** All that the journal knows, by key, and what to say about lines that could not be read. */
 export type Known = {
   readonly of: (key: string) => History | undefined
-  readonly visits: readonly (readonly Event[])[]
+  readonly visits: readonly Visit[]
   readonly notes: readonly string[]
 }
 
 export const known = async (ctx: Context): Promise<Known> => {
-  const read = await readJournal(ctx.home)
-  const all = histories(read.visits)
+  const read = await readPractice(ctx.home)
+  const all = historiesOf(read.visits)
   return { of: key => all.get(key), visits: read.visits, notes: journalNotes(read) }
 }
 
@@ -27,14 +28,19 @@ export const todayOf = (ctx: Context): string => localDay(ctx.clock.wall(), ctx.
 export const daysBetween = (from: string, to: string): number =>
   Math.round((Date.parse(to) - Date.parse(from)) / 86_400_000)
 
-/** What is known from before about one key, as the ladder asks for it; null = never judged. */
+/**
+ * What is known from before about one key, as the ladder asks for it; null = never judged. A verdict from more than a
+ * day ahead was written under a clock that was wrong: it counts as yesterday's, since it cannot be today's.
+ */
 export const beforeOf = (ctx: Context, h: History | undefined): Before | null => {
   if (!h?.last) return null
   const { tempo, slipped, time, offset } = h.last
+  const minutes = (ctx.clock.wall() - Date.parse(time)) / 60_000
+  const days = Math.max(0, daysBetween(localDay(time, offset), todayOf(ctx)))
   return {
     ceiling: h.ceiling,
-    days: Math.max(0, daysBetween(localDay(time, offset), todayOf(ctx))),
-    last: { tempo, slipped, minutes: (ctx.clock.wall() - Date.parse(time)) / 60_000 },
+    days: minutes < -24 * 60 ? 1 : days,
+    last: { tempo, slipped, minutes },
   }
 }
 
@@ -52,6 +58,18 @@ type Ends = { readonly start: Tempo | null; readonly goal: Tempo; readonly step:
 /** Where a visit of this key would begin now. */
 export const openingNow = (ctx: Context, h: History | undefined, e: Ends): Result<Opening> =>
   opening(e.start, e.goal, e.step, beforeOf(ctx, h))
+
+/** The same for whatever is to be practiced; joined sections begin from the ceilings of their parts. */
+export const openingOf = (
+  ctx: Context,
+  all: Known,
+  t: Ends & Pick<Target, 'key' | 'joins'>,
+): Result<Opening> => {
+  const before = beforeOf(ctx, all.of(t.key))
+  if (!t.joins) return opening(t.start, t.goal, t.step, before)
+  const parts = t.joins.map(j => ({ ceiling: all.of(j.key)?.ceiling ?? null, goal: j.goal }))
+  return joinOpening(parts, t.start, t.goal, before)
+}
 
 /** Where it begins tomorrow, after a visit that reached `ceiling`; null = it looks for the start. */
 export const openingTomorrow = (

@@ -36,17 +36,18 @@ export type History = {
 const verdictsOf = (events: readonly Event[]) =>
   events.filter((e): e is Event & { k: 'verdict' } => e.k === 'verdict')
 
-/** Clean verdicts, all verdicts, and repetitions heard, of one visit. */
-export const counts = (visit: readonly Event[]): { clean: number; verdicts: number; played: number } => {
-  const events = standing(visit)
-  const verdicts = verdictsOf(events)
-  const unjudged = events.filter(e => e.k === 'unjudged')
+const countsOf = (counted: readonly Event[]) => {
+  const verdicts = verdictsOf(counted)
   return {
     clean: verdicts.filter(v => v.clean).length,
     verdicts: verdicts.length,
-    played: verdicts.length + unjudged.length,
+    played: verdicts.length + counted.filter(e => e.k === 'unjudged').length,
   }
 }
+
+/** Clean verdicts, all verdicts, and repetitions heard, of one visit. */
+export const counts = (visit: readonly Event[]): { clean: number; verdicts: number; played: number } =>
+  countsOf(standing(visit))
 
 /** Seconds of waiting that still belong to practice, and the longest time that one repetition can take. */
 const PAUSE = 20
@@ -71,14 +72,15 @@ export const summary = (visit: readonly Event[]): Visit | null => {
   const opened = events.find((e): e is Event & { k: 'visit' } => e.k === 'visit')
   const state = fold(events)
   if (!opened || !state) return null
-  const verdict = verdictsOf(standing(events)).at(-1)
+  const counted = standing(events)
+  const verdict = verdictsOf(counted).at(-1)
   const tempo = state.rungs[state.at] as Tempo
   return {
     id: opened.id,
     key: opened.key,
     time: opened.time,
     offset: opened.offset,
-    ...counts(events),
+    ...countsOf(counted),
     seconds: practiced(events),
     ceiling: state.ceiling,
     goal: state.goal,

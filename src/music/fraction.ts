@@ -37,6 +37,8 @@ export const times = (a: Frac, k: number): Frac => mul(a, frac(k))
 
 /** Below 0, 0 or above 0, as a is less than, equal to or greater than b. */
 export const compare = (a: Frac, b: Frac): number => {
+  const [left, right] = [a.n * b.d, b.n * a.d]
+  if (Number.isSafeInteger(left) && Number.isSafeInteger(right)) return Math.sign(left - right)
   const diff = BigInt(a.n) * BigInt(b.d) - BigInt(b.n) * BigInt(a.d)
   return diff < 0n ? -1 : diff > 0n ? 1 : 0
 }

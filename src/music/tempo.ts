@@ -2,6 +2,7 @@ import {
   compare,
   decimal,
   div,
+  equal,
   type Frac,
   frac,
   mul,
@@ -46,7 +47,8 @@ export const parseTempo = (s: string, field = 'tempo'): Result<Tempo> => {
 export const quarters = (t: Tempo): Frac => mul(t.bpm, div(t.unit, QUARTER))
 
 /** Below 0, 0 or above 0, as a is slower than, the same as or faster than b. */
-export const compareTempo = (a: Tempo, b: Tempo): number => compare(quarters(a), quarters(b))
+export const compareTempo = (a: Tempo, b: Tempo): number =>
+  equal(a.unit, b.unit) ? compare(a.bpm, b.bpm) : compare(quarters(a), quarters(b))
 export const sameTempo = (a: Tempo, b: Tempo): boolean => compareTempo(a, b) === 0
 export const faster = (a: Tempo, b: Tempo): Tempo => (compareTempo(a, b) >= 0 ? a : b)
 export const slower = (a: Tempo, b: Tempo): Tempo => (compareTempo(a, b) <= 0 ? a : b)

@@ -5,7 +5,7 @@ import { inOrder } from '../ladder/fold.ts'
 import { printable } from '../music/result.ts'
 import type { Home } from './home.ts'
 import { journalFolder } from './journal.ts'
-import { decode } from './record.ts'
+import { type Decoded, decode, encode } from './record.ts'
 import { codeOf, trouble } from './trouble.ts'
 
 /** A line that could not be understood; line 0 = the file as a whole could not be read. */
@@ -19,23 +19,30 @@ export type FileEvents = {
   readonly unknown: number
 }
 
-export type JournalRead = {
-  /** Each visit begins with its opening and is in order of its numbers; visits by the time of their opening. */
-  readonly visits: readonly (readonly Event[])[]
-  readonly damaged: readonly Damaged[]
-  readonly unknown: number
+/** What a journal holds that did not count. */
+export type Uncounted = Pick<FileEvents, 'damaged' | 'unknown'> & {
   /** Events that cannot be counted because the line that opened their visit is lost. */
   readonly unopened: number
 }
 
-/** The lines of one file. Never throws. */
-export const parseJournal = (text: string, file: string): FileEvents => {
+export type JournalRead = Uncounted & {
+  /** Each visit begins with its opening and is in order of its numbers; visits by the time of their opening. */
+  readonly visits: readonly (readonly Event[])[]
+}
+
+/** The lines of one file; `each` hears what every line was found to be. Never throws. */
+export const parseJournal = (
+  text: string,
+  file: string,
+  each: (found: Decoded, line: string) => void = () => {},
+): FileEvents => {
   const events: Event[] = []
   const damaged: Damaged[] = []
   let unknown = 0
   for (const [i, line] of text.split('\n').entries()) {
     if (line.trim() === '') continue
     const found = decode(line)
+    each(found, line)
     if (found === 'damaged') damaged.push({ file: printable(file), line: i + 1 })
     else if (found === 'newer') unknown++
     else events.push(found)
@@ -43,41 +50,62 @@ export const parseJournal = (text: string, file: string): FileEvents => {
   return { events, damaged, unknown }
 }
 
-/** Many files as one journal: the same event in two files counts once, whatever the order of the files. */
-export const gather = (files: readonly FileEvents[]): JournalRead => {
+type Opened = { readonly time: string; readonly id: string }
+
+/** Visits by the time of their opening; of two at the same time, by its id. */
+export const byOpening = (a: Opened, b: Opened): number =>
+  a.time < b.time || (a.time === b.time && a.id < b.id) ? -1 : 1
+
+/** In order, each event once; should damage have made two of one id, the first in the alphabet counts everywhere. */
+const settled = (visit: readonly Event[]): readonly Event[] => {
+  const ordered = inOrder(visit)
+  return ordered.length === visit.length
+    ? ordered
+    : inOrder([...visit].sort((a, b) => (encode(a) < encode(b) ? -1 : 1)))
+}
+
+/** The events of many files, visit by visit. The same event in two files counts once, whatever the order of the files. */
+export const visitsIn = (files: readonly FileEvents[]): readonly (readonly Event[])[] => {
   const byVisit = new Map<string, Event[]>()
-  for (const event of files.flatMap(f => f.events)) {
-    const known = byVisit.get(event.visit)
-    if (known) known.push(event)
-    else byVisit.set(event.visit, [event])
-  }
-  const all = [...byVisit.values()].map(inOrder)
-  const opened = all.filter(visit => visit[0]?.k === 'visit')
-  const label = (visit: readonly Event[]): string => `${visit[0]?.time} ${visit[0]?.id}`
+  for (const { events } of files)
+    for (const event of events) {
+      const known = byVisit.get(event.visit)
+      if (known) known.push(event)
+      else byVisit.set(event.visit, [event])
+    }
+  return [...byVisit.values()].map(settled)
+}
+
+/** Many files as one journal. */
+export const gather = (files: readonly FileEvents[]): JournalRead => {
+  const all = visitsIn(files)
   return {
-    visits: opened.sort((a, b) => (label(a) < label(b) ? -1 : 1)),
+    visits: all
+      .filter(visit => visit[0]?.k === 'visit')
+      .sort((a, b) => byOpening(a[0] as Event, b[0] as Event)),
     damaged: files.flatMap(f => f.damaged),
     unknown: files.reduce((sum, f) => sum + f.unknown, 0),
     unopened: all.filter(visit => visit[0]?.k !== 'visit').reduce((sum, visit) => sum + visit.length, 0),
   }
 }
 
-/** Every `.jsonl` below the journal folder: all machines, and copies that a sync tool left. */
-const journalFiles = async (home: Home): Promise<readonly string[]> => {
+/**
+ * The names of all `.jsonl` files below the journal folder: of all machines, and copies that a sync tool left. Throws
+ * StoreError when the folder cannot be read.
+ */
+export const journalFiles = async (home: Home): Promise<readonly string[]> => {
   const folder = journalFolder(home)
   try {
     const names = await readdir(folder, { recursive: true })
-    return names
-      .filter(name => /\.jsonl$/i.test(name))
-      .sort()
-      .map(name => join(folder, name))
+    return names.filter(name => /\.jsonl$/i.test(name)).sort()
   } catch (error) {
     if (codeOf(error) === 'ENOENT') return []
     throw trouble('The practice journal cannot be read', folder, error)
   }
 }
 
-const readOne = async (path: string): Promise<FileEvents> => {
+/** One file, or as damaged as a whole when it cannot be read. */
+export const readOne = async (path: string): Promise<FileEvents> => {
   try {
     return parseJournal(await readFile(path, 'utf8'), path)
   } catch {
@@ -88,14 +116,14 @@ const readOne = async (path: string): Promise<FileEvents> => {
 /** All that was ever practiced, from all machines. Throws StoreError when the folder itself cannot be read. */
 export const readJournal = async (home: Home): Promise<JournalRead> => {
   const files: FileEvents[] = []
-  for (const path of await journalFiles(home)) files.push(await readOne(path))
+  for (const name of await journalFiles(home)) files.push(await readOne(join(journalFolder(home), name)))
   return gather(files)
 }
 
 const lines = (n: number): string => (n === 1 ? '1 line' : `${n} lines`)
 
 /** One sentence for each kind of line that was not counted; empty when all is well. */
-export const journalNotes = (read: JournalRead): readonly string[] => {
+export const journalNotes = (read: Uncounted): readonly string[] => {
   const notes: string[] = []
   const [first] = read.damaged
   if (first) {

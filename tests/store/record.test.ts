@@ -1,0 +1,113 @@
+import fc from 'fast-check'
+import { expect, it } from 'vitest'
+import type { Body, Event } from '../../src/ladder/event.ts'
+import { decode, decodeAny, decodeOwn, encode, eventId } from '../../src/store/record.ts'
+import { happening } from './scene.ts'
+import { opening } from './visit.ts'
+
+const written = (body: Body, n: number, time: number, offset: number): string => {
+  const event = { ...body, id: eventId('desk', n), session: 'desk', n, visit: eventId('desk', 1) }
+  return encode({ ...event, time: new Date(time).toISOString(), offset } as Event)
+}
+
+const lines = fc
+  .tuple(
+    fc.oneof({ weight: 9, arbitrary: happening }, { weight: 1, arbitrary: fc.constant(opening()) }),
+    fc.integer({ min: 0, max: 1_500_000 }),
+    fc.integer({ min: -62_167_219_200_000, max: 253_402_300_799_999 }),
+    fc.constantFrom(60, 0, -480, 845, 1440, -1440, 1441),
+  )
+  .map(([body, n, time, offset]) => written(body, n, time, offset))
+
+/** Damage as disks, editors and ill will do it: a letter changed, lost or doubled, a number or a word that is another. */
+const spoilt = fc
+  .tuple(
+    lines,
+    fc.nat(400),
+    fc.oneof(
+      fc.constantFrom('', '0', '1', '9', '-', '"', '\\', ' ', '}', ',', '1e1', '.5', '\u001b', 'é', '\u2028'),
+      fc.string({ unit: 'binary', maxLength: 3 }),
+    ),
+    fc.nat(2),
+  )
+  .map(([line, at, put, lost]) => {
+    const i = at % line.length
+    return line.slice(0, i) + put + line.slice(i + lost)
+  })
+
+const swapped = fc
+  .tuple(
+    lines,
+    fc.constantFrom(
+      [/-\d\d-\d\dT/, '-02-29T'],
+      [/-\d\d-\d\dT/, '-02-30T'],
+      [/-\d\d-\d\dT/, '-04-31T'],
+      [/-\d\d-\d\dT/, '-12-31T'],
+      [/-\d\d-\d\dT/, '-00-10T'],
+      [/T\d\d/, 'T24'],
+      [/:\d\d\./, ':60.'],
+      [/\.\d{3}Z/, 'Z'],
+      [/"n":\d+/, '"n":0'],
+      [/"n":\d+/, '"n":08'],
+      [/"n":\d+/, '"n":2000'],
+      [/"d":\d+/, '"d":0'],
+      [/"d":\d+/, '"d":100001'],
+      [/"d":\d+/, '"d":6'],
+      [/"rep":\d+/, '"rep":007'],
+      [/"rep":\d+/, '"rep":-1'],
+      [/"offset":-?\d+/, '"offset":-0'],
+      [/"offset":-?\d+/, '"offset":1441'],
+      [/"id":"desk-\d+/, '"id":"desk-000001'],
+      [/"id":"desk/, '"id":"door'],
+      [/"visit":"desk-\d+/, '"visit":"desk-999999'],
+      [/"clean":true/, '"clean":true,"place":"m. 43"'],
+      [/"clean":true/, '"clean":true,"clean":false'],
+      [/"whole":true/, '"whole":1'],
+      [/"v":1/, '"v":2'],
+      [/"verdict"/, '"take"'],
+    ),
+  )
+  .map(([line, [from, to]]) => line.replace(from as RegExp, to as string))
+
+it('lines of our own are understood quickly, and exactly as the schemas understand them', () => {
+  let quick = 0
+  fc.assert(
+    fc.property(fc.oneof(lines, spoilt, swapped), line => {
+      const own = decodeOwn(line)
+      if (own === null) return
+      quick++
+      const any = decodeAny(line)
+      expect(own).toEqual(any)
+      // Also in the order of its parts, so that what is written again is the same.
+      expect(JSON.stringify(own)).toBe(JSON.stringify(any))
+    }),
+    { numRuns: 20_000 },
+  )
+  expect(quick).toBeGreaterThan(1000)
+})
+
+it('every verdict of today is one of them', () => {
+  fc.assert(
+    fc.property(
+      happening.filter(b => b.k === 'verdict' && b.place === undefined),
+      fc.integer({ min: 2, max: 2000 }),
+      fc.integer({ min: Date.UTC(2026, 0, 1), max: Date.UTC(2026, 1, 28) }),
+      (body, n, time) => {
+        expect(decodeOwn(written(body, n, time, 60))).toMatchObject({ k: 'verdict', n, session: 'desk' })
+      },
+    ),
+  )
+})
+
+it('more different tempos than are remembered are all understood', () => {
+  for (let i = 1; i < 12_000; i++) {
+    const bpm = { n: i, d: 1 }
+    const line = written(
+      { k: 'verdict', rep: 1, tempo: { unit: { n: 1, d: 4 }, bpm }, whole: true, clean: true },
+      2,
+      0,
+      0,
+    )
+    expect(decode(line)).toMatchObject({ tempo: { bpm } })
+  }
+})
