@@ -19,7 +19,7 @@ import { heardOf } from './demo/heard.ts'
 import { keepFiles } from './demo/keep.ts'
 import { SCENE } from './demo/scene.ts'
 import { type VirtualTime, virtualTime } from './demo/virtual-time.ts'
-import { levelsOf, outputOf } from './practice.ts'
+import { levelsOf, outputOf } from './preferences.ts'
 import { clearAtSignal, outFolder } from './write-files.ts'
 
 export type DemoTyped = { readonly fast?: boolean; readonly out?: string; readonly output?: string }

@@ -69,7 +69,7 @@ const homeScreens = async (
     }
     const target =
       to.k === 'practice' ? await findTarget(ctx, to.row.name, {}) : quickTarget({ goal: to.goal })
-    const { visit } = await import('./practice.ts')
+    const { visit } = await import('./visit.ts')
     const done = await visit(ctx, target, {}, { terminal, lock })
     return done.quit ? done : null
   }

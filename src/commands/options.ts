@@ -23,6 +23,14 @@ export type Typed = {
   readonly subdivide?: string
   readonly after?: string
   readonly output?: string
+  readonly rhythm?: string
+  readonly run?: string
+  readonly pulse?: string
+  readonly beats?: string
+  readonly on?: string
+  readonly off?: string
+  readonly freeRitardando?: boolean
+  readonly seam?: string
 }
 
 export const withLadder = (c: Command): Command =>
@@ -39,6 +47,14 @@ export const withMusic = (c: Command): Command =>
     .option('--pickup <note value>', 'note value before the first bar line')
     .option('--count-in <measures>', 'measures of count-in')
     .option('--subdivide <number>', 'clicks to a beat')
+    .option('--pulse <note value>', 'the note value that is counted, apart from that of the tempo')
+    .option('--beats <numbers>', 'click on these beats only: 2,4')
+    .option('--on <measures>', 'click so many measures, with --off')
+    .option('--off <measures>', 'then so many without')
+    .option('--free-ritardando', 'no click while the tempo slows down')
+    .option('--rhythm <name>', 'an altered rhythm by name or ratios: long-short, 3:1, 5:1:1:1/2')
+    .option('--run <note value>', 'length of the running notes that are altered (16th)')
+    .option('--seam <what>', 'of joined sections only where they meet: beat or measure')
 
 /** A whole number in a range, from what was typed. */
 export const wholeNumber = (s: string, field: string, least: number, most: number): Result<number> => {

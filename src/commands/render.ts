@@ -12,6 +12,7 @@ import { pulses } from '../music/meter.ts'
 import { noteValueName } from '../music/note-value.ts'
 import { ok, problem, type Result } from '../music/result.ts'
 import { parseTempo, spoken, type Tempo } from '../music/tempo.ts'
+import { formAt } from '../screens/practice/session.ts'
 import { type Context, must, type Outcome, Stop } from './context.ts'
 import { parseSteps, quickStart, type Typed, wholeNumber } from './options.ts'
 import { findTarget, quickTarget, type Target } from './target.ts'
@@ -69,7 +70,7 @@ const musicOf = async (
   const without = countIn?.trim() === '0'
   const find = async (typed: Typed): Promise<Target> => {
     const target = name === undefined ? quickTarget(typed) : await findTarget(ctx, name, typed)
-    return without ? { ...target, countIn: 0 } : target
+    return without ? { ...target, click: { ...target.click, countIn: 0 } } : target
   }
   const all = without ? rest : t
   if (t.tempo !== undefined) {
@@ -87,22 +88,25 @@ const musicOf = async (
 
 /** Every tempo in turn, so many times each, one behind the other. */
 const trackOf = (target: Target, tempos: readonly Tempo[], times: number, rate: number): Track => {
-  const { form, countIn, subdivide } = target
+  const { click } = target
   const once = tempos.map(tempo =>
-    measures(form).reduce((n, m) => n + pulses(m.meter, tempo.unit).length * subdivide, 0),
+    measures(target.form).reduce(
+      (n, m) => n + pulses(m.meter, click.pulse ?? tempo.unit).length * click.subdivide,
+      0,
+    ),
   )
   const clicks = times * once.reduce((a, b) => a + b, 0)
   if (clicks > MOST_CLICKS) must(problem('number of clicks', String(clicks), `at most ${MOST_CLICKS}`))
   const parts = tempos.flatMap(tempo =>
     Array.from({ length: times }, (_, i) => ({
-      form,
+      form: formAt(target, tempo),
       tempo,
-      options: { countIn, subdivide, again: i > 0 },
+      options: { ...click, again: i > 0 },
     })),
   )
   let at = 0
   const timeline = parts.map((part, i): Placed => {
-    const program = compile(form, part.tempo, { ...part.options, rate })
+    const program = compile(part.form, part.tempo, { ...part.options, rate })
     at += program.frames
     return { id: i + 1, at: at - program.frames, program }
   })

@@ -3,7 +3,7 @@ import type { Settings } from '../store/settings.ts'
 import { openSettings } from '../store/settings.ts'
 import { keyLabel } from '../terminal/learn.ts'
 import { type Context, must, type Outcome, Stop } from './context.ts'
-import { outputOf } from './practice.ts'
+import { outputOf } from './preferences.ts'
 
 /** Settings that can be given as options, as typed. */
 export type SetupTyped = {

@@ -6,7 +6,7 @@ import { openSound } from '../sound/open-sound.ts'
 import { probeOutputs } from '../sound/probe-outputs.ts'
 import { openSettings } from '../store/settings.ts'
 import type { Context, Outcome } from './context.ts'
-import { levelsOf, outputOf } from './practice.ts'
+import { levelsOf, outputOf } from './preferences.ts'
 
 const PLAYER = new URL('./player.js', import.meta.url)
 

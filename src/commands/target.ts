@@ -1,17 +1,21 @@
 import type { Rules } from '../ladder/event.ts'
-import { quickKey, sectionKey } from '../ladder/key.ts'
+import { joinKey, quickKey, sectionKey } from '../ladder/key.ts'
 import { DEFAULT_RULES } from '../ladder/rules.ts'
 import type { Step } from '../ladder/rungs.ts'
+import { alteredEnds, JOIN_RULES } from '../ladder/start.ts'
 import { type Form, measures, plainForm } from '../music/form.ts'
-import { zero } from '../music/fraction.ts'
+import { div, type Frac, frac, zero } from '../music/fraction.ts'
 import { meterText } from '../music/meter.ts'
-import { noteValueName } from '../music/note-value.ts'
+import { noteValueName, parseNoteValue } from '../music/note-value.ts'
 import { problem } from '../music/result.ts'
+import { alteredForm, guideOf, type Rhythm, rhythmText, suits } from '../music/rhythm.ts'
+import { joined, seam } from '../music/sections.ts'
 import { spoken, type Tempo, typed } from '../music/tempo.ts'
+import type { Click } from '../screens/practice/session.ts'
 import { findPiece } from '../store/find-piece.ts'
-import { type PassageForm, passageForm, sectionForm } from '../store/passage-form.ts'
+import { cutPassage, type PassageForm, passageForm, sectionForm, sectionSpan } from '../store/passage-form.ts'
 import type { Passage, Piece, Section } from '../store/piece.ts'
-import { repertoire } from '../store/repertoire.ts'
+import { type Kept, repertoire } from '../store/repertoire.ts'
 import { type Context, must, Stop } from './context.ts'
 import {
   parseEnds,
@@ -22,6 +26,7 @@ import {
   type Typed,
   wholeNumber,
 } from './options.ts'
+import { rhythmNamed } from './presets.ts'
 
 /** What is to be practiced, wherever it came from. */
 export type Target = {
@@ -31,19 +36,20 @@ export type Target = {
   readonly music: string
   readonly readyBy: string | null
   readonly form: Form
-  readonly firstMeasure: number
+  /** What each measure is called, pick-up included. */
+  readonly numbers: readonly string[]
   readonly start: Tempo | null
   readonly goal: Tempo
   readonly step: Step
   readonly rules: Rules
-  readonly countIn: number
-  readonly subdivide: number
-}
-
-/** Number of the first whole measure; where it has none that counts, 1. */
-const firstNumber = ({ form, numbers }: PassageForm): number => {
-  const number = numbers[measures(form).findIndex(m => m.number === 1)] ?? numbers[0]
-  return /^\d{1,6}$/.test(number ?? '') ? Number(number) : 1
+  readonly click: Click
+  /** As written, or altered: then form, start and goal are those of the rhythm. */
+  readonly rhythm: Rhythm | null
+  /** Length of the running notes, for altered rhythms, and the rhythms that the player has chosen. */
+  readonly run: Frac
+  readonly rhythms: readonly Rhythm[]
+  /** The sections that are joined here, each with its own key and goal. */
+  readonly joins?: readonly { readonly key: string; readonly goal: Tempo }[]
 }
 
 /** "run at the weir, m. 41-44"; of a passage named by its measures these alone. */
@@ -57,23 +63,89 @@ export const placeText = (p: Passage): string => {
 export const passageMusic = (p: Passage, s: Section | null = null): PassageForm =>
   must(s ? sectionForm(p, s) : passageForm(p))
 
-const fromPassage = (piece: Piece, p: Passage, s: Section | null, t: Typed): Target => {
-  const kept = passageMusic(p, s)
+/** Clicks as typed; a passage may say in which note value it is counted. */
+const clickOf = (t: Typed, pulse: string | undefined): Click => {
+  const counted = t.pulse ?? pulse
+  const beats = t.beats?.split(',').map(b => must(wholeNumber(b, 'beats', 1, 32)))
+  const on = t.on === undefined ? undefined : must(wholeNumber(t.on, 'measures on', 1, 32))
+  const off = t.off === undefined ? undefined : must(wholeNumber(t.off, 'measures off', 1, 32))
+  if ((on === undefined) !== (off === undefined))
+    must(
+      problem(
+        on === undefined ? 'measures on' : 'measures off',
+        '',
+        '--on and --off together, as --on 2 --off 2',
+      ),
+    )
+  return {
+    countIn: must(wholeNumber(t.countIn ?? '1', 'count-in', 1, 8)),
+    subdivide: must(wholeNumber(t.subdivide ?? '1', 'subdivide', 1, 8)),
+    ...(counted === undefined ? {} : { pulse: must(parseNoteValue(counted, 'pulse')) }),
+    ...(beats || on
+      ? { only: { ...(beats ? { beats } : {}), ...(on && off ? { measures: { on, off } } : {}) } }
+      : {}),
+    ...(t.freeRitardando ? { freeRitardando: true as const } : {}),
+  }
+}
+
+/** The running notes where nobody says: four to the beat. */
+const runOf = (text: string | undefined, unit: Frac): Frac =>
+  text === undefined ? div(unit, frac(4)) : must(parseNoteValue(text, 'running notes'))
+
+/** The same music in an altered rhythm: its own form, ends and key. Refused where its groups do not fill the beats. */
+export const altered = (t: Target, r: Rhythm): Target => {
+  const meter = t.form.meters.find(m => !suits(r, t.run, m.meter))
+  if (meter)
+    must(
+      problem(
+        'rhythm',
+        r.name,
+        `a rhythm whose groups of ${r.ratios.length} notes fill the beats of ${meterText(meter.meter)}`,
+      ),
+    )
+  return {
+    ...t,
+    key: t.key.replace(/ even$/, ` ${rhythmText(r)}`),
+    title: `${t.title}, ${r.words}`,
+    form: alteredForm(t.form, r, t.run),
+    ...alteredEnds(t.start, t.goal, r),
+    click: { ...t.click, guide: guideOf(r, t.run) },
+    rhythm: r,
+  }
+}
+
+const inRhythm = (t: Target, name: string | undefined): Target =>
+  name === undefined ? t : altered(t, rhythmNamed(name))
+
+/** What a passage and its sections share. */
+const fromPassage = (
+  piece: Piece,
+  p: Passage,
+  kept: PassageForm,
+  what: { key: string; name: string },
+  t: Typed,
+): Target => {
+  const fixed = (['meter', 'measures', 'pickup'] as const).find(k => t[k] !== undefined)
+  if (fixed)
+    must(problem(`--${fixed}`, t[fixed] ?? '', 'nothing here: it stands in the passage (gradino piece edit)'))
   const ends =
     t.goal === undefined && t.start === undefined ? null : must(parseEnds({ goal: typed(kept.goal), ...t }))
+  const goal = ends?.goal ?? kept.goal
   return {
-    key: sectionKey(s?.id ?? p.id),
-    title: `${piece.title}   ${placeText(p)}${s ? `, ${s.name}` : ''}`,
+    key: what.key,
+    title: `${piece.title}   ${placeText(p)}${what.name}`,
     music: p.note ?? '',
     readyBy: p.readyBy ?? piece.readyBy ?? null,
     form: kept.form,
-    firstMeasure: firstNumber(kept),
+    numbers: kept.numbers,
     start: ends?.start ?? kept.start,
-    goal: ends?.goal ?? kept.goal,
+    goal,
     step: must(parseSteps(t)),
     rules: { ...DEFAULT_RULES, up: must(parseRule(t)) },
-    countIn: must(wholeNumber(t.countIn ?? '1', 'count-in', 1, 8)),
-    subdivide: must(wholeNumber(t.subdivide ?? '1', 'subdivide', 1, 8)),
+    click: clickOf(t, p.pulse),
+    rhythm: null,
+    run: runOf(t.run ?? p.run, goal.unit),
+    rhythms: (p.rhythms ?? []).map(rhythmNamed),
   }
 }
 
@@ -83,45 +155,106 @@ export const quickTarget = (t: Typed): Target => {
   const music = must(parseMusic(t))
   const form = plainForm(music.meter, music.measures, goal, music.pickup ?? zero)
   const pickup = music.pickup ? `, pick-up ${noteValueName(music.pickup).replaceAll('-', ' ')}` : ''
-  const measures = music.measures === 1 ? '1 measure' : `${music.measures} measures`
-  return {
+  const measured = music.measures === 1 ? '1 measure' : `${music.measures} measures`
+  const quick: Target = {
     key: quickKey({ meter: music.meter, measures: music.measures, pickup: music.pickup, unit: goal.unit }),
-    title: `Quick ladder   ${measures} of ${meterText(music.meter)}${pickup}, to ${spoken(goal)}`,
+    title: `Quick ladder   ${measured} of ${meterText(music.meter)}${pickup}, to ${spoken(goal)}`,
     music: '',
     readyBy: null,
     form,
-    firstMeasure: 1,
+    numbers: measures(form).map(m => String(m.number)),
     start: start ?? quickStart(goal),
     goal,
     step: must(parseSteps(t)),
     rules: { ...DEFAULT_RULES, up: must(parseRule(t)) },
-    countIn: music.countIn,
-    subdivide: music.subdivide,
+    click: clickOf(t, undefined),
+    rhythm: null,
+    run: runOf(t.run, goal.unit),
+    rhythms: [],
   }
+  return inRhythm(quick, t.rhythm)
+}
+
+/** "1+2" behind a passage: the sections that are joined; null where the name holds no join. */
+const joinNames = (name: string): { passage: string; parts: readonly string[] } | null => {
+  const at = name.lastIndexOf('/')
+  const parts = name.slice(at + 1).split('+')
+  return at > 0 && parts.length > 1 && parts.every(p => p.trim() !== '')
+    ? { passage: name.slice(0, at), parts }
+    : null
+}
+
+/** Two or more neighboring sections as one, or with `--seam` only where they meet. */
+const fromJoin = (
+  pieces: readonly Kept[],
+  names: NonNullable<ReturnType<typeof joinNames>>,
+  t: Typed,
+): Target => {
+  const found = names.parts.map(part => must(findPiece(pieces, `${names.passage}/${part}`, true)))
+  const [first] = found
+  const passage = first?.passage
+  const own = found.flatMap(f => (f.section ? [f.section] : []))
+  if (!first || !passage || own.length < found.length)
+    return must(
+      problem('sections', names.parts.join('+'), `sections of ${names.passage} (gradino piece split)`),
+    )
+  const whole = must(passageForm(passage))
+  const spans = own.map(s => must(sectionSpan(whole, s)))
+  const [a, b] = spans
+  const by =
+    t.seam === undefined
+      ? null
+      : t.seam === 'beat' || t.seam === 'measure'
+        ? t.seam
+        : must<never>(problem('seam', t.seam, 'beat or measure'))
+  const span = by && a && b ? seam(whole.form, a, b, by) : spans.reduce(joined)
+  const key = `${joinKey(own.map(s => s.id))}`
+  const target = fromPassage(
+    first.in.piece,
+    passage,
+    cutPassage(whole, span.from, span.to),
+    {
+      key: by ? key.replace(/^join/, 'seam') : key,
+      name: `, ${by ? 'seam of ' : ''}${own.map(s => s.name).join('+')}`,
+    },
+    t,
+  )
+  const joins = own.map(s => ({ key: sectionKey(s.id), goal: must(sectionForm(passage, s)).goal }))
+  return { ...target, rules: t.clean === undefined ? JOIN_RULES : target.rules, joins }
 }
 
 /** By name from the repertoire, or a quick ladder where there is only a goal. Throws Stop with one sentence. */
 export const findTarget = async (ctx: Context, name: string | undefined, t: Typed): Promise<Target> => {
   if (name === undefined && t.goal !== undefined) return quickTarget(t)
-  const store = repertoire(ctx.home)
+  const { pieces } = await repertoire(ctx.home).list()
   if (name === undefined) {
-    const { pieces } = await store.list()
     const all = pieces.flatMap(k => k.piece.passages.map(p => ({ piece: k.piece, passage: p })))
     const [one] = all
-    if (all.length === 1 && one) return fromPassage(one.piece, one.passage, null, t)
+    if (all.length === 1 && one) return inRhythm(passageTarget(one.piece, one.passage, null, t), t.rhythm)
     throw new Stop(
       2,
       'Say what to practice: gradino practice PIECE/PASSAGE, or --goal TEMPO for a quick ladder.',
     )
   }
-  const found = must(findPiece((await store.list()).pieces, name, true))
-  const { piece } = found.in
-  const passage = found.passage ?? (piece.passages.length === 1 ? piece.passages[0] : undefined)
+  const found = findPiece(pieces, name, true)
+  const join = joinNames(name)
+  if (!found.ok && join) return inRhythm(fromJoin(pieces, join, t), t.rhythm)
+  const { in: kept, passage: named, section } = must(found)
+  const passage = named ?? (kept.piece.passages.length === 1 ? kept.piece.passages[0] : undefined)
   if (!passage) {
-    const names = piece.passages.map(p => p.name).join(', ')
+    const names = kept.piece.passages.map(p => p.name).join(', ')
     const accepted =
       names === '' ? 'a piece with a passage (gradino piece add)' : `one of its passages: ${names}`
     return must(problem('passage', name, accepted))
   }
-  return fromPassage(piece, passage, found.section, t)
+  return inRhythm(passageTarget(kept.piece, passage, section, t), t.rhythm)
 }
+
+const passageTarget = (piece: Piece, p: Passage, s: Section | null, t: Typed): Target =>
+  fromPassage(
+    piece,
+    p,
+    passageMusic(p, s),
+    { key: sectionKey(s?.id ?? p.id), name: s ? `, ${s.name}` : '' },
+    t,
+  )

@@ -6,7 +6,7 @@ import { acquirePractice } from '../store/practice-lock.ts'
 import { openSettings } from '../store/settings.ts'
 import { type Context, must, type Outcome, Stop } from './context.ts'
 import type { Typed } from './options.ts'
-import { outputOf, startSound } from './practice.ts'
+import { outputOf, startSound } from './preferences.ts'
 import { warmUpNamed } from './presets.ts'
 
 /** A warm-up on screen, or as lines with `--plain`. It asks for no verdict and stores none. */

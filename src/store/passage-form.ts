@@ -113,7 +113,12 @@ const marksOf = (p: Passage, frame: Numbered, goal: Tempo): Result<Form['marks']
   )
   if (!read.ok) return read
   const marks = sorted(read.value)
-  return ok(marks[0] && equal(marks[0].at, zero) ? marks : [{ at: zero, tempo: goal }, ...marks])
+  const [first] = marks
+  if (!first) return ok([{ at: zero, tempo: goal }])
+  // Else a new goal would change the ratios, and with them the music.
+  return equal(first.at, zero)
+    ? ok(marks)
+    : problem('tempo 1, at', p.tempos?.[0]?.at ?? '', `first the tempo at the start, ${placeAt(zero, frame)}`)
 }
 
 const breathsOf = (p: Passage, { form, numbers }: Numbered): Result<readonly Breath[]> => {
@@ -181,7 +186,7 @@ export const cutPassage = (whole: PassageForm, from: Frac, to: Frac): PassageFor
 }
 
 /** Where a section of a passage begins and ends. */
-const spanOf = (whole: PassageForm, s: Section): Result<Span> => {
+export const sectionSpan = (whole: PassageForm, s: Section): Result<Span> => {
   const from = parsePlace(s.from, whole, 'from')
   const to = parsePlace(s.to, whole, 'to')
   if (!from.ok) return from
@@ -195,7 +200,7 @@ const spanOf = (whole: PassageForm, s: Section): Result<Span> => {
 export const sectionForm = (p: Passage, s: Section): Result<PassageForm> => {
   const whole = passageForm(p)
   if (!whole.ok) return whole
-  const span = spanOf(whole.value, s)
+  const span = sectionSpan(whole.value, s)
   return span.ok ? ok(cutPassage(whole.value, span.value.from, span.value.to)) : span
 }
 
@@ -225,7 +230,7 @@ export const checkMusic = (p: Passage): Problem | null => {
   const whole = passageForm(p)
   if (!whole.ok) return whole.problem
   for (const [i, s] of (p.sections ?? []).entries()) {
-    const span = spanOf(whole.value, s)
+    const span = sectionSpan(whole.value, s)
     if (!span.ok) return { ...span.problem, field: `section ${i + 1}, ${span.problem.field}` }
   }
   return null

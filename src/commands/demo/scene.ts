@@ -7,7 +7,7 @@ import { tempo } from '../../music/tempo.ts'
 import type { Setup } from '../../screens/practice/session.ts'
 import { RATE } from '../../sound/stream.ts'
 import { must } from '../context.ts'
-import { REST } from '../practice.ts'
+import { REST } from '../preferences.ts'
 
 const START = tempo(132)
 const GOAL = tempo(160)
@@ -27,11 +27,12 @@ export const SCENE = {
 export const sceneSetup = (): Setup => ({
   key: sectionKey('demonstration'),
   form: plainForm(must(parseMeter('2/4')), 4, GOAL),
-  firstMeasure: 41,
+  numbers: ['41', '42', '43', '44'],
+  goal: GOAL,
+  rhythm: null,
   opening: { rungs: must(rungs(START, GOAL, STEP)), at: 0, rules: DEFAULT_RULES },
   ceiling: null,
-  countIn: 1,
-  subdivide: 1,
+  click: { countIn: 1, subdivide: 1 },
   pedals: 2,
   after: 'wait',
   rest: REST,

@@ -4,7 +4,15 @@ import type { Pedal } from '../../ladder/judge.ts'
 import type { Sound } from '../../sound/sound.ts'
 import type { PedalLock } from '../../terminal/lock.ts'
 import { type Action, reduce } from './reduce.ts'
-import { type Effect, newSession, openingBody, type Session, type Setup, type Take } from './session.ts'
+import {
+  beatsOf,
+  type Effect,
+  newSession,
+  openingBody,
+  type Session,
+  type Setup,
+  type Take,
+} from './session.ts'
 
 /** Monotonic milliseconds, and a timer on the same clock that can be called off. */
 export type Timing = { readonly now: () => number; readonly later: (ms: number, f: () => void) => () => void }
@@ -133,7 +141,7 @@ export const conduct = (o: {
     if (!take.entered) at(take.program.firstNote, () => enqueue(() => ({ k: 'entered', rep: take.rep })))
     else at(take.program.end, () => enqueue(() => ({ k: 'over', rep: take.rep })))
     const frame = sound.frameAt(id, timing.now()) ?? -1
-    const beat = take.program.onsets.find(x => x.frame > frame + 1 && x.beat > 0 && x.role !== 'sub')
+    const beat = beatsOf(take.program).find(x => x.frame > frame + 1)
     if (beat)
       at(beat.frame, () => {
         o.changed()

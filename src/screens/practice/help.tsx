@@ -25,6 +25,7 @@ export const helpLines = (keys: KeyNames, pedals: 1 | 2): readonly string[] => [
   '  [  ]     one rung down, one rung up',
   '  digits   any tempo up to the goal, then Enter',
   '  +  -     louder, softer',
+  '  r        a round of altered rhythms at this rung, then even again',
   '  f        finish',
   '',
   'Rest five minutes in each half hour. Stop when it hurts, and see a physician or',

@@ -1,4 +1,8 @@
+import { noteValueName } from '../../music/note-value.ts'
+import { sentence } from '../../music/result.ts'
+import { parseTempo } from '../../music/tempo.ts'
 import type { Action } from './reduce.ts'
+import type { Session } from './session.ts'
 import type { KeyNames } from './words.ts'
 
 /** What a key does on the practice screen. */
@@ -6,7 +10,7 @@ export type Command =
   | { readonly k: 'pedal'; readonly pedal: 'right' | 'left' }
   | { readonly k: 'act'; readonly action: Action }
   | { readonly k: 'digit'; readonly text: string }
-  | { readonly k: 'take' | 'leave' | 'erase' | 'help' | 'quit' }
+  | { readonly k: 'take' | 'leave' | 'erase' | 'help' | 'finish' | 'round' | 'quit' }
   | { readonly k: 'louder'; readonly by: 1 | -1 }
 
 const RIGHT = ['PageDown', 'Right', 'Enter']
@@ -15,7 +19,8 @@ const LEFT = ['PageUp', 'Left']
 const FIXED: Readonly<Record<string, Command>> = {
   t: { k: 'act', action: { k: 'takeBack' } },
   w: { k: 'act', action: { k: 'wait' } },
-  f: { k: 'act', action: { k: 'finish' } },
+  f: { k: 'finish' },
+  r: { k: 'round' },
   ']': { k: 'act', action: { k: 'nextRung', by: 1 } },
   '[': { k: 'act', action: { k: 'nextRung', by: -1 } },
   h: { k: 'help' },
@@ -30,6 +35,7 @@ export const TAKEN_KEYS: Readonly<Record<string, string>> = {
   t: 'take back',
   w: 'wait',
   f: 'finish',
+  r: 'a round of rhythms',
   ']': 'one rung up',
   '[': 'one rung down',
   h: 'help',
@@ -50,4 +56,11 @@ export const commandOf = (id: string, pedals: KeyNames, typing: boolean): Comman
   if (RIGHT.includes(id)) return { k: 'pedal', pedal: 'right' }
   if (LEFT.includes(id)) return { k: 'pedal', pedal: 'left' }
   return FIXED[id] ?? null
+}
+
+/** A tempo typed by hand, in the note value of the ladder; or the sentence that says why not. */
+export const byHand = (s: Session, typed: string): Action => {
+  const unit = s.ladder.rungs[0]?.unit
+  const read = parseTempo(unit ? `${noteValueName(unit)}=${typed}` : typed, 'tempo by hand')
+  return read.ok ? { k: 'tempo', to: read.value } : { k: 'refuse', text: sentence(read.problem) }
 }

@@ -3,7 +3,8 @@ import { spoken } from '../../music/tempo.ts'
 import { keyLabel } from '../../terminal/learn.ts'
 import type { PlainTerminal } from '../../terminal/open-plain.ts'
 import type { Conductor } from './conduct.ts'
-import { commandOf } from './keys.ts'
+import { helpLines } from './help.tsx'
+import { byHand, commandOf } from './keys.ts'
 import type { Frame, Left } from './screen.tsx'
 import { momentOf, rungOf, type Session } from './session.ts'
 import { closing, needed, noteText, pedalHint } from './words.ts'
@@ -26,8 +27,9 @@ export const practicePlain = (o: {
     const keys = { right: keyLabel(frame.pedals.right), left: keyLabel(frame.pedals.left) }
     let said = ''
     let note = ''
+    let typing = ''
     let ended = false
-    let quitting = false
+    let how: Omit<Left, 'lines'> = { quit: false, left: false }
 
     const tell = (): void => {
       const s = conductor.session()
@@ -37,15 +39,15 @@ export const practicePlain = (o: {
       const now = state(s)
       if (now !== said && s.phase !== 'done') terminal.line(now)
       said = now
-      if (s.phase === 'done') void end(quitting)
+      if (s.phase === 'done') void end()
     }
-    const end = async (quit: boolean): Promise<void> => {
+    const end = async (): Promise<void> => {
       if (ended) return
       ended = true
       await conductor.settled()
       const lines = closing(conductor.session(), await o.tomorrow(conductor))
       conductor.close()
-      resolve({ quit, lines })
+      resolve({ ...how, lines })
     }
     const conductor = o.conductor(tell)
 
@@ -53,13 +55,24 @@ export const practicePlain = (o: {
     if (frame.music !== '') terminal.line(frame.music)
     terminal.line(pedalHint(momentOf(conductor.session(), null), conductor.session().setup.pedals, keys))
     tell()
+    const finish = (as: Omit<Left, 'lines'>): void => {
+      how = as
+      conductor.act({ k: 'finish' })
+    }
     terminal.onKey(key => {
-      const command = commandOf(key.id, frame.pedals, false)
+      const command = commandOf(key.id, frame.pedals, typing !== '')
       if (command?.k === 'pedal') conductor.pedal(command.pedal, key.at)
       else if (command?.k === 'act') conductor.act(command.action)
-      else if (command?.k === 'quit') {
-        quitting = true
-        conductor.act({ k: 'finish' })
-      }
+      else if (command?.k === 'digit') typing += command.text
+      else if (command?.k === 'erase' || command?.k === 'leave') typing = ''
+      else if (command?.k === 'take') {
+        conductor.act(byHand(conductor.session(), typing))
+        typing = ''
+      } else if (command?.k === 'help')
+        for (const line of helpLines(frame.pedals, conductor.session().setup.pedals)) terminal.line(line)
+      else if (command?.k === 'finish') finish({ quit: false, left: true })
+      else if (command?.k === 'round')
+        finish({ quit: false, left: false, round: rungOf(conductor.session().ladder) })
+      else if (command?.k === 'quit') finish({ quit: true, left: true })
     })
   })

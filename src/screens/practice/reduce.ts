@@ -3,6 +3,7 @@ import type { Body, Event, State } from '../../ladder/event.ts'
 import { standing } from '../../ladder/fold.ts'
 import { judge, type Meaning, type Pedal } from '../../ladder/judge.ts'
 import { compareTempo, sameTempo, type Tempo } from '../../music/tempo.ts'
+import { enough, noteOf, signalsOf, stuckAt } from './answer.ts'
 import {
   counting,
   type Effect,
@@ -32,14 +33,10 @@ export type Action =
 
 /** After so many repetitions without an answer (one more with one pedal) nothing goes on before a verdict. */
 const MOST_UNANSWERED = 2
-/** Drops in one visit after which something else is suggested. */
-const DROPS_TO_SUGGEST = 3
 /** Seconds before a count-in that follows a change by hand. */
 const SHORT_REST = 0.5
 /** A repetition that goes on by itself asks for its verdict after so many seconds. */
 const ASK_AFTER = 1
-/** No more short notes than can be counted while breathing. */
-const MOST_NOTES = 5
 
 const only = (session: Session, ...effects: Effect[]): Step => ({ session, effects })
 const say = (s: Session, note: Note): Session => ({ ...s, note })
@@ -63,23 +60,6 @@ const launch = (s: Session, rest: number, signals: readonly Role[], firstSignal?
         reps: take.rep,
       }
   return only(session, { k: 'play', take, after: behind ? 'current' : 'now' })
-}
-
-/** What the player hears in the rest: how far the row is, or that the rung has changed. */
-const signalsOf = (before: State, after: State, clean: boolean): readonly Role[] => {
-  const rise = compareTempo(rungOf(after), rungOf(before))
-  if (rise > 0 || (after.goal && !before.goal)) return ['up']
-  if (rise < 0) return ['down']
-  return clean ? Array(Math.max(1, Math.min(after.row, MOST_NOTES))).fill('row') : ['slip']
-}
-
-const noteOf = (before: State, after: State, clean: boolean, whole: boolean): Note => {
-  const rise = compareTempo(rungOf(after), rungOf(before))
-  if (after.goal && !before.goal) return { k: 'goal' }
-  if (after.drops > before.drops && after.drops >= DROPS_TO_SUGGEST) return { k: 'suggest' }
-  if (rise > 0) return { k: 'up', tempo: rungOf(after) }
-  if (rise < 0) return { k: 'down', tempo: rungOf(after) }
-  return { k: clean ? 'clean' : whole ? 'slip' : 'cut' }
 }
 
 const verdictBody = (t: Take, clean: boolean, whole: boolean, place?: string): Body => ({
@@ -228,9 +208,10 @@ const judged = (s: Session, before: State, events: readonly Event[], then: Then 
     last: mark(s.last),
     unanswered: 0,
     fresh: [id],
-    note: noteOf(before, s.ladder, then.clean, then.whole),
+    note: noteOf(before, s.ladder, then.clean, then.whole, stuckAt(s.events)),
   }
   if (s.phase !== 'going') return only(next)
+  if (enough(next)) return finish(next)
   const rest = then.clean ? s.setup.rest.clean : s.setup.rest.slip
   const late = next.last?.rep === then.rep
   // Late in the count-in of the next repetition and nothing changed: it goes on.

@@ -1,16 +1,15 @@
 import { render } from 'ink'
 import type { Levels } from '../../click/voices.ts'
 import { DYNAMICS } from '../../click/voices.ts'
-import { noteValueName } from '../../music/note-value.ts'
-import { sentence } from '../../music/result.ts'
-import { parseTempo, type Tempo } from '../../music/tempo.ts'
+import type { Tempo } from '../../music/tempo.ts'
 import type { Sound } from '../../sound/sound.ts'
 import { keyLabel } from '../../terminal/learn.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
 import { ClosingView } from './closing.tsx'
 import type { Conductor, Timing } from './conduct.ts'
 import { HelpView, helpLines } from './help.tsx'
-import { commandOf } from './keys.ts'
+import { byHand, commandOf } from './keys.ts'
+import { rungOf } from './session.ts'
 import { eyeRow } from './strip.ts'
 import { PracticeView, type Shown, stripRow } from './view.tsx'
 import { closing } from './words.ts'
@@ -26,7 +25,16 @@ const EYE = 80
 /** The press that ended the visit must not also close its last view. Milliseconds. */
 const LINGER = 600
 
-export type Left = { readonly quit: boolean; readonly lines: readonly string[] }
+/** After Ctrl+Z and fg. */
+const STOPPED = 'The program was stopped; that repetition does not count.'
+
+/** How the player left: the program (Ctrl+C), the visit by hand (`f`), or for a round of rhythms from this rung. */
+export type Left = {
+  readonly quit: boolean
+  readonly left: boolean
+  readonly round?: Tempo
+  readonly lines: readonly string[]
+}
 
 /**
  * The practice screen until the player leaves it. The caller opens and closes terminal, sound and journal; `tomorrow` is
@@ -41,12 +49,14 @@ export const practiceScreen = (o: {
   readonly conductor: (changed: () => void) => Conductor
   readonly tomorrow: (c: Conductor) => Promise<Tempo | null>
   readonly louder: (levels: Levels) => void
+  /** Without a closing view: what comes next follows at once. */
+  readonly short?: boolean
 }): Promise<Left> =>
   new Promise(resolve => {
     const { terminal, sound, timing } = o
     let typing = ''
     let helping = false
-    let quitting = false
+    let how: Omit<Left, 'lines'> = { quit: false, left: false }
     let ready = false
     let levels = o.levels
     let ended: { lines: readonly string[]; at: number } | null = null
@@ -71,32 +81,33 @@ export const practiceScreen = (o: {
 
     const conductor = o.conductor(() => {
       draw()
-      if (conductor.session().phase === 'done' && !ended) void end(quitting)
+      if (conductor.session().phase === 'done' && !ended) void end()
     })
     const ink: ReturnType<typeof render> | undefined = render(view(), terminal.ink)
 
-    const end = async (quit: boolean): Promise<void> => {
-      if (ended) return
+    const end = async (): Promise<void> => {
       ended = { lines: [], at: timing.now() }
       await conductor.settled()
       ended = { lines: closing(conductor.session(), await o.tomorrow(conductor)), at: timing.now() }
-      if (quit) leave(true)
+      if (how.quit || how.round || o.short) leave()
       else draw()
     }
-    const leave = (quit: boolean): void => {
+    const leave = (): void => {
       stopEye()
       for (const off of offs) off()
       conductor.close()
       ink?.unmount()
-      resolve({ quit, lines: ended?.lines ?? [] })
+      resolve({ ...how, lines: ended?.lines ?? [] })
+    }
+    /** Ends the visit; what is not yet judged is noted first. */
+    const finish = (as: Omit<Left, 'lines'>): void => {
+      how = as
+      conductor.act({ k: 'finish' })
     }
 
     const takeTempo = (): void => {
-      const unit = conductor.session().ladder.rungs[0]?.unit
-      const read = parseTempo(unit ? `${noteValueName(unit)}=${typing}` : typing, 'tempo by hand')
+      conductor.act(byHand(conductor.session(), typing))
       typing = ''
-      if (read.ok) conductor.act({ k: 'tempo', to: read.value })
-      else conductor.act({ k: 'refuse', text: sentence(read.problem) })
     }
     const changeLevel = (by: 1 | -1): void => {
       const at = DYNAMICS.indexOf(levels.master) + by
@@ -108,7 +119,8 @@ export const practiceScreen = (o: {
 
     const onKey = (id: string, at: number): void => {
       if (ended) {
-        if (id === 'C-c' || at - ended.at > LINGER) leave(id === 'C-c')
+        if (id === 'C-c') how = { ...how, quit: true }
+        if (id === 'C-c' || at - ended.at > LINGER) leave()
         return
       }
       const command = commandOf(id, o.frame.pedals, typing !== '')
@@ -125,10 +137,10 @@ export const practiceScreen = (o: {
       else if (command.k === 'take') takeTempo()
       else if (command.k === 'louder') changeLevel(command.by)
       else if (command.k === 'help') helping = true
-      else {
-        quitting = true
-        conductor.act({ k: 'finish' })
-      }
+      else if (command.k === 'finish') finish({ quit: false, left: true })
+      else if (command.k === 'quit') finish({ quit: true, left: true })
+      else if (conductor.session().setup.rhythm === null)
+        finish({ quit: false, left: false, round: rungOf(conductor.session().ladder) })
     }
 
     /** Without sound the mark travels between the beats: one row, drawn over the frame. */
@@ -149,7 +161,7 @@ export const practiceScreen = (o: {
     const offs = [
       terminal.onKey(key => onKey(key.id, key.at)),
       terminal.onResize(draw),
-      terminal.onResume(draw),
+      terminal.onResume(() => conductor.act({ k: 'interrupted', text: STOPPED })),
     ]
     draw()
   })

@@ -1,25 +1,38 @@
 import { compile } from '../../click/compile.ts'
-import type { Program, Role } from '../../click/program.ts'
-import { formSeconds, tempoMap } from '../../click/tempo-map.ts'
+import type { CompileOptions, Onset, Program, Role } from '../../click/program.ts'
+import { tempoMap } from '../../click/tempo-map.ts'
 import type { Body, Event, Rules, State } from '../../ladder/event.ts'
 import { fold } from '../../ladder/fold.ts'
 import type { Moment } from '../../ladder/judge.ts'
+import { playedForm } from '../../music/changes.ts'
 import { type Form, measures } from '../../music/form.ts'
 import { measureLength } from '../../music/meter.ts'
+import type { Rhythm } from '../../music/rhythm.ts'
 import { sameTempo, type Tempo } from '../../music/tempo.ts'
+
+/** How the passage is clicked. */
+export type Click = Pick<
+  CompileOptions,
+  'countIn' | 'subdivide' | 'pulse' | 'only' | 'freeRitardando' | 'guide'
+>
 
 /** What is practiced and how, fixed when the screen opens. */
 export type Setup = {
   /** Whose ladder this is: the key of the visit. */
   readonly key: string
   readonly form: Form
-  /** Number of the first whole measure, as printed in the part. */
-  readonly firstMeasure: number
+  /** What each measure is called in the part, pick-up included. */
+  readonly numbers: readonly string[]
+  /** Goal of the even rhythm: tempo changes inside the passage are left out well below it. */
+  readonly goal: Tempo
+  /** How the notes are altered; null = as written. The form then is the altered one. */
+  readonly rhythm: Rhythm | null
   readonly opening: { readonly rungs: readonly Tempo[]; readonly at: number; readonly rules: Rules }
   /** Highest tempo completed on earlier visits. */
   readonly ceiling: Tempo | null
-  readonly countIn: number
-  readonly subdivide: number
+  readonly click: Click
+  /** The visit ends by itself after so many clean ones or so many tries. */
+  readonly ends?: { readonly clean: number; readonly tries: number }
   readonly pedals: 1 | 2
   readonly after: 'wait' | 'go-on'
   /** Seconds between a verdict and the count-in. */
@@ -59,6 +72,7 @@ export type Note =
     }
   | { readonly k: 'waiting' | 'takenBack' | 'nothingToTakeBack' | 'suggest' | 'goal' | 'start' }
   | { readonly k: 'up' | 'down' | 'moved'; readonly tempo: Tempo }
+  | { readonly k: 'place'; readonly measure: string }
   | { readonly k: 'trouble' | 'refused'; readonly text: string }
 
 export type Session = {
@@ -176,6 +190,12 @@ const measureSeconds = (s: Session, tempo: Tempo): number => {
 const FIRST_SIGNAL = 0.12
 const SIGNAL_EVERY = 0.16
 
+/** The passage as it is played at a tempo. */
+export const formAt = (
+  { form, goal, rhythm }: Pick<Setup, 'form' | 'goal' | 'rhythm'>,
+  tempo: Tempo,
+): Form => (rhythm ? form : playedForm(form, tempo, goal))
+
 /** The next take at the ladder's rung. `rest` in seconds; none = the count-in begins at once. */
 export const makeTake = (
   s: Session,
@@ -186,10 +206,9 @@ export const makeTake = (
   const tempo = rungOf(s.ladder)
   const again = rest > 0 && s.current !== null && sameTempo(s.current.tempo, tempo) && s.phase === 'going'
   const gap = rest > 0 && s.setup.after === 'go-on' ? measureSeconds(s, tempo) : 0
-  const program = compile(s.setup.form, tempo, {
-    countIn: s.setup.countIn,
+  const program = compile(formAt(s.setup, tempo), tempo, {
+    ...s.setup.click,
     again,
-    subdivide: s.setup.subdivide,
     rest: Math.max(rest, gap),
     signals: signals.map((role, i) => ({ role, after: firstSignal + i * SIGNAL_EVERY })),
     rate: s.setup.rate,
@@ -197,14 +216,31 @@ export const makeTake = (
   return { rep: s.reps + 1, tempo, program, entered: false, over: false, verdict: null }
 }
 
-/** Where the music was stopped, one beat before the press, as "measure.beat". */
-export const placeOf = (s: Session, take: Take, frame: number): string => {
-  const heard = take.program.onsets.filter(
-    o => o.frame >= take.program.firstNote && o.frame <= frame && o.beat > 0 && o.role !== 'sub',
-  )
-  const at = heard.at(-2) ?? heard.at(-1)
-  return at ? `${at.measure === 0 ? 'pick-up' : at.measure + s.setup.firstMeasure - 1}.${at.beat}` : ''
+/** A beat of a program, clicked or not. */
+export type Beat = Omit<Onset, 'role'>
+
+const known = new WeakMap<Program, readonly Beat[]>()
+
+/** All beats of a program in order, count-in included; also those that do not click. */
+export const beatsOf = (p: Program): readonly Beat[] => {
+  const beats =
+    known.get(p) ??
+    [...p.onsets.filter(o => o.beat > 0 && o.role !== 'sub'), ...(p.unheard ?? [])].sort(
+      (a, b) => a.frame - b.frame,
+    )
+  known.set(p, beats)
+  return beats
 }
 
-/** Seconds of one repetition at a tempo, without count-in. */
-export const takeSeconds = (s: Session, tempo: Tempo): number => formSeconds(s.setup.form, tempo)
+/** What a measure of the form (0 = the pick-up) is called in the part. */
+export const numberOf = (setup: Setup, measure: number): string => {
+  const index = measures(setup.form).findIndex(m => m.number === measure)
+  return setup.numbers[index] ?? String(measure)
+}
+
+/** Where the music was stopped, one beat before the press, as "measure.beat". */
+export const placeOf = (s: Session, take: Take, frame: number): string => {
+  const heard = beatsOf(take.program).filter(o => o.frame >= take.program.firstNote && o.frame <= frame)
+  const at = heard.at(-2) ?? heard.at(-1)
+  return at ? `${numberOf(s.setup, at.measure)}.${at.beat}` : ''
+}

@@ -1,7 +1,8 @@
-import { type Measure, measures } from '../../music/form.ts'
-import { compare, sub, toNumber, zero } from '../../music/fraction.ts'
+import { type Breath, type BreathKind, breathsAt, type Measure, measures } from '../../music/form.ts'
+import { add, compare, sub, toNumber, zero } from '../../music/fraction.ts'
 import { measureLength, pulses } from '../../music/meter.ts'
-import type { Session, Take } from './session.ts'
+import { placeAt } from '../../music/place.ts'
+import { beatsOf, numberOf, type Session, type Take } from './session.ts'
 
 /** One measure drawn as a row: bar lines at the ends, beats at their true distances, a mark where the sound is. */
 export type Strip = { readonly row: string; readonly mark: number | null; readonly label: string }
@@ -9,10 +10,12 @@ export type Strip = { readonly row: string; readonly mark: number | null; readon
 const BAR = '┃'
 const LINE = '─'
 const MARK = '●'
+/** The breath mark of the part. */
+const COMMA = ','
 
 /** The measure that is heard at a frame of the take, and how far into it (0 to 1). Count-in measures count too. */
 const heardMeasure = (take: Take, frame: number): { measure: number; beat: number } | null => {
-  const at = take.program.onsets.findLast(o => o.frame <= frame && o.beat > 0 && o.role !== 'sub')
+  const at = beatsOf(take.program).findLast(o => o.frame <= frame)
   return at ? { measure: at.measure, beat: at.beat } : null
 }
 
@@ -31,21 +34,28 @@ export const strip = (s: Session, frame: number | null, width: number): Strip =>
   const inner = width - 2
   const whole = measureLength(bar.meter)
   const tempo = take?.tempo ?? s.ladder.rungs[s.ladder.at]
-  const beats = pulses(bar.meter, tempo?.unit ?? bar.meter.unit)
+  const beats = pulses(bar.meter, s.setup.click.pulse ?? tempo?.unit ?? bar.meter.unit)
   const column = (at: number): number => 1 + Math.min(inner - 1, Math.floor((at / toNumber(whole)) * inner))
   const cells = [BAR, ...Array(inner).fill(LINE), BAR] as string[]
   beats.forEach((p, i) => {
     const text = String(i + 1)
     for (let k = 0; k < text.length; k++) cells[column(toNumber(p.at)) + k] = text[k] as string
   })
+  const marks = tempo ? breathsAt(s.setup.form, tempo) : []
+  for (const b of marks.filter(m => compare(m.at, bar.from) > 0 && compare(m.at, bar.to) <= 0))
+    cells[Math.max(1, column(toNumber(sub(b.at, bar.barline))) - 1)] = COMMA
   const pulse = heard ? beats[heard.beat - 1] : undefined
   const mark = pulse ? column(toNumber(pulse.at)) : null
-  return { row: cells.join(''), mark, label: labelOf(s, number, bar) }
+  return {
+    row: cells.join(''),
+    mark,
+    label: [labelOf(s, number, bar), ahead(s, marks, bar)].filter(Boolean).join('   '),
+  }
 }
 
 /** Columns before the strip and after it, where its label stands. */
 export const STRIP_LEFT = 5
-export const STRIP_WIDTH = 52
+export const STRIP_WIDTH = 46
 
 /** The whole row of the strip with the mark between the beats, as it travels when there is no sound to follow. */
 export const eyeRow = (s: Session, frame: number | null, cols: number): string => {
@@ -57,7 +67,7 @@ export const eyeRow = (s: Session, frame: number | null, cols: number): string =
 
 /** From the beat's column toward the next one, as far as the time between the two beats has passed. */
 const travel = (s: Session, frame: number, from: number): number => {
-  const beats = s.current?.program.onsets.filter(o => o.beat > 0 && o.role !== 'sub') ?? []
+  const beats = s.current ? beatsOf(s.current.program) : []
   const i = beats.findLastIndex(o => o.frame <= frame)
   const [here, next] = [beats[i], beats[i + 1]]
   if (!here) return from
@@ -68,8 +78,28 @@ const travel = (s: Session, frame: number, from: number): number => {
   return Math.min(STRIP_WIDTH - 2, Math.round(from + (to - from) * part))
 }
 
+const WORDS: Readonly<Record<BreathKind, string>> = {
+  breath: 'breath',
+  'slow-breath': 'breath',
+  caesura: 'caesura',
+  fermata: 'fermata',
+  bow: 'bow',
+  turn: 'page',
+  mute: 'mute',
+  instrument: 'change',
+  look: 'look up',
+}
+
+/** The next mark in this measure or the one after it, said before it comes: "breath 43.4". */
+const ahead = (s: Session, marks: readonly Breath[], bar: Measure): string => {
+  const { form, numbers } = s.setup
+  const until = add(bar.to, measureLength(bar.meter))
+  const next = marks.find(m => compare(m.at, bar.from) > 0 && compare(m.at, until) <= 0)
+  return next ? `${(next.word ?? WORDS[next.kind]).slice(0, 12)} ${placeAt(next.at, { form, numbers })}` : ''
+}
+
 const labelOf = (s: Session, number: number, bar: Measure): string => {
   if (number < 0) return 'count-in'
   if (number === 0) return compare(sub(bar.to, bar.from), zero) > 0 ? 'pick-up' : 'count-in'
-  return `m. ${s.setup.firstMeasure + number - 1}`
+  return `m. ${numberOf(s.setup, number)}`
 }

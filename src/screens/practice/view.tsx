@@ -154,8 +154,12 @@ const Strip = ({ s, frame, width }: { s: Session; frame: number | null; width: n
 
 const counted = (p: Shown): string => {
   const { clean, verdicts, here } = tally(p.session)
-  const { earlier, seconds } = p
-  return `${earlier.clean + clean} of ${earlier.verdicts + verdicts} clean today, ${here} on this rung, ${minutes(seconds)}`
+  const all = p.earlier.verdicts + verdicts
+  const judged =
+    all === 0
+      ? 'no verdict yet today'
+      : `${p.earlier.clean + clean} of ${all} clean today, ${here} on this rung`
+  return `${judged}, ${minutes(p.seconds)}`
 }
 
 const noteColor = (s: Session): { color?: string } =>
@@ -165,7 +169,7 @@ const noteColor = (s: Session): { color?: string } =>
       ? { color: theme.good }
       : {}
 
-const OTHER_KEYS = 't take back   w wait   [ ] rung   digits tempo   f finish   ? help'
+const OTHER_KEYS = 't take back   w wait   [ ] rung   0-9 tempo   r rhythms   f finish   ? help'
 
 /** Down to 40x12: tempo, beat, row and what the pedals do. */
 const Small = (p: Shown): ReactElement => {

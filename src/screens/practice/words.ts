@@ -13,6 +13,8 @@ export const noteText = (n: Note): string => {
       return `A rung down: ${spoken(n.tempo)}.`
     case 'moved':
       return `By hand: ${spoken(n.tempo)} from the next count-in.`
+    case 'place':
+      return `Stopped three times in m. ${n.measure}: a section from one measure before?`
     case 'trouble':
     case 'refused':
       return n.text
@@ -22,7 +24,7 @@ export const noteText = (n: Note): string => {
 }
 
 const SENTENCES: Readonly<
-  Record<Exclude<Note['k'], 'up' | 'down' | 'moved' | 'trouble' | 'refused'>, string>
+  Record<Exclude<Note['k'], 'up' | 'down' | 'moved' | 'place' | 'trouble' | 'refused'>, string>
 > = {
   none: '',
   start: '',

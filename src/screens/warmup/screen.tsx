@@ -162,11 +162,10 @@ export const warmUpScreen = (o: {
       terminal.onResize(draw),
       terminal.onKey(key => {
         const command = commandOf(key.id, o.pedals, false)
-        if (command?.k === 'quit') act('finish')
+        if (command?.k === 'quit' || command?.k === 'finish') act('finish')
         else if (command?.k === 'pedal' && lock.press(command.pedal, key.at) === 'accepted')
           act(s.phase !== 'going' ? 'start' : command.pedal === 'right' ? 'next' : 'again')
         else if (command?.k === 'act' && command.action.k === 'wait') act('wait')
-        else if (command?.k === 'act' && command.action.k === 'finish') act('finish')
       }),
     ]
     draw()

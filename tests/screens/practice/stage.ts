@@ -51,18 +51,24 @@ export const virtualClock = () => {
 
 /** A setting: four beats at 104 and up, one measure of count-in, unless the test says otherwise. */
 export const setup = (
-  change: Partial<Setup> & { measures?: number; start?: number; goal?: number; from?: number } = {},
+  change: Omit<Partial<Setup>, 'goal'> & {
+    measures?: number
+    start?: number
+    goal?: number
+    from?: number
+  } = {},
 ): Setup => {
   const { measures = 2, start = 104, goal = 120, from = 0, ...rest } = change
   const top = tempo(goal)
   return {
     key: 'section test even',
     form: plainForm(must(parseMeter('4/4')), measures, top),
-    firstMeasure: 41,
+    numbers: Array.from({ length: measures }, (_, i) => String(41 + i)),
+    goal: top,
+    rhythm: null,
     opening: { rungs: must(rungs(tempo(start), top, { k: 'notch' })), at: from, rules: DEFAULT_RULES },
     ceiling: null,
-    countIn: 1,
-    subdivide: 1,
+    click: { countIn: 1, subdivide: 1 },
     pedals: 2,
     after: 'wait',
     rest: { clean: 2, slip: 4 },

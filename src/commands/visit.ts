@@ -1,0 +1,176 @@
+import { clickFor, clickWords, type Rhythm, suits } from '../music/rhythm.ts'
+import type { Tempo } from '../music/tempo.ts'
+import type { Conductor } from '../screens/practice/conduct.ts'
+import type { Frame, Left } from '../screens/practice/screen.tsx'
+import type { Setup } from '../screens/practice/session.ts'
+import type { Sound } from '../sound/sound.ts'
+import { RATE } from '../sound/stream.ts'
+import { type Journal, openJournal } from '../store/journal.ts'
+import { acquirePractice } from '../store/practice-lock.ts'
+import { openSettings, type SettingsStore } from '../store/settings.ts'
+import { type PedalLock, pedalLock } from '../terminal/lock.ts'
+import type { PlainTerminal } from '../terminal/open-plain.ts'
+import type { Terminal } from '../terminal/open-terminal.ts'
+import { type Context, must, type Outcome, Stop } from './context.ts'
+import { earlierToday, type Known, known, openingOf, openingTomorrow, todayOf } from './known.ts'
+import type { Typed } from './options.ts'
+import { afterOf, dateText, levelsOf, outputOf, REST, startSound } from './preferences.ts'
+import { usualRhythms } from './presets.ts'
+import { altered, type Target } from './target.ts'
+
+/** A terminal that another screen has opened and will close, and what it knows of the feet on the pedals. */
+export type Stage = { readonly terminal: Terminal; readonly lock: PedalLock }
+
+/** Closing lines; `quit` = the player left the program (Ctrl+C), not only the visit. */
+export type Visited = Outcome & { readonly quit: boolean }
+
+/** What all visits of one sitting share. */
+type Room = {
+  readonly ctx: Context
+  readonly settings: SettingsStore
+  readonly after: 'wait' | 'go-on'
+  readonly journal: Journal
+  readonly sound: Sound
+  readonly lock: PedalLock
+  readonly terminal:
+    | { readonly k: 'screen'; readonly on: Terminal }
+    | { readonly k: 'plain'; readonly on: PlainTerminal }
+}
+
+/** One rhythm of a round: two clean ones or four tries at one tempo. */
+const ROUND = { clean: 2, tries: 4 }
+
+type Part = { readonly setup: Setup; readonly target: Target; readonly short: boolean }
+
+const setupOf = (room: Room, all: Known, target: Target): Setup => {
+  const open = must(openingOf(room.ctx, all, target))
+  return {
+    key: target.key,
+    form: target.form,
+    numbers: target.numbers,
+    goal: target.goal,
+    rhythm: target.rhythm,
+    opening: {
+      rungs: open.rungs,
+      at: open.at,
+      rules: { ...target.rules, ...(open.find ? { find: true } : {}) },
+    },
+    ceiling: all.of(target.key)?.ceiling ?? null,
+    click: target.click,
+    pedals: room.settings.now().pedals,
+    after: room.after,
+    rest: REST,
+    rate: RATE,
+  }
+}
+
+/** The same music in a rhythm, at the click at which its quick notes run as the even ones did. */
+const roundPart = (room: Room, all: Known, even: Target, rung: Tempo, r: Rhythm): Part => {
+  const target = altered(even, r)
+  const setup = setupOf(room, all, target)
+  const rules = { up: { k: 'row', n: ROUND.clean }, slips: 0, top: ROUND.clean } as const
+  return {
+    target,
+    short: true,
+    setup: { ...setup, opening: { rungs: [clickFor(rung, r)], at: 0, rules }, ends: ROUND },
+  }
+}
+
+/** One visit: from its opening to finishing. A short one has no closing view. */
+const play = async (room: Room, all: Known, { setup, target, short }: Part): Promise<Left> => {
+  const { ctx, settings, journal, sound, terminal } = room
+  const { conduct } = await import('../screens/practice/conduct.ts')
+  const history = all.of(target.key)
+  const conductor = (changed: () => void): Conductor =>
+    conduct({
+      setup,
+      sound,
+      append: bodies => journal.append(bodies),
+      timing: ctx.clock,
+      lock: room.lock,
+      changed,
+    })
+  const tempo = setup.opening.rungs[setup.opening.at] ?? target.goal
+  const frame: Frame = {
+    title: target.title,
+    date: dateText(target.readyBy, todayOf(ctx)),
+    music: [
+      target.rhythm ? clickWords(tempo, target.rhythm) : '',
+      target.music,
+      ...all.notes,
+      settings.note() ?? '',
+    ]
+      .filter(Boolean)
+      .join('   '),
+    earlier: earlierToday(ctx, history),
+    pedals: { right: settings.now().right, left: settings.now().left },
+  }
+  const tomorrow = async (c: Conductor) => {
+    const { ladder } = c.session()
+    return openingTomorrow(history, ladder.ceiling, ladder.rungs[ladder.at] ?? target.goal, target)
+  }
+  if (terminal.k === 'plain') {
+    const { practicePlain } = await import('../screens/practice/plain.ts')
+    return practicePlain({ terminal: terminal.on, frame, conductor, tomorrow })
+  }
+  const { practiceScreen } = await import('../screens/practice/screen.tsx')
+  return practiceScreen({
+    terminal: terminal.on,
+    sound,
+    levels: levelsOf(settings.now()),
+    timing: ctx.clock,
+    frame,
+    conductor,
+    tomorrow,
+    short,
+    louder: levels => void settings.change({ levels: { ...levels } }).catch(() => {}),
+  })
+}
+
+/** The visit, and as often as the player asks a round of altered rhythms and the even rhythm again. */
+const sit = async (room: Room, target: Target): Promise<Left> => {
+  for (;;) {
+    const all = await known(room.ctx)
+    const left = await play(room, all, { setup: setupOf(room, all, target), target, short: false })
+    if (left.quit || left.round === undefined) return left
+    const chosen = target.rhythms.length > 0 ? target.rhythms : usualRhythms()
+    const fitting = chosen.filter(r => target.form.meters.every(m => suits(r, target.run, m.meter)))
+    for (const r of fitting) {
+      const turn = await play(room, all, roundPart(room, all, target, left.round, r))
+      if (turn.quit) return turn
+      if (turn.left) break
+    }
+  }
+}
+
+/** Opens what a visit needs, one after another, and closes it again whatever happens. */
+export const visit = async (ctx: Context, target: Target, t: Typed, stage?: Stage): Promise<Visited> => {
+  const settings = await openSettings(ctx.home, ctx.clock.wall)
+  const output = outputOf(t.output, settings.now())
+  const after = afterOf(t.after, settings.now())
+  must(openingOf(ctx, await known(ctx), target))
+  const one = await acquirePractice(ctx.home)
+  if (!one.ok) throw new Stop(1, one.message)
+  try {
+    const journal = await openJournal(ctx.home, { ...ctx.clock, chance: ctx.chance })
+    const sound = startSound(ctx, output, settings.now())
+    const io = { now: ctx.clock.now, stdin: process.stdin, stdout: process.stdout }
+    const terminal: Room['terminal'] = ctx.plain
+      ? { k: 'plain', on: (await import('../terminal/open-plain.ts')).openPlain(io) }
+      : {
+          k: 'screen',
+          on: stage?.terminal ?? (await import('../terminal/open-terminal.ts')).openTerminal(io),
+        }
+    try {
+      const room: Room = { ctx, settings, after, journal, sound, terminal, lock: stage?.lock ?? pedalLock() }
+      const left = await sit(room, target)
+      await journal.close()
+      return { lines: left.lines, quit: left.quit }
+    } finally {
+      if (!stage) terminal.on.close()
+      await sound.close()
+    }
+  } finally {
+    await one.release()
+  }
+}
