@@ -44,7 +44,7 @@ export type Passage = {
   /** Where it ends inside its last measure. */
   readonly ends?: string
   readonly changes?: readonly { readonly at: string; readonly meter: string }[]
-  /** Written tempos after the first, or from the first on; the ladder scales them all by one ratio. */
+  /** Written tempos, from the first note on; the ladder scales them all by one ratio. */
   readonly tempos?: readonly { readonly at: string; readonly tempo: string; readonly ramp?: boolean }[]
   readonly breaths?: readonly {
     readonly at: string

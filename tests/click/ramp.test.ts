@@ -61,6 +61,16 @@ describe('7/8 as 2+2+3: one measure at eighth = 208, then one slowing evenly to 
     expect(after[2]).toBeCloseTo(2.323586, 4)
   })
 
+  test('at three quarters of the tempo all of it lasts 4/3 as long', () => {
+    const slow = played(form, {}, 'eighth=156')
+    const late = [...framesOf(slow, 'downbeat', 'group').slice(4), slow.end].map(f => f / RATE)
+    const expected = [0.598564, 1.245063, 2.323586].map(s => ((s + second) * 4) / 3)
+    late.forEach((s, i) => {
+      expect(s).toBeCloseTo(expected[i] as number, 4)
+    })
+    expect(late).toHaveLength(3)
+  })
+
   test('agrees with a numeric integration to a tenth of a sample', () => {
     const map = tempoMap(form, tempoOf('eighth=208'), RATE)
     for (let e = 0; e <= 14; e++)

@@ -7,14 +7,19 @@ import {
   div,
   equal,
   type Frac,
+  floor,
   frac,
+  fractionText,
   less,
   max,
   min,
+  mix,
   mul,
+  mulNear,
   neg,
   one,
   parseDecimal,
+  parseFraction,
   roundTimes,
   sub,
   sum,
@@ -182,5 +187,50 @@ describe('decimals that a person types', () => {
       }),
       { numRuns: 2000 },
     )
+  })
+})
+
+describe('fractions as text', () => {
+  it.each([
+    ['3/16', frac(3, 16)],
+    ['6/32', frac(3, 16)],
+    ['5', frac(5)],
+    ['-1/4', frac(-1, 4)],
+    [' 1/12 ', frac(1, 12)],
+  ])('"%s"', (s, f) => {
+    expect(parseFraction(s)).toEqual(f)
+    expect(parseFraction(fractionText(f))).toEqual(f)
+  })
+
+  it.each(['', '1/0', '1/4097', '1/', '/2', '1.5', '1/2/3', '1 / 2', '1234567', '١/٢'])('"%s" is none', s => {
+    expect(parseFraction(s)).toBeNull()
+  })
+})
+
+describe('products and ways between that may be too fine', () => {
+  it('are exact while they can be', () => {
+    law((a, b) => {
+      expect(mulNear(a, b)).toEqual(mul(a, b))
+      expect(mix(a, b, zero)).toEqual(a)
+      expect(mix(a, b, one)).toEqual(b)
+      expect(mix(a, b, frac(1, 2))).toEqual(div(add(a, b), frac(2)))
+    })
+  })
+
+  it('else right to a millionth, where a plain product throws', () => {
+    const [fine, finer] = [frac(1_000_003, 999_999_937), frac(999_999_929, 1_000_000_007)]
+    expect(() => mul(fine, finer)).toThrow(RangeError)
+    expect(Math.abs(toNumber(mulNear(fine, finer)) - toNumber(fine) * toNumber(finer))).toBeLessThan(1e-6)
+    expect(
+      Math.abs(toNumber(mix(fine, finer, frac(1, 3))) - (toNumber(fine) * 2 + toNumber(finer)) / 3),
+    ).toBeLessThan(1e-6)
+  })
+})
+
+it('the greatest whole number not above a fraction', () => {
+  expect([frac(7, 2), frac(-7, 2), frac(4), frac(-4), zero].map(floor)).toEqual([3, -4, 4, -4, 0])
+  law(a => {
+    const rest = sub(a, frac(floor(a)))
+    expect([compare(zero, rest) <= 0, less(rest, one)]).toEqual([true, true])
   })
 })

@@ -130,6 +130,14 @@ describe('what a player counts', () => {
     expect(at('6/8', quarter)).toEqual([zero, dottedQuarter])
   })
 
+  it('6/8 in dotted halves: in one; 12/8: in two; but 3+3+2/8 in halves, across its groups, by these', () => {
+    expect(at('6/8', frac(3, 4))).toEqual([zero])
+    expect(at('12/8', frac(3, 4))).toEqual([zero, frac(3, 4)])
+    expect(at('3+3+2/8', half)).toEqual([zero, dottedQuarter, frac(3, 4)])
+    expect(at('2+2+2+2/8', half)).toEqual([zero, half])
+    expect(at('7/8', frac(7, 8))).toEqual([zero])
+  })
+
   it('3/4 with a tempo in halves, which do not fit, is counted in quarters', () => {
     expect(at('3/4', half)).toEqual([zero, quarter, half])
   })

@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { compare, type Frac, frac, mul, times } from '../../src/music/fraction.ts'
-import { NOTE_VALUES, noteValueName, parseNoteValue } from '../../src/music/note-value.ts'
+import { NOTE_VALUES, noteValueName, parseLength, parseNoteValue } from '../../src/music/note-value.ts'
 import { anyText } from './any.ts'
 
 const value = (s: string): Frac | null => {
@@ -75,5 +75,18 @@ describe('note values', () => {
       }),
       { numRuns: 2000 },
     )
+  })
+})
+
+describe('a length that need not be one note', () => {
+  it('is a note value or a fraction of a whole note, and reads back from its name', () => {
+    for (const v of [...NOTE_VALUES, frac(5, 16), frac(1, 12), frac(2, 3)])
+      expect(parseLength(noteValueName(v))).toEqual({ ok: true, value: v })
+  })
+
+  it.each(['', '0', '0/4', '-1/4', 'long', '1/5000'])('%j is refused with what is accepted', s => {
+    const read = parseLength(s, 'pick-up')
+    expect(read).toMatchObject({ ok: false, problem: { field: 'pick-up', got: s } })
+    expect(!read.ok && read.problem.accepted).toMatch(/quarter.*or a fraction as 5\/16$/)
   })
 })

@@ -9,12 +9,14 @@ import {
   inUnit,
   parseTempo,
   quarters,
+  ratioOf,
   sameTempo,
   scaleTempo,
   spoken,
   type Tempo,
   tempo,
   tempoRatio,
+  tidy,
   typed,
 } from '../../src/music/tempo.ts'
 import { anyTempo, anyText } from './any.ts'
@@ -133,6 +135,28 @@ describe('tempos beside each other', () => {
         expect(compareTempo(by(a), by(b))).toBe(compareTempo(a, b))
         expect(div(quarters(by(a)), quarters(a))).toEqual(frac(percent, 100))
         expect(by(a).unit).toEqual(a.unit)
+      }),
+    )
+  })
+})
+
+describe('tempos that come out of a division', () => {
+  it('are kept exact while they are simple, else to 0.01', () => {
+    const third = { unit: frac(1, 4), bpm: frac(200, 3) }
+    expect(tidy(third)).toBe(third)
+    expect(tidy({ unit: DOTTED, bpm: frac(1_000_000, 10_007) })).toEqual({
+      unit: DOTTED,
+      bpm: frac(9993, 100),
+    })
+  })
+
+  it('have a ratio, exact for all that can be typed', () => {
+    expect(ratioOf(tempo(126), tempo(84))).toEqual(frac(3, 2))
+    fc.assert(
+      fc.property(anyTempo, anyTempo, (a, b) => {
+        expect(Math.abs(ratioOf(a, b).n / ratioOf(a, b).d - tempoRatio(a, b))).toBeLessThan(
+          1e-6 * (1 + tempoRatio(a, b)),
+        )
       }),
     )
   })

@@ -69,28 +69,34 @@ it('text with escapes in it cannot reach the terminal', () => {
 })
 
 it('the parser takes anything and never throws', () => {
-  const anyTempo = fc.oneof(fc.string(), fc.constantFrom('112', 'dotted-quarter=80', '0'))
+  const mostly = <T, U>(right: fc.Arbitrary<T>, wrong: fc.Arbitrary<U>) =>
+    fc.oneof({ weight: 12, arbitrary: right }, { weight: 1, arbitrary: wrong })
+  const anyTempo = mostly(
+    fc.constantFrom('112', 'dotted-quarter=80'),
+    fc.oneof(fc.string(), fc.constant('0')),
+  )
   const almost = fc.record(
     {
-      v: fc.constantFrom(1, 2, '1'),
-      id: fc.oneof(fc.constant('a1b2c3'), fc.string()),
-      title: fc.oneof(fc.string(), fc.integer()),
+      v: mostly(fc.constant(1), fc.constantFrom(2, '1')),
+      id: mostly(fc.constant('a1b2c3'), fc.string()),
+      title: mostly(fc.string(), fc.integer()),
       passages: fc.array(
         fc.record(
           {
             id: fc.stringMatching(/^[a-z0-9]{4,8}$/),
             name: fc.string(),
-            meter: fc.oneof(fc.string(), fc.constantFrom('4/4', '7/8')),
-            count: fc.oneof(fc.integer(), fc.double()),
-            pickup: fc.oneof(fc.constant(null), fc.constantFrom('half', 'eighth'), fc.string()),
+            meter: mostly(fc.constantFrom('4/4', '7/8'), fc.string()),
+            count: mostly(fc.integer({ min: 1, max: 999 }), fc.oneof(fc.integer(), fc.double())),
+            pickup: mostly(fc.constantFrom(null, 'half', 'eighth'), fc.string()),
             start: anyTempo,
             goal: anyTempo,
           },
-          { requiredKeys: [] },
+          { requiredKeys: ['id', 'name', 'meter', 'count', 'pickup', 'goal'] },
         ),
+        { maxLength: 3 },
       ),
     },
-    { requiredKeys: [] },
+    { requiredKeys: ['v', 'id', 'title', 'passages'] },
   )
   let taken = 0
   fc.assert(
@@ -111,8 +117,8 @@ it('the parser takes anything and never throws', () => {
     ),
     { numRuns: 2000 },
   )
-  // Pieces without passages get through; the run must have seen some.
-  expect(taken).toBeGreaterThan(0)
+  // Most of what is almost a piece has some fault, not all.
+  expect(taken).toBeGreaterThan(50)
 })
 
 it('a file that names its own prototype changes nothing', () => {

@@ -1,0 +1,58 @@
+import { describe, expect, it } from 'vitest'
+import { formSeconds } from '../../src/click/tempo-map.ts'
+import { playedForm, steadyForm } from '../../src/music/changes.ts'
+import type { Form } from '../../src/music/form.ts'
+import { frac, zero } from '../../src/music/fraction.ts'
+import { related, typed } from '../../src/music/tempo.ts'
+import { framesOf, music, nearest, played, tempoOf } from '../click/support.ts'
+
+/** Two measures at 120, a ritardando of one measure to 60, one measure at 60. */
+const form: Form = {
+  ...music('4/4', 4, '120'),
+  marks: [
+    { at: zero, tempo: tempoOf('120') },
+    { at: frac(2), tempo: tempoOf('120'), ramp: true },
+    { at: frac(3), tempo: tempoOf('60') },
+  ],
+}
+
+describe('tempo changes', () => {
+  it('are left out below four fifths of the goal, and played from there on', () => {
+    const goal = tempoOf('120')
+    expect(playedForm(form, tempoOf('95.9'), goal).marks).toHaveLength(1)
+    expect(playedForm(form, tempoOf('96'), goal)).toBe(form)
+    expect(playedForm(form, tempoOf('half=48'), goal)).toBe(form)
+    expect(playedForm(form, tempoOf('60'), goal, frac(1, 2))).toBe(form)
+  })
+
+  it('left out, all measures last alike', () => {
+    expect(formSeconds(steadyForm(form), tempoOf('60'))).toBe(16)
+    expect(steadyForm(music('4/4', 2, '90'))).toEqual(music('4/4', 2, '90'))
+  })
+
+  it('left out, each stretch is still counted in its own note value', () => {
+    const two: Form = {
+      ...music('4/4', 2, '120'),
+      marks: [
+        { at: zero, tempo: tempoOf('120') },
+        { at: frac(1), tempo: tempoOf('half=90') },
+      ],
+    }
+    const p = played(steadyForm(two), {}, '60')
+    expect(framesOf(p)).toEqual(nearest([0, 1, 2, 3, 4, 6]))
+  })
+})
+
+describe('a note value equals another', () => {
+  it('eighth = eighth: the beat changes, the eighths do not', () => {
+    expect(typed(related(tempoOf('dotted-quarter=84'), frac(1, 8), frac(1, 8), frac(1, 4)))).toBe('126')
+  })
+
+  it('quarter = dotted quarter: the beat keeps its length', () => {
+    expect(typed(related(tempoOf('92'), frac(1, 4), frac(3, 8)))).toBe('dotted-quarter=92')
+  })
+
+  it('half = quarter: twice as slow to the ear', () => {
+    expect(typed(related(tempoOf('112'), frac(1, 2), frac(1, 4)))).toBe('56')
+  })
+})

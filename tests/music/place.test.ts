@@ -1,0 +1,149 @@
+import fc from 'fast-check'
+import { describe, expect, it } from 'vitest'
+import { type Form, measures } from '../../src/music/form.ts'
+import { add, equal, type Frac, frac, less, zero } from '../../src/music/fraction.ts'
+import { type Numbered, parseMeasure, parsePlace, placeAt } from '../../src/music/place.ts'
+import { sentence } from '../../src/music/result.ts'
+import { meter, music, tempoOf } from '../click/support.ts'
+import { anyText } from './any.ts'
+import { formAndSpan } from './any-form.ts'
+
+const read = (s: string, of: Numbered): Frac | string => {
+  const r = parsePlace(s, of)
+  return r.ok ? r.value : sentence(r.problem)
+}
+
+/** Measures 41 to 44 of 4/4, with a pick-up of a quarter in 40. */
+const run: Numbered = { form: music('4/4', 4, '96', frac(1, 4)), numbers: ['40', '41', '42', '43', '44'] }
+
+describe('a place in a passage', () => {
+  it.each([
+    ['43', frac(9, 4)],
+    ['43.1', frac(9, 4)],
+    ['43.2', frac(5, 2)],
+    ['43+3/16', frac(39, 16)],
+    ['43+6/32', frac(39, 16)],
+    [' 41 ', frac(1, 4)],
+    ['40', zero],
+    ['40.4', zero],
+    ['40+7/8', frac(1, 8)],
+    ['end', frac(17, 4)],
+    ['44+1', frac(17, 4)],
+  ])('"%s" is so many whole notes from the first note', (s, at) => {
+    expect(read(s, run)).toEqual(at)
+  })
+
+  it.each([
+    [
+      '45',
+      /^place: "45" .* accepted: a measure from 40 to 44, as 44, 44\.2 \(its second beat\) or 44\+3\/16/,
+    ],
+    ['4', /a measure from 40 to 44/],
+    ['430', /a measure from 40 to 44/],
+    ['43.5', /^place: "43\.5" .* accepted: in measure 43 a beat from 1 to 4, or \+ and a fraction\.$/],
+    ['43.0', /a beat from 1 to 4/],
+    ['43+1/0', /a beat from 1 to 4/],
+    ['43+-1/4', /a beat from 1 to 4/],
+    ['43+1', /the part of measure 43 that belongs to the music here/],
+    ['40.3', /the part of measure 40 that belongs/],
+    ['', /nothing was given/],
+  ])('"%s" is refused with what is accepted', (s, said) => {
+    expect(read(s, run)).toMatch(said)
+  })
+
+  it('beats are those of the meter: two in 6/8, three in 2+2+3/8, whatever note value the tempo counts', () => {
+    const six: Numbered = { form: music('6/8', 1, 'eighth=120'), numbers: ['7'] }
+    expect([read('7.2', six), read('7.3', six)]).toEqual([frac(3, 8), expect.stringMatching(/from 1 to 2/)])
+    const seven: Numbered = { form: music('2+2+3/8', 1, '96'), numbers: ['7'] }
+    expect(read('7.3', seven)).toEqual(frac(1, 2))
+  })
+
+  it('a measure may be called anything, and be longer than another one’s name', () => {
+    const of: Numbered = { form: music('3/4', 4, '96'), numbers: ['1', '12', 'X1', '12a'] }
+    expect(['1', '12', 'X1', '12a', '12a.2', 'X1+1/8'].map(s => read(s, of))).toEqual([
+      zero,
+      frac(3, 4),
+      frac(3, 2),
+      frac(9, 4),
+      frac(5, 2),
+      frac(13, 8),
+    ])
+  })
+
+  it('a number that a repeat brings back is told apart by its time', () => {
+    const of: Numbered = { form: music('4/4', 4, '96'), numbers: ['5', '6', '5', '7'] }
+    expect(['5', '5(1).2', '5(2)', '5(2).3'].map(s => read(s, of))).toEqual([
+      zero,
+      frac(1, 4),
+      frac(2),
+      frac(5, 2),
+    ])
+    expect(placeAt(frac(5, 2), of)).toBe('5(2).3')
+    expect(read('5(3)', of)).toMatch(/a measure from 5 to 7/)
+    expect(parseMeasure('5(2)', of.numbers)).toEqual({ ok: true, value: 2 })
+    expect(parseMeasure('5.2', of.numbers).ok).toBe(false)
+  })
+
+  it('is written as shortly as it can be', () => {
+    const texts = [zero, frac(1, 8), frac(1, 4), frac(9, 4), frac(5, 2), frac(39, 16), frac(17, 4)]
+    expect(texts.map(at => placeAt(at, run))).toEqual([
+      '40.4',
+      '40+7/8',
+      '41',
+      '43',
+      '43.2',
+      '43+3/16',
+      'end',
+    ])
+  })
+
+  it('whatever the music and its numbers, what is written reads back', () => {
+    const tokens = fc.constantFrom('1', '2', '12', 'X1', '12a', '40', '1.2')
+    let repeated = 0
+    fc.assert(
+      fc.property(
+        formAndSpan,
+        fc.array(tokens, { minLength: 16, maxLength: 16 }),
+        ({ form, from, to }, names) => {
+          const of = { form, numbers: names.slice(0, measures(form).length) }
+          if (new Set(of.numbers).size < of.numbers.length) repeated++
+          for (const at of [from, to, form.length]) expect(read(placeAt(at, of), of)).toEqual(at)
+        },
+      ),
+      { numRuns: 500 },
+    )
+    expect(repeated).toBeGreaterThan(50)
+  })
+
+  it('nothing that is typed throws', () => {
+    const typed = fc.oneof(
+      anyText,
+      fc.tuple(fc.constantFrom(...run.numbers), anyText).map(t => t.join('')),
+    )
+    const half: Form = { ...music('7/8', 5, '96'), marks: [{ at: zero, tempo: tempoOf('60') }] }
+    fc.assert(
+      fc.property(typed, s => {
+        for (const of of [
+          run,
+          { form: { ...half, meters: [{ at: zero, meter: meter('7/8') }] }, numbers: run.numbers },
+        ]) {
+          const r = parsePlace(s, of)
+          if (r.ok) expect(less(r.value, zero) || less(of.form.length, r.value)).toBe(false)
+          else expect(r.problem.got).toBe(s)
+        }
+      }),
+      { numRuns: 2000 },
+    )
+  })
+
+  it('each beat of each measure is named by its number', () => {
+    const bars = measures(run.form)
+    const whole = bars.slice(1).flatMap((m, i) =>
+      [1, 2, 3, 4].map(b => {
+        const at = add(m.from, frac(b - 1, 4))
+        return placeAt(at, run) === (b === 1 ? `${41 + i}` : `${41 + i}.${b}`) && !equal(at, run.form.length)
+      }),
+    )
+    expect(whole).toEqual(Array(16).fill(true))
+  })
+})
