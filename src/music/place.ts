@@ -17,15 +17,30 @@ const ACCEPTED = (numbers: readonly string[]): string => {
   return `${range}, as ${last}, ${last}.2 (its second beat) or ${last}+3/16 (so much of a whole note into it), or ${END}`
 }
 
+/** Lists of numbers never change, so each is indexed once: files hold places by the hundred. */
+const indexed = new WeakMap<readonly string[], ReadonlyMap<string, readonly number[]>>()
+
+/** Where each number stands. */
+const indexOf = (numbers: readonly string[]): ReadonlyMap<string, readonly number[]> => {
+  const known = indexed.get(numbers)
+  if (known) return known
+  const made = new Map<string, number[]>()
+  numbers.forEach((n, i) => {
+    made.set(n, [...(made.get(n) ?? []), i])
+  })
+  indexed.set(numbers, made)
+  return made
+}
+
 /** Index of a measure by its number, "43" or "43(2)", and what follows the number; -1 where there is none. */
 const measureIn = (
   s: string,
   numbers: readonly string[],
 ): { readonly index: number; readonly rest: string } => {
-  const called = [...new Set(numbers)].filter(n => s.startsWith(n)).sort((a, b) => b.length - a.length)
-  for (const number of called) {
-    const m = /^(?:\((\d{1,3})\))?((?:[.+].*)?)$/.exec(s.slice(number.length))
-    const all = numbers.flatMap((n, i) => (n === number ? [i] : []))
+  // The longest number that the text begins with: "12a" before "12".
+  for (let length = s.length; length > 0; length--) {
+    const all = indexOf(numbers).get(s.slice(0, length))
+    const m = all && /^(?:\((\d{1,3})\))?((?:[.+].*)?)$/.exec(s.slice(length))
     const index = m ? all[Number(m[1] ?? 1) - 1] : undefined
     if (m && index !== undefined) return { index, rest: m[2] ?? '' }
   }

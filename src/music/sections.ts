@@ -1,4 +1,4 @@
-import { type Form, measures, unitAt } from './form.ts'
+import { type Form, type Measure, measures, unitAt } from './form.ts'
 import { add, compare, div, equal, type Frac, frac, less, max, min, sub, zero } from './fraction.ts'
 import { groupStarts, measureLength, pulses } from './meter.ts'
 
@@ -10,13 +10,14 @@ export type By =
   | { readonly k: 'measure' | 'half' | 'beat' }
   | { readonly k: 'points'; readonly at: readonly Frac[] }
 
-/** All beats of a form and their lengths, as its tempo marks count them; also those that a pick-up leaves out. */
-const beats = (f: Form): readonly Span[] =>
-  measures(f).flatMap(m => {
-    const all = pulses(m.meter, unitAt(f, m.from)).map(p => add(m.barline, p.at))
-    const end = add(m.barline, measureLength(m.meter))
-    return all.map((from, i) => ({ from, to: all[i + 1] ?? end }))
-  })
+/** The beats of a whole measure and their lengths, as the tempo counts them; also those that a pick-up leaves out. */
+const beatsOf = (f: Form, m: Measure): readonly Span[] => {
+  const all = pulses(m.meter, unitAt(f, m.from)).map(p => add(m.barline, p.at))
+  const end = add(m.barline, measureLength(m.meter))
+  return all.map((from, i) => ({ from, to: all[i + 1] ?? end }))
+}
+
+const beats = (f: Form): readonly Span[] => measures(f).flatMap(m => beatsOf(f, m))
 
 /** The meter's beat nearest to the middle of each measure, the later of two; the bar line in a measure of one beat. */
 const middles = (f: Form): readonly Frac[] =>
@@ -50,8 +51,9 @@ const starts = (f: Form, by: By): readonly Frac[] => {
 
 /** Length of the beat in which a position stands, as the tempo there is counted. */
 export const beatAt = (f: Form, at: Frac): Frac => {
-  const found = beats(f).findLast(b => compare(b.from, at) <= 0)
-  return found ? sub(found.to, found.from) : zero
+  const m = measures(f).findLast(x => compare(x.from, at) <= 0)
+  const beat = m && beatsOf(f, m).findLast(b => compare(b.from, at) <= 0)
+  return beat ? sub(beat.to, beat.from) : zero
 }
 
 /**
