@@ -1,4 +1,6 @@
 import { type History, historiesOf, type Visit } from '../ladder/history.ts'
+import { takeKey } from '../ladder/key.ts'
+import type { ColdTake } from '../ladder/ready.ts'
 import type { Step } from '../ladder/rungs.ts'
 import { type Before, joinOpening, type Opening, opening } from '../ladder/start.ts'
 import type { Result } from '../music/result.ts'
@@ -52,6 +54,12 @@ export const earlierToday = (ctx: Context, h: History | undefined): { clean: num
     verdicts: today.reduce((n, v) => n + v.verdicts, 0),
   }
 }
+
+/** Every cold take of a key, oldest first. */
+export const takesOf = (all: Known, key: string): readonly ColdTake[] =>
+  (all.of(takeKey('cold', key))?.visits ?? []).flatMap(v =>
+    v.last ? [{ day: localDay(v.time, v.offset), tempo: v.last.tempo, clean: !v.last.slipped }] : [],
+  )
 
 type Ends = { readonly start: Tempo | null; readonly goal: Tempo; readonly step: Step }
 

@@ -31,6 +31,7 @@ export type Typed = {
   readonly off?: string
   readonly freeRitardando?: boolean
   readonly seam?: string
+  readonly take?: string
 }
 
 export const withLadder = (c: Command): Command =>

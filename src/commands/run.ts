@@ -3,6 +3,7 @@ import { printable } from '../music/result.ts'
 import { StoreError } from '../store/trouble.ts'
 import { type Context, contextFrom, type Outcome, Stop } from './context.ts'
 import type { DemoTyped } from './demo.ts'
+import type { DiaryTyped } from './diary.ts'
 import { type Typed, withLadder, withMusic } from './options.ts'
 import type { PieceTyped } from './piece-add.ts'
 import type { RenderTyped } from './render.ts'
@@ -51,6 +52,7 @@ export const run = async (argv: readonly string[]): Promise<number> => {
     .description('the practice screen: PIECE/PASSAGE, or --goal alone for a quick ladder')
     .option('--clean <rule>', '3-in-a-row, 8-in-all or 4-of-5')
     .option('--after <what>', 'wait (for the pedal) or go-on (by itself)')
+    .option('--take <kind>', 'once and apart from the ladder: cold, or entry (only the count-in sounds)')
     .option('--output <name>', 'auto, silent, or an output as gradino sound lists them')
     .action(
       action(async (ctx, name: string | undefined, t: Typed) =>
@@ -94,6 +96,13 @@ export const run = async (argv: readonly string[]): Promise<number> => {
     .command('pieces')
     .description('the repertoire: goals, ceilings, dates, and where the next visit begins')
     .action(action(async ctx => (await import('./pieces.ts')).piecesCommand(ctx)))
+  program
+    .command('diary')
+    .description('what was practiced: this week, or from a day on')
+    .option('--from <date>', 'the first day: 2026-03-14')
+    .option('--csv <file>', 'as a table; of everything, where no day is named')
+    .option('--check', 'read every line of every file and say what is damaged')
+    .action(action(async (ctx, t: DiaryTyped) => (await import('./diary.ts')).diaryCommand(ctx, t)))
   program
     .command('warmup [name]')
     .description('a warm-up: first-minutes, thirds-and-sixths')

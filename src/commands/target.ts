@@ -6,7 +6,7 @@ import { alteredEnds, JOIN_RULES } from '../ladder/start.ts'
 import { type Form, measures, plainForm } from '../music/form.ts'
 import { div, type Frac, frac, zero } from '../music/fraction.ts'
 import { meterText } from '../music/meter.ts'
-import { noteValueName, parseNoteValue } from '../music/note-value.ts'
+import { noteValueName, parseLength, parseNoteValue } from '../music/note-value.ts'
 import { problem } from '../music/result.ts'
 import { alteredForm, guideOf, type Rhythm, rhythmText, suits } from '../music/rhythm.ts'
 import { joined, seam } from '../music/sections.ts'
@@ -90,7 +90,7 @@ const clickOf = (t: Typed, pulse: string | undefined): Click => {
 
 /** The running notes where nobody says: four to the beat. */
 const runOf = (text: string | undefined, unit: Frac): Frac =>
-  text === undefined ? div(unit, frac(4)) : must(parseNoteValue(text, 'running notes'))
+  text === undefined ? div(unit, frac(4)) : must(parseLength(text, 'running notes'))
 
 /** The same music in an altered rhythm: its own form, ends and key. Refused where its groups do not fill the beats. */
 export const altered = (t: Target, r: Rhythm): Target => {

@@ -1,5 +1,8 @@
+import { TAKES, type TakeKind, takeKey } from '../ladder/key.ts'
+import { FIND_FROM, markBelow } from '../ladder/start.ts'
+import { problem } from '../music/result.ts'
 import { clickFor, clickWords, type Rhythm, suits } from '../music/rhythm.ts'
-import type { Tempo } from '../music/tempo.ts'
+import { slower, spoken, type Tempo } from '../music/tempo.ts'
 import type { Conductor } from '../screens/practice/conduct.ts'
 import type { Frame, Left } from '../screens/practice/screen.tsx'
 import type { Setup } from '../screens/practice/session.ts'
@@ -12,7 +15,7 @@ import { type PedalLock, pedalLock } from '../terminal/lock.ts'
 import type { PlainTerminal } from '../terminal/open-plain.ts'
 import type { Terminal } from '../terminal/open-terminal.ts'
 import { type Context, must, type Outcome, Stop } from './context.ts'
-import { earlierToday, type Known, known, openingOf, openingTomorrow, todayOf } from './known.ts'
+import { earlierToday, type Known, known, openingOf, openingTomorrow, takesOf, todayOf } from './known.ts'
 import type { Typed } from './options.ts'
 import { afterOf, dateText, levelsOf, outputOf, REST, startSound } from './preferences.ts'
 import { usualRhythms } from './presets.ts'
@@ -76,6 +79,49 @@ const roundPart = (room: Room, all: Known, even: Target, rung: Tempo, r: Rhythm)
   }
 }
 
+/** One repetition at one tempo, apart from the ladder: its key is that of the take. */
+const takePart = (room: Room, all: Known, target: Target, kind: TakeKind, tempo: Tempo): Part => {
+  const setup = setupOf(room, all, target)
+  const rules = { up: { k: 'row', n: 1 }, slips: 0, top: 1 } as const
+  const entry = kind === 'entry' ? { only: { beats: [] }, countIn: Math.max(2, setup.click.countIn) } : {}
+  const key = takeKey(kind, target.key)
+  return {
+    target: {
+      ...target,
+      key,
+      title: `${target.title}, ${kind === 'cold' ? 'cold take' : 'from the entry'}: once`,
+    },
+    short: true,
+    setup: {
+      ...setup,
+      key,
+      ceiling: all.of(key)?.ceiling ?? null,
+      opening: { rungs: [tempo], at: 0, rules },
+      ends: { clean: 1, tries: 1 },
+      click: { ...setup.click, ...entry },
+    },
+  }
+}
+
+/** At the goal once it was reached, before that at the ceiling; without one at the typed start. */
+const takeTempo = (all: Known, t: Target): Tempo => {
+  const reached = all.of(t.key)?.ceiling ?? t.start ?? markBelow(t.goal, FIND_FROM)
+  return slower(reached, t.goal)
+}
+
+/** Whether a cold take can still be one, and what is said of it before the first repetition of a day. */
+const coldOf = (ctx: Context, all: Known, t: Target): Pick<Frame, 'cold' | 'coldIsOpen'> => {
+  const done = takesOf(all, t.key).findLast(c => c.day === todayOf(ctx))
+  const clean = done?.clean ? 'clean' : 'not clean'
+  if (done) return { cold: `Cold take today at ${spoken(done.tempo)}: ${clean}.`, coldIsOpen: false }
+  const open =
+    t.rhythm === null && earlierToday(ctx, all.of(t.key)).verdicts === 0 && !!all.of(t.key)?.ceiling
+  return {
+    cold: open ? `A cold take first? c: once, at ${spoken(takeTempo(all, t))}.` : '',
+    coldIsOpen: open,
+  }
+}
+
 /** One visit: from its opening to finishing. A short one has no closing view. */
 const play = async (room: Room, all: Known, { setup, target, short }: Part): Promise<Left> => {
   const { ctx, settings, journal, sound, terminal } = room
@@ -103,6 +149,7 @@ const play = async (room: Room, all: Known, { setup, target, short }: Part): Pro
       .filter(Boolean)
       .join('   '),
     earlier: earlierToday(ctx, history),
+    ...(short ? { cold: '', coldIsOpen: false } : coldOf(ctx, all, target)),
     pedals: { right: settings.now().right, left: settings.now().left },
   }
   const tomorrow = async (c: Conductor) => {
@@ -127,20 +174,36 @@ const play = async (room: Room, all: Known, { setup, target, short }: Part): Pro
   })
 }
 
-/** The visit, and as often as the player asks a round of altered rhythms and the even rhythm again. */
-const sit = async (room: Room, target: Target): Promise<Left> => {
+/** A round: the passage in each of its rhythms, at the click at which the quick notes run as now. */
+const round = async (room: Room, all: Known, target: Target, rung: Tempo): Promise<Left | null> => {
+  const chosen = target.rhythms.length > 0 ? target.rhythms : usualRhythms()
+  for (const r of chosen.filter(c => target.form.meters.every(m => suits(c, target.run, m.meter)))) {
+    const left = await play(room, all, roundPart(room, all, target, rung, r))
+    if (left.left) return left
+  }
+  return null
+}
+
+/** The visit; and as often as the player asks, a cold take or a round of rhythms, and the visit again. */
+const sit = async (room: Room, target: Target, first: TakeKind | null): Promise<Left> => {
+  let take = first
   for (;;) {
     const all = await known(room.ctx)
-    const left = await play(room, all, { setup: setupOf(room, all, target), target, short: false })
-    if (left.quit || left.round === undefined) return left
-    const chosen = target.rhythms.length > 0 ? target.rhythms : usualRhythms()
-    const fitting = chosen.filter(r => target.form.meters.every(m => suits(r, target.run, m.meter)))
-    for (const r of fitting) {
-      const turn = await play(room, all, roundPart(room, all, target, left.round, r))
-      if (turn.quit) return turn
-      if (turn.left) break
-    }
+    const part = take
+      ? takePart(room, all, target, take, takeTempo(all, target))
+      : { setup: setupOf(room, all, target), target, short: false }
+    const left = await play(room, all, part)
+    if (left.quit) return left
+    if (take === null && left.round === undefined && !left.cold) return left
+    take = left.cold ? 'cold' : null
+    const stopped = left.round && (await round(room, all, target, left.round))
+    if (stopped?.quit) return stopped
   }
+}
+
+const takeOf = (typed: string | undefined): TakeKind | null => {
+  if (typed === undefined) return null
+  return TAKES.find(k => k === typed) ?? must<never>(problem('take', typed, TAKES.join(' or ')))
 }
 
 /** Opens what a visit needs, one after another, and closes it again whatever happens. */
@@ -148,6 +211,7 @@ export const visit = async (ctx: Context, target: Target, t: Typed, stage?: Stag
   const settings = await openSettings(ctx.home, ctx.clock.wall)
   const output = outputOf(t.output, settings.now())
   const after = afterOf(t.after, settings.now())
+  takeOf(t.take)
   must(openingOf(ctx, await known(ctx), target))
   const one = await acquirePractice(ctx.home)
   if (!one.ok) throw new Stop(1, one.message)
@@ -163,7 +227,7 @@ export const visit = async (ctx: Context, target: Target, t: Typed, stage?: Stag
         }
     try {
       const room: Room = { ctx, settings, after, journal, sound, terminal, lock: stage?.lock ?? pedalLock() }
-      const left = await sit(room, target)
+      const left = await sit(room, target, takeOf(t.take))
       await journal.close()
       return { lines: left.lines, quit: left.quit }
     } finally {

@@ -27,3 +27,11 @@ export const quickKey = (o: {
     noteValueName(o.unit),
     o.rhythm ?? 'even',
   ].join(' ')
+
+/**
+ * What is played once and apart: a cold take (the first repetition of a day), a run from the entry. Its ceiling is the
+ * highest tempo that was clean so (of cold takes: the secure tempo); the ladder's own is never touched.
+ */
+export const TAKES = ['cold', 'entry'] as const
+export type TakeKind = (typeof TAKES)[number]
+export const takeKey = (kind: TakeKind, key: string): string => `${kind} ${key}`

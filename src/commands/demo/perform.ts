@@ -33,6 +33,8 @@ const FRAME = {
   title: `Demonstration: ${SCENE.piece}   m. ${SCENE.measures}`,
   date: 'any key ends it',
   music: SCENE.music,
+  cold: '',
+  coldIsOpen: false,
   earlier: { clean: 0, verdicts: 0 },
   pedals: { right: RIGHT, left: LEFT },
 } as const

@@ -25,6 +25,7 @@ export const helpLines = (keys: KeyNames, pedals: 1 | 2): readonly string[] => [
   '  [  ]     one rung down, one rung up',
   '  digits   any tempo up to the goal, then Enter',
   '  +  -     louder, softer',
+  '  c        before the first repetition of a day: a cold take, once',
   '  r        a round of altered rhythms at this rung, then even again',
   '  f        finish',
   '',

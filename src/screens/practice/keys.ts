@@ -10,7 +10,7 @@ export type Command =
   | { readonly k: 'pedal'; readonly pedal: 'right' | 'left' }
   | { readonly k: 'act'; readonly action: Action }
   | { readonly k: 'digit'; readonly text: string }
-  | { readonly k: 'take' | 'leave' | 'erase' | 'help' | 'finish' | 'round' | 'quit' }
+  | { readonly k: 'take' | 'leave' | 'erase' | 'help' | 'finish' | 'round' | 'cold' | 'quit' }
   | { readonly k: 'louder'; readonly by: 1 | -1 }
 
 const RIGHT = ['PageDown', 'Right', 'Enter']
@@ -21,6 +21,7 @@ const FIXED: Readonly<Record<string, Command>> = {
   w: { k: 'act', action: { k: 'wait' } },
   f: { k: 'finish' },
   r: { k: 'round' },
+  c: { k: 'cold' },
   ']': { k: 'act', action: { k: 'nextRung', by: 1 } },
   '[': { k: 'act', action: { k: 'nextRung', by: -1 } },
   h: { k: 'help' },
@@ -36,6 +37,7 @@ export const TAKEN_KEYS: Readonly<Record<string, string>> = {
   w: 'wait',
   f: 'finish',
   r: 'a round of rhythms',
+  c: 'a cold take',
   ']': 'one rung up',
   '[': 'one rung down',
   h: 'help',

@@ -54,6 +54,7 @@ export const practicePlain = (o: {
     terminal.line(`${frame.title}${frame.date === '' ? '' : `, ${frame.date}`}`)
     if (frame.music !== '') terminal.line(frame.music)
     terminal.line(pedalHint(momentOf(conductor.session(), null), conductor.session().setup.pedals, keys))
+    if (frame.cold) terminal.line(frame.cold)
     tell()
     const finish = (as: Omit<Left, 'lines'>): void => {
       how = as
@@ -71,7 +72,10 @@ export const practicePlain = (o: {
       } else if (command?.k === 'help')
         for (const line of helpLines(frame.pedals, conductor.session().setup.pedals)) terminal.line(line)
       else if (command?.k === 'finish') finish({ quit: false, left: true })
-      else if (command?.k === 'round')
+      else if (command?.k === 'cold') {
+        if (conductor.session().phase === 'ready' && frame.coldIsOpen)
+          finish({ quit: false, left: false, cold: true })
+      } else if (command?.k === 'round')
         finish({ quit: false, left: false, round: rungOf(conductor.session().ladder) })
       else if (command?.k === 'quit') finish({ quit: true, left: true })
     })

@@ -15,7 +15,9 @@ import { PracticeView, type Shown, stripRow } from './view.tsx'
 import { closing } from './words.ts'
 
 /** What stays the same on the screen during a visit. */
-export type Frame = Pick<Shown, 'title' | 'date' | 'music' | 'earlier'> & {
+export type Frame = Pick<Shown, 'title' | 'date' | 'music' | 'earlier' | 'cold'> & {
+  /** `c` still leads to a cold take. */
+  readonly coldIsOpen: boolean
   /** Key ids of the pedals. */
   readonly pedals: { readonly right: string; readonly left: string }
 }
@@ -28,11 +30,12 @@ const LINGER = 600
 /** After Ctrl+Z and fg. */
 const STOPPED = 'The program was stopped; that repetition does not count.'
 
-/** How the player left: the program (Ctrl+C), the visit by hand (`f`), or for a round of rhythms from this rung. */
+/** How the player left: the program (Ctrl+C), the visit by hand (`f`), for a round of rhythms from this rung, or for a cold take. */
 export type Left = {
   readonly quit: boolean
   readonly left: boolean
   readonly round?: Tempo
+  readonly cold?: true
   readonly lines: readonly string[]
 }
 
@@ -89,7 +92,7 @@ export const practiceScreen = (o: {
       ended = { lines: [], at: timing.now() }
       await conductor.settled()
       ended = { lines: closing(conductor.session(), await o.tomorrow(conductor)), at: timing.now() }
-      if (how.quit || how.round || o.short) leave()
+      if (how.quit || how.round || how.cold || o.short) leave()
       else draw()
     }
     const leave = (): void => {
@@ -139,7 +142,10 @@ export const practiceScreen = (o: {
       else if (command.k === 'help') helping = true
       else if (command.k === 'finish') finish({ quit: false, left: true })
       else if (command.k === 'quit') finish({ quit: true, left: true })
-      else if (conductor.session().setup.rhythm === null)
+      else if (command.k === 'cold') {
+        if (conductor.session().phase === 'ready' && o.frame.coldIsOpen)
+          finish({ quit: false, left: false, cold: true })
+      } else if (conductor.session().setup.rhythm === null)
         finish({ quit: false, left: false, round: rungOf(conductor.session().ladder) })
     }
 

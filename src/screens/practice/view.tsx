@@ -21,6 +21,8 @@ export type Shown = {
   readonly date: string
   /** The player's own words on the music. */
   readonly music: string
+  /** What a cold take would be, while it can still be one; else empty. */
+  readonly cold: string
   readonly keys: KeyNames
   /** Today's verdicts before this visit. */
   readonly earlier: { readonly clean: number; readonly verdicts: number }
@@ -162,6 +164,10 @@ const counted = (p: Shown): string => {
   return `${judged}, ${minutes(p.seconds)}`
 }
 
+/** What was understood; before the first press what could come first. */
+const said = (p: Shown): string =>
+  p.session.phase === 'ready' && p.session.note.k === 'start' ? p.cold : noteText(p.session.note)
+
 const noteColor = (s: Session): { color?: string } =>
   s.note.k === 'trouble' || s.note.k === 'slip' || s.note.k === 'cut' || s.note.k === 'down'
     ? { color: theme.bad }
@@ -182,7 +188,7 @@ const Small = (p: Shown): ReactElement => {
       <Strip s={s} frame={p.frame} width={Math.max(10, p.size.cols - 16)} />
       <Text wrap="wrap">{pedalHint(momentOf(s, p.frame), s.setup.pedals, p.keys)}</Text>
       <Text wrap="wrap" {...noteColor(s)}>
-        {p.typing !== '' ? `tempo ${p.typing}_` : noteText(s.note)}
+        {p.typing !== '' ? `tempo ${p.typing}_` : said(p)}
       </Text>
     </Box>
   )
@@ -217,7 +223,7 @@ export const PracticeView = (p: Shown): ReactElement => {
       <Strip s={s} frame={p.frame} width={STRIP_WIDTH} />
       <Text> </Text>
       <Text wrap="truncate" {...noteColor(s)} bold>
-        {`     ${p.typing !== '' ? `tempo by hand: ${p.typing}_   Enter takes it, Escape leaves it` : noteText(s.note)}`}
+        {`     ${p.typing !== '' ? `tempo by hand: ${p.typing}_   Enter takes it, Escape leaves it` : said(p)}`}
       </Text>
       <Text wrap="truncate">{`     ${pedalHint(momentOf(s, p.frame), s.setup.pedals, p.keys)}`}</Text>
       <Text wrap="truncate" color={theme.soft}>{`     ${p.sound}`}</Text>

@@ -133,6 +133,53 @@ describe('at the practice screen', () => {
   })
 })
 
+describe('apart from the ladder', () => {
+  test('a cold take: once, its tempo is secure, and rung, row and ceiling stay', async () => {
+    const home = newHome()
+    const args = ['--clean', '1-in-a-row']
+    const first = await sit(home, { args })
+    await answer(first, RIGHT, 'A rung up: quarter = 184.')
+    await first.send('f')
+    await first.waitFor('Any key closes.')
+    first.dispose()
+
+    const day = { now: '2031-03-11T10:00:00Z', args }
+    const pty = await sit(home, day)
+    await pty.waitFor('A cold take first? c: once, at quarter = 176.')
+    await pty.send('c')
+    await pty.waitFor('cold take: once')
+    await pty.send(RIGHT)
+    await pty.waitFor('Clean or not clean?')
+    await pty.send(RIGHT)
+    await pty.waitFor('Cold take today at quarter = 176: clean.')
+    const known = histories((await journalOf(home)).visits)
+    const key = 'quick 4/4 x1 none quarter even'
+    expect(known.get(`cold ${key}`)?.ceiling).toEqual(known.get(key)?.ceiling)
+    expect(known.get(key)?.visits).toHaveLength(1)
+    await pty.send('c')
+    await pause(200)
+    expect(pty.rows().join('\n')).not.toContain('cold take: once')
+  })
+
+  test('a round of rhythms: two clean ones of each at the click that fits, then even again', async () => {
+    const home = newHome()
+    const pty = await sit(home, { args: ['--run', 'eighth'] })
+    await pty.send('r')
+    await pty.waitFor(/click 88, quick notes as at 176/)
+    await pty.send(RIGHT)
+    for (let i = 0; i < 2; i++) {
+      await pty.waitFor('Clean or not clean?')
+      await pty.send(RIGHT)
+      await pty.waitFor(rows => !rows.some(r => r.includes('Clean or not clean?')))
+    }
+    await pty.waitFor('short, long')
+    const rhythm = histories((await journalOf(home)).visits).get('quick 4/4 x1 none quarter 3:1')
+    expect(rhythm?.ceiling && typed(rhythm.ceiling)).toBe('88')
+    await pty.send('f')
+    await pty.waitFor(/here >\s+176/)
+  })
+})
+
 describe('killed at any moment', () => {
   test('all that the screen had confirmed is in the journal', async () => {
     const TRIALS = 12
