@@ -90,6 +90,6 @@ export const readDirection = (el: Element, cursor: Frac, wholes: Wholes): Direct
 
 /** A `sound` that stands by itself in a measure. */
 export const readSound = (el: Element, cursor: Frac, wholes: Wholes): DirectionFacts => {
-  const inDirection: Element = { name: 'direction', attrs: new Map(), text: '', children: [el] }
+  const inDirection: Element = { name: 'direction', attrs: {}, text: '', children: [el] }
   return readDirection(inDirection, cursor, wholes)
 }

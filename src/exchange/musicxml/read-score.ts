@@ -61,9 +61,9 @@ const CONTAINER = 'META-INF/container.xml'
 
 /** The first root file is the score (MusicXML 4.0, compressed files); without a container the only XML file is. */
 const rootFile = (archive: Archive, file: string): Result<string> => {
-  if (!archive.names.includes(CONTAINER)) {
-    const scores = archive.names.filter(n => /\.(xml|musicxml)$/i.test(n) && !n.startsWith('META-INF/'))
-    const [only] = scores
+  const scores = archive.names.filter(n => /\.(xml|musicxml)$/i.test(n) && !n.startsWith('META-INF/'))
+  const [only] = scores
+  if (!archive.names.includes(CONTAINER))
     return only !== undefined && scores.length === 1
       ? ok(only)
       : problem(
@@ -71,7 +71,6 @@ const rootFile = (archive: Archive, file: string): Result<string> => {
           `none, and ${scores.length} XML files`,
           'a list that names the score',
         )
-  }
   const bytes = archive.read(CONTAINER)
   if (!bytes.ok) return bytes
   const text = decodeXml(bytes.value, `${file}, ${CONTAINER}`)
@@ -82,7 +81,8 @@ const rootFile = (archive: Archive, file: string): Result<string> => {
   const path = list && childrenOf(list, 'rootfile').map(f => attr(f, 'full-path'))[0]
   if (!path)
     return problem(`${file}, ${CONTAINER}`, 'no rootfile', 'a rootfile with the full-path of the score')
-  return ok(path)
+  // Names with accents may be written in another way in the list of files.
+  return ok(!archive.names.includes(path) && only !== undefined && scores.length === 1 ? only : path)
 }
 
 /** A part's measures; a score written measure by measure is turned over first. */

@@ -1,165 +1,98 @@
+import { XMLParser, XMLValidator } from 'fast-xml-parser'
 import { ok, problem, type Result } from '../../music/result.ts'
-import { MAX_ATTRIBUTES, MAX_DEPTH, MAX_ELEMENTS } from './limits.ts'
+import { MAX_ATTRIBUTES, MAX_DEPTH, MAX_TAGS } from './limits.ts'
 import { clean } from './text.ts'
 
-/*
- * Well-formed XML into a tree. Of our own because a score comes from strangers: one pass, linear in the length
- * whatever the file holds, bounded in depth and number, and no entity is ever defined, expanded or fetched.
- */
 export type Element = {
   readonly name: string
-  readonly attrs: ReadonlyMap<string, string>
+  readonly attrs: Readonly<Record<string, string>>
   readonly children: readonly Element[]
-  /** Its own text in one piece, as written; white space between elements is left out. */
+  /** Its own text in one piece; white space at its ends and between elements is left out. */
   readonly text: string
 }
 
-type Draft = { name: string; attrs: ReadonlyMap<string, string>; children: Element[]; text: string }
+/** The library's tree: each node has one key, its name, for what is inside; text and attributes have names of no element. */
+type Node = Readonly<Record<string, readonly Node[]>>
+const TEXT = '#text'
+const ATTRIBUTES = ':@'
+const NO_ATTRIBUTES = {}
 
-const OPEN = /<([^\s/>"'<=!?&]+)/y
-const ATTRIBUTE = /\s+([^\s=/>"'<]+)\s*=\s*(?:"([^"<]*)"|'([^'<]*)')/y
-const OPEN_END = /\s*(\/?)>/y
-const CLOSE = /<\/([^\s/>"'<=]+)\s*>/y
-const SUBSET_END = /\]\s*>/y
-const REFERENCE = /&(?:#(\d{1,8})|#x([0-9a-fA-F]{1,7})|([A-Za-z_:][\w.:-]*));/g
-const PREDEFINED: ReadonlyMap<string, string> = new Map([
-  ['amp', '&'],
-  ['lt', '<'],
-  ['gt', '>'],
-  ['quot', '"'],
-  ['apos', "'"],
-])
-const NO_ATTRIBUTES: ReadonlyMap<string, string> = new Map()
-const NO_CHILDREN: Element[] = []
+/** Where on the page something stands: a third of a score's size, and nothing is read of it. */
+const PLACES = /^(default|relative)-[xy]$/
+/** So much of a line is shown before the place of a fault. */
+const BEFORE = 12
+/** A tag with too many values in quotes, or with too much outside of them. */
+const CROWDED = new RegExp(`<(?:[^<>"']*(?:"[^"]*"|'[^']*')){${MAX_ATTRIBUTES + 1}}|["'<][^<>"']{100000}`)
 
-const matchAt = (re: RegExp, s: string, at: number): RegExpExecArray | null => {
-  re.lastIndex = at
-  return re.exec(s)
-}
-
-const character = (code: number): string =>
-  code > 0x10ffff || code === 0 || (code >= 0xd800 && code < 0xe000) ? '\ufffd' : String.fromCodePoint(code)
-
-/** Character references and the five entities of XML itself. Names of a DTD stay as written; a bare "&" gives null. */
-const resolved = (raw: string): string | null => {
-  if (!raw.includes('&')) return raw
-  if (raw.replace(REFERENCE, '').includes('&')) return null
-  return raw.replace(REFERENCE, (all, ten?: string, hex?: string, name?: string) =>
-    name !== undefined
-      ? (PREDEFINED.get(name) ?? all)
-      : character(ten ? Number(ten) : Number.parseInt(hex ?? '', 16)),
-  )
-}
-
-/** Where a document type declaration ends, or why it is refused. It is never followed. */
-const skipDoctype = (s: string, from: number): number | 'entity' | 'open' => {
-  for (let at = from; at < s.length; at++) {
-    const c = s[at]
-    if (c === '>') return at + 1
-    if (c === '"' || c === "'") {
-      at = s.indexOf(c, at + 1)
-      if (at < 0) return 'open'
-    } else if (c === '[') {
-      let end = s.indexOf(']', at)
-      while (end >= 0 && !matchAt(SUBSET_END, s, end)) end = s.indexOf(']', end + 1)
-      if (end < 0) return 'open'
-      return s.slice(at, end).includes('<!ENTITY') ? 'entity' : SUBSET_END.lastIndex
-    }
-  }
-  return 'open'
-}
-
-/** The root element. Elements named in `skip` are checked but not kept. Problems name the line. */
+/**
+ * The root element of well-formed XML. Nothing is fetched, and a file that defines entities is refused, so that nothing
+ * can be expanded. Elements named in `skip` are checked but not kept. Where the validator finds a fault the problem
+ * names the line.
+ */
 export const parseXml = (s: string, file: string, skip: ReadonlySet<string> = new Set()): Result<Element> => {
-  const stack: Draft[] = []
-  let root: Draft | null = null
-  let skipped = 0
-  let count = 0
-  let at = s.startsWith('\ufeff') ? 1 : 0
-  const wrong = (where: number, got: string, accepted: string) => {
-    const line = s.slice(0, where).split('\n').length
-    return problem(`${file}, line ${line}`, clean(got).slice(0, 60), accepted)
+  const refused = (where: string, got: string, reason: string) =>
+    problem(where, clean(got).slice(0, 60), `well-formed XML (${clean(reason).replace(/\.$/, '')})`)
+  const over = overLimits(s)
+  if (over) return problem(file, over.got, over.accepted)
+  const valid = XMLValidator.validate(s)
+  if (valid !== true) {
+    const { msg, line, col = 1 } = valid.err
+    // Elements that are open at the end: the library lists them all.
+    if (/^(Unclosed tag|Invalid '\[)/.test(msg))
+      return problem(file, 'a file that ends too early', 'a whole XML file')
+    return refused(
+      `${file}, line ${line}`,
+      s
+        .split('\n', line)
+        .at(-1)
+        ?.slice(Math.max(0, col - BEFORE)) ?? '',
+      msg,
+    )
   }
-  const inside = (open: string, close: string): string | null => {
-    const end = s.indexOf(close, at + open.length)
-    if (end < 0) return null
-    const content = s.slice(at + open.length, end)
-    at = end + close.length
-    return content
+  const parser = new XMLParser({
+    preserveOrder: true,
+    ignoreAttributes: [PLACES],
+    attributeNamePrefix: '',
+    parseTagValue: false,
+    ignoreDeclaration: true,
+    ignorePiTags: true,
+    // This is what switches character references on.
+    htmlEntities: true,
+    maxNestedTags: MAX_DEPTH - 1,
+    jPath: false,
+    updateTag: name => !skip.has(name),
+  })
+  try {
+    const [root, another] = (parser.parse(s) as readonly Node[]).filter(n => !(TEXT in n))
+    if (another) return refused(file, nameOf(another), 'one root element')
+    return root ? ok(elementOf(root)) : refused(file, 'no element', 'one root element')
+  } catch (error) {
+    return refused(file, 'this file', error instanceof Error ? error.message : String(error))
   }
+}
 
-  while (at < s.length) {
-    const lt = s.indexOf('<', at)
-    const raw = s.slice(at, lt < 0 ? s.length : lt)
-    const top = stack.at(-1)
-    if (raw.trim() !== '') {
-      if (!top) return wrong(at, raw.trim(), 'an XML file that begins with "<" and has one root')
-      const text = resolved(raw)
-      if (text === null) return wrong(at, '&', '&amp; for an ampersand in a text')
-      if (skipped === 0) top.text += text
-    }
-    if (lt < 0) break
-    at = lt
-    if (s.startsWith('<!--', at)) {
-      if (inside('<!--', '-->') === null) return wrong(at, '<!--', 'a comment with its end "-->"')
-    } else if (s.startsWith('<![CDATA[', at) && top) {
-      const data = inside('<![CDATA[', ']]>')
-      if (data === null) return wrong(at, '<![CDATA[', 'a CDATA section with its end "]]>"')
-      if (skipped === 0) top.text += data
-    } else if (s.startsWith('<?', at)) {
-      if (inside('<?', '?>') === null) return wrong(at, '<?', 'a processing instruction with its end "?>"')
-    } else if (s.startsWith('<!DOCTYPE', at) && !root) {
-      const end = skipDoctype(s, at)
-      if (end === 'entity') return wrong(at, 'ENTITY', 'a score that defines no entities of its own')
-      if (end === 'open') return wrong(at, '<!DOCTYPE', 'a document type declaration with its end')
-      at = end
-    } else if (s.startsWith('</', at)) {
-      const m = matchAt(CLOSE, s, at)
-      if (!m || m[1] !== top?.name)
-        return wrong(
-          at,
-          m?.[0] ?? s.slice(at, at + 20),
-          top ? `</${clean(top.name)}>` : 'an opening tag first',
-        )
-      stack.pop()
-      if (skipped > 0) skipped--
-      at = CLOSE.lastIndex
-    } else {
-      const m = matchAt(OPEN, s, at)
-      if (!m?.[1]) return wrong(at, s.slice(at, at + 20), 'the name of an element after "<"')
-      if (root && !top) return wrong(at, m[0], 'one root element')
-      if (++count > MAX_ELEMENTS) return wrong(at, `${count} elements`, `at most ${MAX_ELEMENTS} elements`)
-      if (stack.length >= MAX_DEPTH) return wrong(at, m[0], `elements nested at most ${MAX_DEPTH} deep`)
-      at = OPEN.lastIndex
-      let attrs: Map<string, string> | null = null
-      for (let a = matchAt(ATTRIBUTE, s, at); a?.[1]; a = matchAt(ATTRIBUTE, s, at)) {
-        const value = resolved(a[2] ?? a[3] ?? '')
-        if (value === null) return wrong(at, a[0], '&amp; for an ampersand in an attribute')
-        attrs ??= new Map()
-        if (attrs.has(a[1])) return wrong(at, a[0], 'each attribute once')
-        if (attrs.size >= MAX_ATTRIBUTES) return wrong(at, a[0], `at most ${MAX_ATTRIBUTES} attributes`)
-        attrs.set(a[1], value)
-        at = ATTRIBUTE.lastIndex
-      }
-      const end = matchAt(OPEN_END, s, at)
-      if (!end) return wrong(at, s.slice(at, at + 20), `attributes as name="value", then ">"`)
-      at = OPEN_END.lastIndex
-      const el: Draft = { name: m[1], attrs: attrs ?? NO_ATTRIBUTES, children: NO_CHILDREN, text: '' }
-      root ??= el
-      const dropped = skipped > 0 || skip.has(el.name)
-      if (top && !dropped) {
-        if (top.children === NO_CHILDREN) top.children = [el]
-        else top.children.push(el)
-      }
-      if (end[1] === '') {
-        stack.push(el)
-        if (dropped) skipped++
-      }
-    }
+/** What would fill the memory before the library could say a word. */
+const overLimits = (s: string): { readonly got: string; readonly accepted: string } | null => {
+  if (s.includes('<!ENTITY'))
+    return { got: 'ENTITY', accepted: 'a score that defines no entities of its own' }
+  if (CROWDED.test(s))
+    return { got: 'an element with more attributes', accepted: `at most ${MAX_ATTRIBUTES} attributes` }
+  let tags = 0
+  for (let at = s.indexOf('<'); at >= 0; at = s.indexOf('<', at + 1)) tags++
+  return tags > MAX_TAGS ? { got: `${tags} tags`, accepted: `at most ${MAX_TAGS} tags` } : null
+}
+
+const nameOf = (node: Node): string => Object.keys(node).find(key => key !== ATTRIBUTES) ?? ''
+
+const elementOf = (node: Node): Element => {
+  const name = nameOf(node)
+  const inside = node[name] ?? []
+  return {
+    name,
+    attrs: (node[ATTRIBUTES] ?? NO_ATTRIBUTES) as Element['attrs'],
+    children: inside.filter(c => !(TEXT in c)).map(elementOf),
+    text: inside.map(c => c[TEXT] ?? '').join(''),
   }
-  const open = stack.at(-1)
-  if (open) return wrong(s.length, 'the end of the file', `</${clean(open.name)}>`)
-  return root ? ok(root) : problem(file, 'no element', 'an XML file')
 }
 
 /** First child of a name. */
@@ -169,4 +102,4 @@ export const childrenOf = (el: Element, name: string): readonly Element[] =>
   el.children.filter(c => c.name === name)
 /** Cleaned text of the first child of a name, "" where there is none. */
 export const textOf = (el: Element, name: string): string => clean(child(el, name)?.text ?? '')
-export const attr = (el: Element, name: string): string | undefined => el.attrs.get(name)
+export const attr = (el: Element, name: string): string | undefined => el.attrs[name]
