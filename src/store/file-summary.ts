@@ -3,6 +3,7 @@ import type { Event } from '../ladder/event.ts'
 import { summary, type Visit } from '../ladder/history.ts'
 import { printable } from '../music/result.ts'
 import { byOpening, parseJournal, type Uncounted, visitsIn } from './read-journal.ts'
+import type { Decoded } from './record.ts'
 
 /** What one visit comes to by the lines of one file. */
 export type Row = {
@@ -52,10 +53,15 @@ const rowOf = (events: readonly Event[], lines: readonly string[]): Row => ({
   visit: apart(summary(events)),
 })
 
-/** The visits of one file, folded one by one. Never throws. */
-export const summarize = (bytes: Buffer, file: string): FileSummary => {
+/** The visits of one file, folded one by one; `each` hears what every line was found to be. Never throws. */
+export const summarize = (
+  bytes: Buffer,
+  file: string,
+  each: (found: Decoded, line: string) => void = () => {},
+): FileSummary => {
   const lines = new Map<string, string[]>()
   const parsed = parseJournal(bytes.toString(), file, (found, line) => {
+    each(found, line)
     if (typeof found === 'string') return
     const known = lines.get(found.visit)
     if (known) known.push(line)

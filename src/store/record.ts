@@ -57,6 +57,12 @@ const envelope = z.object({
   offset: z.int().min(-1440).max(1440),
 })
 
+/** Session and number of a line, even of one that only a newer program understands; null where it has none. */
+export const numberOf = (line: string): { readonly session: string; readonly n: number } | null => {
+  const m = /"id":"([a-z0-9]{4,40})-(\d{6,12})"/.exec(line)
+  return m?.[1] === undefined ? null : { session: m[1], n: Number(m[2]) }
+}
+
 /** `<session>-<n>`; padded, so that the order of the texts is the order of the numbers (up to a million). */
 export const eventId = (session: string, n: number): string => `${session}-${String(n).padStart(6, '0')}`
 

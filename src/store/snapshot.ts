@@ -25,7 +25,8 @@ const WORTH = 2_000_000
  */
 export const snapshotFile = (home: Home): string => join(home.cache, 'journal-snapshot')
 
-const readSnapshot = async (home: Home): Promise<ReadonlyMap<string, FileSummary>> => {
+/** The files of the snapshot by name; none where it cannot be used. */
+export const readSnapshot = async (home: Home): Promise<ReadonlyMap<string, FileSummary>> => {
   const text = await readFile(snapshotFile(home), 'utf8').catch(() => '')
   return new Map(parseSnapshot(text)?.map(f => [f.file, f]))
 }
@@ -61,16 +62,9 @@ const look = async (path: string, file: string, known: FileSummary | undefined):
   }
 }
 
-export type Folded = {
-  readonly files: readonly FileSummary[]
-  readonly practice: Practice
-}
-
-/** All files, those that `known` has unchanged not folded again. Throws StoreError when the folder cannot be read. */
-export const foldJournal = async (home: Home, known: ReadonlyMap<string, FileSummary>): Promise<Folded> => {
+/** Files as one practice; those that disagree about a visit are read once more for it. */
+export const practiceOf = async (home: Home, files: readonly FileSummary[]): Promise<Practice> => {
   const place = (file: string): string => join(journalFolder(home), file)
-  const files: FileSummary[] = []
-  for (const file of await journalFiles(home)) files.push(await look(place(file), file, known.get(file)))
   const unclear = clashes(files)
   const concerned = files.filter(f => unclear.size > 0 && f.rows.some(r => unclear.has(r.id)))
   const lines = []
@@ -78,7 +72,18 @@ export const foldJournal = async (home: Home, known: ReadonlyMap<string, FileSum
     const read = await readOne(place(file))
     lines.push({ ...read, events: read.events.filter(e => unclear.has(e.visit)) })
   }
-  return { files, practice: together(files, visitsIn(lines), place) }
+  return together(files, visitsIn(lines), place)
+}
+
+/** All files; those that are as they are known are not folded again. Throws StoreError when the folder cannot be read. */
+export const foldFiles = async (
+  home: Home,
+  known: ReadonlyMap<string, FileSummary>,
+): Promise<readonly FileSummary[]> => {
+  const files: FileSummary[] = []
+  for (const file of await journalFiles(home))
+    files.push(await look(join(journalFolder(home), file), file, known.get(file)))
+  return files
 }
 
 /**
@@ -87,8 +92,8 @@ export const foldJournal = async (home: Home, known: ReadonlyMap<string, FileSum
  */
 export const readPractice = async (home: Home, worth = WORTH): Promise<Practice> => {
   const known = await readSnapshot(home)
-  const { files, practice } = await foldJournal(home, known)
+  const files = await foldFiles(home, known)
   const folded = files.filter(f => known.get(f.file) !== f)
   if (folded.reduce((sum, f) => sum + f.size, 0) >= worth) await writeSnapshot(home, files)
-  return practice
+  return practiceOf(home, files)
 }

@@ -10,7 +10,7 @@ import type { Home } from '../../src/store/home.ts'
 import { journalFolder } from '../../src/store/journal.ts'
 import { readJournal } from '../../src/store/read-journal.ts'
 import { eventId } from '../../src/store/record.ts'
-import { foldJournal, readPractice, snapshotFile } from '../../src/store/snapshot.ts'
+import { foldFiles, practiceOf, readPractice, snapshotFile } from '../../src/store/snapshot.ts'
 import { parseSnapshot, SNAPSHOT_VERSION, snapshotText } from '../../src/store/snapshot-text.ts'
 import { after, type Files, fates, journals, lay, record } from './journals.ts'
 import { newHome } from './scene.ts'
@@ -60,7 +60,7 @@ describe('with the snapshot and without it the answers are the same', () => {
           seen.damaged += practice.damaged.length
           seen.unopened += practice.unopened
           seen.copies += Object.keys(files).filter(name => name.includes('copy')).length
-          seen.refolded += clashes((await foldJournal(home, new Map())).files).size
+          seen.refolded += clashes(await foldFiles(home, new Map())).size
         }
       }),
       { numRuns: 80 },
@@ -87,9 +87,11 @@ describe('a file that was added to', () => {
     await readPractice(home, 0)
     const before = kept(home)
     lay(home, { 'desk/2031-02.jsonl': visit('bbbb', 5) + visit('cccc', 3) })
-    const { files, practice } = await foldJournal(home, before)
+    const files = await foldFiles(home, before)
     expect(files.map(f => before.get(f.file) === f)).toEqual([true, false])
-    expect(practice.visits.map(v => v.id)).toEqual(['aaaa', 'bbbb', 'cccc'].map(s => eventId(s, 1)))
+    expect((await practiceOf(home, files)).visits.map(v => v.id)).toEqual(
+      ['aaaa', 'bbbb', 'cccc'].map(s => eventId(s, 1)),
+    )
   })
 
   it('is noticed by what it holds, not by its time', async () => {
@@ -111,7 +113,7 @@ describe('a file that was added to', () => {
     await readPractice(home, 0)
     utimesSync(join(journalFolder(home), 'desk/2031-01.jsonl'), 0, 0)
     const before = kept(home)
-    expect((await foldJournal(home, before)).files[0]).toBe(before.get('desk/2031-01.jsonl'))
+    expect((await foldFiles(home, before))[0]).toBe(before.get('desk/2031-01.jsonl'))
   })
 })
 

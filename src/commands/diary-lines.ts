@@ -1,0 +1,53 @@
+import { decimal } from '../music/fraction.ts'
+import { inUnit, spoken } from '../music/tempo.ts'
+import { dayText, weekday } from '../screens/dates.ts'
+import { type Day, type Entry, mondayOf, type Week } from './diary-days.ts'
+import { type Named, nameText } from './practiced-names.ts'
+
+const WORDS = ['none', 'one', 'two', 'three', 'four', 'five', 'six', 'seven']
+const count = (n: number, one: string): string => `${n} ${one}${n === 1 ? '' : 's'}`
+
+export const minutesOf = (seconds: number): number => Math.round(seconds / 60)
+const minutesText = (seconds: number): string =>
+  minutesOf(seconds) === 0 ? 'less than a minute' : count(minutesOf(seconds), 'minute')
+
+/** "This week: played on three of five days, 96 minutes." */
+const weekLine = (w: Week, today: string): string => {
+  const which = w.from === mondayOf(today) ? 'This week' : `Week of ${dayText(w.from, today)}`
+  const of = w.length === 1 ? 'one day' : `${WORDS[w.length]} days`
+  return w.days.length === 0
+    ? `${which}: nothing played yet.`
+    : `${which}: played on ${WORDS[w.days.length]} of ${of}, ${minutesText(w.seconds)}.`
+}
+
+/** "40 repetitions, 31 of 38 clean, ceiling quarter = 112, before 104"; of a take "clean at quarter = 112". */
+const entryText = (e: Entry, take: boolean): string =>
+  [
+    count(e.repetitions, 'repetition'),
+    e.verdicts > 0 ? `${e.clean} of ${e.verdicts} clean` : '',
+    e.ceiling ? `${take ? 'clean at' : 'ceiling'} ${spoken(e.ceiling)}` : '',
+    e.ceiling && e.before ? `before ${decimal(inUnit(e.before, e.ceiling.unit).bpm)}` : '',
+    e.goal && !take ? 'the goal reached' : '',
+  ]
+    .filter(Boolean)
+    .join(', ')
+
+const dayLines = (d: Day, today: string, name: (key: string) => Named): readonly string[] => [
+  `${weekday(d.date)} ${dayText(d.date, today)}: ${minutesText(d.seconds)}`,
+  ...d.entries.map(e => {
+    const named = name(e.key)
+    return `  ${nameText(named)}: ${entryText(e, named.take !== null)}`
+  }),
+]
+
+/** The weeks, each on its page: a sentence, then its days. */
+export const diaryLines = (
+  weeks: readonly Week[],
+  today: string,
+  name: (key: string) => Named,
+): readonly string[] =>
+  weeks.flatMap((w, i) => [
+    ...(i > 0 ? [''] : []),
+    weekLine(w, today),
+    ...w.days.flatMap(d => dayLines(d, today, name)),
+  ])

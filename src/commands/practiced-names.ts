@@ -1,0 +1,79 @@
+import { TAKES, type TakeKind } from '../ladder/key.ts'
+import type { Passage, Piece, Section } from '../store/piece.ts'
+import { placeText } from './target.ts'
+
+/** What a key stands for, in the player's words. */
+export type Named = {
+  readonly piece: string
+  readonly passage: string
+  /** "2", "1+2", "seam of 1+2"; empty for a whole passage. */
+  readonly section: string
+  /** "even", or the ratios of an altered rhythm. */
+  readonly rhythm: string
+  /** Played once and apart from the ladder. */
+  readonly take: TakeKind | null
+}
+
+type Place = { readonly piece: Piece; readonly passage: Passage; readonly section: Section | null }
+
+const TAKE_WORDS: Readonly<Record<TakeKind, string>> = { cold: 'cold', entry: 'from the entry' }
+
+const GONE = 'no longer in the repertoire'
+
+/** "2 measures of 4/4, pick-up eighth, in dotted quarters" */
+const quickMusic = ([
+  meter = '',
+  times = '',
+  pickup = 'none',
+  unit = 'quarter',
+]: readonly string[]): string => {
+  const n = times.slice(1)
+  const plain = (name: string): string => name.replaceAll('-', ' ')
+  return [
+    `${n} ${n === '1' ? 'measure' : 'measures'} of ${meter}`,
+    pickup === 'none' ? '' : `pick-up ${plain(pickup)}`,
+    unit === 'quarter' ? '' : `in ${plain(unit)}s`,
+  ]
+    .filter(Boolean)
+    .join(', ')
+}
+
+/** Keys (see ladder/key.ts) by the pieces that are known. */
+export const namesOf = (pieces: readonly Piece[]): ((key: string) => Named) => {
+  const places = new Map<string, Place>()
+  for (const piece of pieces)
+    for (const passage of piece.passages) {
+      places.set(passage.id, { piece, passage, section: null })
+      for (const section of passage.sections ?? []) places.set(section.id, { piece, passage, section })
+    }
+  return key => {
+    const take = TAKES.find(t => key.startsWith(`${t} `)) ?? null
+    const [kind = '', ...rest] = key.split(' ').slice(take ? 1 : 0)
+    const rhythm = rest.at(-1) ?? 'even'
+    if (kind === 'quick')
+      return { piece: 'Quick ladder', passage: quickMusic(rest), section: '', rhythm, take }
+    const found = (rest[0] ?? '').split('+').map(id => places.get(id))
+    const [first] = found
+    if (!first) return { piece: GONE, passage: '', section: '', rhythm, take }
+    const sections = found.map(f => f?.section?.name ?? '?').join('+')
+    return {
+      piece: first.piece.title,
+      passage: placeText(first.passage),
+      section: first.section ? `${kind === 'seam' ? 'seam of ' : ''}${sections}` : '',
+      rhythm,
+      take,
+    }
+  }
+}
+
+/** "Weir Street Overture, run at the weir, m. 41-44, section 2, rhythm 3:1" */
+export const nameText = (n: Named): string =>
+  [
+    n.piece,
+    n.passage,
+    n.section === '' || n.section.startsWith('seam') ? n.section : `section ${n.section}`,
+    n.rhythm === 'even' ? '' : `rhythm ${n.rhythm}`,
+    n.take ? TAKE_WORDS[n.take] : '',
+  ]
+    .filter(Boolean)
+    .join(', ')
