@@ -1,10 +1,11 @@
+import { type Direction, harder } from '../ladder/direction.ts'
 import { type History, historiesOf, type Visit } from '../ladder/history.ts'
 import { takeKey } from '../ladder/key.ts'
 import type { ColdTake } from '../ladder/ready.ts'
 import type { Step } from '../ladder/rungs.ts'
 import { type Before, joinOpening, type Opening, opening } from '../ladder/start.ts'
 import type { Result } from '../music/result.ts'
-import { faster, type Tempo } from '../music/tempo.ts'
+import type { Tempo } from '../music/tempo.ts'
 import { localDay } from '../store/day.ts'
 import { journalNotes } from '../store/read-journal.ts'
 import { readPractice } from '../store/snapshot.ts'
@@ -61,11 +62,16 @@ export const takesOf = (all: Known, key: string): readonly ColdTake[] =>
     v.last ? [{ day: localDay(v.time, v.offset), tempo: v.last.tempo, clean: !v.last.slipped }] : [],
   )
 
-type Ends = { readonly start: Tempo | null; readonly goal: Tempo; readonly step: Step }
+type Ends = {
+  readonly start: Tempo | null
+  readonly goal: Tempo
+  readonly step: Step
+  readonly direction?: Direction
+}
 
 /** Where a visit of this key would begin now. */
 export const openingNow = (ctx: Context, h: History | undefined, e: Ends): Result<Opening> =>
-  opening(e.start, e.goal, e.step, beforeOf(ctx, h))
+  opening(e.start, e.goal, e.step, beforeOf(ctx, h), e.direction)
 
 /** The same for whatever is to be practiced; joined sections begin from the ceilings of their parts. */
 export const openingOf = (
@@ -74,7 +80,7 @@ export const openingOf = (
   t: Ends & Pick<Target, 'key' | 'joins'>,
 ): Result<Opening> => {
   const before = beforeOf(ctx, all.of(t.key))
-  if (!t.joins) return opening(t.start, t.goal, t.step, before)
+  if (!t.joins) return opening(t.start, t.goal, t.step, before, t.direction)
   const parts = t.joins.map(j => ({ ceiling: all.of(j.key)?.ceiling ?? null, goal: j.goal }))
   return joinOpening(parts, t.start, t.goal, before)
 }
@@ -87,11 +93,9 @@ export const openingTomorrow = (
   e: Ends,
 ): Tempo | null => {
   const all = [h?.ceiling ?? null, reached].filter(t => t !== null)
-  const ceiling = all.length > 0 ? all.reduce(faster) : null
-  const next = opening(e.start, e.goal, e.step, {
-    ceiling,
-    days: 1,
-    last: { tempo: here, slipped: false, minutes: 1440 },
-  })
+  const direction = e.direction ?? 'up'
+  const ceiling = all.length > 0 ? all.reduce((a, b) => harder(a, b, direction)) : null
+  const last = { tempo: here, slipped: false, minutes: 1440 }
+  const next = opening(e.start, e.goal, e.step, { ceiling, days: 1, last }, direction)
   return next.ok && !next.value.find ? (next.value.rungs[next.value.at] ?? null) : null
 }

@@ -8,7 +8,7 @@ import { parseEnds, parseSteps, quickStart, type Typed } from './options.ts'
 /** Prints the rungs from start to goal. */
 export const ladderCommand = (t: Typed): Outcome => {
   const { start, goal } = must(parseEnds(t))
-  const all = must(rungs(start ?? quickStart(goal), goal, must(parseSteps(t))))
+  const all = must(rungs(start ?? quickStart(goal), goal, must(parseSteps(t)), t.down ? 'down' : 'up'))
   const unit = noteValueName(goal.unit)
   return {
     lines: [`${all.length} rungs, ${unit} = ${all.map(r => decimal(r.bpm)).join(' ')}`],

@@ -32,6 +32,7 @@ export type Typed = {
   readonly freeRitardando?: boolean
   readonly seam?: string
   readonly take?: string
+  readonly down?: boolean
 }
 
 export const withLadder = (c: Command): Command =>
@@ -40,6 +41,7 @@ export const withLadder = (c: Command): Command =>
     .option('--goal <tempo>', 'goal tempo: 120, or dotted-quarter=80')
     .option('--step <step>', 'notch (the traditional scale), 4% or +4')
     .option('--rungs <number>', 'so many rungs in equal ratio, start and goal included')
+    .option('--down', 'a ladder that leads down, from a faster start to a slower goal')
 
 export const withMusic = (c: Command): Command =>
   c
@@ -79,10 +81,19 @@ export const parseEnds = (t: Typed): Result<{ readonly start: Tempo | null; read
   if (t.goal === undefined) return problem('goal tempo', '', '--goal with beats a minute, as --goal 120')
   const goal = parseTempo(t.goal, 'goal tempo')
   if (!goal.ok) return goal
+  if (t.start === undefined && t.down)
+    return problem('start tempo', '', '--start with the faster tempo from which the ladder leads down')
   if (t.start === undefined) return ok({ start: null, goal: goal.value })
   const start = parseTempo(t.start, 'start tempo')
   if (!start.ok) return start
-  if (compareTempo(start.value, goal.value) > 0)
+  if (t.down) {
+    if (compareTempo(start.value, goal.value) < 0)
+      return problem(
+        'goal tempo',
+        t.goal,
+        `a tempo not above the start (${typed(start.value)}), since the ladder leads down`,
+      )
+  } else if (compareTempo(start.value, goal.value) > 0)
     return problem('goal tempo', t.goal, `a tempo not below the start (${typed(start.value)})`)
   return ok({ start: start.value, goal: goal.value })
 }

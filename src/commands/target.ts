@@ -1,5 +1,6 @@
+import type { Direction } from '../ladder/direction.ts'
 import type { Rules } from '../ladder/event.ts'
-import { joinKey, quickKey, sectionKey } from '../ladder/key.ts'
+import { downKey, joinKey, quickKey, sectionKey } from '../ladder/key.ts'
 import { DEFAULT_RULES } from '../ladder/rules.ts'
 import type { Step } from '../ladder/rungs.ts'
 import { alteredEnds, JOIN_RULES } from '../ladder/start.ts'
@@ -41,6 +42,7 @@ export type Target = {
   readonly start: Tempo | null
   readonly goal: Tempo
   readonly step: Step
+  readonly direction: Direction
   readonly rules: Rules
   readonly click: Click
   /** As written, or altered: then form, start and goal are those of the rhythm. */
@@ -94,6 +96,7 @@ const runOf = (text: string | undefined, unit: Frac): Frac =>
 
 /** The same music in an altered rhythm: its own form, ends and key. Refused where its groups do not fill the beats. */
 export const altered = (t: Target, r: Rhythm): Target => {
+  if (t.direction === 'down') must(problem('rhythm', r.name, 'the even rhythm, where the ladder leads down'))
   const meter = t.form.meters.find(m => !suits(r, t.run, m.meter))
   if (meter)
     must(
@@ -132,7 +135,7 @@ const fromPassage = (
     t.goal === undefined && t.start === undefined ? null : must(parseEnds({ goal: typed(kept.goal), ...t }))
   const goal = ends?.goal ?? kept.goal
   return {
-    key: what.key,
+    key: t.down ? downKey(what.key) : what.key,
     title: `${piece.title}   ${placeText(p)}${what.name}`,
     music: p.note ?? '',
     readyBy: p.readyBy ?? piece.readyBy ?? null,
@@ -141,6 +144,7 @@ const fromPassage = (
     start: ends?.start ?? kept.start,
     goal,
     step: must(parseSteps(t)),
+    direction: t.down ? 'down' : 'up',
     rules: { ...DEFAULT_RULES, up: must(parseRule(t)) },
     click: clickOf(t, p.pulse),
     rhythm: null,
@@ -156,8 +160,14 @@ export const quickTarget = (t: Typed): Target => {
   const form = plainForm(music.meter, music.measures, goal, music.pickup ?? zero)
   const pickup = music.pickup ? `, pick-up ${noteValueName(music.pickup).replaceAll('-', ' ')}` : ''
   const measured = music.measures === 1 ? '1 measure' : `${music.measures} measures`
+  const key = quickKey({
+    meter: music.meter,
+    measures: music.measures,
+    pickup: music.pickup,
+    unit: goal.unit,
+  })
   const quick: Target = {
-    key: quickKey({ meter: music.meter, measures: music.measures, pickup: music.pickup, unit: goal.unit }),
+    key: t.down ? downKey(key) : key,
     title: `Quick ladder   ${measured} of ${meterText(music.meter)}${pickup}, to ${spoken(goal)}`,
     music: '',
     readyBy: null,
@@ -166,6 +176,7 @@ export const quickTarget = (t: Typed): Target => {
     start: start ?? quickStart(goal),
     goal,
     step: must(parseSteps(t)),
+    direction: t.down ? 'down' : 'up',
     rules: { ...DEFAULT_RULES, up: must(parseRule(t)) },
     click: clickOf(t, undefined),
     rhythm: null,

@@ -176,6 +176,7 @@ const play = async (room: Room, all: Known, { setup, target, short }: Part): Pro
 
 /** A round: the passage in each of its rhythms, at the click at which the quick notes run as now. */
 const round = async (room: Room, all: Known, target: Target, rung: Tempo): Promise<Left | null> => {
+  if (target.direction === 'down') return null
   const chosen = target.rhythms.length > 0 ? target.rhythms : usualRhythms()
   for (const r of chosen.filter(c => target.form.meters.every(m => suits(c, target.run, m.meter)))) {
     const left = await play(room, all, roundPart(room, all, target, rung, r))

@@ -1,5 +1,7 @@
-import { compareTempo, faster, sameTempo, type Tempo } from '../music/tempo.ts'
+import { sameTempo, type Tempo } from '../music/tempo.ts'
+import { compareHard, type Direction, directionOf, harder } from './direction.ts'
 import type { Event, Rules, State } from './event.ts'
+import { directionOfKey } from './key.ts'
 
 /** In search of a start: so many rungs up after a clean repetition, down after one that is not. */
 const FIND_UP = 3
@@ -8,6 +10,7 @@ const FIND_DOWN = 2
 /** What the fold keeps beside the public state: counts on this rung, and what the next drop depends on. */
 type Inner = State & {
   readonly rules: Rules
+  readonly direction: Direction
   readonly total: number
   readonly recent: readonly boolean[]
   /** No clean repetition since the last drop: the next one is two rungs. */
@@ -46,7 +49,7 @@ const clean = (s: Inner): Inner => {
   }
   if (!done(counted)) return counted
   const rung = s.rungs[s.at] as Tempo
-  const ceiling = s.ceiling ? faster(s.ceiling, rung) : rung
+  const ceiling = s.ceiling ? harder(s.ceiling, rung, s.direction) : rung
   const last = s.at === s.rungs.length - 1
   return { ...arrive(counted, s.at + 1), ceiling, goal: s.goal || last }
 }
@@ -76,13 +79,13 @@ const verdict = (s: Inner, e: Event & { k: 'verdict' }): Inner => {
   return e.clean ? clean(s) : slip(s)
 }
 
-/** A tempo by hand: added to the rungs where it is new; above the last rung there is nothing. */
+/** A tempo by hand: added to the rungs where it is new; beyond the last rung there is nothing. */
 const move = (s: Inner, to: Tempo): Inner => {
-  if (compareTempo(to, s.rungs.at(-1) as Tempo) > 0) return s
+  if (compareHard(to, s.rungs.at(-1) as Tempo, s.direction) > 0) return s
   const known = s.rungs.findIndex(t => sameTempo(t, to))
   if (known === s.at) return s
   if (known >= 0) return arrive(s, known)
-  const all = [...s.rungs, to].sort(compareTempo)
+  const all = [...s.rungs, to].sort((a, b) => compareHard(a, b, s.direction))
   return arrive({ ...s, rungs: all }, all.indexOf(to))
 }
 
@@ -96,6 +99,7 @@ const open = (e: Event & { k: 'visit' }): Inner => ({
   goal: false,
   finding: e.rules.find === true,
   rules: e.rules,
+  direction: directionOf(e.rungs),
   total: 0,
   recent: [],
   sinking: false,
@@ -151,7 +155,7 @@ export const fold = (visit: readonly Event[]): State | null => {
   return { rungs, at, row, slips, drops, ceiling, goal, finding }
 }
 
-/** The greatest tempo completed in any visit of each key. Visits are folded one by one, never as one stream. */
+/** The hardest tempo completed in any visit of each key. Visits are folded one by one, never as one stream. */
 export const ceilings = (visits: readonly (readonly Event[])[]): ReadonlyMap<string, Tempo> => {
   const out = new Map<string, Tempo>()
   for (const visit of visits) {
@@ -159,7 +163,7 @@ export const ceilings = (visits: readonly (readonly Event[])[]): ReadonlyMap<str
     const reached = fold(visit)?.ceiling
     if (key === undefined || !reached) continue
     const known = out.get(key)
-    out.set(key, known ? faster(known, reached) : reached)
+    out.set(key, known ? harder(known, reached, directionOfKey(key)) : reached)
   }
   return out
 }

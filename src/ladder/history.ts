@@ -1,6 +1,8 @@
-import { faster, type Tempo } from '../music/tempo.ts'
+import type { Tempo } from '../music/tempo.ts'
+import { harder } from './direction.ts'
 import type { Event } from './event.ts'
 import { fold, inOrder, standing } from './fold.ts'
+import { directionOfKey } from './key.ts'
 
 /** Where a visit stopped: its last verdict that stands. Times are labels as written: ISO, minutes east of UTC. */
 export type Last = {
@@ -88,11 +90,11 @@ export const summary = (visit: readonly Event[]): Visit | null => {
   }
 }
 
-const together = (visits: readonly Visit[]): History => {
+const together = (key: string, visits: readonly Visit[]): History => {
   const ceilings = visits.flatMap(v => v.ceiling ?? [])
   const lasts = visits.flatMap(v => v.last ?? [])
   return {
-    ceiling: ceilings.length > 0 ? ceilings.reduce(faster) : null,
+    ceiling: ceilings.length > 0 ? ceilings.reduce((a, b) => harder(a, b, directionOfKey(key))) : null,
     last: lasts.length > 0 ? lasts.reduce((a, b) => (a.time <= b.time ? b : a)) : null,
     visits,
   }
@@ -106,7 +108,7 @@ export const historiesOf = (visits: readonly Visit[]): ReadonlyMap<string, Histo
     if (known) known.push(visit)
     else byKey.set(visit.key, [visit])
   }
-  return new Map([...byKey].map(([key, all]) => [key, together(all)]))
+  return new Map([...byKey].map(([key, all]) => [key, together(key, all)]))
 }
 
 /** The history of every key, from all visits of the journal. */

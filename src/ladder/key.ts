@@ -1,12 +1,17 @@
 import type { Frac } from '../music/fraction.ts'
 import { type Meter, meterText } from '../music/meter.ts'
 import { noteValueName } from '../music/note-value.ts'
+import type { Direction } from './direction.ts'
 
 /**
  * Whose ceiling it is. A section is known by its id, so that renaming it keeps its history; rhythms keep theirs apart.
  * A quick ladder is known by its music: meter, measures, pick-up, beat and rhythm; start, goal, steps and rules may change.
  */
 export const sectionKey = (id: string, rhythm = 'even'): string => `section ${id} ${rhythm}`
+
+/** A ladder that leads down has a history of its own: what is hard in it is easy in the other. */
+export const downKey = (key: string): string => key.replace(/ even$/, ' down')
+export const directionOfKey = (key: string): Direction => (key.endsWith(' down') ? 'down' : 'up')
 
 /** Sections played as one have ceilings of their own, whichever of them is named first. */
 export const joinKey = (ids: readonly string[], rhythm = 'even'): string =>

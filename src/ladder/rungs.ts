@@ -2,6 +2,7 @@ import { decimal, type Frac, frac, less, parseDecimal, toNumber } from '../music
 import { ok, problem, type Result } from '../music/result.ts'
 import { EXTENDED_MARKS } from '../music/scale.ts'
 import { compareTempo, inUnit, sameTempo, type Tempo, typed } from '../music/tempo.ts'
+import { compareHard, type Direction, directionOf } from './direction.ts'
 
 /** How one rung follows another: the traditional scale, a percentage, beats a minute, or a number of rungs in equal ratio. */
 export type Step =
@@ -69,9 +70,15 @@ const tooNear = (x: number, end: number, step: Step): boolean => {
 
 /**
  * All rungs from start to goal, both included and exact, counted in the goal's note value.
- * The goal is refused when slower than the start; equal ends make one rung.
+ * The goal is refused when slower than the start (faster, where the ladder leads down); equal ends make one rung.
  */
-export const rungs = (start: Tempo, goal: Tempo, step: Step): Result<readonly Tempo[]> => {
+export const rungs = (
+  start: Tempo,
+  goal: Tempo,
+  step: Step,
+  direction: Direction = 'up',
+): Result<readonly Tempo[]> => {
+  if (direction === 'down') return descending(start, goal, step)
   if (compareTempo(start, goal) > 0)
     return problem('goal tempo', typed(goal), `a tempo not below the start (${typed(start)})`)
   const first = inUnit(start, goal.unit)
@@ -101,19 +108,31 @@ export const rungs = (start: Tempo, goal: Tempo, step: Step): Result<readonly Te
   return ok(apart)
 }
 
+/** The rungs from the goal up to the start, walked the other way. */
+const descending = (start: Tempo, goal: Tempo, step: Step): Result<readonly Tempo[]> => {
+  if (compareTempo(start, goal) < 0)
+    return problem(
+      'goal tempo',
+      typed(goal),
+      `a tempo not above the start (${typed(start)}), since the ladder leads down`,
+    )
+  const all = rungs(goal, inUnit(start, goal.unit), step)
+  return all.ok ? ok([...all.value].reverse()) : all
+}
+
 /**
  * The rungs of a visit that begins at index `from` with a ceiling reached before: up to the ceiling every second rung
  * is passed over (it was played already), then one by one. The ceiling's own rung stays.
  */
 export const twoUpTo = (all: readonly Tempo[], from: number, ceiling: Tempo | null): readonly Tempo[] => {
   if (!ceiling) return all
-  const last = all.findLastIndex(t => compareTempo(t, ceiling) <= 0)
+  const last = rungAtOrBelow(all, ceiling)
   return all.filter((_, i) => i <= from || i >= last || (i - from) % 2 === 0)
 }
 
-/** Index of the highest rung not above a tempo in quarters a minute; 0 when all are above. */
+/** Index of the hardest rung not harder than a tempo; 0 when all are. */
 export const rungAtOrBelow = (all: readonly Tempo[], limit: Tempo): number =>
   Math.max(
     0,
-    all.findLastIndex(t => compareTempo(t, limit) <= 0),
+    all.findLastIndex(t => compareHard(t, limit, directionOf(all)) <= 0),
   )

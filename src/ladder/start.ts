@@ -2,7 +2,8 @@ import { frac } from '../music/fraction.ts'
 import { ok, type Result } from '../music/result.ts'
 import { clickFor, type Rhythm } from '../music/rhythm.ts'
 import { markAtOrBelow } from '../music/scale.ts'
-import { compareTempo, faster, ratioOf, scaleTempo, slower, type Tempo } from '../music/tempo.ts'
+import { faster, ratioOf, scaleTempo, slower, type Tempo } from '../music/tempo.ts'
+import { compareHard, type Direction, easier } from './direction.ts'
 import type { Rules } from './event.ts'
 import { DEFAULT_RULES } from './rules.ts'
 import { rungAtOrBelow, rungs, type Step, twoUpTo } from './rungs.ts'
@@ -65,37 +66,42 @@ const place = (
   step: Step,
   before: Before | null,
   share: number,
+  direction: Direction = 'up',
 ): Result<Place> => {
-  if (!start && !before?.ceiling && before?.days !== 0) return search(start, goal, step)
-  if (before && before.days > FORGOTTEN_AFTER) return search(start, goal, step)
+  if (direction === 'up' && !start && !before?.ceiling && before?.days !== 0) return search(start, goal, step)
+  if (direction === 'up' && before && before.days > FORGOTTEN_AFTER) return search(start, goal, step)
   const lowest = start ?? markBelow(goal, FIND_FROM / 2)
-  const all = rungs(lowest, goal, step)
+  const all = rungs(lowest, goal, step, direction)
   if (!all.ok || !before) return all.ok ? ok({ rungs: all.value, at: 0, find: false, ceiling: null }) : all
   const { days, last } = before
-  // What was reached above this goal (a quick ladder may have had another) counts as the goal.
-  const ceiling = before.ceiling && slower(before.ceiling, goal)
+  // What was reached beyond this goal (a quick ladder may have had another) counts as the goal.
+  const ceiling = before.ceiling && easier(before.ceiling, goal, direction)
   const where = (): number => {
-    if (days === 0 && compareTempo(last.tempo, goal) <= 0) {
+    if (days === 0 && compareHard(last.tempo, goal, direction) <= 0) {
       const lower = last.slipped || last.minutes >= LONG_PAUSE ? 1 : 0
       return Math.max(0, rungAtOrBelow(all.value, last.tempo) - lower)
     }
-    return ceiling ? rungAtOrBelow(all.value, shareOf(ceiling, dayShare(Math.max(1, days), share))) : 0
+    if (!ceiling) return 0
+    const eased = dayShare(Math.max(1, days), share)
+    return rungAtOrBelow(all.value, shareOf(ceiling, direction === 'up' ? eased : 1 / eased))
   }
   return ok({ rungs: all.value, at: where(), find: false, ceiling })
 }
 
 /**
  * Where a visit begins: at the typed start the first time (or looking for one), at a share of the ceiling on a new
- * day, where it stopped on the same day; two notches a rung up to the ceiling. `share` in 0.8 to 1.
+ * day, where it stopped on the same day; two notches a rung up to the ceiling. A ladder that leads down needs a start,
+ * and its day begins as much faster. `share` in 0.8 to 1.
  */
 export const opening = (
   start: Tempo | null,
   goal: Tempo,
   step: Step,
   before: Before | null,
+  direction: Direction = 'up',
   share = DAY_START,
 ): Result<Opening> => {
-  const begun = place(start, goal, step, before, share)
+  const begun = place(start, goal, step, before, share, direction)
   if (!begun.ok) return begun
   const { rungs: all, at, find, ceiling } = begun.value
   return ok({ rungs: twoUpTo(all, at, ceiling), at, find })

@@ -8,7 +8,11 @@ export const FAULTS: readonly Fault[] = [
     'const rung = s.rungs[s.at] as Tempo',
     'const rung = s.rungs[clamp(s.at + 1, s.rungs)] as Tempo',
   ],
-  ['the ceiling falls to the rung just done', 's.ceiling ? faster(s.ceiling, rung) : rung', 'rung'],
+  [
+    'the ceiling falls to the rung just done',
+    's.ceiling ? harder(s.ceiling, rung, s.direction) : rung',
+    'rung',
+  ],
   ['always down two', 's.sinking ? 2 : 1', '2'],
   ['always down one', 's.sinking ? 2 : 1', '1'],
   ['a clean one does not end the sinking', 'sinking: false,\n  }\n  if', '}\n  if'],
@@ -78,7 +82,11 @@ export const FAULTS: readonly Fault[] = [
     'if (known >= 0) return { ...s, at: known }',
   ],
   ['a tempo by hand to the same rung empties the row', 'if (known === s.at) return s', ''],
-  ['a tempo by hand above the top', 'if (compareTempo(to, s.rungs.at(-1) as Tempo) > 0) return s', ''],
+  [
+    'a tempo by hand above the top',
+    'if (compareHard(to, s.rungs.at(-1) as Tempo, s.direction) > 0) return s',
+    '',
+  ],
   ['a new tempo by hand is no rung', 'return arrive({ ...s, rungs: all }, all.indexOf(to))', 'return s'],
   ['finding goes up two', 'FIND_UP = 3', 'FIND_UP = 2'],
   ['finding goes down one', 'FIND_DOWN = 2', 'FIND_DOWN = 1'],
@@ -89,7 +97,11 @@ export const FAULTS: readonly Fault[] = [
     'if (s.finding) return search(s, e.clean)',
     'if (s.finding && !e.clean) return search(s, e.clean)',
   ],
-  ['of many visits the last gives the ceiling', 'known ? faster(known, reached) : reached', 'reached'],
+  [
+    'of many visits the last gives the ceiling',
+    'known ? harder(known, reached, directionOfKey(key)) : reached',
+    'reached',
+  ],
   [
     'all visits are one stream',
     'const reached = fold(visit)?.ceiling',

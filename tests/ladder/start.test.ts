@@ -9,7 +9,7 @@ import { compareTempo, type Tempo, tempo, typed } from '../../src/music/tempo.ts
 const NOTCH: Step = { k: 'notch' }
 
 const opened = (start: number | null, goal: number, before: Before | null, share?: number): Opening => {
-  const r = opening(start === null ? null : tempo(start), tempo(goal), NOTCH, before, share)
+  const r = opening(start === null ? null : tempo(start), tempo(goal), NOTCH, before, 'up', share)
   if (!r.ok) throw new Error(r.problem.accepted)
   return r.value
 }

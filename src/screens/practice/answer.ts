@@ -1,8 +1,8 @@
 import type { Role } from '../../click/program.ts'
+import { compareHard, directionOf } from '../../ladder/direction.ts'
 import type { Event, State } from '../../ladder/event.ts'
 import { standing } from '../../ladder/fold.ts'
 import { counts } from '../../ladder/history.ts'
-import { compareTempo } from '../../music/tempo.ts'
 import { type Note, rungOf, type Session } from './session.ts'
 
 /** Stops in one measure after which a smaller section is suggested. */
@@ -14,7 +14,7 @@ const MOST_NOTES = 5
 
 /** What the player hears in the rest: how far the row is, or that the rung has changed. */
 export const signalsOf = (before: State, after: State, clean: boolean): readonly Role[] => {
-  const rise = compareTempo(rungOf(after), rungOf(before))
+  const rise = compareHard(rungOf(after), rungOf(before), directionOf(after.rungs))
   if (rise > 0 || (after.goal && !before.goal)) return ['up']
   if (rise < 0) return ['down']
   return clean ? Array(Math.max(1, Math.min(after.row, MOST_NOTES))).fill('row') : ['slip']
@@ -38,7 +38,7 @@ export const noteOf = (
   stuck: string | null,
 ): Note => {
   if (!whole && stuck !== null) return { k: 'place', measure: stuck }
-  const rise = compareTempo(rungOf(after), rungOf(before))
+  const rise = compareHard(rungOf(after), rungOf(before), directionOf(after.rungs))
   if (after.goal && !before.goal) return { k: 'goal' }
   if (after.drops > before.drops && after.drops >= DROPS_TO_SUGGEST) return { k: 'suggest' }
   if (rise > 0) return { k: 'up', tempo: rungOf(after) }

@@ -1,8 +1,9 @@
 import type { Role } from '../../click/program.ts'
+import { compareHard, directionOf } from '../../ladder/direction.ts'
 import type { Body, Event, State } from '../../ladder/event.ts'
 import { standing } from '../../ladder/fold.ts'
 import { judge, type Meaning, type Pedal } from '../../ladder/judge.ts'
-import { compareTempo, sameTempo, type Tempo } from '../../music/tempo.ts'
+import { sameTempo, type Tempo } from '../../music/tempo.ts'
 import { enough, noteOf, signalsOf, stuckAt } from './answer.ts'
 import {
   counting,
@@ -140,8 +141,8 @@ const finish = (s: Session): Step => {
 
 const moveTo = (s: Session, to: Tempo): Step => {
   const top = s.ladder.rungs.at(-1) as Tempo
-  if (compareTempo(to, top) > 0)
-    return only(say(s, { k: 'refused', text: 'That is above the goal; the goal is the highest rung.' }))
+  if (compareHard(to, top, directionOf(s.ladder.rungs)) > 0)
+    return only(say(s, { k: 'refused', text: 'That is beyond the goal; the goal is the last rung.' }))
   return only(s, append([{ k: 'move', to }], { k: 'moved' }))
 }
 

@@ -1,8 +1,9 @@
 import { Box, Text } from 'ink'
 import type { ReactElement } from 'react'
+import { compareHard, directionOf, harder } from '../../ladder/direction.ts'
 import { decimal } from '../../music/fraction.ts'
 import { noteValueName } from '../../music/note-value.ts'
-import { compareTempo, sameTempo, spoken, type Tempo } from '../../music/tempo.ts'
+import { sameTempo, spoken, type Tempo } from '../../music/tempo.ts'
 import { bigNumber } from '../glyphs.ts'
 import { theme } from '../theme.ts'
 import { momentOf, rungOf, type Session } from './session.ts'
@@ -97,10 +98,11 @@ type Rung = { readonly tempo: Tempo; readonly text: string; readonly here: boole
 /** The ladder, top first, at most `most` lines: the goal, what lies around the present rung, the start. */
 export const ladderLines = (s: Session, most: number): readonly Rung[] => {
   const { rungs, at, ceiling: today } = s.ladder
+  const direction = directionOf(rungs)
   const ceiling =
-    today && (!s.setup.ceiling || compareTempo(today, s.setup.ceiling) > 0) ? today : s.setup.ceiling
+    today && s.setup.ceiling ? harder(today, s.setup.ceiling, direction) : (today ?? s.setup.ceiling)
   const all = rungs.map((tempo, i): Rung => {
-    const passed = today !== null && compareTempo(tempo, today) <= 0
+    const passed = today !== null && compareHard(tempo, today, direction) <= 0
     const isCeiling = ceiling !== null && sameTempo(tempo, ceiling)
     const before =
       i === rungs.length - 1 ? 'goal' : i === at ? 'here' : isCeiling ? 'ceiling' : i === 0 ? 'start' : ''
