@@ -3,8 +3,10 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { setTimeout as wait } from 'node:timers/promises'
 import { afterAll, expect, it } from 'vitest'
+import { checkJournal } from '../../src/store/check-journal.ts'
 import { acquirePractice, listenAt } from '../../src/store/practice-lock.ts'
 import { readJournal } from '../../src/store/read-journal.ts'
+import { readPractice } from '../../src/store/snapshot.ts'
 import { bundled, start } from './child.ts'
 import { newHome } from './scene.ts'
 
@@ -19,29 +21,48 @@ const readIds = async (home: ReturnType<typeof newHome>) => {
   return { ...read, ids: new Set(read.visits.flat().map(e => e.id)) }
 }
 
-it('a player whose program is killed at any moment finds every confirmed press again', async () => {
-  const home = newHome()
-  const confirmed: string[] = []
-  let withSome = 0
-  for (let trial = 0; trial < 40; trial++) {
-    const child = start(append, rootOf(home))
-    // Half of the trials end in the middle of practice, half at any moment from the start on.
-    if (trial % 2) await child.begun
-    await wait(Math.random() * (trial % 2 ? 60 : 250))
-    child.process.kill('SIGKILL')
-    await child.ended
-    if (child.lines().length > 0) withSome++
-    confirmed.push(...child.lines())
-  }
-  const { ids, visits, damaged, unopened } = await readIds(home)
-  expect(confirmed.filter(id => !ids.has(id))).toEqual([])
-  // The runs must have had something to lose.
-  expect(withSome).toBeGreaterThanOrEqual(20)
-  expect(confirmed.length).toBeGreaterThan(100)
-  expect(unopened).toBe(0)
-  expect(damaged.length).toBeLessThanOrEqual(40)
-  for (const visit of visits) expect(visit.map(e => e.n - (visit[0]?.n ?? 0))).toEqual(visit.map((_, i) => i))
-})
+/** `GRADINO_KILL_TRIALS=1000` for the long run: about five minutes. */
+const TRIALS = Number(process.env.GRADINO_KILL_TRIALS ?? 40)
+/** Longest part of a second after which a program is killed that has begun to store. */
+const SOON = 60
+
+it(
+  `a player whose program is killed at any moment finds every confirmed press again (${TRIALS} times)`,
+  async () => {
+    const home = newHome()
+    const confirmed: string[] = []
+    let withSome = 0
+    for (let trial = 0; trial < TRIALS; trial++) {
+      const child = start(append, rootOf(home))
+      // Half of the trials end in the middle of practice, half at any moment from the start on.
+      if (trial % 2) await child.begun
+      await wait(Math.random() * (trial % 2 ? SOON : 250))
+      child.process.kill('SIGKILL')
+      await child.ended
+      if (child.lines().length > 0) withSome++
+      confirmed.push(...child.lines())
+    }
+    const { ids, visits, damaged, unopened } = await readIds(home)
+    const lost = confirmed.filter(id => !ids.has(id))
+    process.stdout.write(
+      `${TRIALS} kills, ${withSome} of them after a confirmed press: ${confirmed.length} confirmed, ${lost.length} lost, ${ids.size - confirmed.length} stored but not confirmed, ${damaged.length} torn\n`,
+    )
+    expect(lost).toEqual([])
+    // The runs must have had something to lose.
+    expect(withSome).toBeGreaterThanOrEqual(Math.floor(TRIALS / 2))
+    expect(confirmed.length).toBeGreaterThan(2 * TRIALS)
+    expect(unopened).toBe(0)
+    expect(damaged.length).toBeLessThanOrEqual(TRIALS)
+    for (const visit of visits)
+      expect(visit.map(e => e.n - (visit[0]?.n ?? 0))).toEqual(visit.map((_, i) => i))
+    // The snapshot, the check and the plain reading agree on what the kills have left.
+    const check = await checkJournal(home)
+    expect(check).toMatchObject({ visits: visits.length, unopened: 0, missing: [], damaged })
+    expect((await readPractice(home, 0)).visits).toHaveLength(visits.length)
+    expect((await readPractice(home, 0)).visits).toHaveLength(visits.length)
+  },
+  60_000 + TRIALS * 1000,
+)
 
 it('two programs that store at the same time lose nothing, neither of the other nor of their own', async () => {
   const home = newHome()
