@@ -1,5 +1,6 @@
 import { Box, Text } from 'ink'
 import type { ReactElement } from 'react'
+import { lineShown } from '../line.ts'
 import { theme } from '../theme.ts'
 import { type Form, fieldOf, hintOf, LABELS, textOf, understood, wrong } from './form.ts'
 import { inRows, kindOf, type Size, widthOf, windowOf } from './layout.ts'
@@ -8,15 +9,6 @@ import type { State } from './reduce.ts'
 
 const LABEL = 12
 const TEXT = 32
-
-/** The text with the place where typing goes; of a long one what is around that place. */
-const written = (text: string, cursor: number | null, room: number): readonly [string, string, string] => {
-  const all = [...text]
-  if (cursor === null) return [all.length > room ? `${all.slice(0, room - 1).join('')}…` : text, '', '']
-  const from = Math.max(0, cursor - room + 2)
-  const after = all.slice(cursor, from + room - 1)
-  return [all.slice(from, cursor).join(''), cursor === all.length ? '_' : '|', after.join('')]
-}
 
 const titleOf = (s: State): string =>
   s.view === 'quick'
@@ -30,7 +22,7 @@ const FieldRow = (p: { s: State; form: Form; index: number; narrow: boolean }): 
   const field = form.fields[p.index] ?? fieldOf(form)
   const on = p.index === form.at
   const bad = wrong(form, field, s.around) !== null
-  const [before, mark, after] = written(textOf(form, field), on ? form.cursor : null, p.narrow ? 26 : TEXT)
+  const [before, mark, after] = lineShown(textOf(form, field), on ? form.cursor : null, p.narrow ? 26 : TEXT)
   return (
     <Box>
       <Bar on={on} />

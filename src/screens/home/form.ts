@@ -4,6 +4,7 @@ import { problem, sentence } from '../../music/result.ts'
 import { spoken } from '../../music/tempo.ts'
 import { type Around, checkField, type Draft, type Field, piecesCalled } from '../../store/draft.ts'
 import { daysAway, dayText, weekday } from '../dates.ts'
+import { editLine, type LineAction } from '../line.ts'
 
 /** Fields that are filled in by keyboard; what is typed stays until it is stored. */
 export type Form = {
@@ -16,10 +17,7 @@ export type Form = {
   readonly left: readonly Field[]
 }
 
-export type FormAction =
-  | { readonly k: 'type'; readonly text: string }
-  | { readonly k: 'erase' | 'delete' | 'start' | 'end' }
-  | { readonly k: 'cursor' | 'field'; readonly by: 1 | -1 }
+export type FormAction = LineAction | { readonly k: 'field'; readonly by: 1 | -1 }
 
 export const PIECE_FIELDS: readonly Field[] = [
   'title',
@@ -39,12 +37,6 @@ const LONGEST = 120
 export const fieldOf = (f: Form): Field => f.fields[f.at] as Field
 export const textOf = (f: Form, field: Field): string => f.text[field] ?? ''
 
-const put = (f: Form, before: readonly string[], after: readonly string[]): Form => ({
-  ...f,
-  text: { ...f.text, [fieldOf(f)]: [...before, ...after].slice(0, LONGEST).join('') },
-  cursor: Math.min(before.length, LONGEST),
-})
-
 /** Leaves the field in hand for another one; it is checked from now on. */
 export const goTo = (f: Form, at: number): Form => {
   const field = f.fields[at]
@@ -54,24 +46,10 @@ export const goTo = (f: Form, at: number): Form => {
 }
 
 export const editForm = (f: Form, a: FormAction): Form => {
-  const all = [...textOf(f, fieldOf(f))]
-  const [before, after] = [all.slice(0, f.cursor), all.slice(f.cursor)]
-  switch (a.k) {
-    case 'type':
-      return put(f, [...before, ...a.text], after)
-    case 'erase':
-      return put(f, before.slice(0, -1), after)
-    case 'delete':
-      return put(f, before, after.slice(1))
-    case 'start':
-      return { ...f, cursor: 0 }
-    case 'end':
-      return { ...f, cursor: all.length }
-    case 'cursor':
-      return { ...f, cursor: Math.max(0, Math.min(all.length, f.cursor + a.by)) }
-    case 'field':
-      return goTo(f, f.at + a.by)
-  }
+  if (a.k === 'field') return goTo(f, f.at + a.by)
+  const field = fieldOf(f)
+  const line = editLine({ text: textOf(f, field), cursor: f.cursor }, a, LONGEST)
+  return { ...f, text: { ...f.text, [field]: line.text }, cursor: line.cursor }
 }
 
 /** The form's texts as a draft: measures are a place as printed ("41-44"), or how many there are ("4"). */

@@ -1,3 +1,4 @@
+import { lineAction } from '../line.ts'
 import type { Action, View } from './reduce.ts'
 
 /** Key ids of the pedals as set up. */
@@ -38,13 +39,6 @@ const WRITING: Readonly<Record<string, Action>> = {
   Down: { k: 'edit', edit: { k: 'field', by: 1 } },
   Tab: { k: 'edit', edit: { k: 'field', by: 1 } },
   'S-Tab': { k: 'edit', edit: { k: 'field', by: -1 } },
-  Left: { k: 'edit', edit: { k: 'cursor', by: -1 } },
-  Right: { k: 'edit', edit: { k: 'cursor', by: 1 } },
-  Home: { k: 'edit', edit: { k: 'start' } },
-  End: { k: 'edit', edit: { k: 'end' } },
-  Backspace: { k: 'edit', edit: { k: 'erase' } },
-  Delete: { k: 'edit', edit: { k: 'delete' } },
-  Space: { k: 'edit', edit: { k: 'type', text: ' ' } },
 }
 
 /** What a key that is no pedal does. While something is typed every character is text. */
@@ -52,6 +46,6 @@ export const actionOf = (id: string, view: View): Action | null => {
   if (id === 'C-c') return { k: 'leave' }
   if (view === 'help') return { k: 'back' }
   if (view !== 'piece' && view !== 'quick') return CHOOSING[id] ?? null
-  if ([...id].length === 1) return { k: 'edit', edit: { k: 'type', text: id } }
-  return WRITING[id] ?? null
+  const edit = lineAction(id)
+  return WRITING[id] ?? (edit && { k: 'edit', edit })
 }
