@@ -4,6 +4,7 @@ import { StoreError } from '../store/trouble.ts'
 import { type Context, contextFrom, type Outcome, Stop } from './context.ts'
 import type { DemoTyped } from './demo.ts'
 import type { DiaryTyped } from './diary.ts'
+import type { NoteTyped } from './note.ts'
 import { type Typed, withLadder, withMusic } from './options.ts'
 import type { PieceTyped } from './piece-add.ts'
 import type { RenderTyped } from './render.ts'
@@ -103,6 +104,24 @@ export const run = async (argv: readonly string[]): Promise<number> => {
     .option('--csv <file>', 'as a table; of everything, where no day is named')
     .option('--check', 'read every line of every file and say what is damaged')
     .action(action(async (ctx, t: DiaryTyped) => (await import('./diary.ts')).diaryCommand(ctx, t)))
+  program
+    .command('note [text...]')
+    .description('a note of your own: as it is, for tomorrow, for the teacher, of pain, or what went wrong')
+    .option('--tomorrow', 'the first thing tomorrow')
+    .option('--teacher', 'a question for the teacher')
+    .option('--pain', 'any pain? a word is enough, and none is needed')
+    .option('--wrong <what>', 'what went wrong: notes, rhythm, breath or sound')
+    .option('--at <place>', 'where it went wrong: a measure, or measure and beat as 43.2')
+    .option('--for <name>', 'PIECE or PIECE/PASSAGE')
+    .action(
+      action(async (ctx, words: string[], t: NoteTyped) =>
+        (await import('./note.ts')).noteCommand(ctx, words, t),
+      ),
+    )
+  program
+    .command('notes')
+    .description('all notes')
+    .action(action(async ctx => (await import('./notes.ts')).notesCommand(ctx)))
   program
     .command('warmup [name]')
     .description('a warm-up: first-minutes, thirds-and-sixths')

@@ -1,8 +1,8 @@
-import { type FileHandle, open } from 'node:fs/promises'
 import { dirname, join } from 'node:path'
 import type { Body, Event } from '../ladder/event.ts'
+import { appendLines } from './append-lines.ts'
 import { localDay } from './day.ts'
-import { FILE_MODE, syncFolder } from './durable.ts'
+import { syncFolder } from './durable.ts'
 import { ensureFolder, type Home } from './home.ts'
 import { machineId } from './machine.ts'
 import { decode, encode, eventId } from './record.ts'
@@ -27,29 +27,6 @@ const WHAT = 'The practice journal cannot be written'
 export const journalFolder = (home: Home): string => join(home.data, 'journal')
 
 /**
- * Whole records go to the file in one write; a write that was cut short is followed by the unfinished records anew,
- * never by their rest, since another process may have written between. Calls `through` for each whole record.
- */
-const writeRecords = async (
-  handle: FileHandle,
-  lines: readonly string[],
-  through: () => void,
-): Promise<void> => {
-  for (let tries = 0, done = 0; done < lines.length; tries++) {
-    if (tries > 2) throw Object.assign(new Error('written in part, three times'), { code: 'ENOSPC' })
-    // The newline in front keeps a record apart from a torn one before it.
-    const records = lines.slice(done).map(line => Buffer.from(`\n${line}\n`))
-    let { bytesWritten } = await handle.write(Buffer.concat(records))
-    for (const record of records) {
-      if (bytesWritten < record.length - 1) break
-      bytesWritten -= record.length
-      done++
-      through()
-    }
-  }
-}
-
-/**
  * The journal of this process on this machine: `journal/<machine>/<year-month>.jsonl`, only ever added to.
  * All events of a visit stand in the file of the month in which its day (cut at 4:00) lies. Any number of processes
  * may write at once. Throws StoreError when the folder cannot be written.
@@ -65,15 +42,8 @@ export const openJournal = async (home: Home, sources: Sources): Promise<Journal
   let chain: Promise<unknown> = Promise.resolve()
 
   const put = async (path: string, lines: readonly string[]): Promise<void> => {
-    // Opened each time: a file that was deleted or replaced meanwhile would swallow what is written to the old one.
-    const handle = await open(path, 'a', FILE_MODE)
-    try {
-      // A number is used up once its record is in the file, though it may not be confirmed: no id means two events.
-      await writeRecords(handle, lines, () => next++)
-      await handle.datasync()
-    } finally {
-      await handle.close()
-    }
+    // A number is used up once its record is in the file, though it may not be confirmed: no id means two events.
+    await appendLines(path, lines, () => next++)
     if (!listed.has(path)) await syncFolder(dirname(path))
     listed.add(path)
   }

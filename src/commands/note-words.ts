@@ -1,0 +1,44 @@
+import { dayText, weekday } from '../screens/dates.ts'
+import { type Note, noteDay } from '../store/notes.ts'
+import type { Piece } from '../store/piece.ts'
+import { namesOf, nameText } from './practiced-names.ts'
+
+/** What a note is about, in the player's words; empty where it is about no piece. */
+export const aboutOf = (pieces: readonly Piece[]): ((n: Note) => string) => {
+  const name = namesOf(pieces)
+  return n => {
+    if (n.key !== undefined) return nameText(name(n.key))
+    return n.piece === undefined ? '' : (pieces.find(p => p.id === n.piece)?.title ?? '')
+  }
+}
+
+/** "43.2" as "m. 43, beat 2"; any other place as it stands. */
+export const spotText = (place: string): string => {
+  const m = /^(\d+)(?:\.(\d+))?$/.exec(place)
+  return m ? `m. ${m[1]}${m[2] === undefined ? '' : `, beat ${m[2]}`}` : place
+}
+
+const KIND = { note: '', tomorrow: 'for tomorrow', teacher: 'for the teacher', pain: 'pain' } as const
+
+/** "for the teacher: where to breathe?"; "rhythm, m. 43, beat 2: too early". */
+export const noteText = (n: Note): string => {
+  const kind =
+    n.k === 'wrong' ? [n.what, n.place ? spotText(n.place) : ''].filter(Boolean).join(', ') : KIND[n.k]
+  return [kind, n.text].filter(Boolean).join(': ')
+}
+
+/** Notes by their days, oldest first. */
+export const notesLines = (
+  notes: readonly Note[],
+  today: string,
+  about: (n: Note) => string,
+): readonly string[] =>
+  notes.flatMap((n, i) => {
+    const day = noteDay(n)
+    const before = notes[i - 1]
+    const of = about(n)
+    return [
+      ...(before && noteDay(before) === day ? [] : [`${weekday(day)} ${dayText(day, today)}`]),
+      `  ${noteText(n)}${of === '' ? '' : ` (${of})`}`,
+    ]
+  })

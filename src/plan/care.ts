@@ -1,0 +1,72 @@
+import type { Visit } from '../ladder/history.ts'
+import { jumpOf, type PlayedDay } from './jump.ts'
+
+/**
+ * Rest while playing. Sources: five minutes in each half hour (British Association for Performing Arts Medicine, Ten Top
+ * Health Tips for Musicians; G. Klickstein, The Musician's Way, 2009, p. 75: 25 minutes, then 5); the early rest after
+ * 10 to 15 minutes: A. Cash, J. Res. Music Educ. 57(3), 2009.
+ */
+const EARLY = 10
+const LATER = 25
+/** So many minutes without playing are a rest; a little less than five, since a hand is on the clock. A choice. */
+const A_REST = 4
+
+/** A stretch of playing, milliseconds since 1970. */
+export type Stretch = { readonly from: number; readonly to: number }
+
+/** The stretches of visits; what was not judged has no last verdict and counts the seconds that were played. */
+export const stretchesOf = (visits: readonly Visit[]): readonly Stretch[] =>
+  visits
+    .filter(v => v.played > 0)
+    .map(v => {
+      const from = Date.parse(v.time)
+      const last = v.last ? Date.parse(v.last.time) : from
+      return { from, to: Math.max(from + v.seconds * 1000, last) }
+    })
+    .sort((a, b) => a.from - b.from)
+
+/** Minutes since the last rest, after how many one is suggested, and whether that is now. */
+export type Rest = { readonly since: number; readonly after: number; readonly now: boolean }
+
+/**
+ * Of today's stretches, at the end of a slot. The first rest of a sitting comes early, the others once in each half hour;
+ * the sitting and the day begin anew after a rest that was long enough for it (half an hour).
+ */
+export const restOf = (stretches: readonly Stretch[], now: number): Rest => {
+  let [begun, end, rested] = [now, Number.NEGATIVE_INFINITY, false]
+  for (const s of [...stretches, { from: now, to: now }]) {
+    const gap = (s.from - end) / 60_000
+    if (gap >= A_REST) {
+      begun = s.from
+      rested = gap < SITTING
+    }
+    end = Math.max(end, s.to)
+  }
+  const since = Math.max(0, (now - begun) / 60_000)
+  const after = rested ? LATER : EARLY
+  return { since, after, now: since >= after }
+}
+
+/** After so many minutes away it is a new sitting. A choice. */
+const SITTING = 30
+
+const minutes = (m: number): string => `${Math.round(m)} minutes`
+
+/**
+ * What is said at the end of a visit and on the first screen; empty where there is nothing to say. `today` = minutes
+ * played today, `logged` = earlier days. A caution about a jump comes after seven logged days only.
+ */
+export const restText = (rest: Rest, today: number, logged: readonly PlayedDay[]): readonly string[] => {
+  const jump = jumpOf(today, logged)
+  return [
+    ...(rest.now ? [`${minutes(rest.since)} without a rest: five minutes of rest now.`] : []),
+    ...(jump
+      ? [
+          `${minutes(jump.planned)} today, ${Math.round(jump.usual)} on an average day of the last seven: a sudden jump is better spread over several days.`,
+        ]
+      : []),
+  ]
+}
+
+/** The whole answer to a note of pain. */
+export const PAIN_TEXT = 'Stop for today, and see a physician or therapist who treats musicians.'

@@ -1,0 +1,184 @@
+import { readdir, readFile } from 'node:fs/promises'
+import { join } from 'node:path'
+import { z } from 'zod'
+import { printable } from '../music/result.ts'
+import { appendLines } from './append-lines.ts'
+import { localDay } from './day.ts'
+import { syncFolder } from './durable.ts'
+import { ensureFolder, type Home } from './home.ts'
+import { machineId } from './machine.ts'
+import type { Damaged } from './read-journal.ts'
+import { eventId, RECORD_VERSION } from './record.ts'
+import { newName, type Sources } from './sources.ts'
+import { codeOf, trouble } from './trouble.ts'
+
+/** `tomorrow` = what comes first next time; `teacher` = a question; `wrong` = what went wrong in the music. */
+export const NOTE_KINDS = ['note', 'tomorrow', 'teacher', 'pain', 'wrong'] as const
+export type NoteKind = (typeof NOTE_KINDS)[number]
+
+export const WRONGS = ['notes', 'rhythm', 'breath', 'sound'] as const
+export type Wrong = (typeof WRONGS)[number]
+
+/** Longest text of a note, in characters. */
+export const NOTE_LENGTH = 400
+
+/** What a note says. A text may be empty where the kind says enough: pain, or what went wrong. */
+export type NoteBody = {
+  readonly text: string
+  /** Id of a piece; key of what was played (see ladder/key.ts). Neither = of no piece. */
+  readonly piece?: string
+  readonly key?: string
+} & (
+  | { readonly k: Exclude<NoteKind, 'wrong'> }
+  /** `place` = measure and beat as in a verdict: "43.2". */
+  | { readonly k: 'wrong'; readonly what: Wrong; readonly place?: string }
+)
+
+/** `time` is ISO UTC; `offset` minutes east of UTC. */
+export type Note = NoteBody & { readonly id: string; readonly time: string; readonly offset: number }
+
+export type NotesRead = {
+  /** By time, each once. */
+  readonly notes: readonly Note[]
+  readonly damaged: readonly Damaged[]
+  /** Lines of a newer version or of a kind that is not known here. */
+  readonly unknown: number
+}
+
+const text = z
+  .string()
+  .max(4 * NOTE_LENGTH)
+  .transform(printable)
+const about = { text, piece: text.exactOptional(), key: text.exactOptional() }
+const spoken = { ...about, text: text.refine(s => s.trim() !== '') }
+const head = z.object({
+  id: z.string().regex(/^[a-z0-9]{4,40}-\d{6,12}$/),
+  time: z.iso.datetime(),
+  offset: z.int().min(-1440).max(1440),
+})
+
+const KINDS = {
+  note: z.object({ k: z.literal('note'), ...spoken }),
+  tomorrow: z.object({ k: z.literal('tomorrow'), ...spoken }),
+  teacher: z.object({ k: z.literal('teacher'), ...spoken }),
+  pain: z.object({ k: z.literal('pain'), ...about }),
+  wrong: z.object({ k: z.literal('wrong'), ...about, what: z.enum(WRONGS), place: text.exactOptional() }),
+} satisfies { readonly [K in NoteKind]: z.ZodType }
+
+export const encodeNote = ({ id, time, offset, ...body }: Note): string =>
+  JSON.stringify({ v: RECORD_VERSION, id, time, offset, ...body })
+
+/** A line of a file of notes. Never throws. */
+export const decodeNote = (line: string): Note | 'newer' | 'damaged' => {
+  let found: unknown
+  try {
+    found = JSON.parse(line)
+  } catch {
+    return 'damaged'
+  }
+  if (typeof found !== 'object' || found === null) return 'damaged'
+  const { v, k } = found as Readonly<Record<string, unknown>>
+  if (typeof v !== 'number' || !Number.isInteger(v) || v < 1) return 'damaged'
+  if (v > RECORD_VERSION) return 'newer'
+  const label = head.safeParse(found)
+  if (!label.success || typeof k !== 'string') return 'damaged'
+  if (!Object.hasOwn(KINDS, k)) return 'newer'
+  const body = KINDS[k as NoteKind].safeParse(found)
+  return body.success ? { ...body.data, ...label.data } : 'damaged'
+}
+
+export const notesFolder = (home: Home): string => join(home.data, 'notes')
+
+const CANNOT = 'The note cannot be stored'
+
+/**
+ * Keeps notes in `notes/<machine>/<year-month>.jsonl`, only ever added to. Resolves once they are on disk. Throws
+ * StoreError (one sentence) when they are not, and RangeError for a note that the reader would not take.
+ */
+export const addNotes = async (
+  home: Home,
+  sources: Sources,
+  bodies: readonly NoteBody[],
+): Promise<readonly Note[]> => {
+  const folder = join(notesFolder(home), await machineId(home, sources.chance))
+  await ensureFolder(folder, CANNOT)
+  const session = newName(sources.chance)
+  const [time, offset] = [new Date(sources.wall()).toISOString(), sources.offset()]
+  const lines = bodies.map((body, i) => encodeNote({ ...body, id: eventId(session, i + 1), time, offset }))
+  // What is confirmed is what a reader finds, to the letter.
+  const notes = lines.map(line => {
+    const note = decodeNote(line)
+    if (typeof note === 'string') throw new RangeError(`the notes could not be read back: ${line}`)
+    return note
+  })
+  try {
+    await appendLines(join(folder, `${localDay(time, offset).slice(0, 7)}.jsonl`), lines)
+    await syncFolder(folder)
+  } catch (error) {
+    throw trouble(CANNOT, folder, error)
+  }
+  return notes
+}
+
+const byTime = (a: Note, b: Note): number => (a.time < b.time || (a.time === b.time && a.id < b.id) ? -1 : 1)
+
+/** Each note once; should damage have made two of one id, the first in the alphabet counts. */
+const union = (notes: readonly Note[]): readonly Note[] => {
+  const sorted = [...notes].sort((a, b) => (encodeNote(a) < encodeNote(b) ? -1 : 1))
+  const byId = new Map<string, Note>()
+  for (const note of sorted) if (!byId.has(note.id)) byId.set(note.id, note)
+  return [...byId.values()].sort(byTime)
+}
+
+/** All notes from all machines, copies that a sync tool left included. Throws StoreError when the folder cannot be read. */
+export const readNotes = async (home: Home): Promise<NotesRead> => {
+  const folder = notesFolder(home)
+  const names = await readdir(folder, { recursive: true }).catch(error => {
+    if (codeOf(error) === 'ENOENT') return []
+    throw trouble('The notes cannot be read', folder, error)
+  })
+  const notes: Note[] = []
+  const damaged: Damaged[] = []
+  let unknown = 0
+  for (const name of names.filter(n => /\.jsonl$/i.test(n)).sort()) {
+    const file = join(folder, name)
+    const lines = await readFile(file, 'utf8').catch(() => null)
+    if (lines === null) damaged.push({ file: printable(file), line: 0 })
+    for (const [i, line] of (lines ?? '').split('\n').entries()) {
+      if (line.trim() === '') continue
+      const found = decodeNote(line)
+      if (found === 'damaged') damaged.push({ file: printable(file), line: i + 1 })
+      else if (found === 'newer') unknown++
+      else notes.push(found)
+    }
+  }
+  return { notes: union(notes), damaged, unknown }
+}
+
+/** One sentence for each kind of line that was not counted; empty when all is well. */
+export const notesTrouble = ({ damaged, unknown }: Omit<NotesRead, 'notes'>): readonly string[] => {
+  const [first] = damaged
+  const where = first && (first.line === 0 ? first.file : `${first.file}, line ${first.line}`)
+  const places = damaged.length === 1 ? 'a damaged place' : `${damaged.length} damaged places`
+  const lines = unknown === 1 ? '1 line of the notes' : `${unknown} lines of the notes`
+  return [
+    ...(first
+      ? [`The notes have ${places}, skipped${damaged.length > 1 ? '; the first' : ''}: ${where}.`]
+      : []),
+    ...(unknown > 0 ? [`${lines} came from a newer Gradino and did not count here; nothing is lost.`] : []),
+  ]
+}
+
+/** The local day ("2026-03-14") on which a note was written; days are cut at 4:00. */
+export const noteDay = (n: Pick<Note, 'time' | 'offset'>): string => localDay(n.time, n.offset)
+
+/** Whether the player noted pain on this day: then nothing invites to go on practicing. */
+export const painToday = (notes: readonly Note[], day: string): boolean =>
+  notes.some(n => n.k === 'pain' && noteDay(n) === day)
+
+/** What the player wanted to begin with: the `tomorrow` notes of the last day before this one that has any. */
+export const firstThing = (notes: readonly Note[], day: string): readonly Note[] => {
+  const before = notes.filter(n => n.k === 'tomorrow' && noteDay(n) < day)
+  const last = before.map(noteDay).sort().at(-1)
+  return before.filter(n => noteDay(n) === last)
+}

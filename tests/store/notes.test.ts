@@ -1,0 +1,190 @@
+import { appendFileSync, copyFileSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs'
+import { join } from 'node:path'
+import fc from 'fast-check'
+import { describe, expect, test } from 'vitest'
+import { printable } from '../../src/music/result.ts'
+import type { Home } from '../../src/store/home.ts'
+import {
+  addNotes,
+  decodeNote,
+  encodeNote,
+  firstThing,
+  type Note,
+  type NoteBody,
+  notesFolder,
+  notesTrouble,
+  painToday,
+  readNotes,
+  WRONGS,
+} from '../../src/store/notes.ts'
+import { StoreError } from '../../src/store/trouble.ts'
+import { AFTERNOON, newHome, sources } from './scene.ts'
+
+const HOUR = 3_600_000
+
+/** The only file of notes there is. */
+const fileOf = (home: Home): string => {
+  const [file, ...more] = readdirSync(notesFolder(home), { recursive: true }).filter(n =>
+    String(n).endsWith('.jsonl'),
+  )
+  expect(more).toEqual([])
+  return join(notesFolder(home), String(file))
+}
+
+const texts = async (home: Home): Promise<readonly string[]> => (await readNotes(home)).notes.map(n => n.text)
+
+describe('notes are kept', () => {
+  test('each on a line of its own with a newline in front, in the month of its day', async () => {
+    const home = newHome()
+    await addNotes(home, sources('desk', Date.UTC(2026, 3, 1, 1, 30)), [{ k: 'note', text: 'soft reed' }])
+    const file = fileOf(home)
+    expect(file).toMatch(/notes.desk0001.2026-03\.jsonl$/)
+    expect(readFileSync(file, 'utf8')).toBe(
+      '\n{"v":1,"id":"desk0002-000001","time":"2026-04-01T01:30:00.000Z","offset":60,"k":"note","text":"soft reed"}\n',
+    )
+    expect(statSync(file).mode & 0o777).toBe(0o600)
+  })
+
+  test('whatever they say is read back', async () => {
+    const some = fc
+      .string({ minLength: 1, maxLength: 80, unit: 'binary' })
+      .filter(s => printable(s).trim() !== '')
+    const body: fc.Arbitrary<NoteBody> = fc.oneof(
+      fc.record(
+        {
+          k: fc.constantFrom('note', 'tomorrow', 'teacher', 'pain'),
+          text: some,
+          piece: some,
+          key: some,
+        },
+        { requiredKeys: ['k', 'text'] },
+      ),
+      fc.record(
+        {
+          k: fc.constant('wrong' as const),
+          what: fc.constantFrom(...WRONGS),
+          text: fc.string(),
+          place: some,
+        },
+        { requiredKeys: ['k', 'what', 'text'] },
+      ),
+    ) as fc.Arbitrary<NoteBody>
+    await fc.assert(
+      fc.asyncProperty(fc.array(body, { minLength: 1, maxLength: 5 }), async bodies => {
+        const home = newHome()
+        const stored = await addNotes(home, sources('desk'), bodies)
+        const read = await readNotes(home)
+        expect(read).toEqual({ notes: stored, damaged: [], unknown: 0 })
+        expect(read.notes.map(n => [n.k, n.text])).toEqual(bodies.map(b => [b.k, printable(b.text)]))
+      }),
+      { numRuns: 20 },
+    )
+  }, 30_000)
+
+  test('a note without a word is none, but pain needs no word', async () => {
+    const home = newHome()
+    await expect(addNotes(home, sources('desk'), [{ k: 'teacher', text: ' ' }])).rejects.toThrow(RangeError)
+    await addNotes(home, sources('desk'), [{ k: 'pain', text: '' }])
+    expect(await texts(home)).toEqual([''])
+  })
+
+  test('where they cannot be kept one sentence says so', async () => {
+    const home = newHome()
+    await addNotes(home, sources('desk'), [{ k: 'note', text: 'first' }])
+    const blocked = { ...home, data: fileOf(home) }
+    const failing = addNotes(blocked, sources('desk'), [{ k: 'note', text: 'second' }])
+    await expect(failing).rejects.toThrow(StoreError)
+    await expect(failing).rejects.toThrow(/^The note cannot be stored: a part of .* is a file, not a folder/)
+  })
+})
+
+describe('notes are read', () => {
+  test('around damaged lines, which are counted, and those of a newer program', async () => {
+    const home = newHome()
+    await addNotes(home, sources('desk'), [{ k: 'note', text: 'before' }])
+    const file = fileOf(home)
+    // A power cut inside a line; the next one begins with a newline, so nothing else is lost.
+    appendFileSync(file, '\n{"v":1,"id":"desk0009-0000')
+    appendFileSync(
+      file,
+      '\n{"v":2,"id":"desk0009-000001","k":"note"}\n\n{"v":1,"k":"note","text":"no label"}\n',
+    )
+    await addNotes(home, sources('more', AFTERNOON + HOUR), [{ k: 'note', text: 'after' }])
+    const read = await readNotes(home)
+    expect(read.notes.map(n => n.text)).toEqual(['before', 'after'])
+    expect(read.damaged.map(d => d.line)).toEqual([4, 7])
+    expect(read.unknown).toBe(1)
+    expect(notesTrouble(read)).toEqual([
+      `The notes have 2 damaged places, skipped; the first: ${file}, line 4.`,
+      '1 line of the notes came from a newer Gradino and did not count here; nothing is lost.',
+    ])
+  })
+
+  test('from all machines, each once, by time; a damaged copy changes nothing', async () => {
+    const [desk, lap] = [newHome(), newHome()]
+    await addNotes(desk, sources('desk', AFTERNOON), [{ k: 'note', text: 'second' }])
+    await addNotes(lap, sources('lap', AFTERNOON - HOUR), [{ k: 'note', text: 'first' }])
+    const here = fileOf(desk)
+    copyFileSync(fileOf(lap), join(notesFolder(desk), 'from the other machine.jsonl'))
+    copyFileSync(here, here.replace('.jsonl', ' (copy).jsonl'))
+    expect(await texts(desk)).toEqual(['first', 'second'])
+    writeFileSync(here.replace('.jsonl', ' (copy).jsonl'), readFileSync(here, 'utf8').replace('second', 'zz'))
+    expect(await texts(desk)).toEqual(['first', 'second'])
+  })
+
+  test('none where none were ever written', async () => {
+    expect(await readNotes(newHome())).toEqual({ notes: [], damaged: [], unknown: 0 })
+  })
+
+  test('any line is a note, newer or damaged, never an error', () => {
+    const line = encodeNote({
+      id: 'desk0001-000001',
+      time: '2026-03-14T15:00:00.000Z',
+      offset: 60,
+      k: 'pain',
+      text: '',
+    })
+    expect(decodeNote(line)).toMatchObject({ k: 'pain' })
+    fc.assert(
+      fc.property(
+        fc.oneof(
+          fc.string(),
+          fc.json(),
+          fc.nat(line.length).map(n => line.slice(0, n)),
+        ),
+        s => {
+          expect(['newer', 'damaged']).toContain(decodeNote(s))
+        },
+      ),
+    )
+  })
+})
+
+const note = (time: string, k: 'note' | 'tomorrow' | 'pain', text = ''): Note => ({
+  id: `desk0001-${time.replace(/\D/g, '').slice(6, 12)}`,
+  time,
+  offset: 60,
+  k,
+  text,
+})
+
+describe('what a note asks of a day', () => {
+  test('pain counts for its own day, which ends at four in the night', () => {
+    const notes = [note('2026-03-14T23:00:00.000Z', 'pain')]
+    expect(painToday(notes, '2026-03-14')).toBe(true)
+    expect(painToday(notes, '2026-03-15')).toBe(false)
+    expect(painToday([note('2026-03-14T23:00:00.000Z', 'note', 'pain')], '2026-03-14')).toBe(false)
+  })
+
+  test('first come the wishes of the last day that had any, and only once that day is over', () => {
+    const notes = [
+      note('2026-03-10T15:00:00.000Z', 'tomorrow', 'scales in F'),
+      note('2026-03-12T15:00:00.000Z', 'tomorrow', 'measure 43'),
+      note('2026-03-12T15:30:00.000Z', 'note', 'soft reed'),
+      note('2026-03-12T16:00:00.000Z', 'tomorrow', 'the seam'),
+      note('2026-03-14T15:00:00.000Z', 'tomorrow', 'not yet'),
+    ]
+    expect(firstThing(notes, '2026-03-14').map(n => n.text)).toEqual(['measure 43', 'the seam'])
+    expect(firstThing(notes, '2026-03-10')).toEqual([])
+  })
+})
