@@ -7,7 +7,10 @@ export default defineConfig({
   test: {
     globalSetup: './tests/build-once.ts',
     projects: [
-      { extends: true, test: { name: 'unit', include: ['tests/**/*.test.{ts,tsx}'], exclude: [REAL] } },
+      {
+        extends: true,
+        test: { name: 'unit', testTimeout: 20_000, include: ['tests/**/*.test.{ts,tsx}'], exclude: [REAL] },
+      },
       {
         extends: true,
         test: {

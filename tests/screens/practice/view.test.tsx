@@ -1,0 +1,120 @@
+import { render } from 'ink-testing-library'
+import { afterEach, describe, expect, test } from 'vitest'
+import { zero } from '../../../src/music/fraction.ts'
+import { beatsOf } from '../../../src/screens/practice/session.ts'
+import { strip } from '../../../src/screens/practice/strip.ts'
+import { PracticeView, type Shown } from '../../../src/screens/practice/view.tsx'
+import { theme } from '../../../src/screens/theme.ts'
+import { setup, stage } from './stage.ts'
+
+const shown = (s: Shown['session'], change: Partial<Shown> = {}): Shown => ({
+  session: s,
+  frame: null,
+  seconds: 75,
+  title: 'Weir Street Overture   Coda run, m. 41-44',
+  date: 'ready by 2031-03-14, in 4 days',
+  music: 'crescendo into 43',
+  cold: '',
+  keys: { right: 'Page Down', left: 'Page Up' },
+  earlier: { clean: 0, verdicts: 0 },
+  sound: 'click mf through naudiodon',
+  typing: '',
+  size: { rows: 24, cols: 80 },
+  ...change,
+})
+
+const open: ReturnType<typeof render>[] = []
+afterEach(() => {
+  for (const r of open.splice(0)) r.unmount()
+})
+const frame = (p: Shown): string[] => {
+  const r = render(<PracticeView {...p} />)
+  open.push(r)
+  return (r.lastFrame() ?? '').split('\n')
+}
+
+describe('the practice screen at 80x24', () => {
+  test('fills 24 rows and no more than 80 columns, in every phase', async () => {
+    const s = await stage()
+    const rows = [frame(shown(s.conductor.session()))]
+    await s.play('C')
+    rows.push(frame(shown(s.conductor.session(), { frame: s.conductor.frame() })))
+    s.conductor.act({ k: 'wait' })
+    await s.conductor.settled()
+    rows.push(frame(shown(s.conductor.session(), { typing: '112' })))
+    for (const r of rows) {
+      expect(r.length).toBeLessThanOrEqual(24)
+      expect(Math.max(...r.map(line => [...line].length))).toBeLessThanOrEqual(80)
+    }
+  })
+
+  test('says in words, without color: tempo, row, rung, goal, and what each pedal does', async () => {
+    const s = await stage(setup({ ceiling: { unit: { n: 1, d: 4 }, bpm: { n: 112, d: 1 } } }))
+    await s.play('C')
+    const text = frame(shown(s.conductor.session(), { frame: s.conductor.frame() })).join('\n')
+    for (const words of [
+      'one of three in a row',
+      'here >',
+      'goal',
+      'ceiling',
+      'right (Page Down): wait',
+      '1 of 1 clean today',
+    ])
+      expect(text).toContain(words)
+  })
+
+  test('in a small window keeps tempo, row, beat and pedals; below 40x12 says so in one sentence', async () => {
+    const s = await stage()
+    const small = frame(shown(s.conductor.session(), { size: { rows: 12, cols: 40 } })).join('\n')
+    expect(small).toContain('quarter = 104')
+    expect(small).toContain('0 of three in a row')
+    expect(small).toContain('start')
+    expect(frame(shown(s.conductor.session(), { size: { rows: 10, cols: 30 } })).join(' ')).toMatch(
+      /too small/,
+    )
+  })
+})
+
+test('a planned breath is said in the measure before it and drawn before its beat', async () => {
+  const made = setup({ measures: 3 })
+  const at = { n: 7, d: 4 }
+  const s = await stage({ ...made, form: { ...made.form, breaths: [{ at, kind: 'breath', adds: zero }] } })
+  expect(strip(s.conductor.session(), null, 46).label).toContain('breath 42.4')
+  await s.press('right')
+  const program = s.conductor.session().current?.program
+  const second = program && beatsOf(program).find(b => b.measure === 2)
+  expect(strip(s.conductor.session(), second?.frame ?? 0, 46).row).toMatch(/,4/)
+})
+
+test('the mark moves from beat to beat: no place of the strip changes more than three times in a second', async () => {
+  const s = await stage(setup({ measures: 4, start: 208, goal: 208 }))
+  await s.press('right')
+  const program = s.conductor.session().current?.program
+  if (!program) throw new Error('nothing plays')
+  const changes = new Map<number, number[]>()
+  let before: number | null = null
+  for (const beat of beatsOf(program)) {
+    const { mark } = strip(s.conductor.session(), beat.frame, 46)
+    for (const place of [before, mark])
+      if (place !== null && before !== mark)
+        changes.set(place, [...(changes.get(place) ?? []), beat.frame / 48_000])
+    before = mark
+  }
+  for (const times of changes.values())
+    for (const [i, t] of times.entries())
+      expect(times.filter(u => u >= t && u < t + 1).length, String(i)).toBeLessThanOrEqual(3)
+  expect(changes.size).toBeGreaterThan(3)
+})
+
+// Formula: WCAG 2.2, definitions of relative luminance and contrast ratio.
+test('every color stands at 4.5:1 or better against black and against white', () => {
+  const channel = (v: number): number => (v <= 0.04045 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4)
+  const luminance = (hex: string): number => {
+    const [r = 0, g = 0, b = 0] = [1, 3, 5].map(i => channel(Number.parseInt(hex.slice(i, i + 2), 16) / 255))
+    return 0.2126 * r + 0.7152 * g + 0.0722 * b
+  }
+  for (const color of Object.values(theme)) {
+    expect((luminance(color) + 0.05) / 0.05, color).toBeGreaterThanOrEqual(4.5)
+    expect(1.05 / (luminance(color) + 0.05), color).toBeGreaterThanOrEqual(4.5)
+  }
+})
