@@ -44,6 +44,18 @@ export type Program = {
   readonly end: number
   /** Beats of the passage that do not click, for the eye and for the place of a slip; absent where all click. */
   readonly unheard?: readonly Omit<Onset, 'role'>[]
+  readonly tone?: Tone
+}
+
+/**
+ * A sustained tone to tune to, from one frame of the program to another (before its end); its ends are faded inside.
+ * `dbfs` is its peak at master f; the master turns it down with the clicks.
+ */
+export type Tone = {
+  readonly hz: number
+  readonly dbfs: number
+  readonly from: number
+  readonly to: number
 }
 
 /** Which beats click: those of these numbers, and so many measures on, so many off (a pick-up is on). */

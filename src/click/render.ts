@@ -1,4 +1,5 @@
 import type { Onset, Placed } from './program.ts'
+import { addTone, fits } from './tone.ts'
 import { type Levels, LONGEST, voice, voiceKey } from './voices.ts'
 
 /** A cut fades in 5 ms, too short to notice and too long to crack. Seconds. */
@@ -17,8 +18,6 @@ const firstFrom = (onsets: readonly Onset[], frame: number): number => {
   }
   return lo
 }
-
-const fits = (s: number): number => Math.max(-32768, Math.min(32767, s))
 
 /**
  * Makes a renderer with its own cache of voices, for 16-bit samples in one or two (interleaved, equal) channels.
@@ -77,6 +76,8 @@ export const renderer = (rate: number, levels: Levels, channels: 1 | 2 = 2): Ren
         filled = Math.max(filled, stop)
       }
     }
-    return filled > from
+    // Last, since clicks that sound alone are copied over what was there.
+    const toned = timeline.map(p => addTone(p, from, out, { rate, channels, fade, master: levels.master }))
+    return filled > from || toned.includes(true)
   }
 }

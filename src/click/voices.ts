@@ -22,7 +22,7 @@ export type Levels = {
  * 2 dB for what still rings, so nothing clips.
  */
 const ROLE_DBFS: Readonly<Record<Dynamic, number>> = { off: -Infinity, pp: -30, p: -24, mf: -18, f: -12 }
-const MASTER_DB: Readonly<Record<Dynamic, number>> = { off: -Infinity, pp: -18, p: -12, mf: -6, f: 0 }
+export const MASTER_DB: Readonly<Record<Dynamic, number>> = { off: -Infinity, pp: -18, p: -12, mf: -6, f: 0 }
 
 export const DEFAULT_LEVELS: Levels = {
   master: 'mf',
@@ -31,7 +31,7 @@ export const DEFAULT_LEVELS: Levels = {
 }
 
 /** dB to a factor: 10^(dB/20), IEC 60027-3. */
-const gain = (db: number): number => 10 ** (db / 20)
+export const gain = (db: number): number => 10 ** (db / 20)
 
 /** Peak of a role as a factor of full scale. Small signals follow the master at mf. */
 export const peak = (role: Role, levels: Levels): number =>

@@ -24,6 +24,9 @@ const program: z.ZodType<Program> = z.object({
   verdictFrom: frame,
   lastBeat: frame,
   end: frame,
+  tone: z
+    .object({ hz: z.number().positive(), dbfs: z.number().max(0), from: frame, to: frame })
+    .exactOptional(),
 })
 
 const dynamic = z.enum(DYNAMICS)
