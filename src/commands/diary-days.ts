@@ -1,5 +1,7 @@
+import { compareHard, type Direction, harder } from '../ladder/direction.ts'
 import type { Visit } from '../ladder/history.ts'
-import { compareTempo, faster, type Tempo } from '../music/tempo.ts'
+import { directionOfKey } from '../ladder/key.ts'
+import type { Tempo } from '../music/tempo.ts'
 import { localDay } from '../store/day.ts'
 
 /** What was counted, of a day or of one key on it. */
@@ -65,8 +67,8 @@ const grouped = <T>(all: readonly T[], by: (one: T) => string): ReadonlyMap<stri
   return out
 }
 
-const greatest = (tempos: readonly (Tempo | null)[]): Tempo | null =>
-  tempos.filter(t => t !== null).reduce<Tempo | null>((a, b) => (a ? faster(a, b) : b), null)
+const hardest = (tempos: readonly (Tempo | null)[], d: Direction): Tempo | null =>
+  tempos.filter(t => t !== null).reduce<Tempo | null>((a, b) => (a ? harder(a, b, d) : b), null)
 
 /** Beyond these years a date comes from damage, and no calendar is made for it. */
 const inCalendar = (date: string): boolean => date >= '1900-01-01' && date <= '8999-12-31'
@@ -84,8 +86,12 @@ export const daysOf = (visits: readonly Visit[]): readonly Day[] => {
     .map(([date, ofDay]) => {
       const entries = [...grouped(ofDay, v => v.key)].map(([key, all]): Entry => {
         const before = ceilings.get(key) ?? null
-        const reached = greatest(all.map(v => v.ceiling))
-        const rose = reached && (!before || compareTempo(reached, before) > 0)
+        const direction = directionOfKey(key)
+        const reached = hardest(
+          all.map(v => v.ceiling),
+          direction,
+        )
+        const rose = reached && (!before || compareHard(reached, before, direction) > 0)
         if (rose) ceilings.set(key, reached)
         return {
           key,

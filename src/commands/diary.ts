@@ -25,30 +25,17 @@ type Names = (key: string) => Named
 const share = (s: Sums): number | null =>
   s.verdicts === 0 ? null : Math.round((100 * s.clean) / s.verdicts) / 100
 
-const HEAD = [
-  ...[
-    'date',
-    'piece',
-    'passage',
-    'section',
-    'rhythm',
-    'take',
-    'minutes',
-    'visits',
-    'repetitions',
-    'verdicts',
-  ],
-  ...['clean', 'clean share', 'new ceiling', 'new ceiling in quarters a minute', 'goal reached'],
-]
+const HEAD =
+  'date,piece,passage,section,rhythm,ladder,take,minutes,visits,repetitions,verdicts,clean,clean share,new ceiling,new ceiling in quarters a minute,goal reached'
 
 const csvOf = (days: readonly Day[], name: Names): string =>
   csvText(
-    HEAD,
+    HEAD.split(','),
     days.flatMap(d =>
       d.entries.map(e => {
         const n = name(e.key)
         return [
-          ...[d.date, n.piece, n.passage, n.section, n.rhythm, n.take],
+          ...[d.date, n.piece, n.passage, n.section, n.rhythm, n.ladder, n.take],
           ...[Math.round(e.seconds / 6) / 10, e.visits, e.repetitions, e.verdicts, e.clean, share(e)],
           e.ceiling && typed(e.ceiling),
           e.ceiling && Math.round(toNumber(quarters(e.ceiling)) * 100) / 100,

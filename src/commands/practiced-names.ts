@@ -1,4 +1,5 @@
-import { TAKES, type TakeKind } from '../ladder/key.ts'
+import type { Direction } from '../ladder/direction.ts'
+import { directionOfKey, TAKES, type TakeKind } from '../ladder/key.ts'
 import type { Passage, Piece, Section } from '../store/piece.ts'
 import { placeText } from './target.ts'
 
@@ -10,6 +11,8 @@ export type Named = {
   readonly section: string
   /** "even", or the ratios of an altered rhythm. */
   readonly rhythm: string
+  /** Where the ladder leads. */
+  readonly ladder: Direction
   /** Played once and apart from the ladder. */
   readonly take: TakeKind | null
 }
@@ -49,19 +52,22 @@ export const namesOf = (pieces: readonly Piece[]): ((key: string) => Named) => {
   return key => {
     const take = TAKES.find(t => key.startsWith(`${t} `)) ?? null
     const [kind = '', ...rest] = key.split(' ').slice(take ? 1 : 0)
-    const rhythm = rest.at(-1) ?? 'even'
-    if (kind === 'quick')
-      return { piece: 'Quick ladder', passage: quickMusic(rest), section: '', rhythm, take }
+    const ladder = directionOfKey(key)
+    const rhythm = ladder === 'down' ? 'even' : (rest.at(-1) ?? 'even')
+    const how = { rhythm, ladder, take }
+    if (kind === 'quick') return { piece: 'Quick ladder', passage: quickMusic(rest), section: '', ...how }
     const found = (rest[0] ?? '').split('+').map(id => places.get(id))
     const [first] = found
-    if (!first) return { piece: GONE, passage: '', section: '', rhythm, take }
-    const sections = found.map(f => f?.section?.name ?? '?').join('+')
+    if (!first) return { piece: GONE, passage: '', section: '', ...how }
+    // The ids of a join stand in the alphabet's order, its sections in the music's.
+    const { sections: all = [] } = first.passage
+    const named = found.flatMap(f => f?.section ?? []).sort((a, b) => all.indexOf(a) - all.indexOf(b))
+    const sections = named.map(s => s.name).join('+')
     return {
       piece: first.piece.title,
       passage: placeText(first.passage),
       section: first.section ? `${kind === 'seam' ? 'seam of ' : ''}${sections}` : '',
-      rhythm,
-      take,
+      ...how,
     }
   }
 }
@@ -73,6 +79,7 @@ export const nameText = (n: Named): string =>
     n.passage,
     n.section === '' || n.section.startsWith('seam') ? n.section : `section ${n.section}`,
     n.rhythm === 'even' ? '' : `rhythm ${n.rhythm}`,
+    n.ladder === 'down' ? 'downward' : '',
     n.take ? TAKE_WORDS[n.take] : '',
   ]
     .filter(Boolean)

@@ -4,7 +4,7 @@ import { type FileSummary, hashOf, type Row } from './file-summary.ts'
 import { KIND_NAMES, RECORD_VERSION } from './record.ts'
 
 /** Raised whenever the same lines would come to another summary than before. */
-export const SNAPSHOT_VERSION = 1
+export const SNAPSHOT_VERSION = 2
 
 /** The first line: by whom this was written, for which lines, and the hash of the rest. */
 const heading = (body: string): string =>

@@ -132,10 +132,10 @@ describe('the table', () => {
     const said = await type('diary', '--csv', file)
     expect(said).toEqual({ status: 0, out: `${file}: 3 lines under the heading.\n`, err: '' })
     expect(readFileSync(file, 'utf8').split('\r\n')).toEqual([
-      '\ufeffdate,piece,passage,section,rhythm,take,minutes,visits,repetitions,verdicts,clean,clean share,new ceiling,new ceiling in quarters a minute,goal reached',
-      `2029-05-01,${WEIR},"run at the weir, m. 41-44",,even,,1.3,1,4,4,3,0.75,92,92,no`,
-      `2031-03-12,${WEIR},"run at the weir, m. 41-44",,even,cold,0.3,1,1,1,1,1,,,no`,
-      '2031-03-12,Quick ladder,2 measures of 4/4,,even,,0.3,1,1,0,0,,,,no',
+      '\ufeffdate,piece,passage,section,rhythm,ladder,take,minutes,visits,repetitions,verdicts,clean,clean share,new ceiling,new ceiling in quarters a minute,goal reached',
+      `2029-05-01,${WEIR},"run at the weir, m. 41-44",,even,up,,1.3,1,4,4,3,0.75,92,92,no`,
+      `2031-03-12,${WEIR},"run at the weir, m. 41-44",,even,up,cold,0.3,1,1,1,1,1,,,no`,
+      '2031-03-12,Quick ladder,2 measures of 4/4,,even,up,,0.3,1,1,0,0,,,,no',
       '',
     ])
     await type('diary', '--csv', file, '--from', '2031-01-01')
