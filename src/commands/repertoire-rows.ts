@@ -1,11 +1,12 @@
 import { sectionKey } from '../ladder/key.ts'
+import { isReady, secure } from '../ladder/ready.ts'
 import { typed } from '../music/tempo.ts'
 import type { Known } from '../screens/home/reduce.ts'
 import type { Row } from '../screens/home/row.ts'
 import type { Passage, Piece } from '../store/piece.ts'
 import { type Kept, repertoire } from '../store/repertoire.ts'
 import type { Context } from './context.ts'
-import { daysBetween, known, openingNow, todayOf } from './known.ts'
+import { daysBetween, known, openingNow, takesOf, todayOf } from './known.ts'
 import { passageMusic, placeText } from './target.ts'
 
 /** The repertoire with what the journal knows of each passage, and what to say about files that could not be read. */
@@ -17,6 +18,7 @@ const measuresText = (p: Passage): string =>
 const rowOf = (ctx: Context, all: Awaited<ReturnType<typeof known>>, piece: Piece, p: Passage): Row => {
   const { start, goal } = passageMusic(p)
   const history = all.of(sectionKey(p.id))
+  const takes = takesOf(all, sectionKey(p.id))
   const open = openingNow(ctx, history, { start, goal, step: { k: 'notch' } })
   const readyBy = p.readyBy ?? piece.readyBy ?? null
   return {
@@ -31,6 +33,8 @@ const rowOf = (ctx: Context, all: Awaited<ReturnType<typeof known>>, piece: Piec
     goal,
     start,
     ceiling: history?.ceiling ?? null,
+    secure: secure(takes),
+    ready: isReady(history?.ceiling ?? null, goal, takes),
     next: open.ok ? (open.value.rungs[open.value.at] ?? null) : null,
     finding: open.ok && open.value.find,
   }
@@ -58,6 +62,8 @@ const passageJson = (r: Row, p: Passage) => ({
   start: p.start ?? null,
   goal: p.goal,
   ceiling: r.ceiling && typed(r.ceiling),
+  secure: r.secure && typed(r.secure),
+  ready: r.ready,
   next: r.next && typed(r.next),
   finding: r.finding,
   readyBy: r.readyBy,

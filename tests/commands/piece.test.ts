@@ -28,6 +28,8 @@ describe('a passage typed by options', () => {
         start: null,
         goal: '138',
         ceiling: null,
+        secure: null,
+        ready: false,
         next: '80',
         finding: true,
         readyBy: null,

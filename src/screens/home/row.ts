@@ -19,6 +19,9 @@ export type Row = {
   readonly goal: Tempo
   readonly start: Tempo | null
   readonly ceiling: Tempo | null
+  /** The highest tempo of a clean cold take, and whether such takes at the goal have made it ready. */
+  readonly secure: Tempo | null
+  readonly ready: boolean
   /** Where the next visit begins; `finding` = it looks for the start from there. Null where no ladder can be made. */
   readonly next: Tempo | null
   readonly finding: boolean

@@ -7,7 +7,16 @@ import { Help, Question, Small } from './other-views.tsx'
 import { Bar, Cautions, Note } from './parts.tsx'
 import { formOf, type State } from './reduce.ts'
 import type { Row } from './row.ts'
-import { CAUTIONS, dateColumn, headline, type KeyNames, notShown, numbers, unitOf } from './words.ts'
+import {
+  CAUTIONS,
+  dateColumn,
+  headline,
+  type KeyNames,
+  notShown,
+  numbers,
+  sureness,
+  unitOf,
+} from './words.ts'
 
 export type Shown = { readonly state: State; readonly size: Size; readonly keys: KeyNames }
 
@@ -43,6 +52,7 @@ const Entry = (p: { row: Row; on: boolean; today: string; width: number }): Reac
   const { row, on, width } = p
   const [date, when] = dateColumn(row, p.today)
   const n = numbers(row)
+  const sure = sureness(row)
   const music = musicWidth(width)
   const words = width > 80 ? `${row.place}, ${row.music}` : row.place
   return (
@@ -51,8 +61,9 @@ const Entry = (p: { row: Row; on: boolean; today: string; width: number }): Reac
         <Bar on={on} />
         <Cell width={DATE}>{when === '' ? 'no date' : when}</Cell>
         <Box width={music + NUMBERS.next}>
-          <Text bold={on} wrap="truncate">
-            {row.piece}
+          <Text wrap="truncate">
+            <Text bold={on}>{row.piece}</Text>
+            <Text color={theme.soft}>{sure === '' ? '' : `   ${sure}`}</Text>
           </Text>
         </Box>
         <Cell width={NUMBERS.ceiling + NUMBERS.goal} right>

@@ -31,6 +31,10 @@ export const numbers = (
   goal: decimal(r.goal.bpm),
 })
 
+/** "ready", or "secure 104"; empty before the first clean cold take. */
+export const sureness = (r: Row): string =>
+  r.ready ? 'ready' : r.secure ? `secure ${inGoal(r.secure, r)}` : ''
+
 /** "28 March" and "in 4 days"; two empty texts without a date. */
 export const dateColumn = (r: Row, today: string): readonly [string, string] =>
   r.readyBy === null || r.days === null ? ['', ''] : [dayText(r.readyBy, today), daysAway(r.days)]
@@ -42,6 +46,7 @@ export const inOneLine = (r: Row, today: string): string => {
   return [
     r.next === null ? '' : r.finding ? `next ${next}, to find the start` : `next from ${next}`,
     r.ceiling === null ? 'no ceiling yet' : `ceiling ${ceiling}`,
+    sureness(r),
     `goal ${unitOf(r)} = ${goal}`,
     date === '' ? '' : `ready by ${date}, ${when}`,
   ]
@@ -119,6 +124,8 @@ export const helpLines = (keys: KeyNames): readonly string[] => [
   '  next from   the tempo at which the next visit begins; "about" where there is',
   '              no ceiling yet and the start is looked for from there',
   '  ceiling     the highest tempo whose rung was completed',
+  '  secure      the highest tempo of a clean cold take: the first of a day, once',
+  '  ready       the goal reached, and clean cold takes at it on two days',
 ]
 export const GO_BACK = 'Any key goes back.'
 

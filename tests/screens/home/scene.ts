@@ -18,6 +18,8 @@ export const row = (id: string, part: Partial<Row> = {}): Row => ({
   goal: tempo(126),
   start: null,
   ceiling: null,
+  secure: null,
+  ready: false,
   next: tempo(76),
   finding: true,
   ...part,

@@ -1,6 +1,7 @@
 import { stripVTControlCharacters } from 'node:util'
 import { render } from 'ink'
 import { describe, expect, test } from 'vitest'
+import { frac } from '../../../src/music/fraction.ts'
 import { tempo } from '../../../src/music/tempo.ts'
 import { newState, type State } from '../../../src/screens/home/reduce.ts'
 import { HomeView } from '../../../src/screens/home/view.tsx'
@@ -43,6 +44,19 @@ describe('at 80x24', () => {
       ['goal', '126'],
     ] as const)
       expect(head.indexOf(word) + word.length, word).toBe((shown[at]?.indexOf(number) ?? 0) + number.length)
+  })
+
+  test('what is secure or ready is said beside the piece, in the unit of the goal', () => {
+    const dotted = { unit: frac(3, 8), bpm: frac(80) }
+    const rows = [
+      row('coda', { secure: tempo(120), goal: dotted }),
+      row('opening', { secure: tempo(126), ready: true }),
+    ]
+    const shown = frame(newState({ ...known, rows }, false))
+    expect(shown.find(r => r.includes('secure'))).toMatch(
+      /Weir Street Overture {3}secure 80 +dotted quarter$/,
+    )
+    expect(shown.filter(r => /Overture {3}ready +quarter$/.test(r))).toHaveLength(1)
   })
 
   test('the chosen passage stands behind a bar line, and no other', () => {
