@@ -1,0 +1,49 @@
+import type { Tempo } from '../music/tempo.ts'
+
+/** One repetition of a section; a tempo that is not known yet is null. */
+export type Take = { readonly key: string; readonly label: string; readonly tempo: Tempo | null }
+
+/** What is done in a stretch of the day. */
+export type Task =
+  | { readonly k: 'fundamentals' | 'rest' }
+  /** A visit on a section. It ends when a rung is decided: at most `over` seconds late. */
+  | {
+      readonly k: 'section'
+      readonly key: string
+      readonly label: string
+      /** Where the visit begins; null = it looks for its start, or (again) goes on where it stopped. */
+      readonly from: Tempo | null
+      readonly again: boolean
+      readonly over: number
+      readonly ceiling: Tempo | null
+      readonly goal: Tempo
+      /** Shortly before the date no rung above this one; null = no such limit. */
+      readonly top: Tempo | null
+    }
+  /** Two neighbors over their seam, then as one. */
+  | { readonly k: 'seam'; readonly key: string; readonly label: string; readonly from: Tempo | null }
+  /** The first repetition of the day, one only. */
+  | { readonly k: 'cold'; readonly take: Take }
+  /** One take of each at the end of the day. */
+  | { readonly k: 'through'; readonly takes: readonly Take[] }
+  /** A piece once from its entry at the tempo that is expected; `cold` = before anything else of it. */
+  | { readonly k: 'run'; readonly piece: string; readonly cold: boolean; readonly takes: readonly Take[] }
+  /** Two slow repetitions of the worst spot. */
+  | { readonly k: 'slow'; readonly take: Take; readonly times: number }
+  /** On the day itself: entries and exposed spots once, between these tempos, without verdicts. */
+  | {
+      readonly k: 'entries'
+      readonly piece: string
+      readonly spots: readonly {
+        readonly key: string
+        readonly label: string
+        readonly from: Tempo
+        readonly to: Tempo
+      }[]
+    }
+
+/** `at` = minutes from the start of the day's practice; both in whole or half minutes. */
+export type Item = Task & { readonly at: number; readonly minutes: number }
+
+/** A task that still has to find its place. */
+export type Block = { readonly task: Task; readonly minutes: number }

@@ -1,0 +1,119 @@
+import { type Tempo, tempoRatio } from '../music/tempo.ts'
+import { daysBetween } from './calendar.ts'
+import { gapDays, lineDays, theilSen } from './pace.ts'
+
+/** A day of practice and the highest rung completed on it. */
+export type DayBest = { readonly day: string; readonly best: Tempo | null }
+
+/** What may be said of a goal. All numbers are days of practice; never a single one alone. */
+export type Outlook =
+  | { readonly k: 'reached' }
+  /** Too few days to look ahead: what is needed. `days` = to the date, null without one; the gap as a share of the ceiling. */
+  | {
+      readonly k: 'pace'
+      readonly days: number | null
+      /** Goal over ceiling, less one; null while there is no ceiling. */
+      readonly gap: number | null
+      /** The same a day, compounded. */
+      readonly perDay: number | null
+      readonly rungs: number | null
+      readonly rungsPerDay: number | null
+    }
+  /** No gain on three days: another way, no date. */
+  | { readonly k: 'level'; readonly days: number }
+  /** After three or four days: an early look. `high` null = nobody knows. */
+  | {
+      readonly k: 'early'
+      readonly low: number
+      readonly middle: Middle
+      readonly high: number | null
+    }
+  /** From five days on, with the date, where there is one and it is ahead. */
+  | {
+      readonly k: 'range'
+      readonly low: number
+      readonly middle: Middle
+      readonly high: number | null
+      readonly against: Against | null
+    }
+
+/** By the line and by the gap law, the smaller first; null = too far away to say. */
+export type Middle = readonly [number, number] | null
+
+export type Against = 'ready early' | 'on the day' | 'not by then'
+
+const FEW = 3
+const ENOUGH = 5
+/** After so many days without practice the climb is a new one. */
+const LONGEST_GAP = 3
+const LEVEL_DAYS = 3
+/** ln tempo a day. */
+const LEVEL_SLOPE = 0.002
+/** Beyond so many days the end of a range is not worth a number. */
+const FARTHEST = 14
+
+/** Days since the last gap of more than three days; none when that gap is still open. */
+const sinceGap = (days: readonly DayBest[], today: string): readonly DayBest[] => {
+  const all = [...days, { day: today, best: null }]
+  const from = all.findLastIndex(
+    (d, i) => i > 0 && daysBetween((all[i - 1] as DayBest).day, d.day) > LONGEST_GAP,
+  )
+  return from < 0 ? days : days.slice(from)
+}
+
+const ln = (t: Tempo, goal: Tempo): number => Math.log(tempoRatio(t, goal))
+
+/** The range of the gap law in whole days of practice: the goal is reached on a day, so a part of one counts. */
+export const stated = (ys: readonly number[]): { readonly low: number; readonly high: number } => {
+  const { low, high } = gapDays(ys, 0)
+  return { low: Math.max(1, Math.ceil(low)), high: Math.max(1, Math.ceil(high)) }
+}
+
+const against = (low: number, high: number, left: number): Against =>
+  low > left ? 'not by then' : high < left ? 'ready early' : 'on the day'
+
+const middleOf = (days: readonly number[], low: number, high: number): Middle => {
+  const [a, b] = days.map(d => Math.max(low, Math.min(high, Math.round(d)))).sort((x, y) => x - y) as [
+    number,
+    number,
+  ]
+  return b > FARTHEST ? null : [a, b]
+}
+
+export type Asked = {
+  /** In order. */
+  readonly days: readonly DayBest[]
+  readonly goal: Tempo
+  /** The highest ever reached; after a gap it is only a hint of what may come back. */
+  readonly ceiling: Tempo | null
+  /** Rungs from the ceiling up to the goal. */
+  readonly rungs: number | null
+  readonly today: string
+  readonly readyBy: string | null
+}
+
+export const outlookOf = (o: Asked): Outlook => {
+  if (o.ceiling && tempoRatio(o.ceiling, o.goal) >= 1) return { k: 'reached' }
+  const practiced = o.days.at(-1)?.day === o.today ? 1 : 0
+  const ahead = o.readyBy === null ? null : daysBetween(o.today, o.readyBy) - practiced
+  const left = ahead !== null && ahead > 0 ? ahead : null
+  const ys = sinceGap(o.days, o.today).flatMap(d => (d.best ? [ln(d.best, o.goal)] : []))
+  if (ys.length < FEW) {
+    const gap = o.ceiling ? -ln(o.ceiling, o.goal) : null
+    return {
+      k: 'pace',
+      days: left,
+      gap: gap === null ? null : Math.expm1(gap),
+      perDay: gap === null || left === null ? null : Math.expm1(gap / left),
+      rungs: o.rungs,
+      rungsPerDay: o.rungs === null || left === null ? null : o.rungs / left,
+    }
+  }
+  const { low, high } = stated(ys)
+  const level = theilSen(ys.slice(-LEVEL_DAYS)).slope <= LEVEL_SLOPE
+  if (level || low === Number.POSITIVE_INFINITY) return { k: 'level', days: LEVEL_DAYS }
+  const middle = middleOf([lineDays(ys, 0), gapDays(ys, 0).middle], low, high)
+  const shown = { low, middle, high: high > FARTHEST ? null : high }
+  if (ys.length < ENOUGH) return { k: 'early', ...shown }
+  return { k: 'range', ...shown, against: left === null ? null : against(low, high, left) }
+}

@@ -1,0 +1,76 @@
+import { describe, expect, test } from 'vitest'
+import type { Visit } from '../../src/ladder/history.ts'
+import { tempo, typed } from '../../src/music/tempo.ts'
+import { lnGain, logOf, planningCeiling } from '../../src/plan/log.ts'
+
+const visit = (time: string, ceiling: number | null, other: Partial<Visit> = {}): Visit => ({
+  id: time,
+  key: 'section run even',
+  time: `2031-03-${time}:00.000Z`,
+  offset: 60,
+  clean: 6,
+  verdicts: 8,
+  played: 9,
+  seconds: 300,
+  ceiling: ceiling === null ? null : tempo(ceiling),
+  goal: false,
+  last: null,
+  ...other,
+})
+
+/** Days as the calendar has them, an hour east of UTC. */
+const dayOf = (time: string, offset: number) =>
+  new Date(Date.parse(time) + offset * 60_000).toISOString().slice(0, 10)
+const log = (...visits: readonly Visit[]) => logOf(visits, dayOf)
+const said = (l: ReturnType<typeof log>) =>
+  l.map(d => [d.day, d.minutes, d.best && typed(d.best), d.ceiling && typed(d.ceiling)])
+
+describe('the days of a section', () => {
+  test('put visits of a day together; the ceiling stays where a day was lower', () => {
+    const l = log(
+      visit('10T17:00', 92),
+      visit('10T18:00', 96, { seconds: 120 }),
+      visit('12T17:00', null),
+      visit('13T17:00', 88),
+    )
+    expect(said(l)).toEqual([
+      ['2031-03-10', 7, '96', '96'],
+      ['2031-03-12', 5, null, '96'],
+      ['2031-03-13', 5, '88', '96'],
+    ])
+    expect(l[0]).toMatchObject({ clean: 12, verdicts: 16 })
+  })
+
+  test('are in order of their dates, by the clock of the place; a visit without a verdict leaves none', () => {
+    const l = log(visit('12T23:30', 96), visit('10T17:00', 92), visit('11T17:00', null, { verdicts: 0 }))
+    expect(l.map(d => d.day)).toEqual(['2031-03-10', '2031-03-13'])
+  })
+})
+
+describe('what a plan counts on', () => {
+  const goal = tempo(120)
+  const ceiling = (...visits: readonly Visit[]) => {
+    const found = planningCeiling(log(...visits), goal)
+    return found && typed(found)
+  }
+
+  test('the higher of the last two days that completed a rung', () => {
+    expect(
+      ceiling(visit('10T17:00', 112), visit('11T17:00', 100), visit('12T17:00', 96), visit('13T17:00', null)),
+    ).toBe('100')
+    expect(ceiling(visit('10T17:00', null))).toBeNull()
+    expect(ceiling()).toBeNull()
+  })
+
+  test('a goal that was reached stays reached', () => {
+    expect(ceiling(visit('10T17:00', 120), visit('11T17:00', 100), visit('12T17:00', 96))).toBe('120')
+  })
+
+  test('the gain is counted from the first ceiling to the present one', () => {
+    expect(lnGain(log(visit('10T17:00', null), visit('11T17:00', 80), visit('12T17:00', 100)))).toBeCloseTo(
+      Math.log(100 / 80),
+      9,
+    )
+    expect(lnGain([])).toBe(0)
+  })
+})

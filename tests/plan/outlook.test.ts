@@ -1,0 +1,120 @@
+import { describe, expect, test } from 'vitest'
+import { tempo } from '../../src/music/tempo.ts'
+import { dayAfter } from '../../src/plan/calendar.ts'
+import { outlookOf } from '../../src/plan/outlook.ts'
+import { TODAY } from './scene.ts'
+
+/** One day after another up to yesterday, unless days before today are given. */
+const look = (
+  bests: readonly (number | null)[],
+  o: { goal?: number; ago?: readonly number[]; readyBy?: string | null; rungs?: number } = {},
+) => {
+  const ago = o.ago ?? bests.map((_, i) => bests.length - i)
+  const reached = bests.filter(b => b !== null)
+  return outlookOf({
+    days: bests.map((b, i) => ({
+      day: dayAfter(TODAY, -(ago[i] as number)),
+      best: b === null ? null : tempo(b),
+    })),
+    goal: tempo(o.goal ?? 104),
+    ceiling: reached.length > 0 ? tempo(Math.max(...reached)) : null,
+    rungs: o.rungs ?? null,
+    today: TODAY,
+    readyBy: o.readyBy === undefined ? null : o.readyBy,
+  })
+}
+
+describe('no, one or two days', () => {
+  test('the pace that is needed, and no date', () => {
+    const seen = look([84, 88], { goal: 105, readyBy: dayAfter(TODAY, 5), rungs: 5 })
+    expect(seen).toMatchObject({ k: 'pace', days: 5, rungs: 5, rungsPerDay: 1 })
+    expect(seen.k === 'pace' && seen.gap).toBeCloseTo(105 / 88 - 1, 9)
+    // 3.6 % a day for five days.
+    expect(seen.k === 'pace' && seen.perDay).toBeCloseTo(0.036, 3)
+  })
+
+  test('today counts as a day to come unless it was used', () => {
+    expect(look([84], { ago: [0], readyBy: dayAfter(TODAY, 5), rungs: 8 })).toMatchObject({
+      days: 4,
+      rungsPerDay: 2,
+    })
+  })
+
+  test('without a date, or without a ceiling, what is missing stays open', () => {
+    expect(look([84])).toMatchObject({ k: 'pace', days: null, perDay: null, rungsPerDay: null })
+    expect(look([null])).toMatchObject({ k: 'pace', gap: null, perDay: null })
+    expect(look([84], { readyBy: dayAfter(TODAY, -2) })).toMatchObject({ days: null })
+  })
+})
+
+describe('three or four days', () => {
+  test('an early look: 4 to 5 more days at this pace, could be 3 and more; the far end is open', () => {
+    expect(look([72, 76, 80, 83])).toEqual({ k: 'early', low: 3, middle: [4, 5], high: null })
+  })
+
+  test('says nothing about the date yet', () => {
+    expect(look([72, 76, 80, 83], { readyBy: dayAfter(TODAY, 1) })).not.toHaveProperty('against')
+  })
+})
+
+describe('from five days on', () => {
+  const climb = [72, 76, 80, 84, 88, 92]
+  const against = (days: number) => {
+    const seen = look(climb, { readyBy: dayAfter(TODAY, days) })
+    return seen.k === 'range' ? [seen.low, seen.high, seen.against] : seen
+  }
+
+  test('a range against the date: ready early, on the day, not by then', () => {
+    expect(against(1)).toEqual([2, 11, 'not by then'])
+    expect(against(2)).toEqual([2, 11, 'on the day'])
+    expect(against(11)).toEqual([2, 11, 'on the day'])
+    expect(against(12)).toEqual([2, 11, 'ready early'])
+  })
+
+  test('without a date the range alone', () => {
+    expect(look(climb)).toMatchObject({ k: 'range', against: null })
+  })
+
+  test('a far end beyond two weeks is left open', () => {
+    expect(look([60, 61, 62, 63, 64, 65], { goal: 120 })).toMatchObject({
+      k: 'range',
+      high: null,
+      middle: null,
+    })
+  })
+
+  test('never one number alone: the middle lies within the range', () => {
+    for (const goal of [94, 96, 100, 110, 126]) {
+      const seen = look(climb, { goal })
+      if (seen.k !== 'range') throw new Error(seen.k)
+      expect(seen.high === null || seen.high > seen.low).toBe(true)
+      for (const m of seen.middle ?? []) {
+        expect(m).toBeGreaterThanOrEqual(seen.low)
+        expect(m).toBeLessThanOrEqual(seen.high ?? 14)
+      }
+    }
+  })
+})
+
+describe('no gain, a pause, the goal', () => {
+  test('level for three days: a suggestion, no date', () => {
+    expect(look([72, 76, 80, 80, 80])).toEqual({ k: 'level', days: 3 })
+    expect(look([72, 80, 80, 76, 72])).toEqual({ k: 'level', days: 3 })
+    expect(look([72, 76, 80, 84])).not.toMatchObject({ k: 'level' })
+  })
+
+  test('more than three days without practice begin anew', () => {
+    const ago = [10, 9, 8, 7, 2, 1]
+    expect(look([72, 76, 80, 84, 80, 88], { ago })).toMatchObject({ k: 'pace' })
+    expect(look([72, 76, 80, 84, 80, 88], { ago: [8, 7, 6, 5, 2, 1] })).toMatchObject({ k: 'range' })
+  })
+
+  test('so does a pause that is still going on', () => {
+    expect(look([72, 76, 80, 84], { ago: [7, 6, 5, 4] })).toMatchObject({ k: 'pace' })
+    expect(look([72, 76, 80, 84], { ago: [6, 5, 4, 3] })).toMatchObject({ k: 'early' })
+  })
+
+  test('a reached goal needs no outlook', () => {
+    expect(look([96, 100, 104])).toEqual({ k: 'reached' })
+  })
+})

@@ -1,0 +1,59 @@
+import { describe, expect, test } from 'vitest'
+import { dailyShare, gapDays, lineDays, theilSen } from '../../src/plan/pace.ts'
+
+/** Ceilings of four days of practice and the goal; worked by hand. */
+const DAYS = [72, 76, 80, 83].map(Math.log)
+const GOAL = Math.log(104)
+
+describe('the line of Theil and Sen', () => {
+  test('median slope .0493 (5.1 % a day), median level 4.2790, 4.4 more days', () => {
+    const { slope, level } = theilSen(DAYS)
+    expect(slope).toBeCloseTo(0.0493, 4)
+    expect(Math.expm1(slope)).toBeCloseTo(0.051, 3)
+    expect(level).toBeCloseTo(4.279, 4)
+    expect(lineDays(DAYS, GOAL)).toBeCloseTo(4.4, 1)
+  })
+
+  test('one day that went badly does not bend it', () => {
+    const even = [0, 1, 2, 3, 4, 5, 6].map(i => 4 + 0.04 * i)
+    const bad = even.map((y, i) => (i === 3 ? y - 0.3 : y))
+    expect(theilSen(bad).slope).toBeCloseTo(0.04, 9)
+  })
+
+  test('a line that does not rise reaches nothing', () => {
+    expect(lineDays([4.5, 4.5, 4.4], 4.6)).toBe(Number.POSITIVE_INFINITY)
+  })
+})
+
+describe('the gap law', () => {
+  test('shares .081 .084 .065, drawn to .100; 5.3 days, 80 % range 2.8 to 29', () => {
+    const { each, mean } = dailyShare(DAYS, GOAL)
+    expect(each.map(k => Number(k.toFixed(3)))).toEqual([0.081, 0.084, 0.065])
+    expect(mean).toBeCloseTo(0.1, 3)
+    const { low, middle, high } = gapDays(DAYS, GOAL)
+    expect(middle).toBeCloseTo(5.3, 1)
+    expect(low).toBeCloseTo(2.8, 1)
+    expect(Math.ceil(high)).toBe(29)
+  })
+
+  test('what is reached needs no more days', () => {
+    expect(gapDays([4, GOAL], GOAL)).toEqual({ low: 0, middle: 0, high: 0 })
+  })
+
+  test('more days of the same pace make the range narrower', () => {
+    const climb = (n: number) => {
+      const limit = GOAL + Math.log(1.35)
+      const ys = [limit - 0.9]
+      while (ys.length < n) ys.push((ys.at(-1) as number) + 0.134 * (limit - (ys.at(-1) as number)))
+      return ys.map(y => y - (ys.at(-1) as number) + GOAL - 0.2)
+    }
+    const width = (n: number) => gapDays(climb(n), GOAL).high / gapDays(climb(n), GOAL).low
+    expect(width(8)).toBeLessThan(width(4))
+  })
+
+  test('a fall for days has no far end, and never a negative number', () => {
+    const { low, high } = gapDays([4.6, 4.5, 4.4, 4.3], 4.7)
+    expect(high).toBe(Number.POSITIVE_INFINITY)
+    expect(low).toBeGreaterThan(0)
+  })
+})
