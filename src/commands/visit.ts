@@ -6,14 +6,17 @@ import { slower, spoken, type Tempo } from '../music/tempo.ts'
 import type { Conductor } from '../screens/practice/conduct.ts'
 import type { Frame, Left } from '../screens/practice/screen.tsx'
 import type { Setup } from '../screens/practice/session.ts'
+import type { Ending, Wrong } from '../screens/practice/words.ts'
 import type { Sound } from '../sound/sound.ts'
 import { RATE } from '../sound/stream.ts'
 import { type Journal, openJournal } from '../store/journal.ts'
+import { addNotes } from '../store/notes.ts'
 import { acquirePractice } from '../store/practice-lock.ts'
 import { openSettings, type SettingsStore } from '../store/settings.ts'
 import { type PedalLock, pedalLock } from '../terminal/lock.ts'
 import type { PlainTerminal } from '../terminal/open-plain.ts'
 import type { Terminal } from '../terminal/open-terminal.ts'
+import { careLines, firstLines } from './care.ts'
 import { type Context, must, type Outcome, Stop } from './context.ts'
 import { earlierToday, type Known, known, openingOf, openingTomorrow, takesOf, todayOf } from './known.ts'
 import type { Typed } from './options.ts'
@@ -122,6 +125,23 @@ const coldOf = (ctx: Context, all: Known, t: Target): Pick<Frame, 'cold' | 'cold
   }
 }
 
+/** Keeps what went wrong beside the verdict; the note is on disk before it is said. */
+const keepWrong = async (
+  ctx: Context,
+  key: string,
+  what: Wrong,
+  place: string | undefined,
+): Promise<string> => {
+  try {
+    await addNotes(ctx.home, { ...ctx.clock, chance: ctx.chance }, [
+      { k: 'wrong', text: '', what, key, ...(place ? { place } : {}) },
+    ])
+    return `Noted: ${what}.`
+  } catch (error) {
+    return error instanceof Error ? error.message : String(error)
+  }
+}
+
 /** One visit: from its opening to finishing. A short one has no closing view. */
 const play = async (room: Room, all: Known, { setup, target, short }: Part): Promise<Left> => {
   const { ctx, settings, journal, sound, terminal } = room
@@ -137,10 +157,12 @@ const play = async (room: Room, all: Known, { setup, target, short }: Part): Pro
       changed,
     })
   const tempo = setup.opening.rungs[setup.opening.at] ?? target.goal
+  const first = await firstLines(ctx, target.key)
   const frame: Frame = {
     title: target.title,
     date: dateText(target.readyBy, todayOf(ctx)),
     music: [
+      ...first,
       target.rhythm ? clickWords(tempo, target.rhythm) : '',
       target.music,
       ...all.notes,
@@ -152,13 +174,15 @@ const play = async (room: Room, all: Known, { setup, target, short }: Part): Pro
     ...(short ? { cold: '', coldIsOpen: false } : coldOf(ctx, all, target)),
     pedals: { right: settings.now().right, left: settings.now().left },
   }
-  const tomorrow = async (c: Conductor) => {
+  const ending = async (c: Conductor): Promise<Ending> => {
     const { ladder } = c.session()
-    return openingTomorrow(history, ladder.ceiling, ladder.rungs[ladder.at] ?? target.goal, target)
+    const { pain, lines } = await careLines(ctx, await known(ctx))
+    const here = ladder.rungs[ladder.at] ?? target.goal
+    return { tomorrow: openingTomorrow(history, ladder.ceiling, here, target), pain, care: lines }
   }
   if (terminal.k === 'plain') {
     const { practicePlain } = await import('../screens/practice/plain.ts')
-    return practicePlain({ terminal: terminal.on, frame, conductor, tomorrow })
+    return practicePlain({ terminal: terminal.on, frame, conductor, ending })
   }
   const { practiceScreen } = await import('../screens/practice/screen.tsx')
   return practiceScreen({
@@ -168,7 +192,8 @@ const play = async (room: Room, all: Known, { setup, target, short }: Part): Pro
     timing: ctx.clock,
     frame,
     conductor,
-    tomorrow,
+    ending,
+    wrong: short ? null : (what, place) => keepWrong(ctx, target.key, what, place),
     short,
     louder: levels => void settings.change({ levels: { ...levels } }).catch(() => {}),
   })

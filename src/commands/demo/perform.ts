@@ -39,9 +39,10 @@ const FRAME = {
   pedals: { right: RIGHT, left: LEFT },
 } as const
 
-const tomorrow = async (c: Conductor) => {
+const ending = async (c: Conductor) => {
   const { ladder } = c.session()
-  return openingTomorrow(undefined, ladder.ceiling, ladder.rungs[ladder.at] ?? SCENE.goal, SCENE)
+  const tomorrow = openingTomorrow(undefined, ladder.ceiling, ladder.rungs[ladder.at] ?? SCENE.goal, SCENE)
+  return { tomorrow, pain: false, care: [] }
 }
 
 /** The scripted player in the practice screen, as lines, or, in virtual time, where nobody looks. */
@@ -88,6 +89,7 @@ export const perform = async (o: {
     ...FRAME,
     ...at,
     keys: { right: keyLabel(RIGHT), left: keyLabel(LEFT) },
+    keepsWrong: false,
     sound: soundLine(sound.output(), levels),
     typing: '',
     size: SIZE,
@@ -96,7 +98,7 @@ export const perform = async (o: {
     const plain = openPlain({ now: timing.now, stdin: process.stdin, stdout: process.stdout })
     const { terminal, press } = stageOn(plain, timing.now)
     try {
-      return await practicePlain({ terminal, frame: FRAME, conductor: conductorFor(press), tomorrow })
+      return await practicePlain({ terminal, frame: FRAME, conductor: conductorFor(press), ending })
     } finally {
       plain.close()
     }
@@ -114,7 +116,8 @@ export const perform = async (o: {
         timing,
         frame: FRAME,
         conductor: conductorFor(press),
-        tomorrow,
+        ending,
+        wrong: null,
         louder: () => {},
       })
     } finally {

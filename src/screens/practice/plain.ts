@@ -1,4 +1,3 @@
-import type { Tempo } from '../../music/tempo.ts'
 import { spoken } from '../../music/tempo.ts'
 import { keyLabel } from '../../terminal/learn.ts'
 import type { PlainTerminal } from '../../terminal/open-plain.ts'
@@ -7,7 +6,7 @@ import { helpLines } from './help.tsx'
 import { byHand, commandOf } from './keys.ts'
 import type { Frame, Left } from './screen.tsx'
 import { momentOf, rungOf, type Session } from './session.ts'
-import { closing, needed, noteText, pedalHint } from './words.ts'
+import { closing, type Ending, needed, noteText, pedalHint } from './words.ts'
 
 /** What is worth a line: the rung, the row, and what was understood. */
 const state = (s: Session): string => {
@@ -20,7 +19,7 @@ export const practicePlain = (o: {
   readonly terminal: PlainTerminal
   readonly frame: Frame
   readonly conductor: (changed: () => void) => Conductor
-  readonly tomorrow: (c: Conductor) => Promise<Tempo | null>
+  readonly ending: (c: Conductor) => Promise<Ending>
 }): Promise<Left> =>
   new Promise(resolve => {
     const { terminal, frame } = o
@@ -45,7 +44,7 @@ export const practicePlain = (o: {
       if (ended) return
       ended = true
       await conductor.settled()
-      const lines = closing(conductor.session(), await o.tomorrow(conductor))
+      const lines = closing(conductor.session(), await o.ending(conductor))
       conductor.close()
       resolve({ ...how, lines })
     }

@@ -12,7 +12,7 @@ import { byHand, commandOf } from './keys.ts'
 import { rungOf } from './session.ts'
 import { eyeRow } from './strip.ts'
 import { PracticeView, type Shown, stripRow } from './view.tsx'
-import { closing } from './words.ts'
+import { asksWhat, closing, type Ending, WRONGS, type Wrong } from './words.ts'
 
 /** What stays the same on the screen during a visit. */
 export type Frame = Pick<Shown, 'title' | 'date' | 'music' | 'earlier' | 'cold'> & {
@@ -40,7 +40,7 @@ export type Left = {
 }
 
 /**
- * The practice screen until the player leaves it. The caller opens and closes terminal, sound and journal; `tomorrow` is
+ * The practice screen until the player leaves it. The caller opens and closes terminal, sound and journal; `ending` is
  * asked at the end, `louder` after a change of loudness. Resolves with the closing lines.
  */
 export const practiceScreen = (o: {
@@ -50,8 +50,10 @@ export const practiceScreen = (o: {
   readonly timing: Timing
   readonly frame: Frame
   readonly conductor: (changed: () => void) => Conductor
-  readonly tomorrow: (c: Conductor) => Promise<Tempo | null>
+  readonly ending: (c: Conductor) => Promise<Ending>
   readonly louder: (levels: Levels) => void
+  /** Keeps what went wrong, and where; null where nothing is kept. Resolves with what to say. */
+  readonly wrong: ((what: Wrong, place: string | undefined) => Promise<string>) | null
   /** Without a closing view: what comes next follows at once. */
   readonly short?: boolean
 }): Promise<Left> =>
@@ -71,6 +73,7 @@ export const practiceScreen = (o: {
       frame: conductor.frame(),
       seconds: conductor.seconds(),
       keys,
+      keepsWrong: o.wrong !== null,
       sound: ready ? soundLine(sound.output(), levels) : 'the sound is being opened ...',
       typing,
       size: terminal.size(),
@@ -91,7 +94,7 @@ export const practiceScreen = (o: {
     const end = async (): Promise<void> => {
       ended = { lines: [], at: timing.now() }
       await conductor.settled()
-      ended = { lines: closing(conductor.session(), await o.tomorrow(conductor)), at: timing.now() }
+      ended = { lines: closing(conductor.session(), await o.ending(conductor)), at: timing.now() }
       if (how.quit || how.round || how.cold || o.short) leave()
       else draw()
     }
@@ -120,12 +123,25 @@ export const practiceScreen = (o: {
       o.louder(levels)
     }
 
+    /** After a slip the digits 1 to 4 say what went wrong. */
+    const noteWrong = (id: string): boolean => {
+      const s = conductor.session()
+      const what = typing === '' && o.wrong && asksWhat(s.note) ? WRONGS[Number(id) - 1] : undefined
+      if (!what || !o.wrong) return false
+      const verdict = s.events.findLast(e => e.k === 'verdict')
+      void o
+        .wrong(what, verdict?.k === 'verdict' ? verdict.place : undefined)
+        .then(text => conductor.act({ k: 'refuse', text }))
+      return true
+    }
+
     const onKey = (id: string, at: number): void => {
       if (ended) {
         if (id === 'C-c') how = { ...how, quit: true }
         if (id === 'C-c' || at - ended.at > LINGER) leave()
         return
       }
+      if (noteWrong(id)) return
       const command = commandOf(id, o.frame.pedals, typing !== '')
       if (helping && command?.k !== 'pedal' && command?.k !== 'quit') helping = false
       else if (command) obey(command, at)

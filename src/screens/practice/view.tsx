@@ -9,7 +9,7 @@ import { theme } from '../theme.ts'
 import { momentOf, rungOf, type Session } from './session.ts'
 import { STRIP_LEFT, STRIP_WIDTH, strip } from './strip.ts'
 import { tally } from './tally.ts'
-import { type KeyNames, needed, noteText, pedalHint } from './words.ts'
+import { type KeyNames, needed, noteWithHint, pedalHint } from './words.ts'
 
 /** All that the practice screen shows beside the session itself. */
 export type Shown = {
@@ -24,6 +24,8 @@ export type Shown = {
   readonly music: string
   /** What a cold take would be, while it can still be one; else empty. */
   readonly cold: string
+  /** After a slip a digit may say what went wrong. */
+  readonly keepsWrong: boolean
   readonly keys: KeyNames
   /** Today's verdicts before this visit. */
   readonly earlier: { readonly clean: number; readonly verdicts: number }
@@ -168,7 +170,9 @@ const counted = (p: Shown): string => {
 
 /** What was understood; before the first press what could come first. */
 const said = (p: Shown): string =>
-  p.session.phase === 'ready' && p.session.note.k === 'start' ? p.cold : noteText(p.session.note)
+  p.session.phase === 'ready' && p.session.note.k === 'start'
+    ? p.cold
+    : noteWithHint(p.session.note, p.keepsWrong)
 
 const noteColor = (s: Session): { color?: string } =>
   s.note.k === 'trouble' || s.note.k === 'slip' || s.note.k === 'cut' || s.note.k === 'down'

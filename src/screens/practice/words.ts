@@ -44,6 +44,19 @@ const SENTENCES: Readonly<
   goal: 'The goal, five times in a row. Tomorrow: once, cold.',
 }
 
+/** What can go wrong, in the order of the digits that say so. */
+export const WRONGS = ['notes', 'rhythm', 'breath', 'sound'] as const
+export type Wrong = (typeof WRONGS)[number]
+
+/** Whether the digits now ask what went wrong. */
+export const asksWhat = (n: Note): boolean =>
+  n.k === 'slip' || n.k === 'cut' || n.k === 'down' || n.k === 'place'
+const WRONG_HINT = WRONGS.map((w, i) => `${i + 1} ${w}`).join('  ')
+
+/** The sentence, and after a slip which digit says what went wrong, where that is kept. */
+export const noteWithHint = (n: Note, kept: boolean): string =>
+  kept && asksWhat(n) ? `${noteText(n)}   ${WRONG_HINT}` : noteText(n)
+
 /** How many clean repetitions this rung asks for, and by which rule. */
 export const needed = (s: State, rules: Rules): { readonly n: number; readonly words: string } => {
   if (s.finding) return { n: 0, words: 'finding the start' }
@@ -89,8 +102,15 @@ export const pedalHint = (m: Moment, pedals: 1 | 2, keys: KeyNames): string => {
     : `right (${keys.right}): ${right}   left (${keys.left}): ${left}`
 }
 
+/** What the end of a visit is told: tomorrow's start (null = it is looked for), pain noted today, and words of care. */
+export type Ending = {
+  readonly tomorrow: Tempo | null
+  readonly pain: boolean
+  readonly care: readonly string[]
+}
+
 /** The closing view: what was reached, what was not, where tomorrow starts. */
-export const closing = (s: Session, tomorrow: Tempo | null): readonly string[] => {
+export const closing = (s: Session, { tomorrow, pain, care }: Ending): readonly string[] => {
   const { ladder, setup } = s
   const goal = ladder.rungs.at(-1) as Tempo
   const earlier = setup.ceiling
@@ -108,5 +128,6 @@ export const closing = (s: Session, tomorrow: Tempo | null): readonly string[] =
       ? `Not yet: the goal, ${spoken(goal)}, is under way.`
       : `Not yet: ${spoken(here)} is under way; the goal is ${spoken(goal)}.`
   const start = tomorrow ? `Tomorrow starts at ${spoken(tomorrow)}.` : 'Tomorrow looks for the start again.'
-  return [reached, open, start]
+  // After pain nothing is named that is still to be reached.
+  return pain ? [reached, ...care] : [reached, open, start, ...care]
 }

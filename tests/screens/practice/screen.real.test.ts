@@ -5,6 +5,7 @@ import { afterEach, describe, expect, test } from 'vitest'
 import { histories } from '../../../src/ladder/history.ts'
 import { typed } from '../../../src/music/tempo.ts'
 import { homeAt } from '../../../src/store/home.ts'
+import { readNotes } from '../../../src/store/notes.ts'
 import { readJournal } from '../../../src/store/read-journal.ts'
 import { UNTOUCHED } from '../../terminal/headless.ts'
 import { type Pty, startInPty } from '../../terminal/pty.ts'
@@ -211,5 +212,30 @@ describe('killed at any moment', () => {
       confirmed += shown
     }
     expect(confirmed).toBeGreaterThan(3)
+  })
+})
+
+describe('what went wrong', () => {
+  test('after a slip one digit says it, and it is kept with its place', async () => {
+    const home = newHome()
+    const pty = await sit(home)
+    await answer(pty, LEFT, 'Not clean.   1 notes  2 rhythm  3 breath  4 sound')
+    await pty.send('2')
+    await pty.waitFor('Noted: rhythm.')
+    const { notes } = await readNotes(homeAt(home, {}))
+    expect(notes).toMatchObject([{ k: 'wrong', what: 'rhythm', key: 'quick 4/4 x1 none quarter even' }])
+  })
+
+  test('after pain was noted nothing invites to go on', async () => {
+    const home = newHome()
+    const env = { GRADINO_NOW: '2031-03-10T09:00:00Z' }
+    const note = startInPty(process.execPath, [MAIN, '--home', home, 'note', 'left wrist', '--pain'], { env })
+    open.push(note)
+    await note.exit
+    const pty = await sit(home)
+    await pty.waitFor('see a physician or therapist')
+    await pty.send('f')
+    await pty.waitFor('Any key closes.')
+    expect(pty.rows().join('\n')).not.toContain('Tomorrow starts')
   })
 })
