@@ -1,3 +1,4 @@
+import { parseTransposition, spokenNote } from '../music/pitch.ts'
 import { problem } from '../music/result.ts'
 import type { Settings } from '../store/settings.ts'
 import { openSettings } from '../store/settings.ts'
@@ -12,6 +13,8 @@ export type SetupTyped = {
   readonly output?: string
   readonly latency?: string
   readonly steady?: string
+  readonly a?: string
+  readonly transposition?: string
   readonly show?: boolean
 }
 
@@ -25,12 +28,18 @@ const changes = (t: SetupTyped, now: Settings): Partial<Settings> => {
   const latency = Number(t.latency)
   if (t.latency !== undefined && !(latency >= -1000 && latency <= 1000))
     must(problem('latency', t.latency, 'milliseconds from -1000 to 1000'))
+  const a = Number(t.a)
+  if (t.a !== undefined && !(a >= 380 && a <= 480))
+    must(problem('a', t.a, 'the A above middle C in hertz, from 380 to 480'))
+  if (t.transposition !== undefined) must(parseTransposition(t.transposition))
   return {
     ...(t.pedals === undefined ? {} : { pedals: oneOf(t.pedals, 'pedals', ['1', '2']) === '1' ? 1 : 2 }),
     ...(t.after === undefined ? {} : { after: oneOf(t.after, 'after', ['wait', 'go-on']) }),
     ...(t.output === undefined ? {} : { output: outputOf(t.output, now) }),
     ...(t.latency === undefined ? {} : { latency }),
     ...(t.steady === undefined ? {} : { steady: oneOf(t.steady, 'steady', ['yes', 'no']) === 'yes' }),
+    ...(t.a === undefined ? {} : { a }),
+    ...(t.transposition === undefined ? {} : { transposition: t.transposition.trim() }),
   }
 }
 
@@ -42,6 +51,7 @@ const lines = (s: Settings): string[] => [
     ? 'After a repetition it waits for the pedal.'
     : 'After a repetition it goes on by itself, after a gap of at least one measure.',
   `Sound: ${s.output ?? 'auto'}${s.latency === 0 ? '' : `, heard ${s.latency} ms later than the device says`}${s.steady ? ', with a longer queue' : ''}.`,
+  `Tones to tune to: A = ${s.a} Hz; ${s.transposition === 'C' ? 'they sound as written' : `a written C sounds ${spokenNote(s.transposition)}`}.`,
 ]
 
 /** With options: stores them. With `--show`, or without a terminal: says what is set. Else the pedals are learned on screen. */

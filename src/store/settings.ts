@@ -2,6 +2,7 @@ import { copyFile, link, readFile, rename, rm } from 'node:fs/promises'
 import { join } from 'node:path'
 import { isDeepStrictEqual } from 'node:util'
 import { z } from 'zod'
+import { parseTransposition } from '../music/pitch.ts'
 import { ok, printable, problem, type Result, sentence } from '../music/result.ts'
 import { FILE_MODE, writeDurably } from './durable.ts'
 import { ensureFolder, type Home } from './home.ts'
@@ -14,6 +15,8 @@ const key = z
   .max(40, 'the name of a key')
   .transform(printable)
 const word = z.string('a word').min(1, 'a word').max(80, 'a word').transform(printable)
+const HERTZ = 'hertz from 380 to 480'
+const TRANSPOSITION = 'what sounds when C is written, as C, Bb, F or Eb4'
 const MILLISECONDS = 'milliseconds from -1000 to 1000'
 
 /** What the player prefers. What is absent is left to the parts that use it. Unknown keys of the file stay in it. */
@@ -40,6 +43,12 @@ const schema = z.looseObject({
   /** Added to the moment at which a click is heard, milliseconds. */
   latency: z.number(MILLISECONDS).min(-1000, MILLISECONDS).max(1000, MILLISECONDS).default(0),
   instrument: word.exactOptional(),
+  /** The A above middle C, hertz, and what sounds when C is written ("Bb"): for tones to tune to. */
+  a: z.number(HERTZ).min(380, HERTZ).max(480, HERTZ).default(440),
+  transposition: z
+    .string(TRANSPOSITION)
+    .refine(s => parseTransposition(s).ok, TRANSPOSITION)
+    .default('C'),
   /** A longer queue of sound from the start: no gaps on a busy computer, a slower answer to the pedal. */
   steady: z.boolean('true or false').default(false),
   /** The cautions of the first screen have been shown. */
@@ -55,6 +64,8 @@ type Known =
   | 'output'
   | 'latency'
   | 'instrument'
+  | 'a'
+  | 'transposition'
   | 'steady'
   | 'cautionsShown'
 export type Settings = Readonly<Pick<z.infer<typeof schema>, Known>>
