@@ -1,6 +1,7 @@
 import { Command, CommanderError } from 'commander'
 import { printable } from '../music/result.ts'
 import { StoreError } from '../store/trouble.ts'
+import type { ClickTyped } from './click.ts'
 import { type Context, contextFrom, type Outcome, Stop } from './context.ts'
 import type { DemoTyped } from './demo.ts'
 import type { DiaryTyped } from './diary.ts'
@@ -122,6 +123,19 @@ export const run = async (argv: readonly string[]): Promise<number> => {
     .command('notes')
     .description('all notes')
     .action(action(async ctx => (await import('./notes.ts')).notesCommand(ctx)))
+  program
+    .command('click')
+    .description('just the click: a press starts and stops, taps find a tempo')
+    .option('--tempo <tempo>', '60 (the default), 63.5, or dotted-quarter=80')
+    .option('--meter <meter>', '4/4 (the default), 6/8, 2+2+3/8 ...')
+    .option('--subdivide <number>', 'clicks to a beat')
+    .option('--pulse <note value>', 'the note value that is counted, apart from that of the tempo')
+    .option('--beats <numbers>', 'click on these beats only: 2,4')
+    .option('--measures-on, --on <measures>', 'click so many measures, with --measures-off')
+    .option('--measures-off, --off <measures>', 'then so many without')
+    .option('--count-in <measures>', 'measures of count-in (none)')
+    .option('--output <name>', 'auto, silent, or an output as gradino sound lists them')
+    .action(action(async (ctx, t: ClickTyped) => (await import('./click.ts')).clickCommand(ctx, t)))
   program
     .command('warmup [name]')
     .description('a warm-up: first-minutes, thirds-and-sixths')

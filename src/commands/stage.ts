@@ -1,0 +1,65 @@
+import type { Sound } from '../sound/sound.ts'
+import { acquirePractice } from '../store/practice-lock.ts'
+import { openSettings, type Settings } from '../store/settings.ts'
+import type { PlainTerminal } from '../terminal/open-plain.ts'
+import type { Terminal } from '../terminal/open-terminal.ts'
+import { type Context, Stop } from './context.ts'
+import { outputOf, startSound } from './preferences.ts'
+
+/** What stands ready for a screen that sounds. */
+export type Stage = {
+  readonly sound: Sound
+  readonly settings: Settings
+  /** Keeps a setting; a failure is not worth a word. */
+  readonly keep: (part: Partial<Settings>) => void
+}
+
+/**
+ * Takes pedal and loudspeaker, opens the sound, and gives all back whatever happens. Throws Stop without a terminal (2)
+ * or while another practice screen is open (1).
+ */
+export const onStage = async <T>(
+  ctx: Context,
+  o: { readonly what: string; readonly output: string | undefined },
+  play: (stage: Stage) => Promise<T>,
+): Promise<T> => {
+  if (!ctx.tty && !ctx.plain)
+    throw new Stop(2, `${o.what} needs a terminal; --plain gives lines instead of a screen.`)
+  const settings = await openSettings(ctx.home, ctx.clock.wall)
+  const output = outputOf(o.output, settings.now())
+  const lock = await acquirePractice(ctx.home)
+  if (!lock.ok) throw new Stop(1, lock.message)
+  const sound = startSound(ctx, output, settings.now())
+  try {
+    const keep = (part: Partial<Settings>): void => void settings.change(part).catch(() => {})
+    return await play({ sound, settings: settings.now(), keep })
+  } finally {
+    await sound.close()
+    await lock.release()
+  }
+}
+
+/** Opens the terminal for a screen, or for lines with `--plain`, and gives it back whatever happens. */
+export const inTerminal = async <T>(
+  ctx: Context,
+  screen: (terminal: Terminal) => Promise<T>,
+  lines: (terminal: PlainTerminal) => Promise<T>,
+): Promise<T> => {
+  const io = { now: ctx.clock.now, stdin: process.stdin, stdout: process.stdout }
+  if (ctx.plain) {
+    const { openPlain } = await import('../terminal/open-plain.ts')
+    const terminal = openPlain(io)
+    try {
+      return await lines(terminal)
+    } finally {
+      terminal.close()
+    }
+  }
+  const { openTerminal } = await import('../terminal/open-terminal.ts')
+  const terminal = openTerminal(io)
+  try {
+    return await screen(terminal)
+  } finally {
+    terminal.close()
+  }
+}

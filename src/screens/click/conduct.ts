@@ -1,0 +1,111 @@
+import type { Steady } from '../../click/endless.ts'
+import { DYNAMICS, type Levels } from '../../click/voices.ts'
+import type { Sound } from '../../sound/sound.ts'
+import type { PedalLock } from '../../terminal/lock.ts'
+import type { Timing } from '../practice/conduct.ts'
+import { feed, type Heard } from './feed.ts'
+import { commandOf, type Pedals } from './keys.ts'
+import { type Action, clickOf, reduce, type State } from './reduce.ts'
+import { tapCount } from './taps.ts'
+
+export type ClickConductor = {
+  readonly state: () => State
+  /** What is heard now; null = nothing. */
+  readonly heard: () => Heard | null
+  /** Another click was asked for and begins at the next bar line. */
+  readonly turning: () => boolean
+  readonly levels: () => Levels
+  /** A key by its id at a time in monotonic ms. */
+  readonly key: (id: string, at: number) => void
+  readonly close: () => void
+}
+
+/** What the click needs, on a screen and as plain lines. */
+export type ClickParts = {
+  readonly click: State
+  readonly sound: Sound
+  readonly timing: Timing
+  readonly lock: PedalLock
+  /** How many there are, and their keys. */
+  readonly count: 1 | 2
+  readonly pedals: Pedals
+  readonly levels: Levels
+  /** Frames a second. */
+  readonly rate: number
+  readonly louder: (levels: Levels) => void
+}
+
+export type Left = { readonly lines: readonly string[] }
+
+/**
+ * All that a screen and plain lines share: keys, pedals, the state, and the sound that follows it. `changed` is called
+ * when there is something new to show, `left` when the player leaves.
+ */
+export const conductClick = (
+  o: ClickParts & { readonly changed: () => void; readonly left: () => void },
+): ClickConductor => {
+  const { sound, timing, lock } = o
+  let state = o.click
+  let wanted: Steady = clickOf(state)
+  let levels = o.levels
+  const going = feed({ sound, timing, rate: o.rate, beat: o.changed })
+
+  const act = (a: Action): void => {
+    const step = reduce(state, a)
+    state = step.state
+    for (const e of step.effects) {
+      if (e === 'stop') going.stop()
+      else if (e === 'leave') o.left()
+      else {
+        wanted = clickOf(state)
+        if (e === 'start') going.start(wanted, state.countIn)
+        else going.change(wanted)
+      }
+    }
+    o.changed()
+  }
+
+  /** The left pedal taps while nothing sounds; a foot that still holds it after the stop does not. */
+  const pedal = (which: 'right' | 'left', at: number): void => {
+    const press = lock.press(which, at)
+    if (state.going) {
+      if (press !== 'held') act({ k: 'press' })
+    } else if (which === 'left') {
+      if (press === 'accepted' || (press === 'held' && tapCount(state.taps) > 0)) act({ k: 'tap', at })
+    } else if (press === 'accepted') act({ k: 'press' })
+  }
+
+  const changeLevel = (by: 1 | -1): void => {
+    const master = DYNAMICS[DYNAMICS.indexOf(levels.master) + by]
+    if (master === undefined) return
+    levels = { ...levels, master }
+    sound.levels(levels)
+    o.louder(levels)
+    o.changed()
+  }
+
+  const unlisten = sound.on(e => {
+    if (e.k === 'trouble' && e.kind !== 'underrun') act({ k: 'lost' })
+    else if (e.k === 'output') o.changed()
+  })
+
+  return {
+    state: () => state,
+    heard: going.heard,
+    turning: () => {
+      const heard = state.going ? going.heard() : null
+      return heard !== null && heard.click !== wanted
+    },
+    levels: () => levels,
+    key: (id, at) => {
+      const command = commandOf(id, at, o.pedals, state)
+      if (command?.k === 'pedal') pedal(command.pedal, at)
+      else if (command?.k === 'act') act(command.action)
+      else if (command) changeLevel(command.by)
+    },
+    close: () => {
+      unlisten()
+      going.close()
+    },
+  }
+}

@@ -1,0 +1,210 @@
+import type { Steady } from '../../click/endless.ts'
+import type { Only } from '../../click/program.ts'
+import { type Frac, frac, toNumber } from '../../music/fraction.ts'
+import { type Meter, meterText, parseMeter, pulses, sameMeter } from '../../music/meter.ts'
+import { noteValueName, QUARTER } from '../../music/note-value.ts'
+import { sentence } from '../../music/result.ts'
+import { EXTENDED_MARKS, nearestMark } from '../../music/scale.ts'
+import { FASTEST, parseTempo, spoken, type Tempo } from '../../music/tempo.ts'
+import { noTaps, type Taps, tap, tapCount, tappedTempo } from './taps.ts'
+
+/** The click as the player wants it, and what is being typed or tapped. */
+export type State = {
+  readonly tempo: Tempo
+  readonly meter: Meter
+  readonly subdivide: number
+  /** The note value that is counted, where it is not that of the tempo. */
+  readonly pulse: Frac | null
+  /** As chosen; beats that a meter does not have are left out there. */
+  readonly only: Only | null
+  /** Measures of count-in; 0 = none. */
+  readonly countIn: number
+  readonly going: boolean
+  readonly typing: string
+  readonly taps: Taps
+  /** A sentence on something that was refused or lost; empty when there is none. */
+  readonly note: string
+}
+
+export type Action =
+  /** A pedal that starts and stops. */
+  | { readonly k: 'press' }
+  /** `at` in monotonic ms. */
+  | { readonly k: 'tap'; readonly at: number }
+  | { readonly k: 'mark'; readonly by: 1 | -1 }
+  | { readonly k: 'digit'; readonly text: string }
+  | { readonly k: 'erase' | 'escape' | 'enter' | 'meter' | 'subdivide' | 'leave' }
+  /** The output has failed, and all that was queued with it; or another one plays. */
+  | { readonly k: 'lost' }
+  | { readonly k: 'said'; readonly text: string }
+
+export type Effect = 'start' | 'change' | 'stop' | 'leave'
+
+export type Step = { readonly state: State; readonly effects: readonly Effect[] }
+
+export const newClick = (
+  o: Pick<State, 'tempo' | 'meter' | 'subdivide' | 'pulse' | 'only' | 'countIn'>,
+): State => ({
+  ...o,
+  going: false,
+  typing: '',
+  taps: noTaps,
+  note: '',
+})
+
+/** The meters that `m` goes through: those that most music is written in; common practice, no source. */
+const METERS = ['2/4', '3/4', '4/4', '5/4', '2/2', '6/8', '9/8', '12/8', '5/8', '7/8'].flatMap(text => {
+  const m = parseMeter(text)
+  return m.ok ? [m.value] : []
+})
+const MOST_SUBDIVIDED = 4
+
+/** The note value that a beat is by custom: halves in 2/2, dotted quarters in 6/8, else quarters. */
+export const customaryBeat = (m: Meter): Frac => {
+  if (m.unit.d === 8 && m.groups.every(g => g === 3)) return frac(3, 8)
+  return m.unit.d === 2 ? m.unit : QUARTER
+}
+
+/** What is to sound. Where a meter has none of the chosen beats, all of them click. */
+export const clickOf = (s: State): Steady => {
+  const { meter, tempo, subdivide, pulse, only } = s
+  const beats = only?.beats?.filter(b => b <= pulses(meter, pulse ?? tempo.unit).length) ?? []
+  const kept: Only = {
+    ...(beats.length > 0 ? { beats } : {}),
+    ...(only?.measures ? { measures: only.measures } : {}),
+  }
+  return {
+    meter,
+    tempo,
+    subdivide,
+    ...(pulse ? { pulse } : {}),
+    ...(kept.beats || kept.measures ? { only: kept } : {}),
+  }
+}
+
+/** The next mark of the traditional scale above or below a tempo; null = there is none. */
+export const markBeside = (t: Tempo, by: 1 | -1): number | null => {
+  const bpm = toNumber(t.bpm)
+  const mark = by > 0 ? EXTENDED_MARKS.find(m => m > bpm) : EXTENDED_MARKS.findLast(m => m < bpm)
+  return mark === undefined || mark > FASTEST ? null : mark
+}
+
+/** What the taps say: beats a minute and the nearest mark, in the note value of the present tempo. */
+export const tapped = (s: State): { readonly about: number; readonly mark: number } | null => {
+  const about = tappedTempo(s.taps)
+  return about === null ? null : { about: Math.round(about), mark: nearestMark(about) }
+}
+
+const only = (state: State): Step => ({ state, effects: [] })
+
+/** Another click, from the next bar line on while one sounds. */
+const changed = (s: State, change: Partial<State>): Step => ({
+  state: { ...s, typing: '', taps: noTaps, note: '', ...change },
+  effects: s.going ? ['change'] : [],
+})
+
+const at = (s: State, bpm: number): Step => changed(s, { tempo: { unit: s.tempo.unit, bpm: frac(bpm) } })
+
+const enter = (s: State): Step => {
+  if (s.typing === '') {
+    const found = tapped(s)
+    return found ? at(s, found.mark) : only(s)
+  }
+  const read = parseTempo(`${noteValueName(s.tempo.unit)}=${s.typing}`)
+  if (read.ok) return changed(s, { tempo: read.value })
+  const { problem } = read
+  return only({ ...s, typing: '', note: sentence({ ...problem, got: s.typing }) })
+}
+
+/** The same number of beats a minute in the next meter, counted in its customary beat. */
+const nextMeter = (s: State): Step => {
+  const meter = METERS[(METERS.findIndex(m => sameMeter(m, s.meter)) + 1) % METERS.length] ?? s.meter
+  return changed(s, { meter, tempo: { unit: customaryBeat(meter), bpm: s.tempo.bpm }, pulse: null })
+}
+
+export const reduce = (s: State, a: Action): Step => {
+  switch (a.k) {
+    case 'press':
+      return {
+        state: { ...s, going: !s.going, taps: noTaps, note: '' },
+        effects: [s.going ? 'stop' : 'start'],
+      }
+    case 'tap':
+      return only({ ...s, taps: tap(s.taps, a.at), typing: '', note: '' })
+    case 'mark': {
+      const mark = markBeside(s.tempo, a.by)
+      return mark === null ? only(s) : at(s, mark)
+    }
+    case 'digit':
+      return only({ ...s, typing: (s.typing + a.text).slice(0, 7), taps: noTaps, note: '' })
+    case 'erase':
+      return only({ ...s, typing: s.typing.slice(0, -1) })
+    case 'escape':
+      return only({ ...s, typing: '', taps: noTaps, note: '' })
+    case 'enter':
+      return enter(s)
+    case 'meter':
+      return nextMeter(s)
+    case 'subdivide':
+      return changed(s, { subdivide: s.subdivide >= MOST_SUBDIVIDED ? 1 : s.subdivide + 1 })
+    case 'lost':
+      if (!s.going) return only(s)
+      return {
+        state: { ...s, going: false, note: 'The sound was lost; a press starts it again.' },
+        effects: ['stop'],
+      }
+    case 'said':
+      return only({ ...s, note: a.text })
+    case 'leave':
+      return { state: { ...s, going: false }, effects: ['stop', 'leave'] }
+  }
+}
+
+const notes = (s: State): string => noteValueName(s.tempo.unit).replaceAll('-', ' ')
+
+/** What was understood and is still open: digits, taps, or a sentence. */
+export const noteOf = (s: State): string => {
+  if (s.typing !== '') return `tempo ${s.typing}_   Enter takes it, Escape leaves it`
+  const found = tapped(s)
+  if (found)
+    return found.about === found.mark
+      ? `about ${notes(s)} = ${found.about}, a mark of the scale; Enter takes it`
+      : `about ${notes(s)} = ${found.about}; nearest mark ${found.mark}, Enter takes it`
+  const count = tapCount(s.taps)
+  if (count > 0)
+    return count < 3 ? `tapped ${count === 1 ? 'once' : 'twice'}; at least three times` : 'tap on'
+  return s.note
+}
+
+/** "4/4, 2 to the beat, beats 2 and 4, 2 measures on and 2 off" */
+export const clickWords = (s: State): string => {
+  const { only: o, pulse, subdivide } = s
+  const { beats } = clickOf(s).only ?? {}
+  return [
+    meterText(s.meter),
+    pulse ? `counted in ${noteValueName(pulse).replaceAll('-', ' ')}s` : '',
+    subdivide > 1 ? `${subdivide} to the beat` : '',
+    beats ? `on ${beats.length > 1 ? 'beats' : 'beat'} ${beats.join(', ')}` : '',
+    o?.measures ? `${o.measures.on} of ${o.measures.on + o.measures.off} measures` : '',
+    s.countIn > 0 ? `count-in ${s.countIn}` : '',
+  ]
+    .filter(Boolean)
+    .join(', ')
+}
+
+/** What is said when the player has left. */
+export const closing = (s: State): readonly string[] => [
+  `The click: ${spoken(s.tempo)}, ${meterText(s.meter)}.`,
+]
+
+/** What the pedals do; `keys` are their names. */
+export const pedalHint = (
+  going: boolean,
+  pedals: 1 | 2,
+  { right, left }: { readonly right: string; readonly left: string },
+): string => {
+  if (pedals === 1) return `pedal (${right}): ${going ? 'stop' : 'start'}`
+  return going
+    ? `either pedal (${right}, ${left}): stop`
+    : `right (${right}): start   left (${left}): tap a tempo`
+}

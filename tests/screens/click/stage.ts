@@ -1,0 +1,109 @@
+import { DEFAULT_LEVELS } from '../../../src/click/voices.ts'
+import { type ClickConductor, conductClick } from '../../../src/screens/click/conduct.ts'
+import { newClick, type State } from '../../../src/screens/click/reduce.ts'
+import { openSound } from '../../../src/sound/open-sound.ts'
+import type { Sound } from '../../../src/sound/sound.ts'
+import { pedalLock } from '../../../src/terminal/lock.ts'
+import { meter, RATE, tempoOf } from '../../click/support.ts'
+import { virtualClock } from '../practice/stage.ts'
+
+/** One click as it was heard: seconds since the first one, and what it was. */
+export type Heard = { readonly seconds: number; readonly role: string; readonly measure: number }
+
+export type ClickStage = {
+  readonly conductor: ClickConductor
+  readonly clock: ReturnType<typeof virtualClock>
+  readonly key: (id: string) => Promise<void>
+  /** Every click that was heard so far, from what was sent to the sound and when it began. */
+  readonly heard: () => readonly Heard[]
+  /** Seconds that are queued now behind what is heard. */
+  readonly queued: () => number
+  readonly left: () => boolean
+}
+
+/** A click in time that passes only when asked; what the sound plays is written down. */
+export const clickStage = async (
+  o: { tempo?: string; meter?: string; more?: Partial<State> } = {},
+): Promise<ClickStage> => {
+  const clock = virtualClock()
+  const plain = await openSound({
+    output: 'silent',
+    now: clock.now,
+    player: new URL('file:///none'),
+    levels: DEFAULT_LEVELS,
+    silent: clock,
+  })
+  const programs = new Map<number, Parameters<Sound['play']>[0]>()
+  /** Frame of the stream at which a program begins, and when that is heard. */
+  const begun = new Map<number, { frame: number; at: number }>()
+  const cuts = new Map<number, number>()
+  plain.on(e => {
+    if (e.k === 'started') begun.set(e.id, { frame: e.frame, at: plain.heardAt(e.id, 0) ?? 0 })
+    if (e.k === 'cut') cuts.set(e.id, e.frame)
+  })
+  const sound: Sound = {
+    ...plain,
+    play: (p, after) => {
+      const id = plain.play(p, after)
+      programs.set(id, p)
+      return id
+    },
+  }
+  let left = false
+  const click: State = {
+    ...newClick({
+      tempo: tempoOf(o.tempo ?? '120'),
+      meter: meter(o.meter ?? '4/4'),
+      subdivide: 1,
+      pulse: null,
+      only: null,
+      countIn: 0,
+    }),
+    ...o.more,
+  }
+  const conductor = conductClick({
+    click,
+    sound,
+    timing: clock,
+    lock: pedalLock(),
+    count: 2,
+    pedals: { right: 'PageDown', left: 'PageUp' },
+    levels: DEFAULT_LEVELS,
+    rate: RATE,
+    louder: () => {},
+    changed: () => {},
+    left: () => {
+      left = true
+    },
+  })
+  const frames = (): { frame: number; role: string; measure: number }[] =>
+    [...begun].flatMap(([id, begin]) => {
+      const p = programs.get(id)
+      const end = cuts.get(id) ?? Number.POSITIVE_INFINITY
+      const now = Math.round(((clock.now() - begin.at) * RATE) / 1000)
+      return (p?.onsets ?? [])
+        .filter(x => x.frame < end && x.frame <= now)
+        .map(x => ({ frame: begin.frame + x.frame, role: x.role, measure: x.measure }))
+    })
+  return {
+    conductor,
+    clock,
+    key: async id => {
+      conductor.key(id, clock.now())
+      await clock.run(0)
+    },
+    heard: () => {
+      const all = frames()
+      return all.map(x => ({
+        seconds: (x.frame - (all[0]?.frame ?? 0)) / RATE,
+        role: x.role,
+        measure: x.measure,
+      }))
+    },
+    queued: () => {
+      const ids = [...programs.keys()].filter(id => !begun.has(id) && !cuts.has(id))
+      return ids.reduce((s, id) => s + (programs.get(id)?.frames ?? 0) / RATE, 0)
+    },
+    left: () => left,
+  }
+}
