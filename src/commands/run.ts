@@ -9,6 +9,7 @@ import type { NoteTyped } from './note.ts'
 import { type Typed, withLadder, withMusic } from './options.ts'
 import type { PieceTyped } from './piece-add.ts'
 import type { RenderTyped } from './render.ts'
+import type { ReportTyped } from './report.ts'
 import type { SetupTyped } from './setup.ts'
 
 type Globals = { readonly home?: string; readonly json?: boolean; readonly plain?: boolean }
@@ -136,6 +137,17 @@ export const run = async (argv: readonly string[]): Promise<number> => {
     .option('--count-in <measures>', 'measures of count-in (none)')
     .option('--output <name>', 'auto, silent, or an output as gradino sound lists them')
     .action(action(async (ctx, t: ClickTyped) => (await import('./click.ts')).clickCommand(ctx, t)))
+  program
+    .command('report <name>')
+    .description('a page for a lesson: PIECE, or PIECE/PASSAGE')
+    .option('--out <file>', 'the file to write: its ending says which kind (.md, .txt)')
+    .option('--from <date>', 'the first day; else the first on which it was played')
+    .option('--with-notes', 'with your own notes, those of pain too')
+    .action(
+      action(async (ctx, name: string, t: ReportTyped) =>
+        (await import('./report.ts')).reportCommand(ctx, name, t),
+      ),
+    )
   program
     .command('warmup [name]')
     .description('a warm-up: first-minutes, thirds-and-sixths')

@@ -1,0 +1,145 @@
+import type { Block } from '../exchange/page.ts'
+import { rungs } from '../ladder/rungs.ts'
+import { decimal } from '../music/fraction.ts'
+import { inUnit, sameTempo, spoken, type Tempo } from '../music/tempo.ts'
+import { daysAway, dayText } from '../screens/dates.ts'
+import type { Row } from '../screens/home/row.ts'
+import type { Wrong } from '../store/notes.ts'
+import { spotText } from './note-words.ts'
+import type { Break, Other, Part, Period } from './report-figures.ts'
+
+/** All that a report says, before it is said. Notes are sentences with what they are about. */
+export type Report = {
+  readonly title: string
+  readonly today: string
+  readonly period: Period
+  readonly daysPlayed: number
+  readonly minutes: number
+  readonly parts: readonly Part[]
+  readonly others: readonly Other[]
+  readonly breaks: readonly Break[]
+  readonly questions: readonly string[]
+  /** Null = the player's own notes stay private. */
+  readonly notes: readonly string[] | null
+  readonly rows: readonly Row[]
+}
+
+/** So many places are listed. */
+const PLACES = 12
+
+const count = (n: number, one: string): string => `${n} ${one}${n === 1 ? '' : 's'}`
+
+const daysIn = (p: Period): number => Math.round((Date.parse(p.to) - Date.parse(p.from)) / 86_400_000) + 1
+
+const periodText = (r: Report): string => {
+  const { from, to } = r.period
+  const days = from === to ? dayText(from, r.today) : `${dayText(from, r.today)} to ${dayText(to, r.today)}`
+  return `${days}: played on ${r.daysPlayed} of ${count(daysIn(r.period), 'day')}, ${count(r.minutes, 'minute')}.`
+}
+
+const cleanText = (p: Pick<Part, 'clean' | 'verdicts'>): string =>
+  p.verdicts === 0
+    ? 'not played'
+    : `${p.clean} of ${p.verdicts} (${Math.round((100 * p.clean) / p.verdicts)} %)`
+
+const partRow = (p: Part): readonly string[] => {
+  const number = (t: Tempo | null): string => (t ? decimal(inUnit(t, p.goal.unit).bpm) : 'none')
+  const trend =
+    p.first === null || p.ceiling === null
+      ? 'none'
+      : sameTempo(p.first, p.ceiling)
+        ? `${number(p.first)}, level`
+        : `${number(p.first)} to ${number(p.ceiling)}`
+  return [
+    p.label,
+    spoken(p.goal),
+    number(p.ceiling),
+    number(p.secure),
+    p.ready ? 'yes' : 'no',
+    cleanText(p),
+    trend,
+  ]
+}
+
+const wrongsText = (wrongs: readonly Wrong[]): string =>
+  [...new Set(wrongs)].map(w => `${w} ${wrongs.filter(x => x === w).length}`).join(', ')
+
+const temposText = (b: Break): string => {
+  if (!b.tempos) return ''
+  const [low, high] = b.tempos
+  return sameTempo(low, high) ? spoken(low) : `${spoken(low)} to ${decimal(inUnit(high, low.unit).bpm)}`
+}
+
+const breakRow = (b: Break): readonly string[] => [
+  b.label,
+  spotText(b.place),
+  String(b.stops),
+  temposText(b),
+  wrongsText(b.wrongs),
+]
+
+/** "run at the weir, m. 41-44: by 28 March, in 13 days, from quarter = 96 to 138, 9 rungs" */
+const ahead = (r: Row, today: string): string => {
+  const way = r.ceiling ? rungs(r.ceiling, r.goal, { k: 'notch' }) : null
+  const left = way?.ok ? way.value.length - 1 : 0
+  return [
+    `${r.place}: ${r.readyBy === null || r.days === null ? 'no date' : `by ${dayText(r.readyBy, today)}, ${daysAway(r.days)}`}`,
+    r.ceiling === null
+      ? `to ${spoken(r.goal)}, no ceiling yet`
+      : left === 0
+        ? `${spoken(r.goal)} was reached`
+        : `from ${spoken(inUnit(r.ceiling, r.goal.unit))} to ${decimal(r.goal.bpm)}, ${count(left, 'rung')}`,
+  ].join(', ')
+}
+
+const section = (heading: string, ...blocks: readonly Block[]): readonly Block[] => [
+  { k: 'heading', text: heading },
+  ...blocks,
+]
+const listOr = (items: readonly string[], none: string): Block =>
+  items.length > 0 ? { k: 'list', items } : { k: 'text', text: none }
+
+const breaksSection = (breaks: readonly Break[]): readonly Block[] => {
+  const more = breaks.length - PLACES
+  if (breaks.length === 0) return section('Where it breaks', { k: 'text', text: 'No stops in this time.' })
+  return section(
+    'Where it breaks',
+    {
+      k: 'table',
+      head: ['passage', 'place', 'stops', 'at', 'noted'],
+      rows: breaks.slice(0, PLACES).map(breakRow),
+    },
+    ...(more > 0 ? [{ k: 'text' as const, text: `And ${count(more, 'more place')}.` }] : []),
+  )
+}
+
+/** The page for a lesson: figures, places, questions, what is ahead. */
+export const reportPage = (r: Report): readonly Block[] => [
+  { k: 'title', text: r.title },
+  { k: 'text', text: periodText(r) },
+  ...section('Tempos', {
+    k: 'table',
+    head: ['section', 'goal', 'ceiling', 'secure', 'ready', 'clean', 'ceilings'],
+    rows: r.parts.map(partRow),
+  }),
+  ...(r.others.length > 0
+    ? [
+        { k: 'text' as const, text: 'Also played:' },
+        { k: 'list' as const, items: r.others.map(o => `${o.label}: ${cleanText(o)} clean`) },
+      ]
+    : []),
+  ...breaksSection(r.breaks),
+  ...section('Questions for the teacher', listOr(r.questions, 'None noted.')),
+  ...section(
+    'Until the date',
+    listOr(
+      r.rows.map(row => ahead(row, r.today)),
+      'No passage yet.',
+    ),
+  ),
+  ...(r.notes === null ? [] : section('Notes', listOr(r.notes, 'None.'))),
+  {
+    k: 'text',
+    text: 'Ceiling: highest tempo whose rung was completed. Secure: highest tempo of a clean first take of a day. Ready: the goal reached, and such takes at the goal on two days. Ceilings: after the first day of this time, and now.',
+  },
+]

@@ -1,0 +1,111 @@
+import { markdownText, plainText } from '../exchange/page.ts'
+import { problem } from '../music/result.ts'
+import { typed } from '../music/tempo.ts'
+import { isDay } from '../store/draft.ts'
+import { findPiece } from '../store/find-piece.ts'
+import { type Note, noteDay, notesTrouble, readNotes } from '../store/notes.ts'
+import { readJournal } from '../store/read-journal.ts'
+import { type Context, must, type Outcome } from './context.ts'
+import { known, todayOf } from './known.ts'
+import { aboutOf, noteText } from './note-words.ts'
+import { repertoireNow } from './repertoire-rows.ts'
+import { breaksOf, dayOf, keysOf, othersOf, partsOf, playedIn, within } from './report-figures.ts'
+import { type Report, reportPage } from './report-page.ts'
+import { writeFiles } from './write-files.ts'
+
+export type ReportTyped = { readonly out?: string; readonly from?: string; readonly withNotes?: boolean }
+
+const KINDS = { md: markdownText, txt: plainText } as const
+
+const writerOf = (out: string) => {
+  const [kind] = Object.entries(KINDS).find(([k]) => out.toLowerCase().endsWith(`.${k}`)) ?? []
+  return kind
+    ? KINDS[kind as keyof typeof KINDS]
+    : must<never>(problem('--out', out, 'a file that ends in .md or .txt'))
+}
+
+const fromOf = (from: string | undefined, today: string): string | null => {
+  if (from === undefined) return null
+  return isDay(from) && from <= today ? from : must<never>(problem('--from', from, `a day up to ${today}`))
+}
+
+const partJson = ({ goal, ceiling, secure, first, ...p }: Report['parts'][number]) => ({
+  ...p,
+  goal: typed(goal),
+  ceiling: ceiling && typed(ceiling),
+  secure: secure && typed(secure),
+  first: first && typed(first),
+})
+
+/** The report for programs: the same figures, without the player's own notes unless they were asked for. */
+const reportJson = (r: Report) => ({
+  title: r.title,
+  period: r.period,
+  daysPlayed: r.daysPlayed,
+  minutes: r.minutes,
+  sections: r.parts.map(partJson),
+  others: r.others,
+  breaks: r.breaks.map(b => ({ ...b, tempos: b.tempos === null ? null : b.tempos.map(typed) })),
+  questions: r.questions,
+  ...(r.notes === null ? {} : { notes: r.notes }),
+  ahead: r.rows.map(row => ({ passage: row.place, readyBy: row.readyBy, days: row.days })),
+})
+
+/** A page for a lesson about a piece, or about one of its passages; to a file, or as plain text. */
+export const reportCommand = async (ctx: Context, name: string, t: ReportTyped): Promise<Outcome> => {
+  const today = todayOf(ctx)
+  const write = t.out === undefined ? plainText : writerOf(t.out)
+  const typedFrom = fromOf(t.from, today)
+  const [now, all, journal, noted] = await Promise.all([
+    repertoireNow(ctx),
+    known(ctx),
+    readJournal(ctx.home),
+    readNotes(ctx.home),
+  ])
+  const found = must(findPiece(now.kept, name))
+  const { piece } = found.in
+  const passages = found.passage ? [found.passage] : piece.passages
+  const mine = keysOf(passages)
+  const visits = all.visits.filter(v => mine(v.key) && dayOf(v) <= today)
+  const from =
+    typedFrom ??
+    visits
+      .filter(v => v.played > 0)
+      .map(dayOf)
+      .sort()[0] ??
+    today
+  const period = { from, to: today }
+  const inside = visits.filter(v => within(period, dayOf(v)))
+  const parts = partsOf(all, passages, period)
+  const { days, seconds } = playedIn(inside)
+
+  const ours = (n: Note): boolean =>
+    n.key !== undefined ? mine(n.key) : n.piece === undefined || n.piece === piece.id
+  // A question is asked although nothing was played since.
+  const notes = noted.notes.filter(n => ours(n) && within({ from: typedFrom ?? '', to: today }, noteDay(n)))
+  const about = aboutOf([piece])
+  const said = (n: Note, text: string): string => `${text}${about(n) === '' ? '' : ` (${about(n)})`}`
+  const own = notes.filter(n => n.k !== 'teacher')
+  const report: Report = {
+    title: found.passage ? `${piece.title}, ${found.passage.name}` : piece.title,
+    today,
+    period,
+    daysPlayed: days,
+    minutes: Math.round(seconds / 60),
+    parts,
+    others: othersOf(inside, piece, parts),
+    breaks: breaksOf(journal, notes, piece, mine, period),
+    questions: notes.filter(n => n.k === 'teacher').map(n => said(n, n.text)),
+    notes: t.withNotes ? own.map(n => said(n, noteText(n))) : null,
+    rows: passages.flatMap(p => now.rows.filter(r => r.id === p.id)),
+  }
+  const page = write(reportPage(report))
+  const trouble = [...now.notes, ...notesTrouble(noted)]
+  if (t.out === undefined)
+    return { lines: [...page.trimEnd().split('\n'), ...trouble], json: { ...reportJson(report), trouble } }
+  await writeFiles([{ path: t.out, chunks: [page] }])
+  return {
+    lines: [`${t.out}: a page about ${report.title}.`, ...trouble],
+    json: { file: t.out, ...reportJson(report), trouble },
+  }
+}

@@ -1,0 +1,70 @@
+import { printable } from '../music/result.ts'
+
+/** A page of text that does not know yet how it will be written. Rows of a table are as long as its head. */
+export type Block =
+  | { readonly k: 'title' | 'heading' | 'text'; readonly text: string }
+  | { readonly k: 'list'; readonly items: readonly string[] }
+  | { readonly k: 'table'; readonly head: readonly string[]; readonly rows: readonly (readonly string[])[] }
+
+/**
+ * Words as CommonMark and its tables show them, letter for letter: every mark that could begin emphasis, code, a link,
+ * HTML, a cell or (in front) another block has a backslash before it.
+ */
+const literal = (s: string): string =>
+  printable(s)
+    .trim()
+    .replace(/[\\`*_[\]<>&|~$]/g, '\\$&')
+    .replace(/:(?=\/\/)|@/g, '\\$&')
+    .replace(/\b(www)\./gi, '$1\\.')
+    .replace(/^([#+\-=])/, '\\$1')
+    .replace(/^(\d+)([.)])/, '$1\\$2')
+
+const tableRow = (cells: readonly string[]): string => `| ${cells.map(literal).join(' | ')} |`
+
+const MARKDOWN = (b: Block): string => {
+  switch (b.k) {
+    case 'title':
+      return `# ${literal(b.text)}`
+    case 'heading':
+      return `## ${literal(b.text)}`
+    case 'text':
+      return literal(b.text)
+    case 'list':
+      return b.items.map(i => `- ${literal(i)}`).join('\n')
+    case 'table':
+      return [tableRow(b.head), `|${b.head.map(() => ' --- |').join('')}`, ...b.rows.map(tableRow)].join('\n')
+  }
+}
+
+/** Columns as wide as their longest cell, two spaces apart. */
+const columns = (rows: readonly (readonly string[])[]): string => {
+  const clean = rows.map(row => row.map(cell => printable(cell).trim()))
+  const widths = (clean[0] ?? []).map((_, i) => Math.max(...clean.map(row => [...(row[i] ?? '')].length)))
+  return clean
+    .map(row =>
+      row
+        .map((cell, i) => cell + ' '.repeat((widths[i] ?? 0) - [...cell].length))
+        .join('  ')
+        .trimEnd(),
+    )
+    .join('\n')
+}
+
+const PLAIN = (b: Block): string => {
+  switch (b.k) {
+    case 'title':
+    case 'heading':
+    case 'text':
+      return printable(b.text).trim()
+    case 'list':
+      return b.items.map(i => `- ${printable(i).trim()}`).join('\n')
+    case 'table':
+      return columns([b.head, ...b.rows])
+  }
+}
+
+/** The page as Markdown (CommonMark, with the tables of GFM). */
+export const markdownText = (page: readonly Block[]): string => `${page.map(MARKDOWN).join('\n\n')}\n`
+
+/** The page as plain text. */
+export const plainText = (page: readonly Block[]): string => `${page.map(PLAIN).join('\n\n')}\n`
