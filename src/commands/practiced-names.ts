@@ -1,5 +1,7 @@
 import type { Direction } from '../ladder/direction.ts'
 import { directionOfKey, TAKES, type TakeKind } from '../ladder/key.ts'
+import { spoken } from '../music/tempo.ts'
+import { readWarmUpKey } from '../plan/warm-up.ts'
 import type { Passage, Piece, Section } from '../store/piece.ts'
 import { placeText } from './target.ts'
 
@@ -50,6 +52,12 @@ export const namesOf = (pieces: readonly Piece[]): ((key: string) => Named) => {
       for (const section of passage.sections ?? []) places.set(section.id, { piece, passage, section })
     }
   return key => {
+    const warm = readWarmUpKey(key)
+    if (warm) {
+      const { item, key: of, tempo } = warm
+      const passage = [item, of ?? '', `from ${spoken(tempo)}`].filter(Boolean).join(', ')
+      return { piece: 'Warm-up', passage, section: '', rhythm: 'even', ladder: 'up', take: null }
+    }
     const take = TAKES.find(t => key.startsWith(`${t} `)) ?? null
     const [kind = '', ...rest] = key.split(' ').slice(take ? 1 : 0)
     const ladder = directionOfKey(key)

@@ -8,6 +8,7 @@ import type { DiaryTyped } from './diary.ts'
 import type { NoteTyped } from './note.ts'
 import { type Typed, withLadder, withMusic } from './options.ts'
 import type { PieceTyped } from './piece-add.ts'
+import { withPresets } from './preset-commands.ts'
 import type { RenderTyped } from './render.ts'
 import type { ReportTyped } from './report.ts'
 import type { SetupTyped } from './setup.ts'
@@ -150,13 +151,14 @@ export const run = async (argv: readonly string[]): Promise<number> => {
     )
   program
     .command('warmup [name]')
-    .description('a warm-up: first-minutes, thirds-and-sixths')
+    .description('a warm-up, by its name in gradino presets')
     .option('--output <name>', 'auto, silent, or an output as gradino sound lists them')
     .action(
       action(async (ctx, name: string | undefined, t: Typed) =>
         (await import('./warmup.ts')).warmupCommand(ctx, name, t),
       ),
     )
+  withPresets(program, action)
   program
     .command('setup')
     .description('the pedals, by pressing them; or one setting by an option')
@@ -165,6 +167,8 @@ export const run = async (argv: readonly string[]): Promise<number> => {
     .option('--after <what>', 'wait or go-on')
     .option('--output <name>', 'auto, silent, or an output as gradino sound lists them')
     .option('--latency <milliseconds>', 'how much later the click is heard (wireless speakers)')
+    .option('--a <hertz>', 'the A above middle C, for tones to tune to: 440')
+    .option('--transposition <note>', 'what sounds when C is written: C, Bb, A, F, Eb, or Eb4')
     .option('--steady <yes or no>', 'a longer queue of sound, for a busy computer')
     .action(action(async (ctx, t: SetupTyped) => (await import('./setup.ts')).setupCommand(ctx, t)))
   program

@@ -27,7 +27,7 @@ import {
   type Typed,
   wholeNumber,
 } from './options.ts'
-import { rhythmNamed } from './presets.ts'
+import { loadPresets, rhythmNamed } from './presets.ts'
 
 /** What is to be practiced, wherever it came from. */
 export type Target = {
@@ -236,6 +236,7 @@ const fromJoin = (
 
 /** By name from the repertoire, or a quick ladder where there is only a goal. Throws Stop with one sentence. */
 export const findTarget = async (ctx: Context, name: string | undefined, t: Typed): Promise<Target> => {
+  await loadPresets(ctx.home)
   if (name === undefined && t.goal !== undefined) return quickTarget(t)
   const { pieces } = await repertoire(ctx.home).list()
   if (name === undefined) {

@@ -1,7 +1,9 @@
 import { z } from 'zod'
 import { parseUp } from '../ladder/rules.ts'
 import { parseStep } from '../ladder/rungs.ts'
+import { MODES, parseKey } from '../music/keys.ts'
 import { parseMeter } from '../music/meter.ts'
+import { parsePitch } from '../music/pitch.ts'
 import { ok, printable, problem, type Result } from '../music/result.ts'
 import { parseRhythm, type Rhythm } from '../music/rhythm.ts'
 import { parseTempo } from '../music/tempo.ts'
@@ -15,24 +17,64 @@ const musical = (parse: (s: string) => Result<unknown>) =>
 const words = (most: number) =>
   z.string(`text of 1 to ${most} characters`).min(1).max(most).transform(printable)
 const count = (most: number) => z.int(`a whole number from 1 to ${most}`).min(1).max(most)
+const MINUTES = 'minutes from 0.5 to 60'
+const TONE = 'a pitch as C5 or Bb3, or tonic'
 const name = z.string().regex(/^[a-z0-9][a-z0-9-]{0,39}$/, 'a name of small letters, digits and hyphens')
 
-const item = z.looseObject({
-  name: words(60),
-  words: words(300),
-  meter: musical(parseMeter),
-  measures: count(64),
-  /** One after the other, each `times` times. */
-  tempos: z.array(musical(parseTempo), 'a list of tempos').min(1).max(40),
-  times: count(100),
-})
+export const EXERCISES = [
+  'long-tones',
+  'scale',
+  'thirds',
+  'sixths',
+  'arpeggio',
+  'articulation',
+  'study',
+] as const
+
+const item = z
+  .looseObject({
+    name: words(60),
+    words: words(300),
+    meter: musical(parseMeter),
+    measures: count(64).exactOptional(),
+    /** One after the other, each `times` times. */
+    tempos: z.array(musical(parseTempo), 'a list of tempos').min(1).max(40),
+    times: count(100).default(1),
+    exercise: z.enum(EXERCISES, EXERCISES.join(', ')).exactOptional(),
+    /** All twelve keys of `mode`, or these, so that none is untouched for 14 days. As written in the part. */
+    keys: z
+      .union([z.literal('rotate'), z.array(musical(parseKey)).min(1).max(40)], 'rotate, or a list of keys')
+      .exactOptional(),
+    mode: z.enum(MODES, MODES.join(', ')).exactOptional(),
+    /** Instead of measures: so many beats (of the tempo's note value) one after the other, at each tempo. */
+    lengths: z.array(count(64), 'a list of beats').min(1).max(40).exactOptional(),
+    /** It moves on by the clock, when the turn in which they are over has ended; `times` are then no end. */
+    minutes: z.number(MINUTES).min(0.5, MINUTES).max(60, MINUTES).exactOptional(),
+    /** A pitch to tune to, as written in the part, or the tonic of the key. */
+    tone: z
+      .string(TONE)
+      .refine(s => s === 'tonic' || parsePitch(s).ok, TONE)
+      .exactOptional(),
+  })
+  .superRefine((i, ctx) => {
+    if ((i.measures === undefined) === (i.lengths === undefined))
+      ctx.addIssue({ code: 'custom', path: ['measures'], message: 'a number of measures, or else lengths' })
+    if (i.tone === 'tonic' && i.keys === undefined)
+      ctx.addIssue({ code: 'custom', path: ['tone'], message: 'a pitch, where the exercise has no keys' })
+  })
 
 const warmUp = z.looseObject({
   v: z.literal(1, '1 (a newer Gradino wrote this)'),
   kind: z.literal('warm-up'),
   name,
   title: words(80),
-  items: z.array(item, 'a list of exercises').min(1).max(40),
+  /** Between two turns as long a rest as was played: for brass. */
+  rest: z.literal('as-long', 'as-long').exactOptional(),
+  items: z
+    .array(item, 'a list of exercises')
+    .min(1)
+    .max(40)
+    .refine(all => new Set(all.map(i => i.name)).size === all.length, 'exercises of different names'),
 })
 
 const ladder = z.looseObject({
@@ -59,12 +101,25 @@ const rhythm = z.looseObject({
 /** The schema of each kind of preset. */
 const KINDS = { 'warm-up': warmUp, ladder, rhythm }
 
-/** One exercise of a warm-up: so many measures at each of some tempos, each so many times. */
+/** One exercise of a warm-up: measures or lengths at each of some tempos, each so many times, or for some minutes. */
 export type WarmUpItem = Pick<
   z.infer<typeof item>,
-  'name' | 'words' | 'meter' | 'measures' | 'tempos' | 'times'
+  | 'name'
+  | 'words'
+  | 'meter'
+  | 'measures'
+  | 'tempos'
+  | 'times'
+  | 'exercise'
+  | 'keys'
+  | 'mode'
+  | 'lengths'
+  | 'minutes'
+  | 'tone'
 >
-export type WarmUp = { readonly name: string; readonly title: string; readonly items: readonly WarmUpItem[] }
+export type WarmUp = Pick<z.infer<typeof warmUp>, 'name' | 'title' | 'rest'> & {
+  readonly items: readonly WarmUpItem[]
+}
 export type LadderPreset = Pick<z.infer<typeof ladder>, 'name' | 'words' | 'step' | 'clean' | 'slips'>
 export type RhythmPreset = Pick<z.infer<typeof rhythm>, 'name' | 'words' | 'ratios' | 'usual'>
 export type Preset = z.infer<(typeof KINDS)[keyof typeof KINDS]>

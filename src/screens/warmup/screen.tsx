@@ -1,8 +1,10 @@
 import { Box, render, Text } from 'ink'
 import type { ReactElement } from 'react'
+import type { Program } from '../../click/program.ts'
 import { decimal } from '../../music/fraction.ts'
 import { noteValueName } from '../../music/note-value.ts'
-import { spoken } from '../../music/tempo.ts'
+import { spoken, type Tempo, typed } from '../../music/tempo.ts'
+import type { WarmedUp } from '../../plan/warm-up.ts'
 import type { Sound } from '../../sound/sound.ts'
 import { pedalLock } from '../../terminal/lock.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
@@ -13,6 +15,8 @@ import { theme } from '../theme.ts'
 import {
   current,
   type Exercise,
+  firstTempo,
+  lengthOf,
   newWarmUp,
   step,
   tempoOf,
@@ -22,19 +26,32 @@ import {
   type WarmUpState,
 } from './warmup.ts'
 
-const HINT = 'right pedal: next exercise   left pedal: this one again   w wait   f finish'
+const HINT = 'right pedal: next exercise   left pedal: this one again'
+const KEYS = '[ ] tempo   w wait   f finish'
 
-/** `beat`: what is heard now, "count-in 3" or "measure 2, beat 1"; empty when nothing sounds. */
+/** "turn 2 of 6, 8 beats" or "minute 2 of 5". */
+export const turnWords = (s: WarmUpState): string => {
+  const e = current(s)
+  const turns = turnsOf(e)
+  const at =
+    e.minutes === null
+      ? `turn ${Math.min(s.turn + 1, turns)} of ${turns}`
+      : `minute ${Math.min(Math.floor(s.heard / 60) + 1, Math.ceil(e.minutes))} of ${e.minutes}`
+  const beats = lengthOf(s)
+  return beats === null ? at : `${at}, ${beats} ${beats === 1 ? 'beat' : 'beats'}`
+}
+
+/** `beat`: what is heard now, "count-in 3" or "measure 2, beat 1"; empty when nothing sounds. `trouble`: a sentence, or empty. */
 export const WarmUpView = (p: {
   title: string
   state: WarmUpState
   beat: string
+  trouble: string
   size: { cols: number }
 }): ReactElement => {
   const { state: s } = p
   const e = current(s)
   const tempo = tempoOf(s)
-  const turns = `turn ${Math.min(s.turn + 1, turnsOf(e))} of ${turnsOf(e)}`
   const place = `exercise ${s.exercise + 1} of ${s.exercises.length}`
   return (
     <Box
@@ -44,9 +61,15 @@ export const WarmUpView = (p: {
     >
       <Text wrap="truncate">{` ${p.title}   ${place}`}</Text>
       <Text> </Text>
-      <Text bold>{` ${e.name}`}</Text>
-      <Box marginLeft={1}>
+      <Text bold>{` ${e.item}${e.heading === '' ? '' : `   ${e.heading}`}`}</Text>
+      <Box marginLeft={1} flexDirection="column">
         <Text wrap="wrap">{e.words}</Text>
+        {e.notes.map(line => (
+          <Text key={line} wrap="truncate">
+            {line}
+          </Text>
+        ))}
+        {e.tone && <Text color={theme.soft}>{`${e.tone.words}${s.toneOn ? '' : ' (off)'}`}</Text>}
       </Box>
       <Text> </Text>
       {p.size.cols >= 78 ? (
@@ -61,20 +84,31 @@ export const WarmUpView = (p: {
         <Text bold>{` ${spoken(tempo)}`}</Text>
       )}
       <Text> </Text>
-      <Text>{`     ${turns}`}</Text>
+      <Text>{`     ${turnWords(s)}`}</Text>
       <Text
         bold
         color={theme.mark}
-      >{`     ${p.beat === '' ? (s.phase === 'going' ? ' ' : 'either pedal starts') : p.beat}`}</Text>
+      >{`     ${p.beat === '' ? (s.phase === 'going' ? 'rest' : 'either pedal starts') : p.beat}`}</Text>
       <Text> </Text>
-      <Text wrap="wrap" color={theme.soft}>{` ${HINT}`}</Text>
+      <Text wrap="truncate" color={theme.soft}>{` ${HINT}`}</Text>
+      <Text wrap="truncate" color={theme.soft}>{` ${KEYS}${e.tone ? '   o tone on or off' : ''}`}</Text>
+      <Text wrap="truncate">{` ${p.trouble}`}</Text>
     </Box>
   )
 }
 
+/** Where what was played is kept: each exercise once in one key and from one tempo, and each turn heard to its end. */
+export type WarmUpLog = {
+  readonly begin: (w: WarmedUp) => Promise<void>
+  readonly turn: (number: number, tempo: Tempo) => Promise<void>
+}
+
 export type WarmUpTold = { readonly lines: readonly string[] }
 
-/** Plays a warm-up until its last exercise or until the player leaves. No verdicts, nothing to fail. */
+/**
+ * Plays a warm-up until its last exercise or until the player leaves. No verdicts, nothing to fail. What the log
+ * refuses is said on screen, and the warm-up goes on.
+ */
 export const warmUpScreen = (o: {
   readonly terminal: Pick<Terminal, 'onKey' | 'size' | 'onResize'> & {
     readonly ink: Terminal['ink'] | null
@@ -86,15 +120,22 @@ export const warmUpScreen = (o: {
   readonly exercises: readonly Exercise[]
   readonly pedals: { readonly right: string; readonly left: string }
   readonly rate: number
+  readonly log: WarmUpLog
 }): Promise<WarmUpTold> =>
   new Promise(resolve => {
     const { terminal, sound, timing } = o
     const lock = pedalLock()
     let s = newWarmUp(o.exercises)
     let id: number | null = null
-    let program = turnProgram(s, o.rate, true)
+    let program = turnProgram(s, o.rate, null)
     let cancel = (): void => {}
     let told = ''
+    let trouble = ''
+    /** What the log was last told to have begun, and the turns since. */
+    let begun: { readonly as: string; turns: number } = { as: '', turns: 0 }
+    const refused = (error: unknown): void => {
+      trouble = error instanceof Error ? error.message : String(error)
+    }
 
     const beat = (): string => {
       const frame = id === null || s.phase !== 'going' ? null : sound.frameAt(id, timing.now())
@@ -106,12 +147,14 @@ export const warmUpScreen = (o: {
       return at.measure < 0 ? `count-in ${at.beat}` : `measure ${at.measure}, beat ${at.beat}`
     }
     const view = (): ReactElement => (
-      <WarmUpView title={o.title} state={s} beat={beat()} size={terminal.size()} />
+      <WarmUpView title={o.title} state={s} beat={beat()} trouble={trouble} size={terminal.size()} />
     )
     const ink = terminal.ink && render(view(), terminal.ink)
     const draw = (): void => {
       ink?.rerender(view())
-      const line = `${current(s).name}: ${spoken(tempoOf(s))}, turn ${s.turn + 1} of ${turnsOf(current(s))}`
+      const e = current(s)
+      const key = e.heading === '' ? '' : `, ${[e.heading, ...e.notes].join(': ')}`
+      const line = `${e.item}${key}: ${spoken(tempoOf(s))}, ${turnWords(s)}${trouble === '' ? '' : `. ${trouble}`}`
       if (terminal.line && line !== told) terminal.line(line)
       told = line
     }
@@ -133,16 +176,24 @@ export const warmUpScreen = (o: {
         }
       })
     }
-    const play = (first: boolean): void => {
-      program = turnProgram(s, o.rate, first)
+    const play = (before: Program | null): void => {
+      const { warmUp, item, key } = current(s)
+      const tempo = firstTempo(s)
+      const as = `${s.exercise} ${typed(tempo)}`
+      if (begun.as !== as) {
+        begun = { as, turns: 0 }
+        o.log.begin({ warmUp, item, key, tempo }).catch(refused)
+      }
+      program = turnProgram(s, o.rate, before)
       id = sound.play(program, 'now')
       watch()
     }
     const act = (a: WarmUpAction): void => {
-      const before = s
-      s = step(s, a)
-      if (s.phase === 'hold') sound.stop()
-      else if (s.phase === 'going' && (s !== before || a === 'again')) play(before.phase !== 'going')
+      const was = s
+      if (a === 'over') o.log.turn(begun.turns++, tempoOf(s)).catch(refused)
+      s = step(s, a, program.end / o.rate)
+      if (s.phase === 'hold' && was.phase === 'going') sound.stop()
+      else if (s.phase === 'going' && (s !== was || a === 'again')) play(a === 'over' ? program : null)
       if (s.phase === 'done') leave()
       else draw()
     }
@@ -151,8 +202,10 @@ export const warmUpScreen = (o: {
       sound.stop()
       for (const off of offs) off()
       ink?.unmount()
-      const done = s.exercises.slice(0, s.exercise + 1).map(e => e.name)
-      resolve({ lines: [`Warmed up with: ${done.join(', ')}.`] })
+      const done = s.exercises.slice(0, s.exercise + 1)
+      const named = done.map(e => (e.heading === '' ? e.item : `${e.item} in ${e.heading}`))
+      const lines = [`Warmed up with: ${named.join(', ')}.`]
+      resolve({ lines: trouble === '' ? lines : [...lines, trouble] })
     }
     const offs = [
       sound.on(e => {
@@ -162,7 +215,10 @@ export const warmUpScreen = (o: {
       terminal.onResize(draw),
       terminal.onKey(key => {
         const command = commandOf(key.id, o.pedals, false)
-        if (command?.k === 'quit' || command?.k === 'finish') act('finish')
+        if (key.id === 'o') act('tone')
+        else if (command?.k === 'act' && command.action.k === 'nextRung')
+          act(command.action.by > 0 ? 'faster' : 'slower')
+        else if (command?.k === 'quit' || command?.k === 'finish') act('finish')
         else if (command?.k === 'pedal' && lock.press(command.pedal, key.at) === 'accepted')
           act(s.phase !== 'going' ? 'start' : command.pedal === 'right' ? 'next' : 'again')
         else if (command?.k === 'act' && command.action.k === 'wait') act('wait')
