@@ -21,7 +21,13 @@ export type Named = {
 
 type Place = { readonly piece: Piece; readonly passage: Passage; readonly section: Section | null }
 
-const TAKE_WORDS: Readonly<Record<TakeKind, string>> = { cold: 'cold', entry: 'from the entry' }
+const TAKE_WORDS: Readonly<Record<TakeKind, string>> = {
+  cold: 'cold',
+  entry: 'from the entry',
+  goal: 'at the goal',
+  beat: 'one beat at the goal',
+  silent: 'without a sound',
+}
 
 const GONE = 'no longer in the repertoire'
 

@@ -1,8 +1,6 @@
-import { TAKES, type TakeKind, takeKey } from '../ladder/key.ts'
-import { FIND_FROM, markBelow } from '../ladder/start.ts'
-import { problem } from '../music/result.ts'
+import type { TakeKind } from '../ladder/key.ts'
 import { clickFor, clickWords, type Rhythm, suits } from '../music/rhythm.ts'
-import { slower, spoken, type Tempo } from '../music/tempo.ts'
+import { spoken, type Tempo } from '../music/tempo.ts'
 import type { Conductor } from '../screens/practice/conduct.ts'
 import type { Frame, Left } from '../screens/practice/screen.tsx'
 import type { Setup } from '../screens/practice/session.ts'
@@ -22,6 +20,7 @@ import { earlierToday, type Known, known, openingOf, openingTomorrow, takesOf, t
 import type { Typed } from './options.ts'
 import { afterOf, dateText, levelsOf, outputOf, REST, startSound } from './preferences.ts'
 import { usualRhythms } from './presets.ts'
+import { reachedTempo, takeNamed, takeOf } from './takes.ts'
 import { altered, type Target } from './target.ts'
 
 /** A terminal that another screen has opened and will close, and what it knows of the feet on the pedals. */
@@ -82,34 +81,22 @@ const roundPart = (room: Room, all: Known, even: Target, rung: Tempo, r: Rhythm)
   }
 }
 
-/** One repetition at one tempo, apart from the ladder: its key is that of the take. */
-const takePart = (room: Room, all: Known, target: Target, kind: TakeKind, tempo: Tempo): Part => {
-  const setup = setupOf(room, all, target)
+/** One repetition apart from the ladder: its key, music, click and tempo are those of the take. */
+const takePart = (room: Room, all: Known, target: Target, kind: TakeKind, rung: Tempo | null): Part => {
+  const take = takeOf(kind, target, all, rung)
   const rules = { up: { k: 'row', n: 1 }, slips: 0, top: 1 } as const
-  const entry = kind === 'entry' ? { only: { beats: [] }, countIn: Math.max(2, setup.click.countIn) } : {}
-  const key = takeKey(kind, target.key)
+  const setup = { ...setupOf(room, all, target), form: take.form, numbers: take.numbers, click: take.click }
   return {
-    target: {
-      ...target,
-      key,
-      title: `${target.title}, ${kind === 'cold' ? 'cold take' : 'from the entry'}: once`,
-    },
+    target: { ...target, key: take.key, title: take.title },
     short: true,
     setup: {
       ...setup,
-      key,
-      ceiling: all.of(key)?.ceiling ?? null,
-      opening: { rungs: [tempo], at: 0, rules },
+      key: take.key,
+      ceiling: all.of(take.key)?.ceiling ?? null,
+      opening: { rungs: [take.tempo], at: 0, rules },
       ends: { clean: 1, tries: 1 },
-      click: { ...setup.click, ...entry },
     },
   }
-}
-
-/** At the goal once it was reached, before that at the ceiling; without one at the typed start. */
-const takeTempo = (all: Known, t: Target): Tempo => {
-  const reached = all.of(t.key)?.ceiling ?? t.start ?? markBelow(t.goal, FIND_FROM)
-  return slower(reached, t.goal)
 }
 
 /** Whether a cold take can still be one, and what is said of it before the first repetition of a day. */
@@ -120,7 +107,7 @@ const coldOf = (ctx: Context, all: Known, t: Target): Pick<Frame, 'cold' | 'cold
   const open =
     t.rhythm === null && earlierToday(ctx, all.of(t.key)).verdicts === 0 && !!all.of(t.key)?.ceiling
   return {
-    cold: open ? `A cold take first? c: once, at ${spoken(takeTempo(all, t))}.` : '',
+    cold: open ? `A cold take first? c: once, at ${spoken(reachedTempo(all, t))}.` : '',
     coldIsOpen: open,
   }
 }
@@ -213,23 +200,21 @@ const round = async (room: Room, all: Known, target: Target, rung: Tempo): Promi
 /** The visit; and as often as the player asks, a cold take or a round of rhythms, and the visit again. */
 const sit = async (room: Room, target: Target, first: TakeKind | null): Promise<Left> => {
   let take = first
+  let rung: Tempo | null = null
   for (;;) {
     const all = await known(room.ctx)
-    const part = take
-      ? takePart(room, all, target, take, takeTempo(all, target))
+    const part: Part = take
+      ? takePart(room, all, target, take, rung)
       : { setup: setupOf(room, all, target), target, short: false }
     const left = await play(room, all, part)
     if (left.quit) return left
-    if (take === null && left.round === undefined && !left.cold) return left
-    take = left.cold ? 'cold' : null
-    const stopped = left.round && (await round(room, all, target, left.round))
-    if (stopped?.quit) return stopped
+    if (take === null && left.next === undefined) return left
+    const next = take === null ? left.next : undefined
+    take = next && next.k !== 'round' ? next.k : null
+    rung = next?.rung ?? null
+    const stopped = next?.k === 'round' && (await round(room, all, target, next.rung))
+    if (stopped && stopped.quit) return stopped
   }
-}
-
-const takeOf = (typed: string | undefined): TakeKind | null => {
-  if (typed === undefined) return null
-  return TAKES.find(k => k === typed) ?? must<never>(problem('take', typed, TAKES.join(' or ')))
 }
 
 /** Opens what a visit needs, one after another, and closes it again whatever happens. */
@@ -237,7 +222,7 @@ export const visit = async (ctx: Context, target: Target, t: Typed, stage?: Stag
   const settings = await openSettings(ctx.home, ctx.clock.wall)
   const output = outputOf(t.output, settings.now())
   const after = afterOf(t.after, settings.now())
-  takeOf(t.take)
+  takeNamed(t.take)
   must(openingOf(ctx, await known(ctx), target))
   const one = await acquirePractice(ctx.home)
   if (!one.ok) throw new Stop(1, one.message)
@@ -253,7 +238,7 @@ export const visit = async (ctx: Context, target: Target, t: Typed, stage?: Stag
         }
     try {
       const room: Room = { ctx, settings, after, journal, sound, terminal, lock: stage?.lock ?? pedalLock() }
-      const left = await sit(room, target, takeOf(t.take))
+      const left = await sit(room, target, takeNamed(t.take))
       await journal.close()
       return { lines: left.lines, quit: left.quit }
     } finally {

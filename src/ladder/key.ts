@@ -34,9 +34,10 @@ export const quickKey = (o: {
   ].join(' ')
 
 /**
- * What is played once and apart: a cold take (the first repetition of a day), a run from the entry. Its ceiling is the
- * highest tempo that was clean so (of cold takes: the secure tempo); the ladder's own is never touched.
+ * What is played once and apart: a cold take (the first repetition of a day), a run from the entry, a try at the goal,
+ * one beat and its next note at the goal, a repetition without a sound (fingers, sung, bow in the air). Its ceiling is
+ * the highest tempo that was clean so (of cold takes: the secure tempo); the ladder's own is never touched.
  */
-export const TAKES = ['cold', 'entry'] as const
+export const TAKES = ['cold', 'entry', 'goal', 'beat', 'silent'] as const
 export type TakeKind = (typeof TAKES)[number]
 export const takeKey = (kind: TakeKind, key: string): string => `${kind} ${key}`

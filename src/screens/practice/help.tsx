@@ -10,8 +10,8 @@ export const helpLines = (keys: KeyNames, pedals: 1 | 2): readonly string[] => [
     ? [
         `  ${keyLabel(keys.right)}: clean. From the last measure on; before that it is too early.`,
         `  ${keyLabel(keys.left)}: not clean. Before the last measure it stops the repetition.`,
-        '  After a verdict, in the rest and the count-in: the same pedal waits, the other',
-        '  one changes the verdict. Both at once: stop, nothing is counted.',
+        '  After a verdict, in the rest and the count-in: the same pedal waits, the',
+        '  other one changes the verdict. Both at once: stop, nothing is counted.',
       ]
     : [
         `  ${keyLabel(keys.right)}: before the last beat: stop, not clean. From the last beat on: clean.`,
@@ -26,6 +26,9 @@ export const helpLines = (keys: KeyNames, pedals: 1 | 2): readonly string[] => [
   '  digits   any tempo up to the goal, then Enter',
   '  +  -     louder, softer',
   '  c        before the first repetition of a day: a cold take, once',
+  '  g b s    apart from the ladder: a try at the goal, one beat at the goal,',
+  '           a repetition without a sound',
+  '  1 to 4   after a slip: notes, rhythm, breath or sound went wrong',
   '  r        a round of altered rhythms at this rung, then even again',
   '  f        finish',
   '',

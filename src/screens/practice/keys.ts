@@ -1,8 +1,10 @@
+import type { TakeKind } from '../../ladder/key.ts'
 import { noteValueName } from '../../music/note-value.ts'
 import { sentence } from '../../music/result.ts'
 import { parseTempo } from '../../music/tempo.ts'
 import type { Action } from './reduce.ts'
-import type { Session } from './session.ts'
+import type { Left } from './screen.tsx'
+import { rungOf, type Session } from './session.ts'
 import type { KeyNames } from './words.ts'
 
 /** What a key does on the practice screen. */
@@ -10,7 +12,9 @@ export type Command =
   | { readonly k: 'pedal'; readonly pedal: 'right' | 'left' }
   | { readonly k: 'act'; readonly action: Action }
   | { readonly k: 'digit'; readonly text: string }
-  | { readonly k: 'take' | 'leave' | 'erase' | 'help' | 'finish' | 'round' | 'cold' | 'quit' }
+  | { readonly k: 'take' | 'leave' | 'erase' | 'help' | 'finish' | 'quit' }
+  /** Something else that comes next, and the visit again afterwards. */
+  | { readonly k: 'next'; readonly what: 'round' | TakeKind }
   | { readonly k: 'louder'; readonly by: 1 | -1 }
 
 const RIGHT = ['PageDown', 'Right', 'Enter']
@@ -20,8 +24,11 @@ const FIXED: Readonly<Record<string, Command>> = {
   t: { k: 'act', action: { k: 'takeBack' } },
   w: { k: 'act', action: { k: 'wait' } },
   f: { k: 'finish' },
-  r: { k: 'round' },
-  c: { k: 'cold' },
+  r: { k: 'next', what: 'round' },
+  c: { k: 'next', what: 'cold' },
+  g: { k: 'next', what: 'goal' },
+  b: { k: 'next', what: 'beat' },
+  s: { k: 'next', what: 'silent' },
   ']': { k: 'act', action: { k: 'nextRung', by: 1 } },
   '[': { k: 'act', action: { k: 'nextRung', by: -1 } },
   h: { k: 'help' },
@@ -38,6 +45,9 @@ export const TAKEN_KEYS: Readonly<Record<string, string>> = {
   f: 'finish',
   r: 'a round of rhythms',
   c: 'a cold take',
+  g: 'a try at the goal',
+  b: 'one beat at the goal',
+  s: 'a repetition without a sound',
   ']': 'one rung up',
   '[': 'one rung down',
   h: 'help',
@@ -66,3 +76,9 @@ export const byHand = (s: Session, typed: string): Action => {
   const read = parseTempo(unit ? `${noteValueName(unit)}=${typed}` : typed, 'tempo by hand')
   return read.ok ? { k: 'tempo', to: read.value } : { k: 'refuse', text: sentence(read.problem) }
 }
+
+/** What comes next at the press of a key, or null where it can't: a cold take only before the first repetition of a day. */
+export const nextOf = (s: Session, what: 'round' | TakeKind, coldIsOpen: boolean): Left['next'] | null =>
+  s.setup.rhythm !== null || s.setup.ends || (what === 'cold' && !(coldIsOpen && s.phase === 'ready'))
+    ? null
+    : { k: what, rung: rungOf(s.ladder) }

@@ -3,7 +3,7 @@ import { keyLabel } from '../../terminal/learn.ts'
 import type { PlainTerminal } from '../../terminal/open-plain.ts'
 import type { Conductor } from './conduct.ts'
 import { helpLines } from './help.tsx'
-import { byHand, commandOf } from './keys.ts'
+import { byHand, commandOf, nextOf } from './keys.ts'
 import type { Frame, Left } from './screen.tsx'
 import { momentOf, rungOf, type Session } from './session.ts'
 import { closing, type Ending, needed, noteText, pedalHint } from './words.ts'
@@ -71,11 +71,9 @@ export const practicePlain = (o: {
       } else if (command?.k === 'help')
         for (const line of helpLines(frame.pedals, conductor.session().setup.pedals)) terminal.line(line)
       else if (command?.k === 'finish') finish({ quit: false, left: true })
-      else if (command?.k === 'cold') {
-        if (conductor.session().phase === 'ready' && frame.coldIsOpen)
-          finish({ quit: false, left: false, cold: true })
-      } else if (command?.k === 'round')
-        finish({ quit: false, left: false, round: rungOf(conductor.session().ladder) })
-      else if (command?.k === 'quit') finish({ quit: true, left: true })
+      else if (command?.k === 'next') {
+        const next = nextOf(conductor.session(), command.what, frame.coldIsOpen)
+        if (next) finish({ quit: false, left: false, next })
+      } else if (command?.k === 'quit') finish({ quit: true, left: true })
     })
   })

@@ -1,6 +1,7 @@
 import { render } from 'ink'
 import type { Levels } from '../../click/voices.ts'
 import { DYNAMICS } from '../../click/voices.ts'
+import type { TakeKind } from '../../ladder/key.ts'
 import type { Tempo } from '../../music/tempo.ts'
 import type { Sound } from '../../sound/sound.ts'
 import { keyLabel } from '../../terminal/learn.ts'
@@ -8,8 +9,7 @@ import type { Terminal } from '../../terminal/open-terminal.ts'
 import { ClosingView } from './closing.tsx'
 import type { Conductor, Timing } from './conduct.ts'
 import { HelpView, helpLines } from './help.tsx'
-import { byHand, commandOf } from './keys.ts'
-import { rungOf } from './session.ts'
+import { byHand, commandOf, nextOf } from './keys.ts'
 import { eyeRow } from './strip.ts'
 import { PracticeView, type Shown, stripRow } from './view.tsx'
 import { asksWhat, closing, type Ending, WRONGS, type Wrong } from './words.ts'
@@ -30,12 +30,11 @@ const LINGER = 600
 /** After Ctrl+Z and fg. */
 const STOPPED = 'The program was stopped; that repetition does not count.'
 
-/** How the player left: the program (Ctrl+C), the visit by hand (`f`), for a round of rhythms from this rung, or for a cold take. */
+/** How the player left: the program (Ctrl+C), the visit by hand (`f`), or for something else that comes next. */
 export type Left = {
   readonly quit: boolean
   readonly left: boolean
-  readonly round?: Tempo
-  readonly cold?: true
+  readonly next?: { readonly k: 'round' | TakeKind; readonly rung: Tempo }
   readonly lines: readonly string[]
 }
 
@@ -95,7 +94,7 @@ export const practiceScreen = (o: {
       ended = { lines: [], at: timing.now() }
       await conductor.settled()
       ended = { lines: closing(conductor.session(), await o.ending(conductor)), at: timing.now() }
-      if (how.quit || how.round || how.cold || o.short) leave()
+      if (how.quit || how.next || o.short) leave()
       else draw()
     }
     const leave = (): void => {
@@ -158,11 +157,10 @@ export const practiceScreen = (o: {
       else if (command.k === 'help') helping = true
       else if (command.k === 'finish') finish({ quit: false, left: true })
       else if (command.k === 'quit') finish({ quit: true, left: true })
-      else if (command.k === 'cold') {
-        if (conductor.session().phase === 'ready' && o.frame.coldIsOpen)
-          finish({ quit: false, left: false, cold: true })
-      } else if (conductor.session().setup.rhythm === null)
-        finish({ quit: false, left: false, round: rungOf(conductor.session().ladder) })
+      else if (command.k === 'next') {
+        const next = nextOf(conductor.session(), command.what, o.frame.coldIsOpen)
+        if (next) finish({ quit: false, left: false, next })
+      }
     }
 
     /** Without sound the mark travels between the beats: one row, drawn over the frame. */

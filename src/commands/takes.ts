@@ -1,0 +1,73 @@
+import { TAKES, type TakeKind, takeKey } from '../ladder/key.ts'
+import { FIND_FROM, markBelow } from '../ladder/start.ts'
+import { cutForm } from '../music/cut.ts'
+import { measures } from '../music/form.ts'
+import { compare, less } from '../music/fraction.ts'
+import { problem } from '../music/result.ts'
+import { sections } from '../music/sections.ts'
+import { slower, type Tempo } from '../music/tempo.ts'
+import type { Click } from '../screens/practice/session.ts'
+import { must } from './context.ts'
+import type { Known } from './known.ts'
+import type { Target } from './target.ts'
+
+/** One repetition apart from the ladder. */
+type Take = Pick<Target, 'key' | 'title' | 'form' | 'numbers'> & {
+  readonly click: Click
+  readonly tempo: Tempo
+}
+
+export const takeNamed = (typed: string | undefined): TakeKind | null => {
+  if (typed === undefined) return null
+  return TAKES.find(k => k === typed) ?? must<never>(problem('take', typed, TAKES.join(', ')))
+}
+
+/** The goal once it was reached, before that the ceiling; without one the start. */
+export const reachedTempo = (all: Known, t: Target): Tempo =>
+  t.direction === 'down'
+    ? (all.of(t.key)?.ceiling ?? t.start ?? t.goal)
+    : slower(all.of(t.key)?.ceiling ?? t.start ?? markBelow(t.goal, FIND_FROM), t.goal)
+
+/** The first beat and its next note; with each such take that was clean, the beat after it. */
+const oneBeat = (t: Target, all: Known, key: string): Pick<Target, 'form' | 'numbers'> => {
+  const beats = sections(t.form, { k: 'beat' })
+  const done = (all.of(key)?.visits ?? []).filter(v => v.goal).length
+  const beat = beats[done % Math.max(1, beats.length)]
+  if (!beat) return t
+  const bars = measures(t.form)
+  const first = bars.findLastIndex(m => compare(m.from, beat.from) <= 0)
+  const last = bars.findLastIndex(m => less(m.from, beat.to))
+  return { form: cutForm(t.form, beat.from, beat.to), numbers: t.numbers.slice(first, last + 1) }
+}
+
+/** What each take is called, how it is clicked, and at which tempo it is played. `rung` = where the ladder stands. */
+const KINDS: Readonly<
+  Record<
+    TakeKind,
+    { words: string; tempo: (t: Target, all: Known, rung: Tempo | null) => Tempo; click?: Partial<Click> }
+  >
+> = {
+  cold: { words: 'cold take: once', tempo: (t, all) => reachedTempo(all, t) },
+  // Only the count-in sounds, two measures of it at least.
+  entry: { words: 'from the entry: once', tempo: t => t.goal, click: { only: { beats: [] }, countIn: 2 } },
+  goal: { words: 'a try at the goal', tempo: t => t.goal },
+  beat: { words: 'one beat at the goal', tempo: t => t.goal },
+  silent: {
+    words: 'without a sound',
+    tempo: (t, all, rung) => rung ?? reachedTempo(all, t),
+  },
+}
+
+export const takeOf = (kind: TakeKind, t: Target, all: Known, rung: Tempo | null): Take => {
+  const { words, tempo, click } = KINDS[kind]
+  const key = takeKey(kind, t.key)
+  const music = kind === 'beat' ? oneBeat(t, all, key) : t
+  return {
+    key,
+    title: `${t.title}, ${words}`,
+    form: music.form,
+    numbers: music.numbers,
+    click: { ...t.click, ...click },
+    tempo: tempo(t, all, rung),
+  }
+}
