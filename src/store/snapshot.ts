@@ -53,9 +53,8 @@ const unchanged = async (path: string, known: FileSummary): Promise<boolean> => 
   }
 }
 
-const look = async (path: string, file: string, known: FileSummary | undefined): Promise<FileSummary> => {
+const fold = async (path: string, file: string): Promise<FileSummary> => {
   try {
-    if (known && (await unchanged(path, known))) return known
     return summarize(await readFile(path), file)
   } catch {
     return unreadable(file)
@@ -80,9 +79,17 @@ export const foldFiles = async (
   home: Home,
   known: ReadonlyMap<string, FileSummary>,
 ): Promise<readonly FileSummary[]> => {
+  const names = await journalFiles(home)
+  const place = (file: string): string => join(journalFolder(home), file)
+  const same = await Promise.all(
+    names.map(async file => {
+      const one = known.get(file)
+      return one && (await unchanged(place(file), one).catch(() => false)) ? one : null
+    }),
+  )
+  // One at a time: ten years at once would fill the memory.
   const files: FileSummary[] = []
-  for (const file of await journalFiles(home))
-    files.push(await look(join(journalFolder(home), file), file, known.get(file)))
+  for (const [i, file] of names.entries()) files.push(same[i] ?? (await fold(place(file), file)))
   return files
 }
 

@@ -99,3 +99,5 @@ try {
 } finally {
   rmSync(folder, { recursive: true })
 }
+
+await import('./journal.mjs')

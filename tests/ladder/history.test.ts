@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import type { Event } from '../../src/ladder/event.ts'
 import { ceilings, fold } from '../../src/ladder/fold.ts'
-import { counts, histories } from '../../src/ladder/history.ts'
+import { counts, histories, historiesOf, practiced, summary } from '../../src/ladder/history.ts'
 import { typed } from '../../src/music/tempo.ts'
 import { at, play, rules, script } from './live.ts'
 
@@ -88,4 +88,36 @@ describe('the history of a section', () => {
     expect(histories([visit('CCC').slice(1)]).size).toBe(0)
     expect(histories([]).size).toBe(0)
   })
+})
+
+describe('how long was practiced', () => {
+  /** A visit of which the events come at these seconds. */
+  const at = (...seconds: readonly number[]): readonly Event[] =>
+    visit('C'.repeat(seconds.length - 1)).map((e, i) => ({
+      ...e,
+      time: new Date(Date.UTC(2031, 4, 7, 9, 0, seconds[i] as number)).toISOString(),
+    }))
+
+  it.each([
+    ['what goes on without a pause counts in full', at(0, 20, 40, 61), 61],
+    ['a pause counts as the usual time and 20 s of waiting', at(0, 20, 40, 60, 3660, 3680), 60 + 40 + 20],
+    ['a short pause counts in full', at(0, 20, 40, 79), 79],
+    ['so does a long passage', at(0, 130, 260, 400), 400],
+    ['nothing longer than five minutes is one repetition', at(0, 4000), 300],
+    ['a clock that is set back takes nothing away', at(0, 20, 40, 60, -3000, -2980), 80],
+    ['an opening alone is no practice', at(0), 0],
+  ])('%s', (_, events, seconds) => {
+    expect(practiced(events)).toBe(seconds)
+  })
+
+  it('what was taken back was played all the same', () => {
+    expect(practiced(visit('CUC'))).toBe(180)
+  })
+})
+
+it('histories are those of the summaries of all visits', () => {
+  const visits = [visit('CCC'), visit('CN', 104, { session: 't', hour: 11 }), visit('CCC').slice(1)]
+  const summaries = visits.flatMap(v => summary(v) ?? [])
+  expect(summaries).toHaveLength(2)
+  expect(historiesOf(summaries)).toEqual(histories(visits))
 })
