@@ -37,17 +37,12 @@ export const parseXml = (s: string, file: string, skip: ReadonlySet<string> = ne
   const valid = XMLValidator.validate(s)
   if (valid !== true) {
     const { msg, line, col = 1 } = valid.err
-    // Elements that are open at the end: the library lists them all.
-    if (/^(Unclosed tag|Invalid '\[)/.test(msg))
+    // Cut inside a tag, or elements are open at the end: then the library lists them all.
+    const cut = s.trimStart().startsWith('<') && !s.trimEnd().endsWith('>')
+    if (cut || /^(Unclosed tag|Invalid '\[)/.test(msg))
       return problem(file, 'a file that ends too early', 'a whole XML file')
-    return refused(
-      `${file}, line ${line}`,
-      s
-        .split('\n', line)
-        .at(-1)
-        ?.slice(Math.max(0, col - BEFORE)) ?? '',
-      msg,
-    )
+    const there = s.split('\n', line).at(-1) ?? ''
+    return refused(`${file}, line ${line}`, there.slice(Math.max(0, col - BEFORE)), msg)
   }
   const parser = new XMLParser({
     preserveOrder: true,
