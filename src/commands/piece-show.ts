@@ -1,32 +1,219 @@
-import { spoken } from '../music/tempo.ts'
+import { sectionKey } from '../ladder/key.ts'
+import { spoken, type Tempo, typed } from '../music/tempo.ts'
 import type { Row } from '../screens/home/row.ts'
 import { inOneLine } from '../screens/home/words.ts'
+import { type ListKey, linesOf } from '../store/entries.ts'
 import { findPiece } from '../store/find-piece.ts'
+import type { Passage, Piece, Section } from '../store/piece.ts'
 import { type Context, must, type Outcome } from './context.ts'
-import { pieceJson, repertoireNow } from './repertoire-rows.ts'
+import { type Known, known, openingNow } from './known.ts'
+import {
+  adviceText,
+  breathAdvice,
+  breathes,
+  breathText,
+  type Music,
+  oneBreath,
+  parseCapacity,
+} from './one-breath-words.ts'
+import { pieceJson, type Repertoire, repertoireNow } from './repertoire-rows.ts'
+import { passageMusic } from './target.ts'
 
-const inFull = (r: Row, today: string): readonly string[] => [
-  '',
-  `  ${r.place}`,
-  `    ${r.music}`,
-  `    ${inOneLine(r, today)}`,
-  ...(r.start ? [`    start ${spoken(r.start)}`] : []),
-  ...(r.note === '' ? [] : [`    ${r.note}`]),
+/** `gradino piece show`, as typed. */
+export type ShowTyped = { readonly breathSeconds?: string }
+
+/** A passage or section with its ladder's numbers. */
+type Unit = {
+  readonly music: Music
+  readonly ceiling: Tempo | null
+  readonly next: Tempo | null
+  readonly finding: boolean
+  /** Ceilings from before its music changed and its history began anew. */
+  readonly earlier: readonly Tempo[]
+}
+
+const unitOf = (ctx: Context, all: Known, p: Passage, s: Section | null): Unit => {
+  const music = { ...passageMusic(p, s), ...(s ? { end: s.to } : {}) }
+  const history = all.of(sectionKey(s?.id ?? p.id))
+  const open = openingNow(ctx, history, { start: music.start, goal: music.goal, step: { k: 'notch' } })
+  return {
+    music,
+    ceiling: history?.ceiling ?? null,
+    next: open.ok ? (open.value.rungs[open.value.at] ?? null) : null,
+    finding: open.ok && open.value.find,
+    earlier: ((s ?? p).was ?? []).flatMap(id => all.of(sectionKey(id))?.ceiling ?? []),
+  }
+}
+
+/** Seconds in one breath at the goal and where the next visit begins, and what to do where that is too much. */
+const breathLines = ({ music, next }: Unit, capacity: number | null): readonly string[] => {
+  const tempos = [music.goal, ...(next ? [next] : [])]
+  const advice =
+    capacity === null
+      ? []
+      : tempos.flatMap(t => {
+          const a = breathAdvice(music, t, capacity)
+          return a ? [`too long for one breath: ${adviceText(a, t, capacity)}`] : []
+        })
+  if (capacity === null && !breathes(music.form)) return []
+  return [
+    `in one breath ${tempos.map(t => `${breathText(oneBreath(music, t))} at ${spoken(t)}`).join(', ')}`,
+    ...advice,
+  ]
+}
+
+const earlierLine = (u: Unit): readonly string[] =>
+  u.earlier.length > 0 ? [`before its music changed: ceiling ${u.earlier.map(spoken).join(', ')}`] : []
+
+const listLine = (label: string, key: ListKey, p: Passage): readonly string[] =>
+  p[key]
+    ? [
+        `${label} ${linesOf(key, p)
+          .map(l => l.text)
+          .join('; ')}`,
+      ]
+    : []
+
+const labelled = (label: string, value: string | undefined): readonly string[] =>
+  value === undefined ? [] : [`${label} ${value}`]
+
+const sectionLines = (u: Unit, s: Section, capacity: number | null): readonly string[] => [
+  `section ${s.name}, ${s.from} to ${s.to}: ${[
+    u.next === null ? '' : `next ${u.finding ? `about ${spoken(u.next)}` : `from ${spoken(u.next)}`}`,
+    u.ceiling === null ? 'no ceiling yet' : `ceiling ${spoken(u.ceiling)}`,
+    `goal ${spoken(u.music.goal)}`,
+  ]
+    .filter(Boolean)
+    .join(', ')}`,
+  ...[...earlierLine(u), ...breathLines(u, capacity)].map(line => `  ${line}`),
 ]
 
-/** A piece with all its passages, or one of them. */
-export const pieceShowCommand = async (ctx: Context, name: string): Promise<Outcome> => {
-  const now = await repertoireNow(ctx)
-  const found = must(findPiece(now.kept, name))
-  const { piece } = found.in
-  const passages = found.passage ? [found.passage] : piece.passages
-  const rows = passages.flatMap(p => now.rows.filter(r => r.id === p.id))
+type Shown = {
+  readonly row: Row
+  readonly passage: Passage
+  readonly unit: Unit
+  readonly sections: readonly (readonly [Section, Unit])[]
+}
+
+const inFull = (
+  { row: r, passage: p, unit, sections }: Shown,
+  today: string,
+  capacity: number | null,
+): readonly string[] => [
+  '',
+  `  ${r.place}`,
+  ...[
+    r.music,
+    inOneLine(r, today),
+    ...earlierLine(unit),
+    ...(r.start ? [`start ${spoken(r.start)}`] : []),
+    ...labelled('upper goal', p.goalTop),
+    ...listLine('meter changes', 'changes', p),
+    ...listLine('tempos', 'tempos', p),
+    ...listLine('breaths and marks', 'breaths', p),
+    ...breathLines(unit, capacity),
+    ...labelled('running notes', p.run),
+    ...listLine('rhythms', 'rhythms', p),
+    ...labelled('counted in', p.pulse),
+    ...labelled('heard as', p.exposure),
+    ...(r.note === '' ? [] : [r.note]),
+    ...sections.flatMap(([s, u]) => sectionLines(u, s, capacity)),
+  ].map(line => `    ${line}`),
+]
+
+const unitJson = (u: Unit, capacity: number | null) => {
+  const tempos = { goal: u.music.goal, next: u.next }
+  const each = <V>(f: (t: Tempo) => V) => ({ goal: f(tempos.goal), next: tempos.next && f(tempos.next) })
+  return {
+    goal: typed(u.music.goal),
+    ceiling: u.ceiling && typed(u.ceiling),
+    next: u.next && typed(u.next),
+    finding: u.finding,
+    earlier: u.earlier.map(typed),
+    breath: each(t => oneBreath(u.music, t)),
+    ...(capacity === null ? {} : { tooLong: each(t => breathAdvice(u.music, t, capacity)) }),
+  }
+}
+
+const pieceLine = (p: Piece): readonly string[] => {
+  const said = [
+    ...labelled('ready by', p.readyBy),
+    ...labelled('concert', p.concert),
+    ...labelled('goals:', p.sure),
+  ]
+  return said.length > 0 ? [`  ${said.join(', ')}`] : []
+}
+
+const shownOf = (ctx: Context, all: Known, now: Repertoire, p: Passage): readonly Shown[] => {
+  const row = now.rows.find(r => r.id === p.id)
+  const sections = (p.sections ?? []).map(s => [s, unitOf(ctx, all, p, s)] as const)
+  return row ? [{ row, passage: p, unit: unitOf(ctx, all, p, null), sections }] : []
+}
+
+/** Some passages of a piece with all that is known of them, as lines and as data. `capacity` in seconds of one breath. */
+export const pieceShown = async (
+  ctx: Context,
+  now: Repertoire,
+  piece: Piece,
+  ids: readonly string[],
+  capacity: number | null,
+) => {
+  const all = await known(ctx)
+  const passages = piece.passages.filter(p => ids.includes(p.id))
+  const shown = passages.flatMap(p => shownOf(ctx, all, now, p))
+  const json = pieceJson(now, piece, passages)
   return {
     lines: [
       piece.title,
-      ...(rows.length > 0 ? rows.flatMap(r => inFull(r, now.around.today)) : ['  no passage yet']),
+      ...pieceLine(piece),
+      ...(shown.length > 0
+        ? shown.flatMap(s => inFull(s, now.around.today, capacity))
+        : ['  no passage yet']),
       ...now.notes,
     ],
-    json: pieceJson(now, piece, passages),
+    json: {
+      ...json,
+      sure: piece.sure ?? null,
+      passages: json.passages.map((j, i) => {
+        const s = shown[i]
+        if (!s) return j
+        const {
+          changes = [],
+          tempos = [],
+          breaths = [],
+          rhythms = [],
+          rehearsals = [],
+          notes = [],
+        } = s.passage
+        const { goal: _, ceiling: __, next: ___, finding: ____, ...unit } = unitJson(s.unit, capacity)
+        return {
+          ...j,
+          ...unit,
+          numbers: s.unit.music.numbers,
+          changes,
+          tempos,
+          breaths,
+          rhythms,
+          rehearsals,
+          notes: notes.length,
+          sections: s.sections.map(([section, u]) => ({
+            id: section.id,
+            name: section.name,
+            from: section.from,
+            to: section.to,
+            ...unitJson(u, capacity),
+          })),
+        }
+      }),
+    },
   }
+}
+
+/** A piece with all its passages, or one of them. */
+export const pieceShowCommand = async (ctx: Context, name: string, t: ShowTyped): Promise<Outcome> => {
+  const capacity = t.breathSeconds === undefined ? null : must(parseCapacity(t.breathSeconds))
+  const now = await repertoireNow(ctx)
+  const { in: kept, passage } = must(findPiece(now.kept, name))
+  const ids = passage ? [passage.id] : kept.piece.passages.map(p => p.id)
+  return pieceShown(ctx, now, kept.piece, ids, capacity)
 }

@@ -57,7 +57,7 @@ const words = (s: string | undefined, field: string, most: number): Result<strin
 }
 
 /** First and last measure of "41-44"; one measure is both. Null for any other place ("letter C"). */
-const range = (place: string): { readonly first: number; readonly last: number } | null => {
+export const range = (place: string): { readonly first: number; readonly last: number } | null => {
   const m = /^(?:mm?\.?\s*)?(\d{1,4})(?:\s*[-\u2013]\s*(\d{1,4}))?$/i.exec(place)
   return m ? { first: Number(m[1]), last: Number(m[2] ?? m[1]) } : null
 }
@@ -65,7 +65,7 @@ const range = (place: string): { readonly first: number; readonly last: number }
 const MOST_MEASURES = 999
 
 /** Whether a text is a day of the calendar, as 2026-03-14. */
-const isDay = (s: string): boolean => {
+export const isDay = (s: string): boolean => {
   const time = /^\d{4}-\d{2}-\d{2}$/.test(s) ? Date.parse(`${s}T00:00:00Z`) : Number.NaN
   return !Number.isNaN(time) && new Date(time).toISOString().startsWith(s)
 }

@@ -14,7 +14,11 @@ export type Section = {
   readonly name: string
   readonly from: string
   readonly to: string
+  readonly was?: Earlier
 }
+
+/** Ids under which it was practiced before its music changed and began anew, oldest first: their ceilings stay readable. */
+export type Earlier = readonly string[]
 
 export const EXPOSURES = ['solo', 'exposed', 'tutti'] as const
 export const SURENESS = ['guess', 'printed', 'conductor'] as const
@@ -64,8 +68,11 @@ export type Passage = {
   /** Rhythms in use, by preset or by ratios. */
   readonly rhythms?: readonly string[]
   readonly sections?: readonly Section[]
+  /** Rehearsal marks as printed: "C". */
+  readonly rehearsals?: readonly { readonly at: string; readonly text: string }[]
   /** Onsets from an imported part: "1/4 1/16 Bb4" = place from the first note, length, written pitch or x. */
   readonly notes?: readonly string[]
+  readonly was?: Earlier
 }
 
 export type Piece = {
@@ -102,6 +109,8 @@ const wholeNumber = 'a whole number of measures from 1 to 999'
 
 const list = <T extends z.ZodType>(of: T, most: number, accepted: string) =>
   z.array(of, accepted).max(most, `at most ${most} of them`)
+
+const was = list(id, 200, 'a list of ids').exactOptional()
 
 /** What only some passages have. Places, and lengths with them, are read against the whole passage afterwards. */
 const extras = {
@@ -147,15 +156,21 @@ const extras = {
     'a list of rhythms',
   ).exactOptional(),
   sections: list(
-    z.looseObject({ id, name: words(80), from: words(24), to: words(24) }),
+    z.looseObject({ id, name: words(80), from: words(24), to: words(24), was }),
     500,
     'a list of sections',
+  ).exactOptional(),
+  rehearsals: list(
+    z.looseObject({ at: words(24), text: words(60) }),
+    500,
+    'a list of rehearsal marks',
   ).exactOptional(),
   notes: list(
     z.string('text').regex(NOTE, 'place, length and pitch, as 1/4 1/16 Bb4'),
     20_000,
     'a list of notes',
   ).exactOptional(),
+  was,
 }
 
 // Unknown keys stay, here and in the piece: a newer Gradino or another program may have put them there.

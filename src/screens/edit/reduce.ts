@@ -1,0 +1,138 @@
+import type { Edits } from '../../store/edit.ts'
+import { type Around, editForm, editsOf, type Form, type FormAction, goTo, isChanged, wrong } from './form.ts'
+
+/** What becomes of the history where the music changed. */
+export type Choice = 'keep' | 'anew'
+
+/** The form; or a question: whether to store before leaving, or what becomes of the history. */
+export type View = 'form' | 'leave' | 'history'
+
+export type State = {
+  readonly view: View
+  readonly form: Form
+  readonly around: Around
+  /** Index of the chosen answer to the question. */
+  readonly answer: number
+  /** How many rows one page of the form has. */
+  readonly page: number
+  /** Which music is no longer the one that was practiced. */
+  readonly moved: string
+  /** Being stored: nothing else is taken meanwhile. */
+  readonly busy: boolean
+  readonly note: string
+}
+
+export type Effect =
+  | { readonly k: 'leave' }
+  | { readonly k: 'store'; readonly edits: Edits; readonly choice: Choice | null }
+
+export type Action =
+  | { readonly k: 'edit'; readonly edit: FormAction }
+  | { readonly k: 'page' | 'choose'; readonly by: 1 | -1 }
+  | { readonly k: 'take' | 'next' | 'submit' | 'back' | 'leave' }
+  | { readonly k: 'asked' | 'refused'; readonly text: string }
+
+type Answer = { readonly name: string; readonly says: string; readonly act: (s: State) => Step }
+
+export type Step = { readonly state: State; readonly effects: readonly Effect[] }
+
+export const newState = (form: Form, around: Around): State => ({
+  view: 'form',
+  form,
+  around,
+  answer: 0,
+  page: 10,
+  moved: '',
+  busy: false,
+  note: '',
+})
+
+const only = (state: State, ...effects: Effect[]): Step => ({ state, effects })
+const toForm = (s: State): Step => only({ ...s, view: 'form' })
+
+/** Stores what was typed, or has the first wrong row looked at. */
+const store = (s: State, choice: Choice | null): Step => {
+  const look = wrong(s.form, s.around, true)
+  if (!look) return only({ ...s, busy: true, note: '' }, { k: 'store', edits: editsOf(s.form), choice })
+  const rows = s.form.rows.map(r => ({ ...r, left: true }))
+  const form = { ...s.form, rows }
+  return only({
+    ...s,
+    view: 'form',
+    form: look.row === null ? form : goTo(form, look.row),
+    note: look.row === null ? look.says : '',
+  })
+}
+
+/** The answers to each question, the harmless one first. */
+export const ANSWERS: { readonly [V in Exclude<View, 'form'>]: readonly Answer[] } = {
+  leave: [
+    { name: 'Store it', says: 'what you typed takes effect', act: s => store(s, null) },
+    {
+      name: 'Leave everything as it was',
+      says: 'what you typed is given up',
+      act: s => only(s, { k: 'leave' }),
+    },
+    { name: 'Go on', says: 'back to the form as you left it', act: toForm },
+  ],
+  history: [
+    {
+      name: 'Keep the history',
+      says: 'it is the same music, now written as it is',
+      act: s => store(s, 'keep'),
+    },
+    {
+      name: 'Begin anew',
+      says: 'it is other music; the old ceiling stays to be read',
+      act: s => store(s, 'anew'),
+    },
+    { name: 'Go on', says: 'back to the form, nothing is stored yet', act: toForm },
+  ],
+}
+
+/** The questions's answer in hand. */
+const inForm = (s: State, a: Action): Step => {
+  switch (a.k) {
+    case 'edit':
+      return only({ ...s, form: editForm(s.form, a.edit), note: '' })
+    case 'page':
+      return only({ ...s, form: goTo(s.form, s.form.at + a.by * s.page), note: '' })
+    case 'next':
+      return s.form.at < s.form.rows.length - 1
+        ? inForm(s, { k: 'edit', edit: { k: 'row', by: 1 } })
+        : inForm(s, { k: 'submit' })
+    case 'submit':
+      return isChanged(s.form) ? store(s, null) : only(s, { k: 'leave' })
+    case 'back':
+      return isChanged(s.form) ? only({ ...s, view: 'leave', answer: 0, note: '' }) : only(s, { k: 'leave' })
+    default:
+      return only(s)
+  }
+}
+
+const inQuestion = (s: State, answers: readonly Answer[], a: Action): Step => {
+  switch (a.k) {
+    case 'choose':
+      return only({ ...s, answer: Math.max(0, Math.min(answers.length - 1, s.answer + a.by)) })
+    case 'take':
+      return answers[s.answer]?.act(s) ?? only(s)
+    case 'back':
+      return toForm(s)
+    default:
+      return only(s)
+  }
+}
+
+/** The form's next state, and what is to be done beside it. */
+export const reduce = (s: State, a: Action): Step => {
+  switch (a.k) {
+    case 'leave':
+      return only(s, { k: 'leave' })
+    case 'asked':
+      return only({ ...s, busy: false, view: 'history', answer: 0, moved: a.text })
+    case 'refused':
+      return only({ ...s, busy: false, view: 'form', note: a.text })
+  }
+  if (s.busy) return only(s)
+  return s.view === 'form' ? inForm(s, a) : inQuestion(s, ANSWERS[s.view], a)
+}

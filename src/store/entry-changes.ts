@@ -1,0 +1,72 @@
+import { equal } from '../music/fraction.ts'
+import { parsePlace } from '../music/place.ts'
+import { ok, problem, type Result } from '../music/result.ts'
+import { type Entry, KINDS, type Line, type ListKey, type Sources, textOf } from './entries.ts'
+import { sameName } from './find-piece.ts'
+import { passageForm } from './passage-form.ts'
+import type { Passage } from './piece.ts'
+
+/** Whether two texts are the same place of a passage: "42.4" and "42+3/4". */
+const samePlace = (p: Passage): ((a: string, b: string) => boolean) => {
+  const whole = passageForm(p)
+  return (a, b) => {
+    if (a === b || !whole.ok) return a === b
+    const [x, y] = [parsePlace(a, whole.value), parsePlace(b, whole.value)]
+    return x.ok && y.ok && equal(x.value, y.value)
+  }
+}
+
+const ALL = 'all'
+
+/** What was typed for one list: entries to put in, and entries to take out. */
+export type Ops = { readonly put: readonly string[]; readonly drop: readonly string[] }
+
+type Left<K extends ListKey> = Line & { readonly entry: Entry<K> }
+
+/** A ramp typed without a tempo keeps the one that is marked there. */
+const withTempo = <E>(old: E, now: E): E =>
+  typeof now === 'object' && now !== null && 'tempo' in now && now.tempo === ''
+    ? { ...now, tempo: (old as { readonly tempo: string }).tempo }
+    : now
+
+/**
+ * A list of a passage with some of its entries taken out ("all" = every one), and then some put in: in the place of the
+ * one that stands there, or new. The problem names what could have been meant.
+ */
+export const changeList = <K extends ListKey>(
+  key: K,
+  p: Passage,
+  ops: Ops,
+  from: Sources,
+): Result<readonly Line[]> => {
+  const kind: Kind<K> = KINDS[key]
+  const same = kind.by === 'place' ? samePlace(p) : sameName
+  const old: readonly Entry<K>[] = p[key] ?? []
+  let left: readonly Left<K>[] = old.map((entry, of) => ({ entry, of, text: textOf(key, entry) }))
+  for (const text of ops.drop.map(t => t.trim())) {
+    const stays = (l: Left<K>): boolean => text !== ALL && l.text !== text && !same(kind.known(l.entry), text)
+    const kept = left.filter(stays)
+    if (kept.length === left.length && text !== ALL)
+      return problem(
+        kind.label,
+        text,
+        left.length > 0 ? `one of ${left.map(l => l.text).join('; ')}` : 'nothing, there is none',
+      )
+    left = kept
+  }
+  for (const text of ops.put) {
+    const read = kind.read(text.trim(), kind.label, from, undefined)
+    if (!read.ok) return read
+    const at = left.findIndex(
+      l =>
+        same(kind.known(l.entry), kind.known(read.value)) && kind.sort?.(l.entry) === kind.sort?.(read.value),
+    )
+    const there = left[at]
+    const entry = there ? withTempo(there.entry, read.value) : read.value
+    const line = { entry, text: textOf(key, entry), ...(there?.of === undefined ? {} : { of: there.of }) }
+    left = there ? left.with(at, line) : [...left, line]
+  }
+  return ok(left.map(({ entry: _, ...line }) => line))
+}
+
+type Kind<K extends ListKey> = (typeof KINDS)[K]
