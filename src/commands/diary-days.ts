@@ -108,7 +108,8 @@ export const daysOf = (visits: readonly Visit[]): readonly Day[] => {
 /** The weeks from a day on in which something was played, and the one that is under way. */
 export const weeksOf = (days: readonly Day[], from: string, today: string): readonly Week[] => {
   const shown = days.filter(d => d.date >= from)
-  const mondays = new Set([...shown.map(d => mondayOf(d.date)), mondayOf(today)])
+  const now = from <= today ? [mondayOf(today)] : []
+  const mondays = new Set([...shown.map(d => mondayOf(d.date)), ...now])
   return [...mondays].sort().map(monday => {
     const sunday = later(monday, 6)
     const all = shown.filter(d => mondayOf(d.date) === monday)

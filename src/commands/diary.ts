@@ -2,6 +2,7 @@ import { csvText } from '../exchange/csv.ts'
 import { toNumber } from '../music/fraction.ts'
 import { ok, problem, type Result } from '../music/result.ts'
 import { quarters, typed } from '../music/tempo.ts'
+import { dayText } from '../screens/dates.ts'
 import { removedPieces } from '../store/removed-pieces.ts'
 import { repertoire } from '../store/repertoire.ts'
 import { type Context, must, type Outcome } from './context.ts'
@@ -96,7 +97,12 @@ export const diaryCommand = async (ctx: Context, t: DiaryTyped): Promise<Outcome
   const from = typedFrom ?? mondayOf(today)
   const weeks = weeksOf(days, from, today)
   return {
-    lines: [...diaryLines(weeks, today, name), ...all.notes],
+    lines: [
+      ...(weeks.length > 0
+        ? diaryLines(weeks, today, name)
+        : [`Nothing played from ${dayText(from, today)} on.`]),
+      ...all.notes,
+    ],
     json: {
       from,
       today,

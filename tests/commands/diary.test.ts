@@ -60,6 +60,7 @@ describe('the week on one page', () => {
       'This week: nothing played yet.',
     ])
     expect((await type('diary', '--from', '2031-03-06')).out).not.toContain('5 March')
+    expect((await type('diary', '--from', '2031-03-20')).out).toBe('Nothing played from 20 March on.\n')
   })
 
   test('before the first note says so', async () => {
