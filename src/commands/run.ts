@@ -1,6 +1,7 @@
 import { Command, CommanderError } from 'commander'
 import { printable } from '../music/result.ts'
 import { StoreError } from '../store/trouble.ts'
+import type { CalendarTyped } from './calendar.ts'
 import type { ClickTyped } from './click.ts'
 import { type Context, contextFrom, type Outcome, Stop } from './context.ts'
 import type { DemoTyped } from './demo.ts'
@@ -206,6 +207,12 @@ export const run = async (argv: readonly string[]): Promise<number> => {
     .option('--count-in <measures>', 'measures of count-in (none)')
     .option('--output <name>', 'auto, silent, or an output as gradino sound lists them')
     .action(action(async (ctx, t: ClickTyped) => (await import('./click.ts')).clickCommand(ctx, t)))
+  program
+    .command('calendar')
+    .description('the days until the date as iCalendar')
+    .option('--out <file>', 'the file to write: its name ends in .ics')
+    .option('--minutes <number>', 'minutes of practice a day (40)')
+    .action(action(async (ctx, t: CalendarTyped) => (await import('./calendar.ts')).calendarCommand(ctx, t)))
   program
     .command('report <name>')
     .description('a page for a lesson: PIECE, or PIECE/PASSAGE')
