@@ -45,7 +45,7 @@ const read = (text: string): string[][] => {
   throw new Error(`not RFC 4180: ${JSON.stringify(text)}`)
 }
 
-test('whatever is in the cells, the same table is read back, and no cell begins a formula', () => {
+test('whatever is in the cells, the same table is read back, but for an apostrophe before what would be a formula', () => {
   const words = fc.oneof(
     fc.string(),
     fc.string({ unit: fc.constantFrom('"', ',', '\r', '\n', '=', '@', 'a') }),
@@ -56,9 +56,8 @@ test('whatever is in the cells, the same table is read back, and no cell begins 
   fc.assert(
     fc.property(table, rows => {
       const back = read(body(csvText(['head'], rows))).slice(1)
-      expect(back.map(row => row.map(c => c.replace(/^'(?=[=+\-@\t\r\n])/, '')))).toEqual(rows)
-      for (const c of back.flat()) expect(c).not.toMatch(/^[=+\-@\t\r\n]/)
+      expect(back).toEqual(rows.map(row => row.map(c => (/^[=+\-@\t\r\n]/.test(c) ? `'${c}` : c))))
     }),
-    { numRuns: 1000 },
+    { numRuns: 3000 },
   )
 })
