@@ -9,6 +9,12 @@ describe('what the two processes say to each other', () => {
   test.each([
     { k: 'play', id: 1, program: tempo(92, 4), after: 'now' },
     { k: 'play', id: 2, program: tempo(92, 4), after: 1 },
+    {
+      k: 'play',
+      id: 3,
+      program: { ...tempo(92, 4), tone: { hz: 233.08, dbfs: -20, from: 0, to: 9600 } },
+      after: 'now',
+    },
     { k: 'stop' },
     { k: 'levels', levels: DEFAULT_LEVELS },
     { k: 'bye' },

@@ -27,6 +27,7 @@ import {
 } from './warmup.ts'
 
 const HINT = 'right pedal: next exercise   left pedal: this one again'
+const SHORT = 'right: next   left: again'
 const KEYS = '[ ] tempo   w wait   f finish'
 
 /** "turn 2 of 6, 8 beats" or "minute 2 of 5". */
@@ -47,11 +48,17 @@ export const WarmUpView = (p: {
   state: WarmUpState
   beat: string
   trouble: string
-  size: { cols: number }
+  size: { cols: number; rows: number }
 }): ReactElement => {
   const { state: s } = p
   const e = current(s)
   const tempo = tempoOf(s)
+  // All rows that there may be, one free, with figures seven rows high; without them six fewer.
+  const wide = p.size.cols >= 78
+  const rows = 19 + Math.ceil(e.words.length / 70) + e.notes.length + (e.tone ? 1 : 0)
+  const large = wide && p.size.rows >= rows
+  const small = !wide || p.size.rows < rows - 6
+  const gap = small ? null : <Text> </Text>
   const place = `exercise ${s.exercise + 1} of ${s.exercises.length}`
   return (
     <Box
@@ -60,19 +67,21 @@ export const WarmUpView = (p: {
       marginLeft={Math.max(0, Math.floor((p.size.cols - 78) / 2))}
     >
       <Text wrap="truncate">{` ${p.title}   ${place}`}</Text>
-      <Text> </Text>
+      {gap}
       <Text bold>{` ${e.item}${e.heading === '' ? '' : `   ${e.heading}`}`}</Text>
       <Box marginLeft={1} flexDirection="column">
-        <Text wrap="wrap">{e.words}</Text>
+        {!small && <Text wrap="wrap">{e.words}</Text>}
         {e.notes.map(line => (
           <Text key={line} wrap="truncate">
             {line}
           </Text>
         ))}
-        {e.tone && <Text color={theme.soft}>{`${e.tone.words}${s.toneOn ? '' : ' (off)'}`}</Text>}
+        {e.tone && (
+          <Text wrap="truncate" color={theme.soft}>{`${s.toneOn ? '' : '(off) '}${e.tone.words}`}</Text>
+        )}
       </Box>
-      <Text> </Text>
-      {p.size.cols >= 78 ? (
+      {gap}
+      {large ? (
         bigNumber(decimal(tempo.bpm)).map((row, i) => (
           <Text
             key={i}
@@ -83,16 +92,16 @@ export const WarmUpView = (p: {
       ) : (
         <Text bold>{` ${spoken(tempo)}`}</Text>
       )}
-      <Text> </Text>
+      {gap}
       <Text>{`     ${turnWords(s)}`}</Text>
       <Text
         bold
         color={theme.mark}
       >{`     ${p.beat === '' ? (s.phase === 'going' ? 'rest' : 'either pedal starts') : p.beat}`}</Text>
-      <Text> </Text>
-      <Text wrap="truncate" color={theme.soft}>{` ${HINT}`}</Text>
-      <Text wrap="truncate" color={theme.soft}>{` ${KEYS}${e.tone ? '   o tone on or off' : ''}`}</Text>
-      <Text wrap="truncate">{` ${p.trouble}`}</Text>
+      {gap}
+      <Text wrap="truncate" color={theme.soft}>{` ${small ? SHORT : HINT}`}</Text>
+      <Text wrap="truncate" color={theme.soft}>{` ${KEYS}${e.tone ? '   o tone' : ''}`}</Text>
+      {p.trouble !== '' && <Text wrap="truncate">{` ${p.trouble}`}</Text>}
     </Box>
   )
 }

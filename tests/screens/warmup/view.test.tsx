@@ -1,0 +1,65 @@
+import { stripVTControlCharacters } from 'node:util'
+import { render } from 'ink'
+import { describe, expect, test } from 'vitest'
+import { warmUpNamed } from '../../../src/commands/presets.ts'
+import { exercisesOf } from '../../../src/commands/warm-up-exercises.ts'
+import { WarmUpView } from '../../../src/screens/warmup/screen.tsx'
+import { newWarmUp, step, type WarmUpState } from '../../../src/screens/warmup/warmup.ts'
+import { inkStreams } from '../../../src/terminal/ink-streams.ts'
+
+const frame = (state: WarmUpState, cols: number, rows: number, beat = 'count-in 2'): string[] => {
+  let text = ''
+  const { options } = inkStreams(
+    () => ({ rows, cols }),
+    t => {
+      text = t
+    },
+  )
+  const size = { rows, cols }
+  render(
+    <WarmUpView title="Mornings" state={state} beat={beat} trouble="The disk is full." size={size} />,
+    options,
+  ).unmount()
+  return stripVTControlCharacters(text).trimEnd().split('\n')
+}
+const NAMES = ['first-minutes', 'thirds-and-sixths', 'minor-keys', 'beside-a-tone', 'brass-alternating']
+const states = NAMES.flatMap(name => {
+  const exercises = exercisesOf(warmUpNamed(name), {
+    today: '2031-03-15',
+    remembered: [],
+    tuning: { a: 442, transposition: 'Bb' },
+  })
+  return exercises.map(e => ({ name: `${name}: ${e.item}`, state: newWarmUp([e]) }))
+})
+
+describe.each(states)('$name', ({ state }) => {
+  test.each([
+    [80, 24],
+    [120, 36],
+    [40, 12],
+  ])('is whole at %d by %d: what to play, tempo, turn, beat, pedals and trouble', (cols, rows) => {
+    const shown = frame(state, cols, rows)
+    expect(shown.length).toBeLessThan(rows)
+    for (const row of shown) expect(row.length).toBeLessThanOrEqual(cols)
+    const [e] = state.exercises
+    for (const part of [e?.item ?? '', ' of ', 'count-in 2', 'right', 'again', 'w wait', 'disk is full'])
+      expect(shown.join('\n')).toContain(part)
+    expect(shown.join('\n')).toMatch(cols < 78 ? /quarter = \d/ : /█.*quarter/)
+    for (const line of e?.notes ?? []) expect(shown.join('\n')).toContain(line.slice(0, cols - 4))
+    if (cols >= 80) expect(shown.join(' ')).toContain((e?.words ?? '').slice(0, 40))
+  })
+})
+
+test('a tone is named as written and at concert pitch, and said to be off', () => {
+  const tone = states.find(s => s.name.startsWith('beside'))?.state as WarmUpState
+  expect(frame(tone, 80, 24).join('\n')).toContain(
+    'tone: C 4 as written, B flat 3 at concert pitch; A = 442 Hz',
+  )
+  expect(frame(step(tone, 'tone'), 80, 24).join('\n')).toContain('(off) tone: C 4')
+})
+
+test('in the silence before a count-in it says rest; before the start it says how to start', () => {
+  const { state } = states[0] as (typeof states)[0]
+  expect(frame(state, 80, 24, '').join('\n')).toContain('either pedal starts')
+  expect(frame(step(state, 'start'), 80, 24, '').join('\n')).toMatch(/^ +rest$/m)
+})
