@@ -12,7 +12,7 @@ test('the first rest of a sitting comes after 10 to 15 minutes', () => {
   expect(restOf(played([0, 9], [10, 14]), at(14))).toEqual({ since: 14, after: 10, now: true })
 })
 
-test('after a rest of five minutes the next one is due within the half hour', () => {
+test('after a rest of five minutes the next one comes within the half hour', () => {
   const sitting = played([0, 12], [17, 30], [30, 41])
   expect(restOf(sitting, at(41))).toEqual({ since: 24, after: 25, now: false })
   expect(restOf([...sitting, ...played([41, 42])], at(42)).now).toBe(true)
