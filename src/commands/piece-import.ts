@@ -122,14 +122,16 @@ const freshIn = (kept: Piece, incoming: Piece): readonly Passage[] => {
   return fresh
 }
 
+/** `stays`: nothing is to be written. */
 type Change = {
   readonly piece: Piece
   readonly seen: string | null
+  readonly stays: boolean
   readonly added: readonly Passage[]
   readonly said: readonly string[]
 }
 
-/** What becomes of the repertoire; `added` is empty where it stays as it is. */
+/** What becomes of the repertoire. */
 const changeBy = (ctx: Context, kept: readonly Kept[], incoming: Piece, again: boolean): Change => {
   const pieces = kept.map(k => k.piece)
   const same = kept.find(k => pieceText(k.piece) === pieceText(incoming))
@@ -142,13 +144,13 @@ const changeBy = (ctx: Context, kept: readonly Kept[], incoming: Piece, again: b
     const said = [
       `${title} is in the repertoire already: nothing was added, what was practiced stays.${more}`,
     ]
-    return { piece: there.piece, seen: there.seen, added: [], said }
+    return { piece: there.piece, seen: there.seen, stays: true, added: [], said }
   }
   if (called.length > 1)
     must(problem('title', incoming.title, 'a title that one piece has, or another one with --title'))
   const taken = new Set(pieces.flatMap(idsOf))
   const own = ownIds(incoming, taken, () => shortId(ctx.chance))
-  if (!there) return { piece: own, seen: null, added: own.passages, said: [] }
+  if (!there) return { piece: own, seen: null, stays: false, added: own.passages, said: [] }
   const added = freshIn(there.piece, own)
   const left = own.passages.length - added.length
   const said = [
@@ -160,6 +162,7 @@ const changeBy = (ctx: Context, kept: readonly Kept[], incoming: Piece, again: b
   return {
     piece: { ...there.piece, passages: [...there.piece.passages, ...added] },
     seen: there.seen,
+    stays: added.length === 0,
     added,
     said,
   }
@@ -173,8 +176,9 @@ export const pieceImportCommand = async (ctx: Context, path: string, t: ImportTy
   const { piece: read, part, remarks } = must(kind(ctx, await readInput(path), name, t))
   const incoming = must(asTyped(ctx, read, t))
   const store = repertoire(ctx.home)
-  const { piece, seen, added, said } = changeBy(ctx, (await store.list()).pieces, incoming, t.again === true)
-  if (added.length > 0) {
+  const { pieces } = await store.list()
+  const { piece, seen, stays, added, said } = changeBy(ctx, pieces, incoming, t.again === true)
+  if (!stays) {
     const stored = await store.save(piece, seen)
     if (!stored.ok) throw new Stop(1, stored.message)
   }
@@ -183,7 +187,7 @@ export const pieceImportCommand = async (ctx: Context, path: string, t: ImportTy
   const [first] = added
   return {
     lines: [
-      ...(first ? [`${piece.title}${part === null ? '' : `, ${part}`}`] : []),
+      ...(stays ? [] : [`${piece.title}${part === null ? '' : `, ${part}`}`]),
       ...rows.map(
         r => `  ${r.place}: ${r.music}, goal ${spoken(r.goal)}${r.note === '' ? '' : `; ${r.note}`}`,
       ),

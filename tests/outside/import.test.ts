@@ -1,0 +1,101 @@
+import { existsSync, readdirSync, readFileSync } from 'node:fs'
+import { strFromU8, unzipSync } from 'fflate'
+import { describe, expect, test } from 'vitest'
+import { folder } from '../commands/import-scene.ts'
+
+/*
+ * Scores by others, read where they lie beside the project: see musicxml.test.ts. What is counted here is
+ * the raw XML.
+ */
+const SCORES = new URL('../../../shared/scores/', import.meta.url)
+const listed = (dir: string, ending: RegExp): readonly string[] => {
+  const at = new URL(`${dir}/`, SCORES)
+  return existsSync(at) ? readdirSync(at).filter(n => ending.test(n)) : []
+}
+const openscore = listed('openscore', /\.mxl$/)
+const suite = listed('musicxml-suite', /\.(xml|musicxml|mxl)$/)
+const at = (dir: string, name: string): string => new URL(`${dir}/${name}`, SCORES).pathname
+
+describe.skipIf(openscore.length === 0)('every part of every score of OpenScore', () => {
+  test.each(openscore)(
+    '%s is imported, and its measures, meters, tempos and breaths are those of its XML',
+    async name => {
+      const files = unzipSync(readFileSync(at('openscore', name)))
+      const inner =
+        Object.keys(files).find(n => /\.(xml|musicxml)$/.test(n) && !n.startsWith('META-INF')) ?? ''
+      const parts = [
+        ...strFromU8(files[inner] ?? new Uint8Array()).matchAll(/<part id="(.*?)">[\s\S]*?<\/part>/g),
+      ]
+      expect(parts.length).toBeGreaterThan(1)
+      for (const [xml, id] of parts) {
+        const { type, json } = folder()
+        const said = await type(
+          'piece',
+          'import',
+          at('openscore', name),
+          '--part',
+          id ?? '',
+          '--title',
+          'Weir',
+        )
+        expect(said).toMatchObject({ status: 0, err: '' })
+        const { passages } = await json('piece', 'show', 'Weir')
+        const [p] = passages
+        const measures = [...xml.matchAll(/<measure ([^>]*)>([\s\S]*?)<\/measure>/g)]
+        // the second half of a divided measure has no number of its own; a pick-up stands at the beginning
+        const own = measures.filter(([, attrs], i) => i === 0 || !attrs?.includes('implicit="yes"'))
+        expect(p.numbers).toEqual(own.map(([, attrs]) => /number="(.*?)"/.exec(attrs ?? '')?.[1]))
+        const meters = own.map(([, , inside]) => {
+          const [, beats, unit] = /<beats>(.*?)<\/beats>\s*<beat-type>(.*?)</.exec(inside ?? '') ?? []
+          return beats ? `${beats}/${unit}` : ''
+        })
+        let meter = meters[0] ?? ''
+        const changes = meters.flatMap((m, i) => {
+          if (m === '' || m === meter) return []
+          meter = m
+          return [`${p.numbers[i]} ${m}`]
+        })
+        const read = p.changes.map((c: { at: string; meter: string }) => `${c.at} ${c.meter}`)
+        expect([p.meter, ...read]).toEqual([meters[0], ...changes])
+        const breaths = [...xml.matchAll(/<breath-mark/g)].length
+        const kept = p.breaths.filter((b: { kind: string }) => b.kind === 'breath').length
+        // several voices may breathe together, and after the last note nobody does
+        const last = /<breath-mark(?![\s\S]*<note[ >])/.test(xml) ? 1 : 0
+        if (!xml.includes('<backup>')) expect(kept).toBe(breaths - last)
+        else expect(kept).toBeLessThanOrEqual(breaths)
+      }
+    },
+  )
+
+  test('lc6010628: the tempo map turns twelve times between dotted quarter 80 and 72', async () => {
+    const { type, json } = folder()
+    await type('piece', 'import', at('openscore', 'lc6010628.mxl'), '--part', 'P1', '--title', 'Weir')
+    const { sure, passages } = await json('piece', 'show', 'Weir')
+    const marks = passages[0].tempos.map((t: { tempo: string }) => t.tempo)
+    expect([sure, passages[0].goal]).toEqual(['printed', 'dotted-quarter=80'])
+    expect(new Set(marks)).toEqual(new Set(['dotted-quarter=80', 'dotted-quarter=72']))
+  })
+})
+
+describe.skipIf(suite.length === 0)('every file of the MusicXML test suite', () => {
+  test.each(suite)('%s is imported, or refused in one sentence', async name => {
+    const { type, pieces } = folder()
+    const said = await type(
+      'piece',
+      'import',
+      at('musicxml-suite', name),
+      '--part',
+      'P1',
+      '--goal',
+      '96',
+      '--title',
+      'Weir',
+    )
+    if (said.status === 0) expect(Object.keys(pieces()).length).toBe(1)
+    else {
+      expect(said.status).toBe(2)
+      expect(said.err).toMatch(/^gradino: .+; accepted: .+\.\n$/)
+      expect(pieces()).toEqual({})
+    }
+  })
+})
