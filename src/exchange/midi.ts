@@ -1,3 +1,4 @@
+import { type MidiEvent, writeMidi } from 'midi-file'
 import { type Click, type ClickOptions, layOut } from '../click/clicks.ts'
 import type { Role } from '../click/program.ts'
 import { type TempoMap, tempoMap } from '../click/tempo-map.ts'
@@ -6,7 +7,10 @@ import { add, compare, equal, type Frac, frac, less, roundTimes, zero } from '..
 import { type Meter, sameMeter } from '../music/meter.ts'
 import { ok, problem, type Result } from '../music/result.ts'
 import type { Tempo } from '../music/tempo.ts'
-import { META, midiBytes, type TrackEvent } from './midi-bytes.ts'
+
+/** An event at a tick from the start; the library takes the distance to the one before. */
+type TrackEvent = { readonly tick: number; readonly event: WithoutDelta<MidiEvent> }
+type WithoutDelta<E> = E extends MidiEvent ? Omit<E, 'deltaTime'> : never
 
 /** Ticks a quarter: triplets, quintuplets and 64ths fall on whole ticks. */
 export const TICKS = 960
@@ -71,12 +75,19 @@ const tempos = (form: Form, lead: Frac, map: TempoMap): { tick: number; us: numb
   return out
 }
 
-/** nn, dd, cc, bb of a time signature; cc = MIDI clocks (24 a quarter) a beat: 36 for the dotted beats of 6/8. */
-const signature = (m: Meter): readonly number[] => {
+/** A time signature; its MIDI clocks (24 a quarter) are those of a beat: 36 for the dotted beats of 6/8. */
+const signature = (m: Meter) => {
   const even = m.groups.every(g => g === m.groups[0])
   const clocks = ((even ? (m.groups[0] ?? 1) : 1) * m.unit.n * 96) / m.unit.d
   const count = m.groups.reduce((a, b) => a + b, 0)
-  return [count, Math.log2(m.unit.d), Math.max(1, Math.round(clocks)), 8]
+  return {
+    type: 'timeSignature',
+    meta: true,
+    numerator: count,
+    denominator: m.unit.d,
+    metronome: Math.max(1, Math.round(clocks)),
+    thirtyseconds: 8,
+  } as const
 }
 
 /**
@@ -86,7 +97,7 @@ const signature = (m: Meter): readonly number[] => {
 const signatures = (form: Form, lead: Frac, bars: readonly Measure[]): TrackEvent[] => {
   const { stops, after } = tickMap(form, lead)
   const out: TrackEvent[] = []
-  const write = (tick: number, m: Meter) => out.push({ tick, bytes: META.timeSignature(signature(m)) })
+  const write = (tick: number, m: Meter) => out.push({ tick, event: signature(m) })
   let running: Meter | null = null
   bars.forEach((bar, i) => {
     const shifted = stops.some(s => compare(s.at, bar.from) <= 0 && less(bars[i - 1]?.from ?? zero, s.at))
@@ -103,8 +114,11 @@ const notes = (clicks: readonly { tick: number; click: Click }[]): TrackEvent[] 
     const accented = click.role === 'countIn' && click.beat === 1
     const [key, velocity] = DRUMS[accented ? 'downbeat' : click.role] ?? [77, 64]
     return [
-      { tick, bytes: [0x90 | DRUM_CHANNEL, key, velocity] },
-      { tick: tick + LENGTH, bytes: [0x80 | DRUM_CHANNEL, key, 0] },
+      { tick, event: { type: 'noteOn', channel: DRUM_CHANNEL, noteNumber: key, velocity } },
+      {
+        tick: tick + LENGTH,
+        event: { type: 'noteOff', channel: DRUM_CHANNEL, noteNumber: key, velocity: 0 },
+      },
     ]
   })
 
@@ -125,11 +139,28 @@ const partEvents = ({ form: written, tempo, options }: MidiPart) => {
     slowest: Math.max(...changes.map(t => t.us)),
     conductor: [
       ...signatures(form, lead, bars),
-      ...changes.map(({ tick, us }) => ({ tick, bytes: META.tempo(us) })),
+      ...changes.map(
+        ({ tick, us }): TrackEvent => ({
+          tick,
+          event: { type: 'setTempo', meta: true, microsecondsPerBeat: us },
+        }),
+      ),
     ],
     clicks: notes(placed),
     end: ticks.after(form.length),
   }
+}
+
+/** In order of ticks, on one tick as they are given; a track lasts until tick `end` at least. */
+const trackOf = (events: readonly TrackEvent[], end: number): MidiEvent[] => {
+  const ordered = [...events].sort((a, b) => a.tick - b.tick)
+  const last: TrackEvent = {
+    tick: Math.max(end, ordered.at(-1)?.tick ?? 0),
+    event: { type: 'endOfTrack', meta: true },
+  }
+  return [...ordered, last].map(
+    (e, i) => ({ ...e.event, deltaTime: e.tick - (ordered[i - 1]?.tick ?? 0) }) as MidiEvent,
+  )
 }
 
 const later = (events: readonly TrackEvent[], by: number): readonly TrackEvent[] =>
@@ -142,7 +173,7 @@ const later = (events: readonly TrackEvent[], by: number): readonly TrackEvent[]
  */
 export const midiFile = (parts: readonly MidiPart[]): Result<Uint8Array> => {
   const conductor: TrackEvent[] = []
-  const clicks: TrackEvent[] = [{ tick: 0, bytes: META.name('Click') }]
+  const clicks: TrackEvent[] = [{ tick: 0, event: { type: 'trackName', meta: true, text: 'Click' } }]
   let from = 0
   for (const part of parts) {
     const p = partEvents(part)
@@ -156,5 +187,6 @@ export const midiFile = (parts: readonly MidiPart[]): Result<Uint8Array> => {
     for (const e of later(p.clicks, from)) clicks.push(e)
     from += p.end
   }
-  return ok(midiBytes(TICKS, [conductor, clicks], from))
+  const header = { format: 1, numTracks: 2, ticksPerBeat: TICKS } as const
+  return ok(Uint8Array.from(writeMidi({ header, tracks: [trackOf(conductor, from), trackOf(clicks, from)] })))
 }
