@@ -14,6 +14,7 @@ import type { ImportTyped } from './piece-import.ts'
 import type { ShowTyped } from './piece-show.ts'
 import type { SplitTyped } from './piece-split.ts'
 import type { TempoTyped } from './piece-tempo.ts'
+import { withPlan } from './plan-commands.ts'
 import { withPresets } from './preset-commands.ts'
 import type { RenderTyped } from './render.ts'
 import type { ReportTyped } from './report.ts'
@@ -169,6 +170,7 @@ export const run = async (argv: readonly string[]): Promise<number> => {
     .command('pieces')
     .description('the repertoire: goals, ceilings, dates, and where the next visit begins')
     .action(action(async ctx => (await import('./pieces.ts')).piecesCommand(ctx)))
+  withPlan(program, action)
   program
     .command('diary')
     .description('what was practiced: this week, or from a day on')

@@ -1,5 +1,5 @@
-import { shareOf } from '../ladder/start.ts'
-import { tempoRatio } from '../music/tempo.ts'
+import { markBelow } from '../ladder/start.ts'
+import { faster, tempoRatio } from '../music/tempo.ts'
 import { afterDate, dayItself, lastEvening, MOST_TAKES, mockRuns, type Question, takeAt } from './dates.ts'
 import type { Block, Item } from './item.ts'
 import { type Jump, jumpOf, type PlayedDay } from './jump.ts'
@@ -102,7 +102,7 @@ const slotBlocks = (slots: readonly Slot[], date: string): readonly Block[] =>
         over: OVER,
         ceiling: w.ceiling,
         goal: w.goal,
-        top: soon && w.ceiling ? shareOf(w.ceiling, LAST_TOP) : null,
+        top: soon && w.ceiling ? faster(w.ceiling, markBelow(w.ceiling, LAST_TOP)) : null,
       },
       minutes,
     }

@@ -1,0 +1,147 @@
+import { formSeconds } from '../click/tempo-map.ts'
+import { joinKey, sectionKey } from '../ladder/key.ts'
+import { type ColdTake, secure } from '../ladder/ready.ts'
+import { rungs } from '../ladder/rungs.ts'
+import { FIND_FROM, joinOpening, markBelow, opening } from '../ladder/start.ts'
+import { toNumber } from '../music/fraction.ts'
+import { measureLength } from '../music/meter.ts'
+import { compareTempo, quarters, type Tempo } from '../music/tempo.ts'
+import { daysBetween } from '../plan/calendar.ts'
+import { type LoggedDay, lnGain, logOf, planningCeiling } from '../plan/log.ts'
+import { finished, type Seam, type Work } from '../plan/work.ts'
+import { localDay } from '../store/day.ts'
+import type { PassageForm } from '../store/passage-form.ts'
+import type { Passage, Piece, Section } from '../store/piece.ts'
+import type { Context } from './context.ts'
+import { beforeOf, type Known, takesOf, todayOf } from './known.ts'
+import { namesOf, nameText } from './practiced-names.ts'
+import { passageMusic } from './target.ts'
+
+/** A section, or a passage as a whole, with all that is known of it in even rhythm. */
+export type Part = {
+  readonly key: string
+  readonly piece: Piece
+  readonly passage: Passage
+  readonly section: Section | null
+  /** In the player's words, without the piece. */
+  readonly label: string
+  readonly music: PassageForm
+  readonly readyBy: string | null
+  readonly log: readonly LoggedDay[]
+  readonly takes: readonly ColdTake[]
+}
+
+const NOTCH = { k: 'notch' } as const
+
+/** Every passage and, before it, its sections, in the order in which the pieces have them. */
+export const partsOf = (all: Known, pieces: readonly Piece[]): readonly Part[] => {
+  const name = namesOf(pieces)
+  const part = (piece: Piece, passage: Passage, section: Section | null): Part => {
+    const key = sectionKey(section?.id ?? passage.id)
+    return {
+      key,
+      piece,
+      passage,
+      section,
+      label: nameText({ ...name(key), piece: '' }),
+      music: passageMusic(passage, section),
+      readyBy: passage.readyBy ?? piece.readyBy ?? null,
+      log: logOf(all.of(key)?.visits ?? [], localDay),
+      takes: takesOf(all, key),
+    }
+  }
+  return pieces.flatMap(piece =>
+    piece.passages.flatMap(p => [...(p.sections ?? []), null].map(s => part(piece, p, s))),
+  )
+}
+
+/** The ceiling that was ever reached. */
+export const ceilingOf = (p: Part): Tempo | null => p.log.at(-1)?.ceiling ?? null
+
+/** How many rungs lie above the ceiling, the goal included; null without a ceiling. */
+export const rungsAbove = (p: Part): number | null => {
+  const ceiling = ceilingOf(p)
+  if (!ceiling || compareTempo(ceiling, p.music.goal) >= 0) return ceiling && 0
+  const all = rungs(ceiling, p.music.goal, NOTCH)
+  return all.ok ? all.value.length - 1 : null
+}
+
+/** Rest after a repetition and the least count-in, seconds. */
+const REST = 3
+const COUNT_IN = 1.5
+
+const secondsAt = (p: Part, t: Tempo): number => {
+  const { form } = p.music
+  const measure = form.meters[0] ? toNumber(measureLength(form.meters[0].meter)) : 1
+  return formSeconds(form, t) + Math.max(COUNT_IN, (measure * 4 * 60) / toNumber(quarters(t))) + REST
+}
+
+/** A solo is heard; a doubled part is carried by others. */
+const PRIORITY = { solo: 2, exposed: 1.5, tutti: 0.5 } as const
+
+/** So many days after today. */
+const before = (ctx: Context, all: Known, key: string, ahead: number) => {
+  const known = beforeOf(ctx, all.of(key))
+  return known && { ...known, days: known.days + ahead }
+}
+
+const lastPlayed = (days: readonly { readonly day: string }[], date: string): number | null => {
+  const last = days.at(-1)?.day
+  return last === undefined ? null : Math.max(0, daysBetween(last, date))
+}
+
+const workOf = (ctx: Context, all: Known, p: Part, date: string): Work => {
+  const { goal, start } = p.music
+  const ceiling = planningCeiling(p.log, goal)
+  const open = opening(start, goal, NOTCH, before(ctx, all, p.key, daysBetween(todayOf(ctx), date)))
+  return {
+    key: p.key,
+    label: p.label,
+    piece: p.piece.title,
+    goal,
+    ceiling,
+    secure: secure(p.takes),
+    next: open.ok && !open.value.find ? (open.value.rungs[open.value.at] ?? null) : null,
+    readyBy: p.readyBy,
+    priority: p.passage.exposure ? PRIORITY[p.passage.exposure] : 1,
+    minutesSoFar: p.log.reduce((sum, d) => sum + d.minutes, 0),
+    lnGainSoFar: lnGain(p.log),
+    lastPlayedDaysAgo: lastPlayed(
+      [...p.log, ...p.takes].sort((a, b) => (a.day < b.day ? -1 : 1)),
+      date,
+    ),
+    secondsPerRepetition: secondsAt(p, ceiling ?? start ?? markBelow(goal, FIND_FROM)),
+  }
+}
+
+/** What the plan of a day divides its minutes among: sections, and a passage as a whole once all of its sections are done. */
+export const worksOf = (ctx: Context, all: Known, parts: readonly Part[], date: string): readonly Work[] =>
+  parts
+    .map(part => ({ part, work: workOf(ctx, all, part, date) }))
+    .filter(({ part }, _, every) =>
+      every
+        .filter(other => other.part.passage === part.passage && other.part.section && !part.section)
+        .every(other => finished(other.work)),
+    )
+    .map(({ work }) => work)
+
+/** Neighboring sections, joined: what their visit is known by, and where it would begin. */
+export const seamsOf = (ctx: Context, all: Known, parts: readonly Part[], date: string): readonly Seam[] => {
+  const ahead = daysBetween(todayOf(ctx), date)
+  return parts.flatMap((b, i) => {
+    const a = parts[i - 1]
+    if (!a?.section || !b.section || a.passage !== b.passage) return []
+    const key = joinKey([a.section.id, b.section.id])
+    const sides = [a, b].map(p => ({ ceiling: ceilingOf(p), goal: p.music.goal }))
+    const open = joinOpening(sides, a.music.start, a.music.goal, before(ctx, all, key, ahead))
+    return [
+      {
+        key,
+        label: `${a.label}+${b.section.name}`,
+        of: [a.key, b.key] as const,
+        next: open.ok ? (open.value.rungs[open.value.at] ?? null) : null,
+        lastPlayedDaysAgo: lastPlayed(logOf(all.of(key)?.visits ?? [], localDay), date),
+      },
+    ]
+  })
+}

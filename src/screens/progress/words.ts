@@ -1,0 +1,75 @@
+import type { Outlook } from '../../plan/outlook.ts'
+import { dayText } from '../dates.ts'
+
+const count = (n: number, one: string): string => `${n} ${one}${n === 1 ? '' : 's'}`
+const days = (n: number): string => count(n, 'day')
+const percent = (share: number): string => `${Math.round(share * 1000) / 10} %`
+const span = (low: number, high: number): string => (low === high ? `${low}` : `${low} to ${high}`)
+const rungs = (n: number): string => count(Math.round(n * 10) / 10, 'rung')
+
+/** "about 4 to 5 more days of practice at this pace; could be 3 to 11" */
+const rangeText = (o: Outlook & { k: 'early' | 'range' }): string => {
+  const about = o.middle ? `about ${span(...o.middle)} more days of practice at this pace; could be ` : ''
+  if (o.high === null) return `${about}${o.low} or more${about ? '' : ' days of practice'}, the end is open`
+  return `${about}${span(o.low, o.high)}${about ? '' : ' more days of practice'}`
+}
+
+const AGAINST = {
+  'ready early': 'ready early, if it goes on like this',
+  'on the day': 'ready on the day, perhaps',
+  'not by then': 'not by then, if it goes on like this',
+} as const
+
+/** What may be said of the goal; never a single day alone. `ready` = clean cold takes on two days. */
+export const outlookText = (o: Outlook, today: string, readyBy: string | null, ready: boolean): string => {
+  switch (o.k) {
+    case 'reached':
+      return ready
+        ? 'Ready: the goal is reached, and clean on two days the first time.'
+        : 'The goal is reached. What is left: to play it clean the first time on two days.'
+    case 'pace': {
+      if (o.gap === null) return 'No ceiling yet.'
+      const left = `${percent(o.gap)}${o.rungs === null ? '' : `, ${rungs(o.rungs)},`} to the goal`
+      const pace =
+        o.perDay === null || o.days === null
+          ? ''
+          : ` Needed: ${percent(o.perDay)} a day for ${days(o.days)}${o.rungsPerDay === null ? '' : `, ${rungs(o.rungsPerDay)} a day`}.`
+      return `${left}.${pace} Too early to look ahead.`
+    }
+    case 'level':
+      return 'Level for three days: a smaller section, an altered rhythm, or another time of the day.'
+    case 'early':
+      return `Early to say: ${rangeText(o)}.`
+    case 'range': {
+      const text = rangeText(o)
+      const date = o.against && readyBy ? ` For ${dayText(readyBy, today)}: ${AGAINST[o.against]}.` : ''
+      return `${text.charAt(0).toUpperCase()}${text.slice(1)}.${date}`
+    }
+  }
+}
+
+/** What was counted of a section. */
+export type Counted = {
+  readonly days: number
+  readonly minutes: number
+  readonly clean: number
+  readonly verdicts: number
+  readonly takes: number
+  readonly cleanTakes: number
+  readonly secure: string | null
+}
+
+/** "5 days of practice, 42 minutes, 61 of 74 clean (82 %), cold takes: 1 of 2 clean, secure 104" */
+export const countedText = (c: Counted): string =>
+  [
+    `${days(c.days)} of practice`,
+    // Times may be missing; repetitions never are.
+    c.minutes < 1 ? count(c.verdicts, 'repetition') : count(Math.round(c.minutes), 'minute'),
+    c.verdicts === 0
+      ? ''
+      : `${c.clean} of ${c.verdicts} clean (${Math.round((100 * c.clean) / c.verdicts)} %)`,
+    c.takes === 0 ? '' : `cold takes: ${c.cleanTakes} of ${c.takes} clean`,
+    c.secure === null ? '' : `secure ${c.secure}`,
+  ]
+    .filter(Boolean)
+    .join(', ')

@@ -1,0 +1,134 @@
+import { decimal } from '../../music/fraction.ts'
+import { inUnit, spoken, type Tempo } from '../../music/tempo.ts'
+import { daysBetween } from '../../plan/calendar.ts'
+import type { Day } from '../../plan/day.ts'
+import type { Item, Take } from '../../plan/item.ts'
+import type { Load } from '../../plan/load.ts'
+import { daysAway, dayText, weekday } from '../dates.ts'
+import { wrapped } from './wrap.ts'
+
+/** What the day is said around: the nearest date ahead, and when it begins (minutes after midnight). */
+export type Around = {
+  readonly nearest: string | null
+  readonly start: number
+  /** Which piece a key belongs to; empty where there is only one. */
+  readonly pieceOf: (key: string) => string
+}
+
+const COLUMNS = 80
+const TEXT_AT = 20
+
+/** "18:08", with seconds where it is a half minute. */
+export const clockText = (minutes: number): string => {
+  const seconds = Math.round(minutes * 60)
+  const two = (n: number): string => String(n).padStart(2, '0')
+  const [h, m, s] = [Math.floor(seconds / 3600) % 24, Math.floor(seconds / 60) % 60, seconds % 60]
+  return `${two(h)}:${two(m)}${s === 0 ? '' : `:${two(s)}`}`
+}
+
+/** "Wednesday, 40 minutes, rehearsal in 4 days" */
+export const dayTitle = (d: Day, nearest: string | null): string =>
+  [
+    weekday(d.date),
+    `${d.minutes} minutes`,
+    nearest === null ? '' : `rehearsal ${daysAway(daysBetween(d.date, nearest))}`,
+  ]
+    .filter(Boolean)
+    .join(', ')
+
+/** In the goal's note value: "quarter = 138" once, then numbers alone. */
+const inGoal = (t: Tempo, goal: Tempo): string => decimal(inUnit(t, goal.unit).bpm)
+const bpm = (t: Tempo): string => decimal(t.bpm)
+const listed = (all: readonly string[]): string => all.join('; ')
+const taken = (t: Take): string => (t.tempo ? `${t.label} at ${bpm(t.tempo)}` : t.label)
+
+const sectionText = (i: Item & { k: 'section' }, label: string): string => {
+  if (i.again) return `${label}: on from where it stopped`
+  const from = i.from ? `from ${inGoal(i.from, i.goal)}` : 'find the start'
+  const ceiling = i.ceiling ? `, ceiling ${inGoal(i.ceiling, i.goal)}` : ''
+  const top = i.top ? `, nothing above ${inGoal(i.top, i.goal)} now` : ''
+  return `${label}: ${from}${ceiling}, goal ${spoken(i.goal)}${top}`
+}
+
+/** What is done, in one sentence without its end. */
+export const itemText = (i: Item, pieceOf: Around['pieceOf']): string => {
+  const named = (o: { readonly key: string; readonly label: string }): string =>
+    [pieceOf(o.key), o.label].filter(Boolean).join(', ')
+  const takes = (all: readonly Take[]): string => listed(all.map(t => taken({ ...t, label: named(t) })))
+  switch (i.k) {
+    case 'fundamentals':
+      return 'Fundamentals'
+    case 'rest':
+      return 'Rest'
+    case 'section':
+      return sectionText(i, named(i))
+    case 'seam':
+      return `${named(i)}: the seam, then as one${i.from ? `, from ${bpm(i.from)}` : ''}`
+    case 'cold':
+      return `${taken({ ...i.take, label: named(i.take) })}: once, cold`
+    case 'through':
+      return `Last time through, once each: ${takes(i.takes)}`
+    case 'run':
+      return i.cold
+        ? `${i.piece}: once from the entry, cold, as on the day: ${listed(i.takes.map(taken))}`
+        : `${i.piece}: one run from the entry: ${listed(i.takes.map(taken))}`
+    case 'slow':
+      return `${named(i.take)}: two slow repetitions${i.take.tempo ? ` at ${bpm(i.take.tempo)}` : ''}`
+    case 'entries':
+      return `${i.piece}, within two hours before: entries and exposed spots once, no verdicts: ${listed(
+        i.spots.map(s => `${s.label} at ${bpm(s.from)} to ${bpm(s.to)}`),
+      )}`
+  }
+}
+
+const percent = (share: number): string => `${Math.floor(share * 100)} %`
+
+/** Whether the time is enough; where it is not, three ways with their numbers. */
+const loadText = (l: Load | null, minutes: number): string => {
+  if (!l || l.word === 'relaxed') return ''
+  if (!l.offers) return 'The time is just enough: each day counts.'
+  const { minutes: needed, share, lower } = l.offers
+  const stays = listed(lower.map(x => `${x.label} at ${Math.round(x.tempo.bpm.n / x.tempo.bpm.d)}`))
+  return [
+    `More than ${minutes} minutes a day can bring.`,
+    `Three ways: ${needed} minutes a day;`,
+    `or all of it at ${percent(share)} of the goals;`,
+    `or what could stay lower: ${stays}.`,
+  ].join(' ')
+}
+
+/** What is said under the plan: what waits, whether the time is enough, cautions, questions. */
+const remarks = (d: Day): readonly string[] => [
+  ...(d.items.some(i => i.k === 'section')
+    ? ['A slot ends when its rung is decided, a minute late at most.']
+    : []),
+  ...(d.later.length > 0 ? [`In turn on another day: ${listed(d.later)}.`] : []),
+  loadText(d.load, d.minutes),
+  ...(d.load && d.assumed ? ['Until half an hour is logged, the usual gain is taken for yours.'] : []),
+  ...(d.jump
+    ? [
+        `That is a sudden jump: ${Math.round(d.jump.planned)} minutes of playing where the last seven days had ${Math.round(d.jump.usual)}. Take less, or rest more; stop when it hurts, and see a physician or therapist who treats musicians.`,
+      ]
+    : []),
+  ...d.questions.map(
+    q => `${q.piece}, ${dayText(q.readyBy, d.date)}: How was it? True tempo, spots, next date.`,
+  ),
+]
+
+/** The plan set out like a rehearsal order: a sentence for a title, then lines with clock times. */
+export const dayLines = (d: Day, a: Around): readonly string[] => {
+  const row = (at: number, length: string, text: string): readonly string[] =>
+    wrapped(`${clockText(a.start + at).padEnd(10)}${length.padEnd(TEXT_AT - 10)}${text}`, COLUMNS, TEXT_AT)
+  const end = d.items.at(-1)
+  const below = remarks(d)
+    .filter(Boolean)
+    .flatMap(r => wrapped(r, COLUMNS))
+  return [
+    dayTitle(d, a.nearest),
+    '',
+    ...d.items.flatMap(i => row(i.at, `${i.minutes} min`, itemText(i, a.pieceOf))),
+    ...(end ? row(end.at + end.minutes, '', 'Stop') : []),
+    ...(below.length > 0 ? [''] : []),
+    ...below,
+  ]
+}

@@ -1,0 +1,64 @@
+import { describe, expect, test } from 'vitest'
+import { countedText, outlookText } from '../../../src/screens/progress/words.ts'
+
+const TODAY = '2031-03-12'
+const DATE = '2031-03-18'
+const said = (o: Parameters<typeof outlookText>[0], ready = false) => outlookText(o, TODAY, DATE, ready)
+
+describe('what may come', () => {
+  test('after few days the pace that is needed', () => {
+    const pace = { k: 'pace', days: 5, gap: 0.19318, perDay: 0.036, rungs: 5, rungsPerDay: 1 } as const
+    expect(said(pace)).toBe(
+      '19.3 %, 5 rungs, to the goal. Needed: 3.6 % a day for 5 days, 1 rung a day. Too early to look ahead.',
+    )
+    expect(said({ ...pace, days: null, perDay: null, rungsPerDay: null })).toBe(
+      '19.3 %, 5 rungs, to the goal. Too early to look ahead.',
+    )
+    expect(said({ ...pace, gap: null })).toBe('No ceiling yet.')
+  })
+
+  test('early: a middle and a range, or an open end', () => {
+    expect(said({ k: 'early', low: 3, middle: [4, 5], high: 10 })).toBe(
+      'Early to say: about 4 to 5 more days of practice at this pace; could be 3 to 10.',
+    )
+    expect(said({ k: 'early', low: 3, middle: [4, 5], high: null })).toBe(
+      'Early to say: about 4 to 5 more days of practice at this pace; could be 3 or more, the end is open.',
+    )
+  })
+
+  test('later: against the date', () => {
+    const range = { k: 'range', low: 2, middle: [3, 3], high: 11 } as const
+    expect(said({ ...range, against: 'not by then' })).toBe(
+      'About 3 more days of practice at this pace; could be 2 to 11. For 18 March: not by then, if it goes on like this.',
+    )
+    expect(said({ ...range, against: null })).not.toContain('March')
+    expect(said({ k: 'range', low: 12, middle: null, high: null, against: 'on the day' })).toBe(
+      '12 or more days of practice, the end is open. For 18 March: ready on the day, perhaps.',
+    )
+  })
+
+  test('level: another way, and no number of days ahead', () => {
+    expect(said({ k: 'level', days: 3 })).toMatch(/^Level for three days: a smaller section/)
+  })
+
+  test('reached is not yet ready', () => {
+    expect(said({ k: 'reached' })).toContain('What is left')
+    expect(said({ k: 'reached' }, true)).toMatch(/^Ready/)
+  })
+})
+
+describe('what was counted', () => {
+  const counted = { days: 5, minutes: 42.4, clean: 61, verdicts: 74, takes: 2, cleanTakes: 1, secure: '104' }
+
+  test('days, minutes, clean share, cold takes', () => {
+    expect(countedText(counted)).toBe(
+      '5 days of practice, 42 minutes, 61 of 74 clean (82 %), cold takes: 1 of 2 clean, secure 104',
+    )
+  })
+
+  test('repetitions where there are no minutes; nothing that was not played', () => {
+    expect(countedText({ ...counted, days: 1, minutes: 0, takes: 0, cleanTakes: 0, secure: null })).toBe(
+      '1 day of practice, 74 repetitions, 61 of 74 clean (82 %)',
+    )
+  })
+})

@@ -1,0 +1,97 @@
+import { describe, expect, test } from 'vitest'
+import { dayAfter } from '../../../src/plan/calendar.ts'
+import { dayOf } from '../../../src/plan/day.ts'
+import { clockText, dayLines, dayTitle } from '../../../src/screens/today/lines.ts'
+import { wrapped } from '../../../src/screens/today/wrap.ts'
+import { LATER, SIX, seam, TODAY, work } from '../../plan/scene.ts'
+
+const EVENING = 18 * 60
+const page = (d: ReturnType<typeof dayOf>, pieceOf = (_: string) => '') =>
+  dayLines(d, { nearest: LATER, start: EVENING, pieceOf })
+
+describe('the day as a page', () => {
+  test('is set out like a rehearsal order', () => {
+    const day = dayOf(SIX, [], { date: TODAY, minutes: 45, played: [] })
+    expect(page(day)).toEqual([
+      'Wednesday, 45 minutes, rehearsal in 6 days',
+      '',
+      '18:00     9 min     Fundamentals',
+      '18:09     3 min     section D: from 58, ceiling 66, goal quarter = 96',
+      '18:12     3 min     section A: from 74, ceiling 84, goal quarter = 120',
+      '18:15     5 min     Rest',
+      '18:20     0.5 min   section E at 120: once, cold',
+      '18:20:30  3 min     section D: on from where it stopped',
+      '18:23:30  3 min     section F: from 79, ceiling 90, goal quarter = 132',
+      '18:26:30  3 min     section B: from 88, ceiling 100, goal quarter = 120',
+      '18:29:30  3 min     section D: on from where it stopped',
+      '18:32:30  3 min     section A: on from where it stopped',
+      '18:35:30  3 min     section F: on from where it stopped',
+      '18:38:30  3 min     section B: on from where it stopped',
+      '18:41:30  2 min     Last time through, once each: section D at 58; section A at',
+      '                    72; section F at 80; section B at 88',
+      '18:43:30            Stop',
+      '',
+      'A slot ends when its rung is decided, a minute late at most.',
+      'In turn on another day: section C.',
+      'More than 45 minutes a day can bring. Three ways: 72 minutes a day; or all of it',
+      expect.stringMatching(/^at \d\d % of the goals; or what could stay lower: section D at \d+.*\.$/),
+    ])
+  })
+
+  test('no line is longer than 80 columns, whatever things are called', () => {
+    const long = 'the run at the weir after the second pause of the low strings, m. 141-144, section 12'
+    const works = SIX.map(w => ({ ...w, label: `${long} ${w.key}` }))
+    const day = dayOf(works, [seam('B', 'C', { label: long })], { date: TODAY, minutes: 60, played: [] })
+    for (const line of page(day, () => 'Weir Street Overture')) expect(line.length).toBeLessThanOrEqual(80)
+  })
+
+  test('names the piece where there are several', () => {
+    const day = dayOf([work('1', 90, 120)], [], { date: TODAY, minutes: 30, played: [] })
+    expect(page(day, () => 'Lantern Study').join('\n')).toContain('Lantern Study, section 1: from 79')
+  })
+
+  test('last evening, the day, after the date', () => {
+    const on = (days: number) => [work('1', 112, 120, { readyBy: dayAfter(TODAY, days) })]
+    const lines = (days: number) =>
+      page(dayOf(on(days), [], { date: TODAY, minutes: 40, played: [] }))
+        .join('\n')
+        .replace(/\n +/g, ' ')
+    expect(lines(1)).toContain('Weir Street Overture: one run from the entry: section 1 at 112')
+    expect(lines(1)).toMatch(/section 1: two slow repetitions at 76\n18:\S+ +Stop$/)
+    expect(lines(0)).toContain(
+      'within two hours before: entries and exposed spots once, no verdicts: section 1 at 95 to 101',
+    )
+    expect(lines(-2)).toContain('Weir Street Overture, 10 March: How was it? True tempo, spots, next date.')
+  })
+
+  test('a sudden jump is cautioned once, and defers to those who know', () => {
+    const played = Array.from({ length: 7 }, (_, i) => ({ day: dayAfter(TODAY, i - 7), minutes: 12 }))
+    const text = page(dayOf(SIX, [], { date: TODAY, minutes: 60, played })).join(' ')
+    expect(text).toContain('sudden jump')
+    expect(text).toContain('physician or therapist who treats musicians')
+    expect(page(dayOf(SIX, [], { date: TODAY, minutes: 20, played })).join(' ')).not.toContain('jump')
+  })
+})
+
+describe('small things', () => {
+  test('half minutes have seconds; midnight is passed', () => {
+    expect([0, 9.5, 18 * 60 + 8, 24 * 60 + 30].map(clockText)).toEqual([
+      '00:00',
+      '00:09:30',
+      '18:08',
+      '00:30',
+    ])
+  })
+
+  test('the title without a date says none', () => {
+    const day = dayOf([], [], { date: TODAY, minutes: 40, played: [] })
+    expect(dayTitle(day, null)).toBe('Wednesday, 40 minutes')
+    expect(dayTitle(day, TODAY)).toBe('Wednesday, 40 minutes, rehearsal today')
+  })
+
+  test('lines break between words only, and keep their indent', () => {
+    expect(wrapped('  one two three four', 11, 4)).toEqual(['  one two', '    three', '    four'])
+    expect(wrapped('one', 2)).toEqual(['one'])
+    expect(wrapped('', 10)).toEqual([''])
+  })
+})
