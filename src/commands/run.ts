@@ -16,6 +16,7 @@ import type { SplitTyped } from './piece-split.ts'
 import type { TempoTyped } from './piece-tempo.ts'
 import { withPlan } from './plan-commands.ts'
 import { withPresets } from './preset-commands.ts'
+import type { ReadTyped } from './read.ts'
 import type { RenderTyped } from './render.ts'
 import type { ReportTyped } from './report.ts'
 import type { SetupTyped } from './setup.ts'
@@ -224,6 +225,18 @@ export const run = async (argv: readonly string[]): Promise<number> => {
     .action(
       action(async (ctx, name: string, t: ReportTyped) =>
         (await import('./report.ts')).reportCommand(ctx, name, t),
+      ),
+    )
+  program
+    .command('read <name>')
+    .description(
+      'one slow reading of PIECE or PIECE/PASSAGE: a press marks a hard spot, marks become sections',
+    )
+    .option('--at <tempo>', 'its tempo; else the mark below 60 % of the goal')
+    .option('--output <name>', 'auto, silent, or an output as gradino sound lists them')
+    .action(
+      action(async (ctx, name: string, t: ReadTyped) =>
+        (await import('./read.ts')).readCommand(ctx, name, t),
       ),
     )
   program

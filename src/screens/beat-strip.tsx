@@ -1,5 +1,6 @@
 import { Text } from 'ink'
 import type { ReactElement } from 'react'
+import type { Program } from '../click/program.ts'
 import { type Frac, toNumber } from '../music/fraction.ts'
 import { type Meter, measureLength, pulses } from '../music/meter.ts'
 import { theme } from './theme.ts'
@@ -61,6 +62,12 @@ export const StripLine = (p: { strip: BeatStrip; left: number; label: string }):
 }
 
 type Beat = { readonly frame: number; readonly measure: number; readonly beat: number }
+
+/** The beats of a program that the eye follows, heard or not, in order. */
+export const beatsOf = (p: Program): readonly Beat[] =>
+  [...p.onsets.filter(o => o.beat > 0 && o.role !== 'sub'), ...(p.unheard ?? [])].sort(
+    (a, b) => a.frame - b.frame,
+  )
 
 /**
  * Where in its measure a frame lies, in whole notes from the bar line: at the last beat or, traveling, on the way to the

@@ -1,6 +1,7 @@
 import { type Endless, endless, type Steady } from '../../click/endless.ts'
 import type { Program } from '../../click/program.ts'
 import type { Sound } from '../../sound/sound.ts'
+import { beatsOf } from '../beat-strip.tsx'
 import type { Timing } from '../practice/conduct.ts'
 
 /** A program is at least so long, that no beginning is overtaken by the next one. Seconds. */
@@ -36,12 +37,6 @@ export type Feed = {
 }
 
 const milliseconds = (p: Program): number => (p.frames * 1000) / p.rate
-
-/** The beats that the eye follows, heard or not. */
-export const beatsOf = (p: Program) =>
-  [...p.onsets.filter(o => o.beat > 0 && o.role !== 'sub'), ...(p.unheard ?? [])].sort(
-    (a, b) => a.frame - b.frame,
-  )
 
 /**
  * Keeps an endless click sounding: programs of some measures, one queued behind the other whenever one begins.

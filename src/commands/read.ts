@@ -1,0 +1,99 @@
+import { compile } from '../click/compile.ts'
+import type { Levels } from '../click/voices.ts'
+import { FIND_FROM, markBelow } from '../ladder/start.ts'
+import { playedForm } from '../music/changes.ts'
+import { parseNoteValue } from '../music/note-value.ts'
+import { problem } from '../music/result.ts'
+import { inUnit, parseTempo, type Tempo } from '../music/tempo.ts'
+import type { Stretch } from '../screens/reading/marks.ts'
+import { withSections } from '../screens/reading/new-sections.ts'
+import type { Pass } from '../screens/reading/reduce.ts'
+import { RATE } from '../sound/stream.ts'
+import { musicMark } from '../store/passage-form.ts'
+import { type Passage, type Piece, shortId } from '../store/piece.ts'
+import { repertoire } from '../store/repertoire.ts'
+import { type Done, StoreError } from '../store/trouble.ts'
+import { pedalLock } from '../terminal/lock.ts'
+import { type Context, must, type Outcome } from './context.ts'
+import { levelsOf } from './preferences.ts'
+import { inTerminal, onStage } from './stage.ts'
+import { passageMusic, placeText } from './target.ts'
+
+/** `gradino read`, as typed. */
+export type ReadTyped = { readonly at?: string; readonly output?: string }
+
+/** A passage as it is read: slowly, each beat, with one measure of count-in. */
+const passOf = (piece: Piece, p: Passage, typed: Tempo | null): Pass => {
+  const { form, numbers, goal } = passageMusic(p)
+  const tempo = typed ? inUnit(typed, goal.unit) : markBelow(goal, FIND_FROM)
+  const counted = p.pulse === undefined ? null : must(parseNoteValue(p.pulse, 'pulse'))
+  const played = playedForm(form, tempo, goal)
+  return {
+    id: p.id,
+    title: `${piece.title}   ${placeText(p)}`,
+    name: `${piece.title}/${p.name}`,
+    music: { form: played, numbers },
+    tempo,
+    counted,
+    program: compile(played, tempo, {
+      countIn: 1,
+      subdivide: 1,
+      ...(counted ? { pulse: counted } : {}),
+      rate: RATE,
+    }),
+  }
+}
+
+/** Stores stretches as sections of a passage that was read, as it stands in the repertoire by now. */
+export const storeSections =
+  (ctx: Context, read: Piece) =>
+  async (pass: Pick<Pass, 'id'>, stretches: readonly Stretch[]): Promise<Done<readonly string[]>> => {
+    const store = repertoire(ctx.home)
+    try {
+      const kept = (await store.list()).pieces.find(k => k.piece.id === read.id)
+      const [before, now] = [read, kept?.piece].map(x => x?.passages.find(p => p.id === pass.id))
+      const same = before && now && must(musicMark(before)) === must(musicMark(now))
+      if (!kept || !now || !same)
+        return {
+          ok: false,
+          message: 'The passage was changed or removed meanwhile: nothing was stored; read it again.',
+        }
+      const { passage, added } = withSections(now, stretches, () => shortId(ctx.chance))
+      const names = added.map(s => s.name)
+      if (added.length === 0) return { ok: true, value: names }
+      const passages = kept.piece.passages.map(p => (p === now ? passage : p))
+      const stored = await store.save({ ...kept.piece, passages }, kept.seen)
+      return stored.ok ? { ok: true, value: names } : stored
+    } catch (error) {
+      if (error instanceof StoreError) return { ok: false, message: error.message }
+      throw error
+    }
+  }
+
+/** One slow reading of a passage, or of all passages of a piece, on a screen or as lines with `--plain`. */
+export const readCommand = async (ctx: Context, name: string, t: ReadTyped): Promise<Outcome> => {
+  const found = must(await repertoire(ctx.home).find(name))
+  const { piece } = found.in
+  const passages = found.passage ? [found.passage] : piece.passages
+  if (passages.length === 0) must(problem('piece', name, 'a piece with a passage (gradino piece add)'))
+  const typed = t.at === undefined ? null : must(parseTempo(t.at, 'tempo of the reading'))
+  const passes = passages.map(p => passOf(piece, p, typed))
+  return onStage(ctx, { what: 'The reading', output: t.output }, ({ sound, settings, keep }) => {
+    const parts = {
+      passes,
+      sound,
+      timing: ctx.clock,
+      lock: pedalLock(),
+      count: settings.pedals,
+      pedals: { right: settings.right, left: settings.left },
+      levels: levelsOf(settings),
+      store: storeSections(ctx, piece),
+      louder: (levels: Levels) => keep({ levels: { ...levels } }),
+    }
+    return inTerminal(
+      ctx,
+      async terminal => (await import('../screens/reading/screen.tsx')).readingScreen({ ...parts, terminal }),
+      async terminal => (await import('../screens/reading/plain.ts')).readingPlain({ ...parts, terminal }),
+    )
+  })
+}

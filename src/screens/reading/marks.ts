@@ -1,0 +1,77 @@
+import type { Program } from '../../click/program.ts'
+import { type Measure, measures } from '../../music/form.ts'
+import { equal, zero } from '../../music/fraction.ts'
+import { type Numbered, placeAt } from '../../music/place.ts'
+import { type Span, sections } from '../../music/sections.ts'
+import { beatsOf } from '../beat-strip.tsx'
+
+/** A hard spot: the index of its measure in the form (a pick-up is one) and its beat, from 1. */
+export type Mark = { readonly measure: number; readonly beat: number }
+
+/** A stretch that is offered as a section: places as `parsePlace` reads them, and what it is called. */
+export type Stretch = { readonly name: string; readonly from: string; readonly to: string }
+
+/**
+ * The hard spot that a press at a frame means: one beat before the beat that is heard, since the foot comes later than
+ * the ear. Null in the count-in. After the end it is the last beat.
+ */
+export const markAt = (program: Program, bars: readonly Measure[], frame: number): Mark | null => {
+  const beats = beatsOf(program).filter(b => b.frame >= program.firstNote)
+  const heard = frame >= program.end ? beats.length : beats.findLastIndex(b => b.frame <= frame)
+  const meant = heard < 0 ? undefined : beats[Math.max(0, heard - 1)]
+  const measure = bars.findIndex(m => m.number === meant?.measure)
+  return meant && measure >= 0 ? { measure, beat: meant.beat } : null
+}
+
+/** The marks with one more, in the order of the music; a second one on the same beat changes nothing. */
+export const withMark = (marks: readonly Mark[], m: Mark): readonly Mark[] =>
+  marks.some(x => x.measure === m.measure && x.beat === m.beat)
+    ? marks
+    : [...marks, m].sort((a, b) => a.measure - b.measure || a.beat - b.beat)
+
+/** What a measure is called in the part; "41(2)" where a repeat brings the number back. */
+export const measureName = (index: number, numbers: readonly string[]): string => {
+  const number = numbers[index] ?? ''
+  const time = numbers.slice(0, index + 1).filter(n => n === number).length
+  return time > 1 ? `${number}(${time})` : number
+}
+
+/** Measures next to each other as one run. */
+const runs = (marked: readonly number[]): readonly (readonly number[])[] => {
+  const out: number[][] = []
+  for (const m of [...new Set(marked)].sort((a, b) => a - b)) {
+    const last = out.at(-1)
+    if (last && m - (last.at(-1) as number) === 1) last.push(m)
+    else out.push([m])
+  }
+  return out
+}
+
+/**
+ * The marked measures as stretches to practice: neighbors together, each from one measure before, as far as a beat into
+ * what follows. The whole of the music is none.
+ */
+export const stretches = (music: Numbered, marks: readonly Mark[]): readonly Stretch[] => {
+  const { form, numbers } = music
+  const bars = measures(form)
+  return runs(marks.map(m => m.measure)).flatMap(run => {
+    const first = Math.max(0, (run[0] as number) - 1)
+    const last = run.at(-1) as number
+    const begin = bars[first]?.from ?? zero
+    const next = bars[last + 1]?.from
+    const span = sections(form, { k: 'points', at: next ? [begin, next] : [begin] }).find((s: Span) =>
+      equal(s.from, begin),
+    )
+    if (!span || (equal(span.from, zero) && equal(span.to, form.length))) return []
+    const names = [...new Set([first, last])].map(i => measureName(i, numbers))
+    return [{ name: `m. ${names.join('-')}`, from: placeAt(span.from, music), to: placeAt(span.to, music) }]
+  })
+}
+
+/** "m. 43 beat 2" */
+export const markText = (m: Mark, numbers: readonly string[]): string =>
+  `m. ${measureName(m.measure, numbers)} beat ${m.beat}`
+
+/** "a, b and c" */
+export const listed = (all: readonly string[]): string =>
+  all.length < 2 ? all.join('') : `${all.slice(0, -1).join(', ')} and ${all.at(-1)}`

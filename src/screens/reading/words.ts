@@ -1,0 +1,85 @@
+import { breathsAt, measures } from '../../music/form.ts'
+import { compare } from '../../music/fraction.ts'
+import { placeAt } from '../../music/place.ts'
+import { spoken } from '../../music/tempo.ts'
+import { beatsOf } from '../beat-strip.tsx'
+import { markText, measureName } from './marks.ts'
+import { passOf, type State } from './reduce.ts'
+
+/** The measure that is heard: its index in the form and its name; the first one before and in the count-in. */
+export const heardMeasure = (
+  s: State,
+  frame: number | null,
+): { readonly index: number; readonly name: string; readonly counting: boolean } => {
+  const { program, music } = passOf(s)
+  const at = frame === null ? undefined : beatsOf(program).findLast(b => b.frame <= frame)
+  const counting = at !== undefined && (frame as number) < program.firstNote
+  const found = at && !counting ? measures(music.form).findIndex(m => m.number === at.measure) : 0
+  const index = Math.max(0, found)
+  return { index, name: measureName(index, music.numbers), counting }
+}
+
+/** What is to be done, before the first press. */
+export const TASK = 'Play or follow; press where it is hard: the beat before is marked, the click goes on.'
+
+/** "measure 3 of 12" */
+export const placeText = (s: State, frame: number | null): string => {
+  const { music } = passOf(s)
+  const { index, counting } = heardMeasure(s, frame)
+  const count = measures(music.form).length
+  return counting ? 'count-in' : `measure ${index + 1} of ${count}`
+}
+
+/** The next mark of the player in this measure or the one after it, said before it comes: "breath 43.4". */
+export const ahead = (s: State, frame: number | null): string => {
+  const { music, tempo } = passOf(s)
+  const bars = measures(music.form)
+  const { index } = heardMeasure(s, frame)
+  const [bar, after] = [bars[index], bars[index + 1] ?? bars[index]]
+  const next = breathsAt(music.form, tempo).find(
+    b => bar && after && compare(b.at, bar.from) > 0 && compare(b.at, after.to) <= 0,
+  )
+  return next ? `${next.word ?? next.kind.replace('slow-', '')} ${placeAt(next.at, music)}` : ''
+}
+
+/** The spots that were marked, as many as fit `width` columns, the latest among them. */
+export const markedText = (s: State, width: number): string => {
+  const all = s.marks.map(m => markText(m, passOf(s).music.numbers))
+  if (all.length === 0) return ''
+  for (let from = 0; from < all.length; from++) {
+    const text = `marked: ${from > 0 ? '... ' : ''}${all.slice(from).join(', ')}`
+    if (text.length <= width || from === all.length - 1) return text
+  }
+  return ''
+}
+
+type KeyNames = { readonly right: string; readonly left: string }
+
+/** What the pedals do now; `keys` are their names. */
+export const pedalHint = (s: State, pedals: 1 | 2, { right, left }: KeyNames): string => {
+  const both = pedals === 1 ? `pedal (${right})` : `either pedal (${right}, ${left})`
+  switch (s.phase) {
+    case 'ready':
+      return `${both}: start`
+    case 'going':
+      return `${both}: a hard spot is here`
+    case 'offer':
+      return `y, Enter or ${pedals === 1 ? 'the pedal' : 'the right pedal'}: store them   Escape: leave them`
+    default:
+      return ''
+  }
+}
+
+export const keysHint = (s: State): string =>
+  s.phase === 'going'
+    ? 't take the last mark back   f stop here   + - loudness'
+    : s.phase === 'offer'
+      ? 't take the last mark back'
+      : 'f leave   + - loudness'
+
+/** "reading at quarter = 80, passage 2 of 3" */
+export const tempoText = (s: State): string => {
+  const { passes, at } = s
+  const pass = passes.length > 1 ? `, passage ${at + 1} of ${passes.length}` : ''
+  return `reading at ${spoken(passOf(s).tempo)}${pass}`
+}

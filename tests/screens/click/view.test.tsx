@@ -1,0 +1,84 @@
+import { describe, expect, test } from 'vitest'
+import { endless } from '../../../src/click/endless.ts'
+import { clickOf, newClick, type State } from '../../../src/screens/click/reduce.ts'
+import { ClickView, eyeRow, type Shown, stripRow } from '../../../src/screens/click/view.tsx'
+import { enlarged } from '../../../src/screens/enlarge.ts'
+import { bigNumber } from '../../../src/screens/glyphs.ts'
+import { meter, RATE, tempoOf } from '../../click/support.ts'
+import { drawn } from '../drawn.ts'
+
+const state = (t: string, m: string, more: Partial<State> = {}): State => ({
+  ...newClick({ tempo: tempoOf(t), meter: meter(m), subdivide: 1, pulse: null, only: null, countIn: 0 }),
+  ...more,
+})
+/** At so many seconds of the click. */
+const shown = (s: State, seconds: number | null = null, more: Partial<Shown> = {}): Shown => ({
+  state: s,
+  heard:
+    seconds === null
+      ? null
+      : {
+          click: clickOf(s),
+          program: endless(clickOf(s), RATE).measures(0, 4),
+          frame: Math.round(seconds * RATE),
+        },
+  turning: false,
+  sound: 'click mf',
+  pedals: 2,
+  keys: { right: 'Page Down', left: 'Page Up' },
+  size: { rows: 24, cols: 80 },
+  ...more,
+})
+const rows = (p: Shown): string[] => drawn(<ClickView {...p} />, p.size)
+
+describe('the click', () => {
+  test('shows tempo, meter, both pedals and the marks beside the tempo', () => {
+    const text = rows(shown(state('113', '6/8', { subdivide: 2 }))).join('\n')
+    expect(text).toContain('6/8, 2 to the beat')
+    for (const row of bigNumber('113')) expect(text).toContain(row.trimEnd())
+    expect(text).toContain('right (Page Down): start   left (Page Up): tap a tempo')
+    expect(text).toContain('[ 112   ] 116')
+  })
+
+  test('the strip is true to unequal beats, and the mark to what is heard, also where nothing clicks', () => {
+    // 7/8 at quarter = 60: beats at 0, 1 and 2 s, a measure lasts 3.5 s.
+    const s = state('60', '7/8', { going: true, only: { beats: [1] } })
+    const p = shown(s, 3.5 + 2.2)
+    const row = rows(p)[stripRow(p.size) ?? 0] ?? ''
+    expect(row).toMatch(/^ {5}┃1─+2─+●─+┃ {4}measure 2/)
+    const at = (c: string) => row.indexOf(c) - row.indexOf('┃') - 1
+    expect([at('1'), at('2'), at('●')]).toEqual([0, Math.floor((2 / 7) * 50), Math.floor((4 / 7) * 50)])
+    expect(eyeRow(p).indexOf('●')).toBeGreaterThan(row.indexOf('●'))
+    expect(eyeRow(p)).toHaveLength(row.length)
+  })
+
+  test.each([
+    [24, 80],
+    [48, 160],
+    [36, 120],
+    [12, 40],
+    [23, 100],
+  ])('fits %i rows of %i columns', (r, cols) => {
+    for (const s of [
+      state('123.45', '4/4', { note: 'The sound was lost; a press starts it again.' }),
+      state('999', '64/64', {
+        going: true,
+        typing: '123',
+        only: { beats: [2], measures: { on: 2, off: 2 } },
+      }),
+    ]) {
+      const all = rows(shown(s, 0.1, { size: { rows: r, cols }, turning: true }))
+      expect(all.length).toBeLessThanOrEqual(r)
+      for (const row of all) expect(row.length, row).toBeLessThanOrEqual(cols)
+    }
+  })
+
+  test('in a large window everything is twice as big', () => {
+    const text = rows(shown(state('63.5', '4/4'), null, { size: { rows: 48, cols: 160 } })).join('\n')
+    for (const row of enlarged(bigNumber('63.5'))) expect(text).toContain(row.trimEnd())
+  })
+})
+
+test('blocks drawn twice as big cover the same shape: every quarter becomes a whole cell', () => {
+  expect(enlarged(['▄█▌', '▀ ▐'])).toEqual(['  ███ ', '█████ ', '██   █', '     █'])
+})

@@ -1,0 +1,85 @@
+import { describe, expect, test } from 'vitest'
+import { newReading, type State } from '../../../src/screens/reading/reduce.ts'
+import { eyeRow, ReadingView, type Shown, stripRow } from '../../../src/screens/reading/view.tsx'
+import { drawn } from '../drawn.ts'
+import { passage, passOf } from './scene.ts'
+
+const shown = (change: Partial<State> = {}, more: Partial<Shown> = {}): Shown => ({
+  state: { ...newReading([passOf(passage({ breaths: [{ at: '43.3', kind: 'breath' }] }))]), ...change },
+  frame: null,
+  sound: 'click mf',
+  pedals: 2,
+  keys: { right: 'Page Down', left: 'Page Up' },
+  size: { rows: 24, cols: 80 },
+  ...more,
+})
+const rows = (p: Shown): string[] => drawn(<ReadingView {...p} />, p.size)
+/** The frame in which a beat of a measure (by its printed number) begins. */
+const frameOf = (measure: number, beat: number): number =>
+  passOf().program.onsets.find(o => o.measure === measure - 40 && o.beat === beat)?.frame ?? -1
+
+const SIZES = [
+  [24, 80],
+  [48, 160],
+  [36, 120],
+  [12, 40],
+  [20, 79],
+] as const
+
+describe('the reading', () => {
+  test('shows the beat that is heard, its measure among all, and the next breath before it comes', () => {
+    const p = shown({ phase: 'going' }, { frame: frameOf(42, 3) + 100 })
+    const row = rows(p)[stripRow(p.size) ?? 0] ?? ''
+    expect(row).toMatch(/^ {5}┃1─+2─+●─+4─+┃ {4}measure 2 of 8/)
+    expect(rows(p)[(stripRow(p.size) ?? 0) - 1]).toBe('     breath 43.3')
+    const at = rows(shown({ phase: 'going' }, { frame: frameOf(43, 1) + 100 }))[stripRow(p.size) ?? 0] ?? ''
+    expect(at).toMatch(/┃●─+2─+,3─+4─+┃ {4}measure 3 of 8/)
+  })
+
+  test('the traveling mark is between two beats half a beat later, in the row of the strip', () => {
+    const half = (frameOf(42, 3) + frameOf(42, 4)) / 2
+    const p = shown({ phase: 'going' }, { frame: half })
+    const drawnRow = rows(p)[stripRow(p.size) ?? 0] ?? ''
+    const traveling = eyeRow(p)
+    expect(traveling).toHaveLength(drawnRow.length)
+    expect(traveling).toMatch(/┃1─+2─+3─+●─+4─+┃/)
+    expect(drawnRow.indexOf('┃')).toBe(traveling.indexOf('┃'))
+  })
+
+  test('asks with the sections and what they come from; many are counted', () => {
+    const marks = [
+      { measure: 2, beat: 3 },
+      { measure: 5, beat: 1 },
+    ]
+    const one = rows(shown({ phase: 'offer', marks })).join('\n')
+    expect(one).toContain('Store these as sections?')
+    expect(one).toMatch(/m\. 42-43\n +m\. 45-46\n +marked: m\. 43 beat 3, m\. 46 beat 1/)
+    const long = passOf(passage({ measures: '1-90', count: 90 }))
+    const all = Array.from({ length: 29 }, (_, i) => ({ measure: 2 + 3 * i, beat: 1 }))
+    const text = rows(shown({ passes: [long], phase: 'offer', marks: all })).join('\n')
+    expect(text).toContain('and 22 more')
+  })
+
+  test('a measure without a number is named in letters', () => {
+    const numbers = ['41', '42', '43', '44', '45', 'X1', 'X2', '46']
+    const p = shown({ passes: [passOf(passage({ numbers }))], phase: 'going' }, { frame: frameOf(46, 1) })
+    expect(rows(p).join('\n')).toContain('measure X1')
+  })
+
+  test.each(SIZES)('fits %i rows of %i columns in every phase', (r, cols) => {
+    const marks = Array.from({ length: 8 }, (_, measure) => ({ measure, beat: 4 })).filter(m => m.measure % 3)
+    for (const phase of ['ready', 'going', 'offer', 'storing'] as const) {
+      const p = shown(
+        { phase, marks, note: 'Hard spot: m. 43 beat 2.' },
+        { frame: phase === 'going' ? frameOf(45, 2) : null, size: { rows: r, cols } },
+      )
+      const all = rows(p)
+      expect(all.length, phase).toBeLessThanOrEqual(r)
+      for (const row of all) expect(row.length, row).toBeLessThanOrEqual(cols)
+    }
+  })
+
+  test('below 40x12 one sentence', () => {
+    expect(rows(shown({}, { size: { rows: 11, cols: 60 } })).join(' ')).toContain('The window is too small')
+  })
+})
