@@ -88,7 +88,7 @@ export const labelOf = (f: Form, index: number): string => {
 export const hintOf = (f: Form): string => {
   const row = rowInHand(f)
   const hint = row.list ? LIST_HINTS[row.list] : fieldsOf(f.where).find(x => x.key === row.key)?.hint
-  return `${hint ?? ''}${row.list ? ' Empty: it is taken out.' : ''}`
+  return `${hint ?? ''}${row.of === undefined ? '' : ' Empty: it is taken out.'}`
 }
 
 const LIST_HINTS: { readonly [K in ListKey]: string } = {
@@ -123,7 +123,11 @@ export const goTo = (f: Form, index: number): Form => {
 }
 
 export const editForm = (f: Form, a: FormAction): Form => {
-  if (a.k === 'row') return goTo(f, f.at + a.by)
+  if (a.k === 'row') {
+    // The empty row below a new entry comes first.
+    const now = tidied(f)
+    return goTo(now, now.at + a.by)
+  }
   const row = rowInHand(f)
   const line = editLine({ text: row.text, cursor: f.cursor }, a, LONGEST)
   return { ...f, rows: f.rows.with(f.at, { ...row, text: line.text }), cursor: line.cursor }

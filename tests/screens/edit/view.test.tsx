@@ -1,0 +1,82 @@
+import { stripVTControlCharacters } from 'node:util'
+import { render } from 'ink'
+import { describe, expect, test } from 'vitest'
+import type { State } from '../../../src/screens/edit/reduce.ts'
+import { EditView } from '../../../src/screens/edit/view.tsx'
+import { inkStreams } from '../../../src/terminal/ink-streams.ts'
+import { sitAt } from './scene.ts'
+
+/** The rows that the terminal gets, drawn the way the program draws. */
+const frame = (state: State, cols = 80, rows = 24): string[] => {
+  let text = ''
+  const { options } = inkStreams(
+    () => ({ rows, cols }),
+    t => {
+      text = t
+    },
+  )
+  render(
+    <EditView state={state} title="Weir Street Overture, run at the weir" size={{ rows, cols }} />,
+    options,
+  ).unmount()
+  return stripVTControlCharacters(text).split('\n')
+}
+
+const SIZES = [
+  [80, 24],
+  [120, 36],
+  [40, 12],
+] as const
+
+describe.each(SIZES)('at %d x %d', (cols, rows) => {
+  test('every line of the form can be reached and seen, and nothing is wider or taller than the window', () => {
+    const at = sitAt()
+    for (const _ of at.state().form.rows) {
+      const shown = frame(at.state(), cols, rows)
+      expect(shown.length).toBeLessThanOrEqual(rows)
+      for (const row of shown) expect([...row].length).toBeLessThanOrEqual(cols)
+      expect(shown.filter(r => r.includes('┃'))).toHaveLength(1)
+      expect(shown.join('\n')).toContain('Ctrl+S')
+      at.press('Down')
+    }
+  })
+
+  test('a wrong line and its sentence stand together', () => {
+    const at = sitAt()
+    at.write('goal', 'fast')
+    at.press('Down')
+    const shown = frame(at.state(), cols, rows).join(' ').replace(/\s+/g, ' ')
+    expect(shown).toContain('goal tempo: "fast"')
+    expect(shown).toContain('accepted: beats a minute')
+  })
+
+  test('both questions show all their answers', () => {
+    const at = sitAt()
+    at.write('goal', '126')
+    at.press('Escape')
+    const leave = frame(at.state(), cols, rows).join('\n')
+    for (const answer of ['Store it', 'Leave everything as it was', 'Go on']) expect(leave).toContain(answer)
+    at.act({ k: 'asked', text: 'run at the weir (meter) is no longer the music that was practiced' })
+    const history = frame(at.state(), cols, rows).join('\n')
+    for (const answer of ['Keep the history', 'Begin anew', 'Go on']) expect(history).toContain(answer)
+  })
+})
+
+test('a changed line says what stood there before', () => {
+  const at = sitAt()
+  at.write('goal', '126')
+  at.write('note', 'light')
+  const shown = frame(at.state())
+  expect(shown.find(r => r.includes('goal tempo'))).toMatch(/126 +before: 138$/)
+  expect(shown.find(r => r.includes('┃'))).toMatch(/note +light_ +before: none$/)
+})
+
+test('a long text shows what is around the place where typing goes', () => {
+  const at = sitAt()
+  at.write('note', `${'a'.repeat(60)}END`)
+  expect(frame(at.state()).find(r => r.includes('┃'))).toContain('END_')
+})
+
+test('in a window that is too small: one sentence', () => {
+  expect(frame(sitAt().state(), 39, 12).join(' ')).toContain('too small')
+})
