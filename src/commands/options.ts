@@ -33,6 +33,7 @@ export type Typed = {
   readonly seam?: string
   readonly take?: string
   readonly down?: boolean
+  readonly rules?: string
 }
 
 export const withLadder = (c: Command): Command =>

@@ -1,7 +1,7 @@
 import { Command, CommanderError } from 'commander'
 import { printable } from '../music/result.ts'
 import { StoreError } from '../store/trouble.ts'
-import { contextFrom, type Outcome, Stop } from './context.ts'
+import { type Context, contextFrom, type Outcome, Stop } from './context.ts'
 import { withPieces } from './piece-commands.ts'
 import { withPlan } from './plan-commands.ts'
 import { withPlaying } from './playing-commands.ts'
@@ -22,14 +22,10 @@ export const run = async (argv: readonly string[]): Promise<number> => {
   const program = new Command('gradino')
   let status = 0
   const action: Action =
-    f =>
-    async (...args): Promise<void> => {
-      const given = program.opts<Globals>()
-      const ctx = contextFrom(given)
-      const outcome = await f(
-        ctx,
-        ...(args.slice(0, -1) as Parameters<typeof f> extends [unknown, ...infer A] ? A : never),
-      )
+    <A extends unknown[]>(f: (ctx: Context, ...args: A) => Promise<Outcome> | Outcome) =>
+    async (...args: unknown[]): Promise<void> => {
+      const ctx = contextFrom(program.opts<Globals>())
+      const outcome = await f(ctx, ...(args.slice(0, -1) as A))
       status = outcome.status ?? 0
       print(outcome, ctx.json)
     }

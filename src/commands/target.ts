@@ -27,7 +27,7 @@ import {
   type Typed,
   wholeNumber,
 } from './options.ts'
-import { loadPresets, rhythmNamed } from './presets.ts'
+import { ladderNamed, loadPresets, rhythmNamed } from './presets.ts'
 
 /** What is to be practiced, wherever it came from. */
 export type Target = {
@@ -64,6 +64,22 @@ export const placeText = (p: Passage): string => {
 /** The form, start and goal of a passage as it stands in the repertoire, or of one of its sections. */
 export const passageMusic = (p: Passage, s: Section | null = null): PassageForm =>
   must(s ? sectionForm(p, s) : passageForm(p))
+
+/** Step, direction and rules: as typed, else those of a preset, else the usual ones. */
+const climbOf = (t: Typed): Pick<Target, 'step' | 'direction' | 'rules'> => {
+  const preset = t.rules === undefined ? null : ladderNamed(t.rules)
+  const step = t.step ?? (t.rungs === undefined ? preset?.step : undefined)
+  const clean = t.clean ?? preset?.clean
+  return {
+    step: must(parseSteps({ ...t, ...(step === undefined ? {} : { step }) })),
+    direction: t.down ? 'down' : 'up',
+    rules: {
+      ...DEFAULT_RULES,
+      up: must(parseRule(clean === undefined ? {} : { clean })),
+      slips: preset?.slips ?? DEFAULT_RULES.slips,
+    },
+  }
+}
 
 /** Clicks as typed; a passage may say in which note value it is counted. */
 const clickOf = (t: Typed, pulse: string | undefined): Click => {
@@ -143,9 +159,7 @@ const fromPassage = (
     numbers: kept.numbers,
     start: ends?.start ?? kept.start,
     goal,
-    step: must(parseSteps(t)),
-    direction: t.down ? 'down' : 'up',
-    rules: { ...DEFAULT_RULES, up: must(parseRule(t)) },
+    ...climbOf(t),
     click: clickOf(t, p.pulse),
     rhythm: null,
     run: runOf(t.run ?? p.run, goal.unit),
@@ -175,9 +189,7 @@ export const quickTarget = (t: Typed): Target => {
     numbers: measures(form).map(m => String(m.number)),
     start: start ?? quickStart(goal),
     goal,
-    step: must(parseSteps(t)),
-    direction: t.down ? 'down' : 'up',
-    rules: { ...DEFAULT_RULES, up: must(parseRule(t)) },
+    ...climbOf(t),
     click: clickOf(t, undefined),
     rhythm: null,
     run: runOf(t.run, goal.unit),

@@ -1,0 +1,46 @@
+import type { Command } from 'commander'
+import { type Typed, withLadder, withMusic } from './options.ts'
+import type { Action } from './preset-commands.ts'
+import type { RenderTyped } from './render.ts'
+import type { SetupTyped } from './setup.ts'
+
+/** `ladder`, `render`, `setup`, `sound`. */
+export const withTools = (program: Command, action: Action): void => {
+  withLadder(program.command('ladder'))
+    .description('the rungs from start to goal')
+    .action(action(async (_, t: Typed) => (await import('./ladder.ts')).ladderCommand(t)))
+  withMusic(withLadder(program.command('render [passage]')))
+    .description('a click track, or a whole ladder, as a WAV or MIDI file')
+    .option('--out <file>', 'the file to write: its ending says which kind (.wav, .mid)')
+    .option('--tempo <tempo>', 'one tempo instead of a ladder: 112, or dotted-quarter=80')
+    .option('--times <number>', 'repetitions of each tempo (1)')
+    .option('--rate <number>', 'frames a second (48000)')
+    .option('--onsets <file>', 'a table of all clicks as JSON: frame, seconds, role, measure, beat')
+    .action(
+      action(async (ctx, name: string | undefined, t: RenderTyped) =>
+        (await import('./render.ts')).renderCommand(ctx, name, t),
+      ),
+    )
+  program
+    .command('setup')
+    .description('the pedals, by pressing them; or one setting by an option')
+    .option('--show', 'say what is set')
+    .option('--pedals <number>', '1 or 2')
+    .option('--after <what>', 'wait or go-on')
+    .option('--output <name>', 'auto, silent, or an output as gradino sound lists them')
+    .option('--latency <milliseconds>', 'how much later the click is heard (wireless speakers)')
+    .option('--a <hertz>', 'the A above middle C, for tones to tune to: 440')
+    .option('--transposition <note>', 'what sounds when C is written: C, Bb, A, F, Eb, or Eb4')
+    .option('--steady <yes or no>', 'a longer queue of sound, for a busy computer')
+    .action(action(async (ctx, t: SetupTyped) => (await import('./setup.ts')).setupCommand(ctx, t)))
+  program
+    .command('sound')
+    .description('the outputs: which work, and why not')
+    .option('--test', 'play four beats')
+    .option('--output <name>', 'the output to play through')
+    .action(
+      action(async (ctx, t: { test?: boolean; output?: string }) =>
+        (await import('./sound.ts')).soundCommand(ctx, t),
+      ),
+    )
+}
