@@ -30,8 +30,6 @@ export const run = async (argv: readonly string[]): Promise<number> => {
       print(outcome, ctx.json)
     }
 
-  // A reader that has seen enough (`| head`) is no trouble.
-  process.stdout.on('error', () => process.exit(0))
   program
     .description('Climb a tempo ladder in the practice room, hands-free.')
     .option('--home <folder>', 'keep everything under this folder (or GRADINO_HOME)')
