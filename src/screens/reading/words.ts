@@ -2,7 +2,7 @@ import { breathsAt, measures } from '../../music/form.ts'
 import { compare } from '../../music/fraction.ts'
 import { placeAt } from '../../music/place.ts'
 import { spoken } from '../../music/tempo.ts'
-import { beatsOf } from '../beat-strip.tsx'
+import { beatsOf } from '../beat-strip.ts'
 import { markText, measureName } from './marks.ts'
 import { passOf, type State } from './reduce.ts'
 

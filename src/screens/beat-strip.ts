@@ -1,16 +1,13 @@
-import { Text } from 'ink'
-import type { ReactElement } from 'react'
 import type { Program } from '../click/program.ts'
 import { type Frac, toNumber } from '../music/fraction.ts'
 import { type Meter, measureLength, pulses } from '../music/meter.ts'
-import { theme } from './theme.ts'
 
 /** One measure drawn as a row: bar lines at the ends, beats at their true distances, a mark where the sound is. */
 export type BeatStrip = { readonly row: string; readonly mark: number | null }
 
 const BAR = '┃'
 const LINE = '─'
-const MARK = '●'
+export const MARK = '●'
 /** The breath mark of the part. */
 const COMMA = ','
 
@@ -43,23 +40,6 @@ export const beatStrip = (o: {
 /** The strip as plain text, its mark included. */
 export const stripText = ({ row, mark }: BeatStrip): string =>
   mark === null ? row : row.slice(0, mark) + MARK + row.slice(mark + 1)
-
-export const StripLine = (p: { strip: BeatStrip; left: number; label: string }): ReactElement => {
-  const { row, mark } = p.strip
-  return (
-    <Text wrap="truncate">
-      {' '.repeat(p.left)}
-      {mark === null ? row : row.slice(0, mark)}
-      {mark === null ? null : (
-        <Text color={theme.mark} bold>
-          {MARK}
-        </Text>
-      )}
-      {mark === null ? '' : row.slice(mark + 1)}
-      {`    ${p.label}`}
-    </Text>
-  )
-}
 
 type Beat = { readonly frame: number; readonly measure: number; readonly beat: number }
 
