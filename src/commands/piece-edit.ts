@@ -2,7 +2,7 @@ import { printable, problem } from '../music/result.ts'
 import { spoken } from '../music/tempo.ts'
 import type { EditAround, Edits, Where } from '../store/edit.ts'
 import { editPiece } from '../store/edit.ts'
-import { editDiff } from '../store/edit-diff.ts'
+import { type Difference, editDiff } from '../store/edit-diff.ts'
 import { type Found, findPiece } from '../store/find-piece.ts'
 import { type Passage, type Piece, shortId } from '../store/piece.ts'
 import { type Kept, repertoire } from '../store/repertoire.ts'
@@ -57,6 +57,11 @@ const ceilingText = (all: Known, id: string): string => {
   return ceiling ? `, ceiling ${spoken(ceiling)}` : ''
 }
 
+const differenceText = ({ was, now, list }: Difference): string =>
+  list
+    ? [now && `${now} put in`, was && `${was} taken out`].filter(Boolean).join(', ')
+    : `${now || 'none'} (was ${was || 'none'})`
+
 export type Answer =
   | { readonly k: 'asked'; readonly says: string }
   | { readonly k: 'stored'; readonly outcome: Outcome }
@@ -98,7 +103,7 @@ export const storeEdit = async (
       lines: [
         passage ? `${piece.title}/${passage.name}` : piece.title,
         ...(diff.length === 0 ? ['  nothing was changed'] : []),
-        ...diff.map(d => `  ${d.label}: ${d.now || 'none'} (was ${d.was || 'none'})`),
+        ...diff.map(d => `  ${d.label}: ${differenceText(d)}`),
         ...(history.length === 0
           ? []
           : [

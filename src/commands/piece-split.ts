@@ -13,6 +13,9 @@ import { repertoireNow } from './repertoire-rows.ts'
 /** `gradino piece split`, as typed. */
 export type SplitTyped = { readonly by?: string; readonly at?: string; readonly again?: boolean }
 
+/** As many as a piece's file takes. */
+const MOST = 500
+
 const BY = ['measure', 'half', 'beat'] as const
 
 /** Where to cut: by measures, halves or beats, or at places. */
@@ -75,10 +78,10 @@ export const pieceSplitCommand = async (ctx: Context, name: string, t: SplitType
   const whole = must(passageForm(passage))
   const spans = spansOf(passage, whole, must(parseBy(t, whole)))
   const label = `"${piece.title}/${passage.name}"`
-  if (spans.length < 2)
+  if (spans.length < 2 || spans.length > MOST)
     throw new Stop(
       2,
-      `${label} would stay one section so; accepted: a way of cutting that makes two or more.`,
+      `${label} would be ${spans.length === 1 ? 'one section' : `${spans.length} sections`} so; accepted: a way of cutting that makes 2 to ${MOST}.`,
     )
   const before = passage.sections ?? []
   if (before.length > 0 && !t.again)

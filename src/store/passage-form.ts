@@ -142,8 +142,17 @@ const breathsOf = (p: Passage, { form, numbers }: Numbered): Result<readonly Bre
   return read.ok ? ok(sorted(read.value)) : read
 }
 
+/** Passages never change, so each is read once: its sections are asked for by the hundred. */
+const forms = new WeakMap<Passage, Result<PassageForm>>()
+
 /** A passage as it stands in the repertoire, as music; or the first of its texts that does not fit it. */
 export const passageForm = (p: Passage): Result<PassageForm> => {
+  const known = forms.get(p) ?? readForm(p)
+  forms.set(p, known)
+  return known
+}
+
+const readForm = (p: Passage): Result<PassageForm> => {
   const goal = parseTempo(p.goal, 'goal tempo')
   const start = p.start === undefined ? ok(null) : parseTempo(p.start, 'start tempo')
   if (!goal.ok) return goal

@@ -105,7 +105,7 @@ describe('a passage edited by options', () => {
       { at: '44', meter: '4/4' },
     ])
     expect((await edit('--change', '43=2+3/8')).out).toContain(
-      'meter changes: 43=5/8; 44=4/4 (was 43=3/4; 44=4/4)',
+      'meter changes: 43=5/8 put in, 43=3/4 taken out',
     )
     await edit('--no-change', '43')
     expect((await passage()).changes).toEqual([{ at: '44', meter: '4/4' }])

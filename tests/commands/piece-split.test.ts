@@ -127,8 +127,8 @@ test.each([
   [['--by', 'phrase'], '--by: "phrase" can\'t be used; accepted: measure, half, beat'],
   [['--at', '42,49'], '--at: "49" can\'t be used; accepted: a measure from 41 to 44'],
   [['--at', '42,,43'], '--at: nothing was given'],
-  [['--at', '41'], 'would stay one section'],
-  [['--at', 'end'], 'would stay one section'],
+  [['--at', '41'], 'would be one section so'],
+  [['--at', 'end'], 'would be one section so'],
 ])('%j is refused in one sentence, and nothing is stored', async (typed, says) => {
   const { split, sections } = await cut()
   const said = await split(...typed)
