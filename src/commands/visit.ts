@@ -213,7 +213,7 @@ const sit = async (room: Room, target: Target, first: TakeKind | null): Promise<
     take = next && next.k !== 'round' ? next.k : null
     rung = next?.rung ?? null
     const stopped = next?.k === 'round' && (await round(room, all, target, next.rung))
-    if (stopped && stopped.quit) return stopped
+    if (stopped?.quit) return stopped
   }
 }
 
