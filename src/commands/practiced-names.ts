@@ -19,7 +19,15 @@ export type Named = {
   readonly take: TakeKind | null
 }
 
-type Place = { readonly piece: Piece; readonly passage: Passage; readonly section: Section | null }
+type Place = {
+  readonly piece: Piece
+  readonly passage: Passage
+  readonly section: Section | null
+  /** Practiced before its music changed and its history began anew. */
+  readonly before: boolean
+}
+
+const BEFORE = ', before its music changed'
 
 const TAKE_WORDS: Readonly<Record<TakeKind, string>> = {
   cold: 'cold',
@@ -52,11 +60,14 @@ const quickMusic = ([
 /** Keys (see ladder/key.ts) by the pieces that are known. */
 export const namesOf = (pieces: readonly Piece[]): ((key: string) => Named) => {
   const places = new Map<string, Place>()
+  const put = (place: Omit<Place, 'before'>): void => {
+    const { id, was = [] } = place.section ?? place.passage
+    for (const old of was) if (!places.has(old)) places.set(old, { ...place, before: true })
+    places.set(id, { ...place, before: false })
+  }
   for (const piece of pieces)
-    for (const passage of piece.passages) {
-      places.set(passage.id, { piece, passage, section: null })
-      for (const section of passage.sections ?? []) places.set(section.id, { piece, passage, section })
-    }
+    for (const passage of piece.passages)
+      for (const section of [null, ...(passage.sections ?? [])]) put({ piece, passage, section })
   return key => {
     const warm = readWarmUpKey(key)
     if (warm) {
@@ -77,10 +88,11 @@ export const namesOf = (pieces: readonly Piece[]): ((key: string) => Named) => {
     const { sections: all = [] } = first.passage
     const named = found.flatMap(f => f?.section ?? []).sort((a, b) => all.indexOf(a) - all.indexOf(b))
     const sections = named.map(s => s.name).join('+')
+    const before = found.some(f => f?.before) ? BEFORE : ''
     return {
       piece: first.piece.title,
-      passage: placeText(first.passage),
-      section: first.section ? `${kind === 'seam' ? 'seam of ' : ''}${sections}` : '',
+      passage: placeText(first.passage) + (first.section ? '' : before),
+      section: first.section ? `${kind === 'seam' ? 'seam of ' : ''}${sections}${before}` : '',
       ...how,
     }
   }

@@ -7,10 +7,10 @@ import { overture } from '../store/scene.ts'
 
 const [opening, run] = overture.passages as [Piece['passages'][number], Piece['passages'][number]]
 const sections = [
-  { id: 'zzzz0001', name: '1', from: '41', to: '43' },
+  { id: 'zzzz0001', name: '1', from: '41', to: '43', was: ['olds0001'] },
   { id: 'aaaa0002', name: '2', from: '43', to: '44' },
 ]
-const piece: Piece = { ...overture, passages: [opening, { ...run, sections }] }
+const piece: Piece = { ...overture, passages: [opening, { ...run, sections, was: ['oldp0002'] }] }
 const said = (key: string): string => nameText(namesOf([piece])(key))
 const RUN = 'Weir Street Overture, run at the weir, m. 41-44'
 const FOUR = { meter: { groups: [1, 1, 1, 1], unit: frac(1, 4) }, unit: frac(1, 4), pickup: null }
@@ -35,6 +35,9 @@ test.each([
     }),
     'Quick ladder, 2 measures of 6/8, pick-up eighth, in dotted quarters',
   ],
+  [sectionKey('oldp0002'), `${RUN}, before its music changed`],
+  [sectionKey('olds0001'), `${RUN}, section 1, before its music changed`],
+  [joinKey(['olds0001', 'aaaa0002']), `${RUN}, section 1+2, before its music changed`],
   [sectionKey('gone0001'), 'no longer in the repertoire'],
   ['', 'no longer in the repertoire'],
 ])('%s is called %s', (key, words) => {
