@@ -4,7 +4,7 @@ import { typed } from '../../src/music/tempo.ts'
 import { dayAfter } from '../../src/plan/calendar.ts'
 import { type Day, dayOf } from '../../src/plan/day.ts'
 import type { Item } from '../../src/plan/item.ts'
-import { slotLength } from '../../src/plan/slots.ts'
+import { slotsOf } from '../../src/plan/slots.ts'
 import { finished, type Seam, type Work } from '../../src/plan/work.ts'
 import { SIX, seam, TODAY, work } from './scene.ts'
 
@@ -123,6 +123,19 @@ describe('fewer sections with six minutes or more, the others in turn', () => {
   })
 })
 
+test('one long slot parts two short ones of another section, though it has more minutes', () => {
+  const works = [
+    work('long', 84, 120, { secondsPerRepetition: 40 }),
+    work('short', 100, 120, { secondsPerRepetition: 14 }),
+  ]
+  const slots = slotsOf(works, TODAY, 14)
+  expect(slots.map(s => [s.work.key, s.minutes])).toEqual([
+    ['short', 3],
+    ['long', 8],
+    ['short', 3],
+  ])
+})
+
 describe('seams', () => {
   const works = [work('1', 104, 120), work('2', 108, 120), work('3', 100, 120)]
 
@@ -207,7 +220,8 @@ describe('of any day', () => {
       if (alone && slots.length === 1) return
       for (const i of slots) {
         const w = works.find(x => x.key === i.key) as Work
-        expect(i.minutes).toBeGreaterThanOrEqual(slotLength(w))
+        const twelve = (12 * w.secondsPerRepetition) / 60
+        expect(i.minutes).toBeGreaterThanOrEqual(Math.min(8, Math.max(3, twelve)))
         if (i.minutes > 3) long++
       }
     })
