@@ -30,7 +30,11 @@ const Field = (p: { s: State; index: number; bad: Wrong | null; size: Size }): R
   const text = widthOf(size) - BAR - LABEL - (narrow ? 0 : BEFORE)
   const [before, mark, after] = lineShown(row?.text ?? '', on ? s.form.cursor : null, text - 1)
   const changed = row !== undefined && row.text.trim() !== row.was
-  const beside = p.bad?.row === index ? 'look again' : changed ? `before: ${row.was || 'none'}` : ''
+  // A new place brings its number of measures, unless that is typed too.
+  const follows =
+    row?.key === 'count' && s.form.rows.some(r => r.key === 'measures' && r.text.trim() !== r.was)
+  const told = changed ? `before: ${row.was || 'none'}` : follows ? 'as the place says' : ''
+  const beside = p.bad?.row === index ? 'look again' : told
   return (
     <Box height={1} flexShrink={0}>
       <Bar on={on} />
@@ -117,7 +121,11 @@ const Question = ({ state: s, title, size }: Shown): ReactElement => {
         </Box>
       ))}
       <Box flexGrow={1} />
-      <Text wrap="truncate">{`${margin}up, down: choose   Enter: this one   Escape: back to the form`}</Text>
+      <Text wrap="truncate">
+        {narrow
+          ? 'Enter: this one   Escape: the form'
+          : `${margin}up, down: choose   Enter: this one   Escape: back to the form`}
+      </Text>
     </>
   )
 }

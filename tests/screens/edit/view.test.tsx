@@ -71,6 +71,15 @@ test('a changed line says what stood there before', () => {
   expect(shown.find(r => r.includes('┃'))).toMatch(/note +light_ +before: none$/)
 })
 
+test('a new place brings its number of measures, and that is said', () => {
+  const at = sitAt()
+  at.write('measures', '41-46')
+  const count = () => frame(at.state()).find(r => /^ {3}measures|┃ measures/.test(r))
+  expect(count()).toMatch(/measures +4 +as the place says$/)
+  at.write('count', '5')
+  expect(count()).toMatch(/measures +5_ +before: 4$/)
+})
+
 test('a long text shows what is around the place where typing goes', () => {
   const at = sitAt()
   at.write('note', `${'a'.repeat(60)}END`)
