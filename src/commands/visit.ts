@@ -212,7 +212,7 @@ const sit = async (room: Room, target: Target, first: TakeKind | null): Promise<
     const next = take === null ? left.next : undefined
     take = next && next.k !== 'round' ? next.k : null
     rung = next?.rung ?? null
-    const stopped = next?.k === 'round' && (await round(room, all, target, next.rung))
+    const stopped = next?.k === 'round' ? await round(room, all, target, next.rung) : null
     if (stopped?.quit) return stopped
   }
 }
