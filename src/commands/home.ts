@@ -6,6 +6,7 @@ import { StoreError } from '../store/trouble.ts'
 import { pedalLock } from '../terminal/lock.ts'
 import type { Terminal } from '../terminal/open-terminal.ts'
 import { type Context, type Outcome, Stop } from './context.ts'
+import { known } from './known.ts'
 import { addPassage } from './piece-add.ts'
 import { piecesJson } from './pieces.ts'
 import { type Repertoire, repertoireNow } from './repertoire-rows.ts'
@@ -38,6 +39,14 @@ const inLines = (now: Repertoire, cautions: boolean): Outcome => ({
   ],
   json: piecesJson(now),
 })
+
+/** What today asks for: words of care, what was to come first, and the plan. */
+const dayOf = async (ctx: Context): Promise<readonly string[]> => {
+  const { todayCommand } = await import('./today.ts')
+  const { careLines } = await import('./care.ts')
+  const { pain, lines } = await careLines(ctx, await known(ctx))
+  return pain ? lines : [...lines, ...((await todayCommand(ctx, {})).lines ?? [])]
+}
 
 const homeScreens = async (
   ctx: Context,
@@ -80,7 +89,7 @@ const homeScreens = async (
         lock,
         now: ctx.clock.now,
         pedals: { right: settings.now().right, left: settings.now().left },
-        state,
+        state: { ...state, day: await dayOf(ctx) },
         back,
         add: async draft => {
           try {

@@ -28,6 +28,7 @@ const CHOOSING: Readonly<Record<string, Action>> = {
   n: { k: 'new' },
   '?': { k: 'help' },
   h: { k: 'help' },
+  d: { k: 'day' },
   f: { k: 'leave' },
   q: { k: 'leave' },
 }
@@ -44,7 +45,7 @@ const WRITING: Readonly<Record<string, Action>> = {
 /** What a key that is no pedal does. While something is typed every character is text. */
 export const actionOf = (id: string, view: View): Action | null => {
   if (id === 'C-c') return { k: 'leave' }
-  if (view === 'help') return { k: 'back' }
+  if (view === 'help' || view === 'day') return { k: 'back' }
   if (view !== 'piece' && view !== 'quick') return CHOOSING[id] ?? null
   const edit = lineAction(id)
   return WRITING[id] ?? (edit && { k: 'edit', edit })

@@ -3,17 +3,7 @@ import type { ReactElement } from 'react'
 import { inRows, type Size, widthOf, windowOf } from './layout.ts'
 import { Bar, Cautions, Note } from './parts.tsx'
 import type { State } from './reduce.ts'
-import {
-  ANSWERS,
-  CAUTIONS,
-  GO_BACK,
-  headline,
-  helpLines,
-  inShort,
-  type KeyNames,
-  notShown,
-  QUESTION,
-} from './words.ts'
+import { ANSWERS, CAUTIONS, GO_BACK, headline, inShort, type KeyNames, notShown, QUESTION } from './words.ts'
 
 type Shown = { readonly state: State; readonly size: Size; readonly keys: KeyNames }
 
@@ -86,9 +76,10 @@ export const Small = ({ state: s, size }: Shown): ReactElement => {
   )
 }
 
-export const Help = ({ keys, size }: { keys: KeyNames; size: Size }): ReactElement => (
+/** Lines to read, and a key to go back: the help, the plan of the day. */
+export const Help = ({ lines, size }: { lines: readonly string[]; size: Size }): ReactElement => (
   <>
-    {[...helpLines(keys).slice(0, size.rows - 3), '', GO_BACK].map((line, i) => (
+    {[...lines.slice(0, size.rows - 3), '', GO_BACK].map((line, i) => (
       <Text key={i} wrap="truncate">
         {line === '' ? ' ' : ` ${line}`}
       </Text>

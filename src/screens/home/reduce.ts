@@ -12,8 +12,8 @@ import {
 import { nearestFirst, type Row } from './row.ts'
 import { ANSWERS, type Answer } from './words.ts'
 
-/** What lies on the screen: the repertoire, the question of the first start, one of the two forms, or the help. */
-export type View = 'list' | 'question' | 'piece' | 'quick' | 'help'
+/** What lies on the screen: the repertoire, the question of the first start, one of the two forms, the help, or the plan of the day. */
+export type View = 'list' | 'question' | 'piece' | 'quick' | 'help' | 'day'
 
 export type State = {
   readonly view: View
@@ -30,6 +30,8 @@ export type State = {
   readonly busy: boolean
   /** One sentence about what has just happened, or empty. */
   readonly note: string
+  /** The plan of the day, as lines. */
+  readonly day: readonly string[]
 }
 
 /** What the player goes on to. */
@@ -47,7 +49,7 @@ export type Known = { readonly rows: readonly Row[]; readonly around: Around }
 
 export type Action =
   | { readonly k: 'choose'; readonly by: 1 | -1; readonly round?: boolean }
-  | { readonly k: 'take' | 'new' | 'help' | 'leave' | 'back' | 'submit' }
+  | { readonly k: 'take' | 'new' | 'help' | 'day' | 'leave' | 'back' | 'submit' }
   | { readonly k: 'edit'; readonly edit: FormAction }
   | { readonly k: 'stored'; readonly known: Known; readonly id: string }
   | { readonly k: 'refused'; readonly text: string }
@@ -69,6 +71,7 @@ export const newState = (known: Known, cautions: boolean, note = ''): State => (
   quick: newForm(['goal']),
   busy: false,
   note,
+  day: [],
 })
 
 const only = (state: State, ...effects: Effect[]): Step => ({ state, effects })
@@ -137,7 +140,7 @@ export const reduce = (s: State, a: Action): Step => {
       return go(s, { k: 'leave' })
   }
   if (s.busy) return only(s)
-  if (s.view === 'help' && a.k !== 'help') return show(s, ground(s.rows))
+  if ((s.view === 'help' && a.k !== 'help') || s.view === 'day') return show(s, ground(s.rows))
   switch (a.k) {
     case 'choose':
       return choose(s, a.by, a.round === true)
@@ -145,6 +148,8 @@ export const reduce = (s: State, a: Action): Step => {
       return take(s)
     case 'new':
       return show(s, 'piece')
+    case 'day':
+      return show(s, 'day')
     case 'help':
       return show(s, s.view === 'help' ? ground(s.rows) : 'help')
     case 'back':

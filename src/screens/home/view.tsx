@@ -11,6 +11,7 @@ import {
   CAUTIONS,
   dateColumn,
   headline,
+  helpLines,
   type KeyNames,
   notShown,
   numbers,
@@ -106,7 +107,7 @@ const List = ({ state: s, size, keys }: Shown): ReactElement => {
       {s.cautions ? <Cautions /> : null}
       <Note text={s.note} width={width} />
       <Text wrap="truncate">{`   right (${keys.right}) or Enter: practice   left (${keys.left}): next line`}</Text>
-      <Text wrap="truncate">{'   up, down: choose   n: new passage   ?: help   f: leave'}</Text>
+      <Text wrap="truncate">{'   up, down: choose   d: the day   n: new passage   ?: help   f: leave'}</Text>
     </>
   )
 }
@@ -115,7 +116,8 @@ const Inside = (p: Shown): ReactElement => {
   const { state: s, size } = p
   const form = formOf(s)
   if (form) return <FormView state={s} form={form} size={size} />
-  if (s.view === 'help') return <Help keys={p.keys} size={size} />
+  if (s.view === 'help') return <Help lines={helpLines(p.keys)} size={size} />
+  if (s.view === 'day') return <Help lines={s.day} size={size} />
   if (kindOf(size) === 'small') return <Small {...p} />
   return s.view === 'question' ? <Question {...p} /> : <List {...p} />
 }

@@ -113,6 +113,7 @@ export const helpLines = (keys: KeyNames): readonly string[] => [
   '  up, down   choose',
   '  Enter      the practice screen',
   '  n          a new passage, or a new piece',
+  '  d          the day: what to practice, from when, from which tempo',
   '  f, q       leave',
   '',
   'The pedals',
