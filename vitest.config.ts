@@ -6,6 +6,8 @@ const REAL = 'tests/**/*.real.test.{ts,tsx}'
 export default defineConfig({
   test: {
     globalSetup: './tests/build-once.ts',
+    // Ink draws nothing where it believes it runs in CI; programs under test get what each test says.
+    env: { CI: 'false' },
     projects: [
       {
         extends: true,
