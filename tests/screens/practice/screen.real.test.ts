@@ -183,7 +183,7 @@ describe('apart from the ladder', () => {
 
 describe('killed at any moment', () => {
   test('all that the screen had confirmed is in the journal', async () => {
-    const TRIALS = 12
+    const TRIALS = 8
     let confirmed = 0
     for (let trial = 0; trial < TRIALS; trial++) {
       const home = newHome()
