@@ -11,7 +11,13 @@ export default defineConfig({
     projects: [
       {
         extends: true,
-        test: { name: 'unit', testTimeout: 20_000, include: ['tests/**/*.test.{ts,tsx}'], exclude: [REAL] },
+        test: {
+          name: 'unit',
+          maxWorkers: 2,
+          testTimeout: 20_000,
+          include: ['tests/**/*.test.{ts,tsx}'],
+          exclude: [REAL],
+        },
       },
       {
         extends: true,
