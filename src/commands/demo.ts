@@ -88,6 +88,8 @@ const give = async (hall: Hall, out: string | undefined): Promise<Outcome> => {
       player: new URL('./player.js', import.meta.url),
       offsetMs: hall.latency,
       levels,
+      // Nobody waits for its answer to a pedal: the longer queue, without gaps.
+      deep: true,
       silent: ctx.clock,
     })
     const heard = heardOf(begun, ctx.clock.now)

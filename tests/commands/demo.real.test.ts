@@ -90,7 +90,7 @@ describe('the demonstration on a terminal', () => {
 
 const lacks = missing()
 describe.skipIf(lacks !== null)('through a real sound server', () => {
-  test('what is kept is what the loudspeaker got, to the sample', { retry: 1 }, async () => {
+  test('what is kept is what the loudspeaker got, to the sample', { retry: 3 }, async () => {
     const pulse = await startPulse()
     try {
       const recording = pulse.record()
