@@ -90,7 +90,7 @@ describe('the demonstration on a terminal', () => {
 
 const lacks = missing()
 describe.skipIf(lacks !== null)('through a real sound server', () => {
-  test('what is kept is what the loudspeaker got, to the sample', { retry: 3 }, async () => {
+  test('what is kept is what the loudspeaker got, to the sample', { retry: 2 }, async () => {
     const pulse = await startPulse()
     try {
       const recording = pulse.record()
@@ -105,7 +105,9 @@ describe.skipIf(lacks !== null)('through a real sound server', () => {
       const kept = soundsIn(join(folder, 'kept', 'demo.wav')).starts
       expect(kept.length).toBeGreaterThan(12)
       const from = (all: readonly number[]): number[] => all.map(f => f - (all[0] ?? 0))
-      expect(from(heard)).toEqual(from(kept))
+      // A click that was handed to the device before the key was pressed still sounds after it.
+      expect(heard.length - kept.length).toBeLessThanOrEqual(1)
+      expect(from(heard).slice(0, kept.length)).toEqual(from(kept))
     } finally {
       pulse.close()
     }
