@@ -6,6 +6,7 @@ import type { Step } from '../ladder/rungs.ts'
 import { type Before, joinOpening, type Opening, opening } from '../ladder/start.ts'
 import type { Result } from '../music/result.ts'
 import type { Tempo } from '../music/tempo.ts'
+import { daysBetween } from '../plan/calendar.ts'
 import { localDay } from '../store/day.ts'
 import { journalNotes } from '../store/read-journal.ts'
 import { readPractice } from '../store/snapshot.ts'
@@ -26,10 +27,6 @@ export const known = async (ctx: Context): Promise<Known> => {
 }
 
 export const todayOf = (ctx: Context): string => localDay(ctx.clock.wall(), ctx.clock.offset())
-
-/** Whole days from one local day to another ("2026-03-14"). */
-export const daysBetween = (from: string, to: string): number =>
-  Math.round((Date.parse(to) - Date.parse(from)) / 86_400_000)
 
 /**
  * What is known from before about one key, as the ladder asks for it; null = never judged. A verdict from more than a

@@ -1,12 +1,12 @@
 import { DEFAULT_LEVELS, type Levels } from '../click/voices.ts'
 import { problem } from '../music/result.ts'
+import { daysBetween } from '../plan/calendar.ts'
 import { daysAway } from '../screens/dates.ts'
 import { beginSound } from '../sound/open-sound.ts'
 import { DEVICES, type OutputName } from '../sound/outputs/output.ts'
 import type { Sound } from '../sound/sound.ts'
 import type { Settings } from '../store/settings.ts'
 import { type Context, must } from './context.ts'
-import { daysBetween } from './known.ts'
 
 const OUTPUTS: readonly string[] = ['auto', 'silent', ...DEVICES]
 

@@ -1,12 +1,13 @@
 import { sectionKey } from '../ladder/key.ts'
 import { isReady, secure } from '../ladder/ready.ts'
 import { typed } from '../music/tempo.ts'
+import { daysBetween } from '../plan/calendar.ts'
 import type { Known } from '../screens/home/reduce.ts'
 import type { Row } from '../screens/home/row.ts'
 import type { Passage, Piece } from '../store/piece.ts'
 import { type Kept, repertoire } from '../store/repertoire.ts'
 import type { Context } from './context.ts'
-import { daysBetween, known, openingNow, takesOf, todayOf } from './known.ts'
+import { known, openingNow, takesOf, todayOf } from './known.ts'
 import { passageMusic, placeText } from './target.ts'
 
 /** The repertoire with what the journal knows of each passage, and what to say about files that could not be read. */
