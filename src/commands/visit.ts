@@ -99,15 +99,17 @@ const takePart = (room: Room, all: Known, target: Target, kind: TakeKind, rung: 
   }
 }
 
-/** Whether a cold take can still be one, and what is said of it before the first repetition of a day. */
+/** Whether a cold take can still be one, and what is said before the first repetition of a day, or the first of all. */
 const coldOf = (ctx: Context, all: Known, t: Target): Pick<Frame, 'cold' | 'coldIsOpen'> => {
   const done = takesOf(all, t.key).findLast(c => c.day === todayOf(ctx))
   const clean = done?.clean ? 'clean' : 'not clean'
   if (done) return { cold: `Cold take today at ${spoken(done.tempo)}: ${clean}.`, coldIsOpen: false }
   const open =
     t.rhythm === null && earlierToday(ctx, all.of(t.key)).verdicts === 0 && !!all.of(t.key)?.ceiling
+  const never = (all.of(t.key)?.visits.length ?? 0) === 0
+  const first = never ? `Hear the goal first? l: its click at ${spoken(t.goal)}, once.` : ''
   return {
-    cold: open ? `A cold take first? c: once, at ${spoken(reachedTempo(all, t))}.` : '',
+    cold: open ? `A cold take first? c: once, at ${spoken(reachedTempo(all, t))}.` : first,
     coldIsOpen: open,
   }
 }

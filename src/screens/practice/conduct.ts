@@ -11,6 +11,7 @@ import {
   openingBody,
   type Session,
   type Setup,
+  sounding,
   type Take,
 } from './session.ts'
 
@@ -60,20 +61,20 @@ export const conduct = (o: {
   let cancel: (() => void)[] = []
   let heard = 0
   let since = timing.now()
-  let sounding = false
+  let plays = false
   let lost = false
 
   const idOf = (t: Take | null): number | undefined => (t ? ids.get(t.rep) : undefined)
   const frameAt = (t: number): number | null => {
-    const id = idOf(session.current)
+    const id = idOf(sounding(session))
     return id === undefined ? null : sound.frameAt(id, t)
   }
 
   const count = (): void => {
     const passed = (timing.now() - since) / 1000
-    heard += sounding ? passed : session.phase === 'ready' ? 0 : Math.min(passed, LONGEST_WAIT)
+    heard += plays ? passed : session.phase === 'ready' ? 0 : Math.min(passed, LONGEST_WAIT)
     since = timing.now()
-    sounding = session.phase === 'going' && session.current?.over === false
+    plays = session.phase === 'going' && session.current?.over === false
   }
 
   const perform = async (e: Effect): Promise<void> => {
@@ -124,9 +125,10 @@ export const conduct = (o: {
   const watch = (): void => {
     for (const c of cancel) c()
     cancel = []
-    const take = session.current
+    const take = sounding(session)
     const id = idOf(take)
-    if (session.phase !== 'going' || !take || id === undefined || take.over) return
+    if (!take || id === undefined || take.over || (take === session.current && session.phase !== 'going'))
+      return
     const at = (frame: number, then: () => void): void => {
       const heardAt = sound.heardAt(id, frame)
       if (heardAt === null) return
@@ -138,7 +140,8 @@ export const conduct = (o: {
       }
       cancel.push(timing.later(Math.max(0, heardAt - timing.now()), again))
     }
-    if (!take.entered) at(take.program.firstNote, () => enqueue(() => ({ k: 'entered', rep: take.rep })))
+    if (!take.entered && take === session.current)
+      at(take.program.firstNote, () => enqueue(() => ({ k: 'entered', rep: take.rep })))
     else at(take.program.end, () => enqueue(() => ({ k: 'over', rep: take.rep })))
     const frame = sound.frameAt(id, timing.now()) ?? -1
     const beat = beatsOf(take.program).find(x => x.frame > frame + 1)

@@ -5,6 +5,7 @@ import { standing } from '../../ladder/fold.ts'
 import { judge, type Meaning, type Pedal } from '../../ladder/judge.ts'
 import { sameTempo, type Tempo } from '../../music/tempo.ts'
 import { enough, noteOf, signalsOf, stuckAt } from './answer.ts'
+import { LISTENED, listen, listened } from './listen.ts'
 import {
   counting,
   type Effect,
@@ -25,7 +26,7 @@ import {
 export type Action =
   | { readonly k: 'pedal'; readonly pedal: Pedal; readonly frame: number | null }
   | { readonly k: 'entered' | 'over' | 'started'; readonly rep: number }
-  | { readonly k: 'takeBack' | 'wait' | 'finish' }
+  | { readonly k: 'takeBack' | 'wait' | 'finish' | 'listen' }
   | { readonly k: 'nextRung'; readonly by: 1 | -1 }
   | { readonly k: 'tempo'; readonly to: Tempo }
   | { readonly k: 'interrupted' | 'refuse'; readonly text: string }
@@ -44,7 +45,7 @@ const say = (s: Session, note: Note): Session => ({ ...s, note })
 const append = (bodies: readonly Body[], then: Then): Effect => ({ k: 'append', bodies, then })
 
 const hold = (s: Session, note: Note): Step =>
-  only({ ...s, phase: 'hold', current: null, next: null, last: null, note }, { k: 'stop' })
+  only({ ...s, phase: 'hold', current: null, next: null, last: null, hearing: null, note }, { k: 'stop' })
 
 /** Plays the next take now, or behind the one that still sounds. */
 const launch = (s: Session, rest: number, signals: readonly Role[], firstSignal?: number): Step => {
@@ -55,6 +56,7 @@ const launch = (s: Session, rest: number, signals: readonly Role[], firstSignal?
     : {
         ...s,
         phase: 'going',
+        hearing: null,
         last: s.current?.entered ? s.current : s.last,
         current: take,
         next: null,
@@ -133,9 +135,18 @@ const wait = (s: Session): Step => {
   return bodies.length > 0 ? only(held.session, ...held.effects, append(bodies, { k: 'noted' })) : held
 }
 
+/** The goal is heard once, and a press goes on from there; what sounds until then is interrupted, not judged. */
+const hearGoal = (s: Session): Step => {
+  const held = s.phase === 'going' ? wait(s) : only(s)
+  if (held.session.phase === 'going') return held
+  const { session, effects } = listen(held.session)
+  return only(session, ...held.effects, ...effects)
+}
+
 const finish = (s: Session): Step => {
   const bodies = leftOver(s)
-  const done: Session = { ...s, phase: 'done', current: null, next: null, last: null, note: { k: 'none' } }
+  const silent = { current: null, next: null, last: null, hearing: null }
+  const done: Session = { ...s, ...silent, phase: 'done', note: { k: 'none' } }
   return only(done, { k: 'stop' }, ...(bodies.length > 0 ? [append(bodies, { k: 'done' })] : []))
 }
 
@@ -179,7 +190,7 @@ const over = (s: Session): Step => {
 
 const interrupted = (s: Session, text: string): Step => {
   const note: Note = { k: 'trouble', text }
-  if (s.phase !== 'going') return only(say(s, note))
+  if (s.phase !== 'going') return only(say({ ...s, hearing: null }, note))
   const bodies = leftOver(s)
   const held = hold(s, note)
   return bodies.length > 0 ? only(held.session, ...held.effects, append(bodies, { k: 'noted' })) : held
@@ -255,6 +266,7 @@ export const reduce = (s: Session, a: Action): Step => {
     case 'entered':
       return s.current?.rep === a.rep ? entered(s) : only(s)
     case 'over':
+      if (a.rep === LISTENED) return s.hearing ? listened(s) : only(s)
       return s.current?.rep === a.rep ? over(s) : only(s)
     case 'started':
       return s.next?.rep === a.rep
@@ -266,6 +278,8 @@ export const reduce = (s: Session, a: Action): Step => {
       return wait(s)
     case 'finish':
       return finish(s)
+    case 'listen':
+      return hearGoal(s)
     case 'nextRung': {
       const to = s.ladder.rungs[s.ladder.at + a.by]
       return to

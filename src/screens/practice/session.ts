@@ -70,8 +70,8 @@ export type Note =
         | 'unclear'
         | 'unanswered'
     }
-  | { readonly k: 'waiting' | 'takenBack' | 'nothingToTakeBack' | 'suggest' | 'goal' | 'start' }
-  | { readonly k: 'up' | 'down' | 'moved'; readonly tempo: Tempo }
+  | { readonly k: 'waiting' | 'takenBack' | 'nothingToTakeBack' | 'suggest' | 'goal' | 'start' | 'listened' }
+  | { readonly k: 'up' | 'down' | 'moved' | 'listen'; readonly tempo: Tempo }
   | { readonly k: 'place'; readonly measure: string }
   | { readonly k: 'trouble' | 'refused'; readonly text: string }
 
@@ -84,6 +84,8 @@ export type Session = {
   readonly current: Take | null
   readonly next: Take | null
   readonly last: Take | null
+  /** The goal while it is only listened to: before the first press or in a hold. */
+  readonly hearing: Take | null
   readonly reps: number
   /** Repetitions in a row without an answer. */
   readonly unanswered: number
@@ -147,11 +149,15 @@ export const newSession = (setup: Setup): Session => ({
   current: null,
   next: null,
   last: null,
+  hearing: null,
   reps: 0,
   unanswered: 0,
   fresh: [],
   note: { k: 'start' },
 })
+
+/** What sounds, be it played or only listened to. */
+export const sounding = (s: Session): Take | null => s.hearing ?? s.current
 
 export const rungOf = (s: State): Tempo => s.rungs[s.at] as Tempo
 

@@ -2,7 +2,7 @@ import { type Breath, type BreathKind, breathsAt, type Measure, measures } from 
 import { add, compare, sub, toNumber, zero } from '../../music/fraction.ts'
 import { measureLength, pulses } from '../../music/meter.ts'
 import { placeAt } from '../../music/place.ts'
-import { beatsOf, numberOf, type Session, type Take } from './session.ts'
+import { beatsOf, numberOf, type Session, sounding, type Take } from './session.ts'
 
 /** One measure drawn as a row: bar lines at the ends, beats at their true distances, a mark where the sound is. */
 export type Strip = { readonly row: string; readonly mark: number | null; readonly label: string }
@@ -26,7 +26,7 @@ const shape = (bars: readonly Measure[], number: number): Measure | undefined =>
 /** The beat strip, `width` columns wide. `frame` = null shows the first measure at rest. */
 export const strip = (s: Session, frame: number | null, width: number): Strip => {
   const bars = measures(s.setup.form)
-  const take = s.current
+  const take = sounding(s)
   const heard = take && frame !== null && !take.over ? heardMeasure(take, frame) : null
   const number = heard?.measure ?? 1
   const bar = shape(bars, number)
@@ -67,11 +67,12 @@ export const eyeRow = (s: Session, frame: number | null, cols: number): string =
 
 /** From the beat's column toward the next one, as far as the time between the two beats has passed. */
 const travel = (s: Session, frame: number, from: number): number => {
-  const beats = s.current ? beatsOf(s.current.program) : []
+  const take = sounding(s)
+  const beats = take ? beatsOf(take.program) : []
   const i = beats.findLastIndex(o => o.frame <= frame)
   const [here, next] = [beats[i], beats[i + 1]]
   if (!here) return from
-  const ends = next?.frame ?? s.current?.program.end ?? here.frame
+  const ends = next?.frame ?? take?.program.end ?? here.frame
   const part = Math.min(1, (frame - here.frame) / Math.max(1, ends - here.frame))
   const to =
     next && next.measure === here.measure ? (strip(s, next.frame, STRIP_WIDTH).mark ?? from) : STRIP_WIDTH - 1

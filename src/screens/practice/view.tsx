@@ -189,7 +189,7 @@ const Small = (p: Shown): ReactElement => {
   const { words } = needed(s.ladder, s.setup.opening.rules)
   return (
     <Box flexDirection="column" width={p.size.cols}>
-      <Text bold>{spoken(rungOf(s.ladder))}</Text>
+      <Text bold>{spoken(s.hearing?.tempo ?? rungOf(s.ladder))}</Text>
       <Text>{`${s.ladder.row} of ${words}`}</Text>
       <Strip s={s} frame={p.frame} width={Math.max(10, p.size.cols - 16)} />
       <Text wrap="wrap">{pedalHint(momentOf(s, p.frame), s.setup.pedals, p.keys)}</Text>
@@ -219,7 +219,7 @@ export const PracticeView = (p: Shown): ReactElement => {
       <Text> </Text>
       <Box>
         <Box flexDirection="column" width={LEFT}>
-          <Big tempo={rungOf(s.ladder)} lines={7} />
+          <Big tempo={s.hearing?.tempo ?? rungOf(s.ladder)} lines={7} />
           <Text> </Text>
           <Row s={s} />
         </Box>

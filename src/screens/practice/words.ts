@@ -13,6 +13,8 @@ export const noteText = (n: Note): string => {
       return `A rung down: ${spoken(n.tempo)}.`
     case 'moved':
       return `By hand: ${spoken(n.tempo)} from the next count-in.`
+    case 'listen':
+      return `The goal, ${spoken(n.tempo)}: only listen. Nothing is counted.`
     case 'place':
       return `Stopped three times in m. ${n.measure}: a section from one measure before?`
     case 'trouble':
@@ -24,7 +26,7 @@ export const noteText = (n: Note): string => {
 }
 
 const SENTENCES: Readonly<
-  Record<Exclude<Note['k'], 'up' | 'down' | 'moved' | 'place' | 'trouble' | 'refused'>, string>
+  Record<Exclude<Note['k'], 'up' | 'down' | 'moved' | 'listen' | 'place' | 'trouble' | 'refused'>, string>
 > = {
   none: '',
   start: '',
@@ -41,6 +43,7 @@ const SENTENCES: Readonly<
   takenBack: 'Taken back.',
   nothingToTakeBack: 'Nothing to take back in this visit.',
   suggest: 'Three times a rung down. A smaller section, an altered rhythm, or another section?',
+  listened: 'That was the goal.',
   goal: 'The goal, five times in a row. Tomorrow: once, cold.',
 }
 
