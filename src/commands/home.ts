@@ -63,9 +63,19 @@ const homeScreens = async (
   const notes = [...first.notes, settings.note() ?? ''].filter(Boolean)
   let state = newState(first, cautions, notes.join(' '))
 
-  /** Goes where the player chose, and says what stood in the way. Lines = the player left the program there. */
-  const go = async (to: Choice): Promise<Outcome | null> => {
+  /** Goes where the player chose: what is to be said on coming back; an outcome = the player left the program there. */
+  const go = async (to: Choice): Promise<Outcome | string> => {
     if (to.k === 'leave') return {}
+    if (to.k === 'edit') {
+      const { pieceEditCommand } = await import('./piece-edit.ts')
+      const { lines = [] } = await pieceEditCommand(ctx, to.row.name, {}, terminal)
+      return lines.map(l => l.trim()).join('  ')
+    }
+    if (to.k === 'cut') {
+      const { pieceSplitCommand } = await import('./piece-split.ts')
+      const { made } = await pieceSplitCommand(ctx, to.row.name, { by: to.by })
+      return `Cut into ${made} sections: Enter opens them.`
+    }
     if (to.k === 'demo') {
       terminal.close()
       try {
@@ -74,13 +84,13 @@ const homeScreens = async (
       } finally {
         terminal = open()
       }
-      return null
+      return ''
     }
     const target =
       to.k === 'practice' ? await findTarget(ctx, to.row.name, {}) : quickTarget({ goal: to.goal })
     const { visit } = await import('./visit.ts')
     const done = await visit(ctx, target, {}, { terminal, lock })
-    return done.quit ? done : null
+    return done.quit ? done : ''
   }
   try {
     for (let back = false; ; back = true) {
@@ -106,7 +116,8 @@ const homeScreens = async (
       let note = ''
       try {
         const done = await go(left.to)
-        if (done) return done
+        if (typeof done !== 'string') return done
+        note = done
       } catch (error) {
         note = said(error)
       }

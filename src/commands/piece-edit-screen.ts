@@ -3,7 +3,7 @@ import { editScreen } from '../screens/edit/screen.tsx'
 import type { Where } from '../store/edit.ts'
 import type { Kept } from '../store/repertoire.ts'
 import { StoreError } from '../store/trouble.ts'
-import { openTerminal } from '../terminal/open-terminal.ts'
+import { openTerminal, type Terminal } from '../terminal/open-terminal.ts'
 import { type Context, type Outcome, Stop } from './context.ts'
 import { aroundOf, type Choice, storeEdit } from './piece-edit.ts'
 
@@ -13,14 +13,15 @@ const titleOf = ({ piece }: Kept, w: Where): string => {
   return [piece.title, passage?.name, section && `section ${section.name}`].filter(Boolean).join(', ')
 }
 
-/** The form for a piece, a passage or a section; `chosen` = what was typed about its history already. */
+/** The form for a piece, a passage or a section; `chosen` = what was typed about its history already. `on` stays open. */
 export const editOnScreen = async (
   ctx: Context,
   kept: Kept,
   w: Where,
   chosen: Choice | null,
+  on?: Terminal,
 ): Promise<Outcome> => {
-  const terminal = openTerminal({ now: ctx.clock.now, stdin: process.stdin, stdout: process.stdout })
+  const terminal = on ?? openTerminal({ now: ctx.clock.now, stdin: process.stdin, stdout: process.stdout })
   const left = await editScreen<Outcome>({
     terminal,
     title: titleOf(kept, w),
@@ -35,7 +36,7 @@ export const editOnScreen = async (
         throw error
       }
     },
-  }).finally(terminal.close)
+  }).finally(on ? () => {} : terminal.close)
   if (left.stored !== null) return left.stored
   return {
     lines:

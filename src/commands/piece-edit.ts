@@ -7,6 +7,7 @@ import { type Found, findPiece } from '../store/find-piece.ts'
 import { type Passage, type Piece, shortId } from '../store/piece.ts'
 import { type Kept, repertoire } from '../store/repertoire.ts'
 import { begunAnew, type Moved, movedMusic } from '../store/same-music.ts'
+import type { Terminal } from '../terminal/open-terminal.ts'
 import { type Context, must, type Outcome, Stop } from './context.ts'
 import type { EditTyped, Level } from './edit-options.ts'
 import { editsOf, saysSomething } from './edit-typed.ts'
@@ -142,8 +143,13 @@ const namesIn =
       : `with a ${wanted}, and there is none yet`
   }
 
-/** Changes a piece, a passage or a section: by options, or without any as a form in the terminal. */
-export const pieceEditCommand = async (ctx: Context, name: string, t: EditTyped): Promise<Outcome> => {
+/** Changes a piece, a passage or a section: by options, or without any as a form in the terminal (`on`: one that is open). */
+export const pieceEditCommand = async (
+  ctx: Context,
+  name: string,
+  t: EditTyped,
+  on?: Terminal,
+): Promise<Outcome> => {
   const found = must(findPiece((await repertoire(ctx.home).list()).pieces, name, true))
   const { in: kept, passage } = found
   const w = whereOf(found)
@@ -156,7 +162,7 @@ export const pieceEditCommand = async (ctx: Context, name: string, t: EditTyped)
         'The form needs a terminal; what is to be changed can be said by options (gradino piece edit --help).',
       )
     const { editOnScreen } = await import('./piece-edit-screen.ts')
-    return editOnScreen(ctx, kept, w, choice)
+    return editOnScreen(ctx, kept, w, choice, on)
   }
   const edits = must(editsOf(t, levelOf(w), passage, namesIn(kept, passage), aroundOf(ctx)))
   const done = await storeEdit(ctx, kept, w, edits, choice)

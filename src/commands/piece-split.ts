@@ -60,7 +60,11 @@ const withOldIds = (p: Passage, fresh: readonly Section[]): readonly Section[] =
 }
 
 /** Cuts a passage into sections 1, 2, 3 ... Throws Stop with one sentence. */
-export const pieceSplitCommand = async (ctx: Context, name: string, t: SplitTyped): Promise<Outcome> => {
+export const pieceSplitCommand = async (
+  ctx: Context,
+  name: string,
+  t: SplitTyped,
+): Promise<Outcome & { readonly made: number }> => {
   const store = repertoire(ctx.home)
   const { in: kept, passage: named } = must(findPiece((await store.list()).pieces, name))
   const { piece, seen } = kept
@@ -107,6 +111,7 @@ export const pieceSplitCommand = async (ctx: Context, name: string, t: SplitType
   const gone = before.filter(s => !cut.some(c => c.id === s.id))
   const shown = await pieceShown(ctx, await repertoireNow(ctx), edited, [passage.id], null)
   return {
+    made: cut.length,
     lines: [
       ...shown.lines,
       ...(gone.length === 0

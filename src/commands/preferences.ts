@@ -1,7 +1,7 @@
 import { DEFAULT_LEVELS, type Levels } from '../click/voices.ts'
 import { problem } from '../music/result.ts'
 import { daysBetween } from '../plan/calendar.ts'
-import { daysAway } from '../screens/dates.ts'
+import { daysAway, dayText } from '../screens/dates.ts'
 import { beginSound } from '../sound/open-sound.ts'
 import { DEVICES, type OutputName } from '../sound/outputs/output.ts'
 import type { Sound } from '../sound/sound.ts'
@@ -29,10 +29,10 @@ export const afterOf = (typed: string | undefined, settings: Settings): 'wait' |
   return must(problem('after', typed, 'wait or go-on'))
 }
 
-/** "ready by 2026-03-14, in 4 days" */
+/** "ready by 14 March, in 4 days" */
 export const dateText = (readyBy: string | null, today: string): string => {
   if (readyBy === null) return ''
-  return `ready by ${readyBy}, ${daysAway(daysBetween(today, readyBy))}`
+  return `ready by ${dayText(readyBy, today)}, ${daysAway(daysBetween(today, readyBy))}`
 }
 
 /** Begins to open the sound; with a clock that was set for tests it is silent. */

@@ -3,11 +3,11 @@ import { isReady, secure } from '../ladder/ready.ts'
 import { typed } from '../music/tempo.ts'
 import { daysBetween } from '../plan/calendar.ts'
 import type { Known } from '../screens/home/reduce.ts'
-import type { Row } from '../screens/home/row.ts'
-import type { Passage, Piece } from '../store/piece.ts'
+import type { Part, Row } from '../screens/home/row.ts'
+import type { Passage, Piece, Section } from '../store/piece.ts'
 import { type Kept, repertoire } from '../store/repertoire.ts'
 import type { Context } from './context.ts'
-import { known, openingNow, takesOf, todayOf } from './known.ts'
+import { type Known as Journal, known, openingNow, takesOf, todayOf } from './known.ts'
 import { passageMusic, placeText } from './target.ts'
 
 /** The repertoire with what the journal knows of each passage, and what to say about files that could not be read. */
@@ -16,28 +16,36 @@ export type Repertoire = Known & { readonly kept: readonly Kept[]; readonly note
 const measuresText = (p: Passage): string =>
   `${p.count === 1 ? '1 measure' : `${p.count} measures`} of ${p.meter}${p.pickup ? `, pick-up ${p.pickup.replaceAll('-', ' ')}` : ''}`
 
-const rowOf = (ctx: Context, all: Awaited<ReturnType<typeof known>>, piece: Piece, p: Passage): Row => {
-  const { start, goal } = passageMusic(p)
-  const history = all.of(sectionKey(p.id))
-  const takes = takesOf(all, sectionKey(p.id))
+const partOf = (ctx: Context, all: Journal, piece: Piece, p: Passage, s: Section | null): Part => {
+  const { start, goal } = passageMusic(p, s)
+  const key = sectionKey(s?.id ?? p.id)
+  const history = all.of(key)
+  const takes = takesOf(all, key)
   const open = openingNow(ctx, history, { start, goal, step: { k: 'notch' } })
-  const readyBy = p.readyBy ?? piece.readyBy ?? null
   return {
-    id: p.id,
-    name: `${piece.id}/${p.name}`,
-    piece: piece.title,
-    place: placeText(p),
-    music: measuresText(p),
-    note: p.note ?? '',
-    readyBy,
-    days: readyBy === null ? null : daysBetween(todayOf(ctx), readyBy),
+    id: s?.id ?? p.id,
+    name: `${piece.id}/${p.name}${s ? `/${s.name}` : ''}`,
+    place: s ? `section ${s.name}, m. ${s.from} to ${s.to}` : placeText(p),
     goal,
-    start,
     ceiling: history?.ceiling ?? null,
     secure: secure(takes),
     ready: isReady(history?.ceiling ?? null, goal, takes),
     next: open.ok ? (open.value.rungs[open.value.at] ?? null) : null,
     finding: open.ok && open.value.find,
+  }
+}
+
+const rowOf = (ctx: Context, all: Journal, piece: Piece, p: Passage): Row => {
+  const readyBy = p.readyBy ?? piece.readyBy ?? null
+  return {
+    ...partOf(ctx, all, piece, p, null),
+    piece: piece.title,
+    music: measuresText(p),
+    note: p.note ?? '',
+    readyBy,
+    days: readyBy === null ? null : daysBetween(todayOf(ctx), readyBy),
+    start: passageMusic(p).start,
+    sections: (p.sections ?? []).map(s => partOf(ctx, all, piece, p, s)),
   }
 }
 

@@ -238,7 +238,7 @@ const fromJoin = (
     cutPassage(whole, span.from, span.to),
     {
       key: by ? key.replace(/^join/, 'seam') : key,
-      name: `, ${by ? 'seam of ' : ''}${own.map(s => s.name).join('+')}`,
+      name: `, ${by ? 'seam of ' : 'sections '}${own.map(s => s.name).join('+')}`,
     },
     t,
   )
@@ -279,6 +279,6 @@ const passageTarget = (piece: Piece, p: Passage, s: Section | null, t: Typed): T
     piece,
     p,
     passageMusic(p, s),
-    { key: sectionKey(s?.id ?? p.id), name: s ? `, ${s.name}` : '' },
+    { key: sectionKey(s?.id ?? p.id), name: s ? `, section ${s.name}` : '' },
     t,
   )

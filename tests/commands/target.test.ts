@@ -47,7 +47,7 @@ describe('what is practiced, by name', () => {
   test('a section has its own key, music and first measure, and the ladder’s ends of where it begins', async () => {
     const up = await target('weir/run at the weir/up')
     expect(up).toMatchObject({ key: sectionKey('s0000001'), numbers: ['41', '42'] })
-    expect(up.title).toBe('Weir Street Overture   run at the weir, m. 41-44, up')
+    expect(up.title).toBe('Weir Street Overture   run at the weir, m. 41-44, section up')
     expect([up.form.pickup, up.form.length]).toEqual([frac(0), frac(9, 8)])
     const down = await target('weir/run/down')
     expect(down).toMatchObject({ key: sectionKey('s0000002'), numbers: ['42', '43', '44'] })

@@ -1,5 +1,6 @@
 import { lineAction } from '../line.ts'
 import type { Action, View } from './reduce.ts'
+import { CUTS } from './words.ts'
 
 /** Key ids of the pedals as set up. */
 export type Pedals = { readonly right: string; readonly left: string }
@@ -9,7 +10,7 @@ const LEFT = ['PageUp', 'Left']
 
 /** The pedal that a key means while something is to be chosen, else null. */
 export const pedalOf = (id: string, view: View, pedals: Pedals): 'right' | 'left' | null => {
-  if (view === 'piece' || view === 'quick') return null
+  if (view === 'piece' || view === 'quick' || view === 'cut') return null
   if (id === pedals.right) return 'right'
   if (id === pedals.left) return 'left'
   return RIGHT.includes(id) ? 'right' : LEFT.includes(id) ? 'left' : null
@@ -26,6 +27,9 @@ const CHOOSING: Readonly<Record<string, Action>> = {
   Down: { k: 'choose', by: 1 },
   Enter: { k: 'take' },
   n: { k: 'new' },
+  c: { k: 'askCut' },
+  e: { k: 'change' },
+  Escape: { k: 'back' },
   '?': { k: 'help' },
   h: { k: 'help' },
   d: { k: 'day' },
@@ -46,6 +50,10 @@ const WRITING: Readonly<Record<string, Action>> = {
 export const actionOf = (id: string, view: View): Action | null => {
   if (id === 'C-c') return { k: 'leave' }
   if (view === 'help' || view === 'day') return { k: 'back' }
+  if (view === 'cut') {
+    const cut = CUTS.find(c => c.key === id)
+    return cut ? { k: 'cut', by: cut.by } : { k: 'back' }
+  }
   if (view !== 'piece' && view !== 'quick') return CHOOSING[id] ?? null
   const edit = lineAction(id)
   return WRITING[id] ?? (edit && { k: 'edit', edit })

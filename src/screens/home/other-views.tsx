@@ -1,9 +1,23 @@
 import { Box, Text } from 'ink'
 import type { ReactElement } from 'react'
+import { daysAway } from '../dates.ts'
 import { inRows, type Size, widthOf, windowOf } from './layout.ts'
 import { Bar, Cautions, Note } from './parts.tsx'
-import type { State } from './reduce.ts'
-import { ANSWERS, CAUTIONS, GO_BACK, headline, inShort, type KeyNames, notShown, QUESTION } from './words.ts'
+import { partsOf, type State } from './reduce.ts'
+import type { Row } from './row.ts'
+import {
+  ANSWERS,
+  CAUTIONS,
+  CUT_QUESTION,
+  GO_BACK,
+  headline,
+  inShort,
+  type KeyNames,
+  notShown,
+  QUESTION,
+  TO_LIST,
+  WHOLE,
+} from './words.ts'
 
 type Shown = { readonly state: State; readonly size: Size; readonly keys: KeyNames }
 
@@ -34,6 +48,14 @@ export const Question = ({ state: s, size, keys }: Shown): ReactElement => (
   </>
 )
 
+const titleOf = (s: State): string => {
+  const row = s.rows[s.chosen]
+  if (s.view === 'sections' && row) return `${row.piece}, ${row.place}`
+  return s.view === 'question' ? QUESTION : headline(s.rows, s.around.today)
+}
+
+const when = (r: Row): string => (r.days === null ? '' : `, ${daysAway(r.days)}`)
+
 const marked = (on: boolean, text: string): ReactElement => (
   <Text bold={on} wrap="truncate">
     {`${on ? '┃' : ' '} ${text}`}
@@ -42,11 +64,18 @@ const marked = (on: boolean, text: string): ReactElement => (
 
 /** Down to 40x12: a row for what it is, a row for where it stands. */
 export const Small = ({ state: s, size }: Shown): ReactElement => {
-  const listing = s.view === 'list'
-  const below = [...(s.cautions ? inRows(CAUTIONS.join(' '), size.cols) : []), ...inRows(s.note, size.cols)]
-  const title = inRows(listing ? headline(s.rows, s.around.today) : QUESTION, size.cols)
+  const listing = s.view !== 'question'
+  const inside = s.view === 'sections'
+  const row = s.rows[s.chosen]
+  const says = s.view === 'cut' ? CUT_QUESTION : s.note
+  const below = [...(s.cautions ? inRows(CAUTIONS.join(' '), size.cols) : []), ...inRows(says, size.cols)]
+  const title = inRows(titleOf(s), size.cols)
   const room = Math.max(1, Math.floor((size.rows - 2 - title.length - below.length) / 2))
-  const { from, to } = windowOf(s.rows.length, s.chosen, room)
+  const all: readonly (readonly [string, string])[] = inside
+    ? [...partsOf(s).map(p => [p === row ? WHOLE : p.place, inShort(p)] as const), [TO_LIST, ''] as const]
+    : s.rows.map(r => [`${r.piece}, ${r.place}`, `${inShort(r)}${when(r)}`] as const)
+  const at = inside ? s.part : s.chosen
+  const { from, to } = windowOf(all.length, at, room)
   return (
     <>
       {title.map(row => (
@@ -55,14 +84,14 @@ export const Small = ({ state: s, size }: Shown): ReactElement => {
         </Text>
       ))}
       {listing
-        ? s.rows.slice(from, to).map((r, i) => (
-            <Box key={r.id} flexDirection="column" flexShrink={0}>
-              {marked(from + i === s.chosen, `${r.piece}, ${r.place}`)}
-              {marked(from + i === s.chosen, inShort(r))}
+        ? all.slice(from, to).map(([what, where], i) => (
+            <Box key={from + i} flexDirection="column" flexShrink={0}>
+              {marked(from + i === at, what)}
+              {marked(from + i === at, where)}
             </Box>
           ))
         : ANSWERS.map((a, i) => <Box key={a.answer}>{marked(i === s.answer, `${a.name}: ${a.says}`)}</Box>)}
-      {listing ? <Text>{`  ${notShown(from, s.rows.length - to)}`}</Text> : null}
+      {listing ? <Text>{`  ${notShown(from, all.length - to)}`}</Text> : null}
       <Box flexGrow={1} />
       {below.map((row, i) => (
         <Text key={i} wrap="truncate">

@@ -1,3 +1,4 @@
+import { compareTempo } from '../../music/tempo.ts'
 import type { Around, Draft } from '../../store/draft.ts'
 import {
   draftOf,
@@ -9,11 +10,14 @@ import {
   PIECE_FIELDS,
   textOf,
 } from './form.ts'
-import { nearestFirst, type Row } from './row.ts'
-import { ANSWERS, type Answer } from './words.ts'
+import { nearestFirst, type Part, type Row } from './row.ts'
+import { ALREADY_CUT, ANSWERS, type Answer, type CutBy } from './words.ts'
 
-/** What lies on the screen: the repertoire, the question of the first start, one of the two forms, the help, or the plan of the day. */
-export type View = 'list' | 'question' | 'piece' | 'quick' | 'help' | 'day'
+/**
+ * What lies on the screen: the repertoire, the sections of the chosen passage, how it is to be cut into them, the question
+ * of the first start, one of the two forms, the help, or the plan of the day.
+ */
+export type View = 'list' | 'sections' | 'cut' | 'question' | 'piece' | 'quick' | 'help' | 'day'
 
 export type State = {
   readonly view: View
@@ -22,6 +26,8 @@ export type State = {
   /** Index of the chosen row, and of the chosen answer to the question. */
   readonly chosen: number
   readonly answer: number
+  /** Index into the lines of the sections: each section, the whole passage, and the way back. */
+  readonly part: number
   /** The cautions stand below the first screen, once. */
   readonly cautions: boolean
   readonly piece: Form
@@ -38,7 +44,9 @@ export type State = {
 export type Choice =
   | { readonly k: 'leave' }
   | { readonly k: 'demo' }
-  | { readonly k: 'practice'; readonly row: Row }
+  | { readonly k: 'practice'; readonly row: Part }
+  | { readonly k: 'edit'; readonly row: Part }
+  | { readonly k: 'cut'; readonly row: Part; readonly by: CutBy }
   | { readonly k: 'quick'; readonly goal: string }
 
 export type Effect =
@@ -49,7 +57,8 @@ export type Known = { readonly rows: readonly Row[]; readonly around: Around }
 
 export type Action =
   | { readonly k: 'choose'; readonly by: 1 | -1; readonly round?: boolean }
-  | { readonly k: 'take' | 'new' | 'help' | 'day' | 'leave' | 'back' | 'submit' }
+  | { readonly k: 'take' | 'new' | 'help' | 'day' | 'leave' | 'back' | 'submit' | 'askCut' | 'change' }
+  | { readonly k: 'cut'; readonly by: CutBy }
   | { readonly k: 'edit'; readonly edit: FormAction }
   | { readonly k: 'stored'; readonly known: Known; readonly id: string }
   | { readonly k: 'refused'; readonly text: string }
@@ -66,6 +75,7 @@ export const newState = (known: Known, cautions: boolean, note = ''): State => (
   around: known.around,
   chosen: 0,
   answer: 0,
+  part: 0,
   cautions,
   piece: newForm(PIECE_FIELDS),
   quick: newForm(['goal']),
@@ -86,7 +96,21 @@ const choose = (s: State, by: 1 | -1, round: boolean): Step => {
   if (s.view === 'list') return only({ ...s, chosen: move(s.chosen, s.rows.length, by, round), note: '' })
   if (s.view === 'question')
     return only({ ...s, answer: move(s.answer, ANSWERS.length, by, round), note: '' })
+  if (s.view === 'sections')
+    return only({ ...s, part: move(s.part, partsOf(s).length + 1, by, round), note: '' })
   return only(s)
+}
+
+/** What the sections view offers to practice: each section, then the whole passage. */
+export const partsOf = (s: State): readonly Part[] => {
+  const row = s.rows[s.chosen]
+  return row ? [...row.sections, row] : []
+}
+
+/** The first section that has not reached its goal; the whole passage where all have. */
+const inTurn = (row: Row): number => {
+  const open = row.sections.findIndex(p => !p.ceiling || compareTempo(p.ceiling, p.goal) < 0)
+  return open < 0 ? row.sections.length : open
 }
 
 const ANSWERED: Readonly<Record<Answer, (s: State) => Step>> = {
@@ -98,9 +122,25 @@ const ANSWERED: Readonly<Record<Answer, (s: State) => Step>> = {
 const take = (s: State): Step => {
   const row = s.rows[s.chosen]
   const answer = ANSWERS[s.answer]
+  const part = partsOf(s)[s.part]
+  if (s.view === 'sections') return part ? go(s, { k: 'practice', row: part }) : show(s, 'list')
+  if (s.view === 'list' && row && row.sections.length > 0)
+    return show({ ...s, part: inTurn(row) }, 'sections')
   if (s.view === 'list' && row) return go(s, { k: 'practice', row })
   if (s.view === 'question' && answer) return ANSWERED[answer.answer](s)
   return only(s)
+}
+
+const askCut = (s: State): Step => {
+  if (s.view !== 'list' || !s.rows[s.chosen]) return only(s)
+  return s.rows[s.chosen]?.sections.length === 0
+    ? show(s, 'cut')
+    : only({ ...s, note: ALREADY_CUT, cautions: false })
+}
+
+const change = (s: State): Step => {
+  const row = s.view === 'sections' ? partsOf(s)[s.part] : s.view === 'list' ? s.rows[s.chosen] : undefined
+  return row ? go(s, { k: 'edit', row }) : only(s)
 }
 
 const FORMS = { piece: 'piece', quick: 'quick' } as const
@@ -122,7 +162,8 @@ const refreshed = (s: State, { rows, around }: Known, id: string | undefined): S
   const sorted = nearestFirst(rows)
   const at = sorted.findIndex(r => r.id === id)
   const chosen = at >= 0 ? at : Math.max(0, Math.min(s.chosen, sorted.length - 1))
-  return { ...s, rows: sorted, around, chosen, view: ground(sorted) }
+  const inside = s.view === 'sections' && id !== undefined && (sorted[chosen]?.sections.length ?? 0) > 0
+  return { ...s, rows: sorted, around, chosen, view: inside ? 'sections' : ground(sorted) }
 }
 
 /** The home screen's next state, and what is to be done beside it. */
@@ -153,7 +194,15 @@ export const reduce = (s: State, a: Action): Step => {
     case 'help':
       return show(s, s.view === 'help' ? ground(s.rows) : 'help')
     case 'back':
-      return formOf(s) ? show(s, ground(s.rows)) : only(s)
+      return formOf(s) || s.view === 'sections' || s.view === 'cut' ? show(s, ground(s.rows)) : only(s)
+    case 'askCut':
+      return askCut(s)
+    case 'cut': {
+      const row = s.rows[s.chosen]
+      return s.view === 'cut' && row ? go({ ...s, view: 'list' }, { k: 'cut', row, by: a.by }) : only(s)
+    }
+    case 'change':
+      return change(s)
     case 'submit':
       return submit(s)
     case 'edit': {

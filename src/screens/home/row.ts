@@ -1,23 +1,13 @@
 import type { Tempo } from '../../music/tempo.ts'
 
-/** A passage as the repertoire shows it. */
-export type Row = {
-  /** Id of the passage. */
+/** What has a ladder of its own: a passage, or one of its sections. */
+export type Part = {
   readonly id: string
-  /** What finds it again: the piece's id and the passage's name. */
+  /** What finds it again: the piece's id, the passage's name, and that of the section. */
   readonly name: string
-  readonly piece: string
-  /** "run at the weir, m. 41-44" */
+  /** "run at the weir, m. 41-44"; of a section "section 2, m. 43 to 44.2". */
   readonly place: string
-  /** "4 measures of 6/8, pick-up eighth" */
-  readonly music: string
-  /** The player's own words. */
-  readonly note: string
-  /** "2026-03-28", and the days to it (negative = past); null = no date. */
-  readonly readyBy: string | null
-  readonly days: number | null
   readonly goal: Tempo
-  readonly start: Tempo | null
   readonly ceiling: Tempo | null
   /** The highest tempo of a clean cold take, and whether such takes at the goal have made it ready. */
   readonly secure: Tempo | null
@@ -25,6 +15,21 @@ export type Row = {
   /** Where the next visit begins; `finding` = it looks for the start from there. Null where no ladder can be made. */
   readonly next: Tempo | null
   readonly finding: boolean
+}
+
+/** A passage as the repertoire shows it. */
+export type Row = Part & {
+  readonly piece: string
+  /** "4 measures of 6/8, pick-up eighth" */
+  readonly music: string
+  /** The player's own words. */
+  readonly note: string
+  /** "2026-03-28", and the days to it (negative = past); null = no date. */
+  readonly readyBy: string | null
+  readonly days: number | null
+  readonly start: Tempo | null
+  /** The small units that it is cut into, in the order of the music. */
+  readonly sections: readonly Part[]
 }
 
 /** Nearest date first, then those without one, then those whose date is past. */

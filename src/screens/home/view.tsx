@@ -1,14 +1,17 @@
 import { Box, Text } from 'ink'
-import type { ReactElement, ReactNode } from 'react'
+import type { ReactElement } from 'react'
 import { theme } from '../theme.ts'
+import { BAR, Cell, DATE, Heading, musicWidth, NUMBERS, Numbers } from './cells.tsx'
 import { FormView } from './form-view.tsx'
 import { entriesThatFit, inRows, kindOf, leader, type Size, widthOf, windowOf } from './layout.ts'
 import { Help, Question, Small } from './other-views.tsx'
 import { Bar, Cautions, Note } from './parts.tsx'
 import { formOf, type State } from './reduce.ts'
 import type { Row } from './row.ts'
+import { Sections } from './sections-view.tsx'
 import {
   CAUTIONS,
+  CUT_QUESTION,
   dateColumn,
   headline,
   helpLines,
@@ -20,34 +23,6 @@ import {
 } from './words.ts'
 
 export type Shown = { readonly state: State; readonly size: Size; readonly keys: KeyNames }
-
-/** Columns of the bar line, the dates and each number; what is left between them is the music's. */
-const BAR = 3
-const DATE = 15
-const NUMBERS = { next: 12, ceiling: 10, goal: 9 } as const
-const MARGIN = 3
-const musicWidth = (width: number): number =>
-  width - BAR - DATE - NUMBERS.next - NUMBERS.ceiling - NUMBERS.goal - MARGIN
-
-const Cell = (p: { width: number; right?: boolean; children: ReactNode }): ReactElement => (
-  <Box width={p.width} flexShrink={0} {...(p.right ? { justifyContent: 'flex-end' as const } : {})}>
-    <Text wrap="truncate">{p.children}</Text>
-  </Box>
-)
-
-const Numbers = (p: { next: ReactNode; ceiling: ReactNode; goal: ReactNode }): ReactElement => (
-  <>
-    <Cell width={NUMBERS.next} right>
-      {p.next}
-    </Cell>
-    <Cell width={NUMBERS.ceiling} right>
-      {p.ceiling}
-    </Cell>
-    <Cell width={NUMBERS.goal} right>
-      {p.goal}
-    </Cell>
-  </>
-)
 
 const Entry = (p: { row: Row; on: boolean; today: string; width: number }): ReactElement => {
   const { row, on, width } = p
@@ -86,28 +61,26 @@ const Entry = (p: { row: Row; on: boolean; today: string; width: number }): Reac
 
 const List = ({ state: s, size, keys }: Shown): ReactElement => {
   const width = widthOf(size)
-  const note = inRows(s.note, width - 2 * BAR).length
+  const says = s.view === 'cut' ? CUT_QUESTION : s.note
+  const note = inRows(says, width - 2 * BAR).length
   const room = entriesThatFit(size, note + (s.cautions ? CAUTIONS.length + 1 : 0))
   const { from, to } = windowOf(s.rows.length, s.chosen, room)
-  const soft = (text: string): ReactElement => <Text color={theme.soft}>{text}</Text>
   return (
     <>
       <Text bold wrap="truncate">{`   ${headline(s.rows, s.around.today)}`}</Text>
       <Text> </Text>
-      <Box marginBottom={1} flexShrink={0}>
-        <Bar on={false} />
-        <Cell width={DATE + musicWidth(width)}>{soft('ready by')}</Cell>
-        <Numbers next={soft('next from')} ceiling={soft('ceiling')} goal={soft('goal')} />
-      </Box>
+      <Heading what="ready by" width={width} />
       {s.rows.slice(from, to).map((row, i) => (
         <Entry key={row.id} row={row} on={from + i === s.chosen} today={s.around.today} width={width} />
       ))}
       <Box flexGrow={1} />
       <Text color={theme.soft}>{`   ${notShown(from, s.rows.length - to)}`}</Text>
       {s.cautions ? <Cautions /> : null}
-      <Note text={s.note} width={width} />
-      <Text wrap="truncate">{`   right (${keys.right}) or Enter: practice   left (${keys.left}): next line`}</Text>
-      <Text wrap="truncate">{'   up, down: choose   d: the day   n: new passage   ?: help   f: leave'}</Text>
+      <Note text={says} width={width} />
+      <Text wrap="truncate">{`   right (${keys.right}) or Enter: ${s.rows[s.chosen]?.sections.length ? 'its sections' : 'practice'}   left (${keys.left}): next line`}</Text>
+      <Text wrap="truncate">
+        {'   up, down: choose  d: the day  n: new  e: change  c: cut  ?: help  f: leave'}
+      </Text>
     </>
   )
 }
@@ -119,6 +92,7 @@ const Inside = (p: Shown): ReactElement => {
   if (s.view === 'help') return <Help lines={helpLines(p.keys)} size={size} />
   if (s.view === 'day') return <Help lines={s.day} size={size} />
   if (kindOf(size) === 'small') return <Small {...p} />
+  if (s.view === 'sections') return <Sections {...p} />
   return s.view === 'question' ? <Question {...p} /> : <List {...p} />
 }
 

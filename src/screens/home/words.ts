@@ -2,7 +2,7 @@ import { decimal } from '../../music/fraction.ts'
 import { noteValueName } from '../../music/note-value.ts'
 import { inUnit, type Tempo } from '../../music/tempo.ts'
 import { daysAway, dayText, weekday } from '../dates.ts'
-import type { Row } from './row.ts'
+import type { Part, Row } from './row.ts'
 
 const COUNTS = ['no', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine', 'ten']
 const counted = (n: number, thing: string): string => `${COUNTS[n] ?? n} ${thing}${n === 1 ? '' : 's'}`
@@ -18,13 +18,13 @@ export const headline = (rows: readonly Row[], today: string): string => {
 }
 
 /** The note value that the numbers of a row count: "dotted quarter". */
-export const unitOf = (r: Row): string => noteValueName(r.goal.unit).replaceAll('-', ' ')
+export const unitOf = (r: Part): string => noteValueName(r.goal.unit).replaceAll('-', ' ')
 
-const inGoal = (t: Tempo, r: Row): string => decimal(inUnit(t, r.goal.unit).bpm)
+const inGoal = (t: Tempo, r: Part): string => decimal(inUnit(t, r.goal.unit).bpm)
 
 /** The three numbers of a row, all in the goal's note value: "about 76" where the start is looked for. */
 export const numbers = (
-  r: Row,
+  r: Part,
 ): { readonly next: string; readonly ceiling: string; readonly goal: string } => ({
   next: r.next === null ? '?' : `${r.finding ? 'about ' : ''}${inGoal(r.next, r)}`,
   ceiling: r.ceiling === null ? 'none' : inGoal(r.ceiling, r),
@@ -32,7 +32,7 @@ export const numbers = (
 })
 
 /** "ready", or "secure 104"; empty before the first clean cold take. */
-export const sureness = (r: Row): string =>
+export const sureness = (r: Part): string =>
   r.ready ? 'ready' : r.secure ? `secure ${inGoal(r.secure, r)}` : ''
 
 /** "28 March" and "in 4 days"; two empty texts without a date. */
@@ -49,18 +49,17 @@ export const inOneLine = (r: Row, today: string): string => {
     sureness(r),
     `goal ${unitOf(r)} = ${goal}`,
     date === '' ? '' : `ready by ${date}, ${when}`,
+    r.sections.length === 0 ? '' : counted(r.sections.length, 'section'),
   ]
     .filter(Boolean)
     .join(', ')
 }
 
 /** The same for a window of 40 columns: what was lost at its end is lost least. */
-export const inShort = (r: Row): string => {
+export const inShort = (r: Part): string => {
   const { next, ceiling, goal } = numbers(r)
   const known = r.ceiling === null ? '' : `ceiling ${ceiling}`
-  return [`next ${next}`, known, `goal ${goal}`, r.days === null ? '' : daysAway(r.days)]
-    .filter(Boolean)
-    .join(', ')
+  return [`next ${next}`, known, `goal ${goal}`].filter(Boolean).join(', ')
 }
 
 /** The usual cautions, said once. */
@@ -111,13 +110,15 @@ export const notShown = (above: number, below: number): string =>
 export const helpLines = (keys: KeyNames): readonly string[] => [
   'The keys',
   '  up, down   choose',
-  '  Enter      the practice screen',
+  '  Enter      the practice screen; of a passage with sections: those first',
   '  n          a new passage, or a new piece',
+  '  c          cuts the chosen passage into sections',
+  '  e          changes the chosen passage or section',
   '  d          the day: what to practice, from when, from which tempo',
   '  f, q       leave',
   '',
   'The pedals',
-  `  ${keys.right}: practice the chosen passage`,
+  `  ${keys.right}: practice the chosen passage, or open its sections`,
   `  ${keys.left}: the next line, and round again`,
   '',
   'The list',
@@ -129,6 +130,21 @@ export const helpLines = (keys: KeyNames): readonly string[] => [
   '  ready       the goal reached, and clean cold takes at it on two days',
 ]
 export const GO_BACK = 'Any key goes back.'
+
+/** The last two lines below the sections of a passage. */
+export const WHOLE = 'the whole passage'
+export const TO_LIST = 'back to the repertoire'
+
+/** How a passage is cut into small sections, and the key for each. */
+export const CUTS = [
+  { by: 'measure', key: 'm' },
+  { by: 'half', key: 'h' },
+  { by: 'beat', key: 'b' },
+] as const
+export type CutBy = (typeof CUTS)[number]['by']
+export const CUT_QUESTION =
+  'Cut into sections: m by measure, h by half measure, b by beat. Any other key: no.'
+export const ALREADY_CUT = 'It has its sections already: Enter opens them, e changes them.'
 
 /** The repertoire as lines: what the screen shows, for screen readers, simple terminals and pipes. */
 export const listLines = (rows: readonly Row[], today: string): readonly string[] => [

@@ -22,6 +22,7 @@ export const row = (id: string, part: Partial<Row> = {}): Row => ({
   ready: false,
   next: tempo(76),
   finding: true,
+  sections: [],
   ...part,
 })
 

@@ -1,0 +1,42 @@
+import { Box, Text } from 'ink'
+import type { ReactElement, ReactNode } from 'react'
+import { theme } from '../theme.ts'
+
+/** Columns of the bar line, the dates and each number; what is left between them is the music's. */
+export const BAR = 3
+export const DATE = 15
+export const NUMBERS = { next: 12, ceiling: 10, goal: 9 } as const
+const MARGIN = 3
+export const musicWidth = (width: number): number =>
+  width - BAR - DATE - NUMBERS.next - NUMBERS.ceiling - NUMBERS.goal - MARGIN
+
+export const Cell = (p: { width: number; right?: boolean; children: ReactNode }): ReactElement => (
+  <Box width={p.width} flexShrink={0} {...(p.right ? { justifyContent: 'flex-end' as const } : {})}>
+    <Text wrap="truncate">{p.children}</Text>
+  </Box>
+)
+
+export const Numbers = (p: { next: ReactNode; ceiling: ReactNode; goal: ReactNode }): ReactElement => (
+  <>
+    <Cell width={NUMBERS.next} right>
+      {p.next}
+    </Cell>
+    <Cell width={NUMBERS.ceiling} right>
+      {p.ceiling}
+    </Cell>
+    <Cell width={NUMBERS.goal} right>
+      {p.goal}
+    </Cell>
+  </>
+)
+
+const soft = (text: string): ReactElement => <Text color={theme.soft}>{text}</Text>
+
+/** What stands above the columns; `what` = over the first one. */
+export const Heading = (p: { what: string; width: number }): ReactElement => (
+  <Box marginBottom={1} flexShrink={0}>
+    <Box width={BAR} flexShrink={0} />
+    <Cell width={DATE + musicWidth(p.width)}>{soft(p.what)}</Cell>
+    <Numbers next={soft('next from')} ceiling={soft('ceiling')} goal={soft('goal')} />
+  </Box>
+)

@@ -1,0 +1,63 @@
+import { Box, Text } from 'ink'
+import type { ReactElement } from 'react'
+import { theme } from '../theme.ts'
+import { Cell, DATE, Heading, musicWidth, Numbers } from './cells.tsx'
+import { inRows, leader, type Size, widthOf, windowOf } from './layout.ts'
+import { Bar, Note } from './parts.tsx'
+import { partsOf, type State } from './reduce.ts'
+import type { Part, Row } from './row.ts'
+import { type KeyNames, notShown, numbers, sureness, TO_LIST, unitOf, WHOLE } from './words.ts'
+
+/** Rows above the first section, and below the last: what is not shown, the keys. */
+const HEAD = 5
+const FOOT = 4
+
+const Line = (p: { part: Part; row: Row; on: boolean; width: number }): ReactElement => {
+  const { part, row, on, width } = p
+  const n = numbers(part)
+  const room = DATE + musicWidth(width)
+  const sure = sureness(part)
+  const words = `${part === row ? WHOLE : part.place}${sure === '' ? '' : `   ${sure}`}`
+  return (
+    <Box flexShrink={0}>
+      <Bar on={on} />
+      <Cell width={room}>
+        <Text bold={on}>{words}</Text>
+        <Text color={theme.soft}>{leader([...words].length, room)}</Text>
+      </Cell>
+      <Numbers next={n.next} ceiling={n.ceiling} goal={<Text bold>{n.goal}</Text>} />
+    </Box>
+  )
+}
+
+/** The sections of the chosen passage, one line each, the whole passage, and the way back. */
+export const Sections = (p: { state: State; size: Size; keys: KeyNames }): ReactElement => {
+  const { state: s, size, keys } = p
+  const row = s.rows[s.chosen]
+  if (!row) return <Text> </Text>
+  const width = widthOf(size)
+  const parts = partsOf(s)
+  const room = size.rows - HEAD - FOOT - inRows(s.note, width).length
+  const { from, to } = windowOf(parts.length + 1, s.part, room)
+  return (
+    <>
+      <Text bold wrap="truncate">{`   ${row.piece}, ${row.place}`}</Text>
+      <Text> </Text>
+      <Heading what={`in ${unitOf(row)}s`} width={width} />
+      {parts.slice(from, to).map((part, i) => (
+        <Line key={part.id} part={part} row={row} on={from + i === s.part} width={width} />
+      ))}
+      {to > parts.length ? (
+        <Box flexShrink={0}>
+          <Bar on={s.part === parts.length} />
+          <Text>{TO_LIST}</Text>
+        </Box>
+      ) : null}
+      <Box flexGrow={1} />
+      <Text color={theme.soft}>{`   ${notShown(from, parts.length + 1 - to)}`}</Text>
+      <Note text={s.note} width={width} />
+      <Text wrap="truncate">{`   right (${keys.right}) or Enter: this one   left (${keys.left}): next line`}</Text>
+      <Text wrap="truncate">{'   up, down: choose   e: change   Escape: back   ?: help   f: leave'}</Text>
+    </>
+  )
+}
