@@ -1,5 +1,5 @@
 import type { Direction } from '../ladder/direction.ts'
-import { directionOfKey, TAKES, type TakeKind } from '../ladder/key.ts'
+import { directionOfKey, type TakeKind, takenFrom } from '../ladder/key.ts'
 import { spoken } from '../music/tempo.ts'
 import { readWarmUpKey } from '../plan/warm-up.ts'
 import type { Passage, Piece, Section } from '../store/piece.ts'
@@ -75,8 +75,8 @@ export const namesOf = (pieces: readonly Piece[]): ((key: string) => Named) => {
       const passage = [item, of ?? '', `from ${spoken(tempo)}`].filter(Boolean).join(', ')
       return { piece: 'Warm-up', passage, section: '', rhythm: 'even', ladder: 'up', take: null }
     }
-    const take = TAKES.find(t => key.startsWith(`${t} `)) ?? null
-    const [kind = '', ...rest] = key.split(' ').slice(take ? 1 : 0)
+    const { take, ladder: of } = takenFrom(key)
+    const [kind = '', ...rest] = of.split(' ')
     const ladder = directionOfKey(key)
     const rhythm = ladder === 'down' ? 'even' : (rest.at(-1) ?? 'even')
     const how = { rhythm, ladder, take }

@@ -1,18 +1,14 @@
-import { standing } from '../ladder/fold.ts'
 import type { Visit } from '../ladder/history.ts'
 import { sectionKey } from '../ladder/key.ts'
 import { isReady, secure } from '../ladder/ready.ts'
-import { faster, slower, type Tempo } from '../music/tempo.ts'
+import { faster, type Tempo } from '../music/tempo.ts'
 import { localDay } from '../store/day.ts'
-import type { Note, Wrong } from '../store/notes.ts'
-import type { Passage, Piece } from '../store/piece.ts'
-import type { JournalRead } from '../store/read-journal.ts'
+import type { Note } from '../store/notes.ts'
+import type { Passage, Piece, Section } from '../store/piece.ts'
+import { type Broken, brokenIn, type Period, within } from './broken.ts'
 import { type Known, takesOf } from './known.ts'
 import { type Named, namesOf, nameText } from './practiced-names.ts'
 import { passageMusic, placeText } from './target.ts'
-
-/** Local days, the first and the last included. */
-export type Period = { readonly from: string; readonly to: string }
 
 /** A passage, or a section of one. Counts are of the period; tempos as they stand today. */
 export type Part = {
@@ -31,20 +27,8 @@ export type Part = {
 /** What else was played of the piece: joined sections, seams, altered rhythms, takes. */
 export type Other = Pick<Part, 'label' | 'clean' | 'verdicts'>
 
-/** Stops at one place, and what the player noted of it. */
-export type Break = {
-  readonly label: string
-  /** "43.2" = measure and beat. */
-  readonly place: string
-  readonly stops: number
-  /** Slowest and fastest tempo of the stops; null = none, only notes. */
-  readonly tempos: readonly [Tempo, Tempo] | null
-  readonly wrongs: readonly Wrong[]
-}
-
 export const dayOf = (v: { readonly time: string; readonly offset: number }): string =>
   localDay(v.time, v.offset)
-export const within = (p: Period, day: string): boolean => day >= p.from && day <= p.to
 const total = (all: readonly number[]): number => all.reduce((a, b) => a + b, 0)
 
 /** Whether a key is of one of these passages, earlier forms of their music included. */
@@ -123,46 +107,31 @@ export const othersOf = (
   return [...byLabel].map(([label, of]) => ({ label, ...sums(of) }))
 }
 
-type Spot = { label: string; place: string; tempos: Tempo[]; wrongs: Wrong[] }
-
-/**
- * Where it stopped in the period: the same place of a passage counts together, whichever section was played; altered
- * rhythms are apart, since their tempos are. Most stops first.
- */
-export const breaksOf = (
-  journal: JournalRead,
-  notes: readonly Note[],
-  piece: Piece,
-  mine: (key: string) => boolean,
-  period: Period,
-): readonly Break[] => {
+/** What the places of a piece are listed under: the passage and the rhythm, whichever section was played. */
+export const passageLabel = (piece: Piece): ((key: string) => string) => {
   const name = namesOf([piece])
-  const spots = new Map<string, Spot>()
-  const spot = (key: string, place: string): Spot => {
-    const named = name(key)
-    const label = short({ ...named, section: '', take: null })
-    const found = spots.get(`${label} ${place}`) ?? { label, place, tempos: [], wrongs: [] }
-    spots.set(`${label} ${place}`, found)
-    return found
-  }
-  for (const visit of journal.visits) {
-    const [opened] = visit
-    if (opened?.k !== 'visit' || !mine(opened.key) || !within(period, dayOf(opened))) continue
-    for (const e of standing(visit))
-      if (e.k === 'verdict' && !e.clean && e.place) spot(opened.key, e.place).tempos.push(e.tempo)
-  }
-  for (const n of notes)
-    if (n.k === 'wrong' && n.place && n.key && mine(n.key)) spot(n.key, n.place).wrongs.push(n.what)
-  return [...spots.values()]
-    .map(s => ({
-      label: s.label,
-      place: s.place,
-      stops: s.tempos.length,
-      tempos: s.tempos.length > 0 ? ([s.tempos.reduce(slower), s.tempos.reduce(faster)] as const) : null,
-      wrongs: s.wrongs,
-    }))
-    .sort((a, b) => b.stops - a.stops || b.wrongs.length - a.wrongs.length)
+  return key => short({ ...name(key), section: '', take: null })
 }
+
+/** Where each section breaks; a passage as a whole where it has none, or where it stops outside of them. */
+export const sectionsBroken = (
+  passages: readonly Passage[],
+  visits: readonly Visit[],
+  notes: readonly Note[],
+  today: string,
+): readonly (Broken & { readonly label: string })[] =>
+  passages.flatMap(passage => {
+    const one = (section: Section | null) => ({
+      label: `${placeText(passage)}${section ? `, section ${section.name}` : ''}`,
+      ...brokenIn({ passage, section }, visits, notes, today),
+    })
+    const whole = one(null)
+    const sections = (passage.sections ?? []).map(one)
+    const found = sections.reduce((n, s) => n + s.all.stops, 0)
+    return [...sections, ...(found < whole.all.stops || sections.length === 0 ? [whole] : [])].filter(
+      b => b.all.stops > 0 || b.all.wrongs.length > 0,
+    )
+  })
 
 /** Days and seconds of practice in a period. */
 export const playedIn = (visits: readonly Visit[]): { readonly days: number; readonly seconds: number } => {

@@ -4,9 +4,10 @@ import { decimal } from '../music/fraction.ts'
 import { inUnit, sameTempo, spoken, type Tempo } from '../music/tempo.ts'
 import { daysAway, dayText } from '../screens/dates.ts'
 import type { Row } from '../screens/home/row.ts'
-import type { Wrong } from '../store/notes.ts'
+import { breaksText, wrongsText } from './breaks.ts'
+import { type Broken, LATELY, type Period, type Place } from './broken.ts'
 import { spotText } from './note-words.ts'
-import type { Break, Other, Part, Period } from './report-figures.ts'
+import type { Other, Part } from './report-figures.ts'
 
 /** All that a report says, before it is said. Notes are sentences with what they are about. */
 export type Report = {
@@ -17,7 +18,8 @@ export type Report = {
   readonly minutes: number
   readonly parts: readonly Part[]
   readonly others: readonly Other[]
-  readonly breaks: readonly Break[]
+  readonly broken: readonly (Broken & { readonly label: string })[]
+  readonly breaks: readonly Place[]
   readonly questions: readonly string[]
   /** Null = the player's own notes stay private. */
   readonly notes: readonly string[] | null
@@ -61,16 +63,13 @@ const partRow = (p: Part): readonly string[] => {
   ]
 }
 
-const wrongsText = (wrongs: readonly Wrong[]): string =>
-  [...new Set(wrongs)].map(w => `${w} ${wrongs.filter(x => x === w).length}`).join(', ')
-
-const temposText = (b: Break): string => {
+const temposText = (b: Place): string => {
   if (!b.tempos) return ''
   const [low, high] = b.tempos
   return sameTempo(low, high) ? spoken(low) : `${spoken(low)} to ${decimal(inUnit(high, low.unit).bpm)}`
 }
 
-const breakRow = (b: Break): readonly string[] => [
+const breakRow = (b: Place): readonly string[] => [
   b.label,
   spotText(b.place),
   String(b.stops),
@@ -99,11 +98,19 @@ const section = (heading: string, ...blocks: readonly Block[]): readonly Block[]
 const listOr = (items: readonly string[], none: string): Block =>
   items.length > 0 ? { k: 'list', items } : { k: 'text', text: none }
 
-const breaksSection = (breaks: readonly Break[]): readonly Block[] => {
+/** "section 2: breaks most in m. 43, beat 2: 7 of 12 stops ...", of the last two weeks too where they differ. */
+const brokenText = ({ label, all, lately }: Report['broken'][number]): string => {
+  const [inAll, recent] = [breaksText(all), breaksText(lately)]
+  if (inAll === recent) return `${label}: ${inAll}`
+  return `${label}: ${inAll}. Last ${LATELY} days: ${recent || 'no stops'}`
+}
+
+const breaksSection = ({ breaks, broken }: Report): readonly Block[] => {
   const more = breaks.length - PLACES
   if (breaks.length === 0) return section('Where it breaks', { k: 'text', text: 'No stops in this time.' })
   return section(
     'Where it breaks',
+    ...(broken.length > 0 ? [{ k: 'list' as const, items: broken.map(brokenText) }] : []),
     {
       k: 'table',
       head: ['passage', 'place', 'stops', 'at', 'noted'],
@@ -128,7 +135,7 @@ export const reportPage = (r: Report): readonly Block[] => [
         { k: 'list' as const, items: r.others.map(o => `${o.label}: ${cleanText(o)} clean`) },
       ]
     : []),
-  ...breaksSection(r.breaks),
+  ...breaksSection(r),
   ...section('Questions for the teacher', listOr(r.questions, 'None noted.')),
   ...section(
     'Until the date',

@@ -4,12 +4,12 @@ import { typed } from '../music/tempo.ts'
 import { isDay } from '../store/draft.ts'
 import { findPiece } from '../store/find-piece.ts'
 import { type Note, noteDay, notesTrouble, readNotes } from '../store/notes.ts'
-import { readJournal } from '../store/read-journal.ts'
+import { placesOf, within } from './broken.ts'
 import { type Context, must, type Outcome } from './context.ts'
 import { known, todayOf } from './known.ts'
 import { aboutOf, noteText } from './note-words.ts'
 import { repertoireNow } from './repertoire-rows.ts'
-import { breaksOf, dayOf, keysOf, othersOf, partsOf, playedIn, within } from './report-figures.ts'
+import { dayOf, keysOf, othersOf, partsOf, passageLabel, playedIn, sectionsBroken } from './report-figures.ts'
 import { type Report, reportPage } from './report-page.ts'
 import { writeFiles } from './write-files.ts'
 
@@ -37,6 +37,11 @@ const partJson = ({ goal, ceiling, secure, first, ...p }: Report['parts'][number
   first: first && typed(first),
 })
 
+const breaksJson = (b: Report['broken'][number]['all']) => ({
+  ...b,
+  places: b.places.map(p => ({ ...p, tempos: p.tempos?.map(typed) ?? null })),
+})
+
 /** The report for programs: the same figures, without the player's own notes unless they were asked for. */
 const reportJson = (r: Report) => ({
   title: r.title,
@@ -45,6 +50,7 @@ const reportJson = (r: Report) => ({
   minutes: r.minutes,
   sections: r.parts.map(partJson),
   others: r.others,
+  broken: r.broken.map(b => ({ label: b.label, all: breaksJson(b.all), lately: breaksJson(b.lately) })),
   breaks: r.breaks.map(b => ({ ...b, tempos: b.tempos === null ? null : b.tempos.map(typed) })),
   questions: r.questions,
   ...(r.notes === null ? {} : { notes: r.notes }),
@@ -56,12 +62,7 @@ export const reportCommand = async (ctx: Context, name: string, t: ReportTyped):
   const today = todayOf(ctx)
   const write = t.out === undefined ? plainText : writerOf(t.out)
   const typedFrom = fromOf(t.from, today)
-  const [now, all, journal, noted] = await Promise.all([
-    repertoireNow(ctx),
-    known(ctx),
-    readJournal(ctx.home),
-    readNotes(ctx.home),
-  ])
+  const [now, all, noted] = await Promise.all([repertoireNow(ctx), known(ctx), readNotes(ctx.home)])
   const found = must(findPiece(now.kept, name))
   const { piece } = found.in
   const passages = found.passage ? [found.passage] : piece.passages
@@ -85,6 +86,7 @@ export const reportCommand = async (ctx: Context, name: string, t: ReportTyped):
   const notes = noted.notes.filter(n => ours(n) && within({ from: typedFrom ?? '', to: today }, noteDay(n)))
   const about = aboutOf([piece])
   const said = (n: Note, text: string): string => `${text}${about(n) === '' ? '' : ` (${about(n)})`}`
+  const wrongs = notes.flatMap(n => (n.k === 'wrong' && n.key !== undefined && mine(n.key) ? [n] : []))
   const own = notes.filter(n => n.k !== 'teacher')
   const report: Report = {
     title: found.passage ? `${piece.title}, ${found.passage.name}` : piece.title,
@@ -94,7 +96,12 @@ export const reportCommand = async (ctx: Context, name: string, t: ReportTyped):
     minutes: Math.round(seconds / 60),
     parts,
     others: othersOf(inside, piece, parts),
-    breaks: breaksOf(journal, notes, piece, mine, period),
+    broken: sectionsBroken(passages, inside, wrongs, today),
+    breaks: placesOf(
+      inside.filter(v => v.stops.length > 0),
+      wrongs.filter(n => n.place !== undefined),
+      passageLabel(piece),
+    ),
     questions: notes.filter(n => n.k === 'teacher').map(n => said(n, n.text)),
     notes: t.withNotes ? own.map(n => said(n, noteText(n))) : null,
     rows: passages.flatMap(p => now.rows.filter(r => r.id === p.id)),

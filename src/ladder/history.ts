@@ -3,6 +3,7 @@ import { harder } from './direction.ts'
 import type { Event } from './event.ts'
 import { fold, inOrder, standing } from './fold.ts'
 import { directionOfKey } from './key.ts'
+import { upText } from './rules.ts'
 
 /** Where a visit stopped: its last verdict that stands. Times are labels as written: ISO, minutes east of UTC. */
 export type Last = {
@@ -11,6 +12,9 @@ export type Last = {
   readonly time: string
   readonly offset: number
 }
+
+/** Where the music was stopped ("43.2", see music/place.ts), and at which tempo. */
+export type Stop = { readonly place: string; readonly tempo: Tempo }
 
 /** What is kept of one visit. `time` and `offset` are those of its opening. */
 export type Visit = {
@@ -26,6 +30,10 @@ export type Visit = {
   readonly ceiling: Tempo | null
   readonly goal: boolean
   readonly last: Last | null
+  /** When a rung was done, as "3-in-a-row": ceilings reached by another rule are not compared. */
+  readonly rule: string
+  /** In order; those that were taken back are not among them. */
+  readonly stops: readonly Stop[]
 }
 
 /** What the journal knows of one key (a section in one rhythm). */
@@ -87,6 +95,10 @@ export const summary = (visit: readonly Event[]): Visit | null => {
     ceiling: state.ceiling,
     goal: state.goal,
     last: verdict ? { tempo, slipped: !verdict.clean, time: verdict.time, offset: verdict.offset } : null,
+    rule: upText(opened.rules.up),
+    stops: verdictsOf(counted).flatMap(v =>
+      !v.clean && v.place ? [{ place: v.place, tempo: v.tempo }] : [],
+    ),
   }
 }
 

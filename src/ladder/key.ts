@@ -40,4 +40,10 @@ export const quickKey = (o: {
  */
 export const TAKES = ['cold', 'entry', 'goal', 'beat', 'silent'] as const
 export type TakeKind = (typeof TAKES)[number]
+/** The ladder that a key belongs to, and the take that was played apart from it. */
+export const takenFrom = (key: string): { readonly take: TakeKind | null; readonly ladder: string } => {
+  const take = TAKES.find(t => key.startsWith(`${t} `)) ?? null
+  return { take, ladder: take ? key.slice(take.length + 1) : key }
+}
+
 export const takeKey = (kind: TakeKind, key: string): string => `${kind} ${key}`

@@ -44,7 +44,11 @@ const own = (s: string): string => Buffer.from(s).toString()
 
 /** The summary without a hold on what it was made from. */
 const apart = (v: Visit | null): Visit | null =>
-  v?.last ? { ...v, last: { ...v.last, time: own(v.last.time) } } : v
+  v && {
+    ...v,
+    last: v.last && { ...v.last, time: own(v.last.time) },
+    stops: v.stops.map(s => ({ ...s, place: own(s.place) })),
+  }
 
 const rowOf = (events: readonly Event[], lines: readonly string[]): Row => ({
   id: (events[0] as Event).visit,

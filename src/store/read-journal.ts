@@ -1,5 +1,4 @@
 import { readdir, readFile } from 'node:fs/promises'
-import { join } from 'node:path'
 import type { Event } from '../ladder/event.ts'
 import { inOrder } from '../ladder/fold.ts'
 import { printable } from '../music/result.ts'
@@ -111,13 +110,6 @@ export const readOne = async (path: string): Promise<FileEvents> => {
   } catch {
     return { events: [], damaged: [{ file: printable(path), line: 0 }], unknown: 0 }
   }
-}
-
-/** All that was ever practiced, from all machines. Throws StoreError when the folder itself cannot be read. */
-export const readJournal = async (home: Home): Promise<JournalRead> => {
-  const files: FileEvents[] = []
-  for (const name of await journalFiles(home)) files.push(await readOne(join(journalFolder(home), name)))
-  return gather(files)
 }
 
 const lines = (n: number): string => (n === 1 ? '1 line' : `${n} lines`)

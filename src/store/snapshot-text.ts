@@ -4,7 +4,7 @@ import { type FileSummary, hashOf, type Row } from './file-summary.ts'
 import { KIND_NAMES, RECORD_VERSION } from './record.ts'
 
 /** Raised whenever the same lines would come to another summary than before. */
-export const SNAPSHOT_VERSION = 2
+export const SNAPSHOT_VERSION = 3
 
 /** The first line: by whom this was written, for which lines, and the hash of the rest. */
 const heading = (body: string): string =>
@@ -22,10 +22,14 @@ type PackedVisit = readonly [
   ceiling: number,
   goal: 0 | 1,
   last: PackedLast | null,
+  rule: number,
+  /** Place and tempo of each. */
+  stops: readonly number[],
 ]
 type PackedRow = readonly [id: string, events: number, lines: string, visit: PackedVisit | null]
 type Packed = {
-  readonly keys: readonly string[]
+  /** Keys, rules and places. */
+  readonly words: readonly string[]
   readonly tempos: readonly Tempo[]
   readonly files: readonly (Omit<FileSummary, 'rows'> & { readonly rows: readonly PackedRow[] })[]
 }
@@ -49,11 +53,11 @@ const bit = (b: boolean): 0 | 1 => (b ? 1 : 0)
 
 /** What stands in the snapshot file. */
 export const snapshotText = (files: readonly FileSummary[]): string => {
-  const keys = list<string>(key => key)
+  const words = list<string>(word => word)
   const tempos = list<Tempo>(t => `${t.unit.n}/${t.unit.d} ${t.bpm.n}/${t.bpm.d}`)
   const last = (l: Last): PackedLast => [tempos.place(l.tempo), bit(l.slipped), l.time, l.offset]
   const visit = (v: Visit): PackedVisit => [
-    keys.place(v.key),
+    words.place(v.key),
     v.time,
     v.offset,
     v.clean,
@@ -63,18 +67,23 @@ export const snapshotText = (files: readonly FileSummary[]): string => {
     v.ceiling ? tempos.place(v.ceiling) : -1,
     bit(v.goal),
     v.last && last(v.last),
+    words.place(v.rule),
+    v.stops.flatMap(s => [words.place(s.place), tempos.place(s.tempo)]),
   ]
   const row = (r: Row): PackedRow => [r.id, r.events, r.lines, r.visit && visit(r.visit)]
   const packed: Packed = {
     files: files.map(f => ({ ...f, rows: f.rows.map(row) })),
-    keys: keys.all,
+    words: words.all,
     tempos: tempos.all,
   }
   const body = JSON.stringify(packed)
   return `${heading(body)}\n${body}\n`
 }
 
-const unpack = ({ files, keys, tempos }: Packed): readonly FileSummary[] => {
+const pairs = (all: readonly number[]): readonly (readonly [number, number])[] =>
+  all.flatMap((one, i) => (i % 2 === 0 ? [[one, all[i + 1] as number] as const] : []))
+
+const unpack = ({ files, words, tempos }: Packed): readonly FileSummary[] => {
   const last = ([tempo, slipped, time, offset]: PackedLast): Last => ({
     tempo: tempos[tempo] as Tempo,
     slipped: slipped === 1,
@@ -83,10 +92,10 @@ const unpack = ({ files, keys, tempos }: Packed): readonly FileSummary[] => {
   })
   const row = ([id, events, lines, v]: PackedRow): Row => {
     if (!v) return { id, events, lines, visit: null }
-    const [key, time, offset, clean, verdicts, played, seconds, ceiling, goal, stopped] = v
+    const [key, time, offset, clean, verdicts, played, seconds, ceiling, goal, stopped, rule, stops] = v
     const visit: Visit = {
       id,
-      key: keys[key] as string,
+      key: words[key] as string,
       time,
       offset,
       clean,
@@ -96,6 +105,11 @@ const unpack = ({ files, keys, tempos }: Packed): readonly FileSummary[] => {
       ceiling: tempos[ceiling] ?? null,
       goal: goal === 1,
       last: stopped && last(stopped),
+      rule: words[rule] as string,
+      stops: pairs(stops).map(([place, at]) => ({
+        place: words[place] as string,
+        tempo: tempos[at] as Tempo,
+      })),
     }
     return { id, events, lines, visit }
   }

@@ -9,9 +9,10 @@ import { MARKS } from '../../src/music/scale.ts'
 import { type Tempo, tempo } from '../../src/music/tempo.ts'
 import { type Home, homeAt } from '../../src/store/home.ts'
 import { journalFolder } from '../../src/store/journal.ts'
-import { byOpening, readJournal } from '../../src/store/read-journal.ts'
+import { byOpening } from '../../src/store/read-journal.ts'
 import { encode, eventId } from '../../src/store/record.ts'
 import { readPractice } from '../../src/store/snapshot.ts'
+import { allEvents } from '../store/all-events.ts'
 
 const YEARS = 10
 const REPETITIONS = 500_000
@@ -58,7 +59,11 @@ const day = (at: number, visits: number): readonly Event[] => {
     for (let rep = 1; rep <= A_VISIT; rep++) {
       now += 14_000 + upTo(8000)
       const clean = chance() < 0.75
-      add({ k: 'verdict', rep, tempo: rungs[rung] as (typeof rungs)[number], whole: true, clean })
+      // Every second slip stops the music somewhere.
+      const stopped = !clean && chance() < 0.5
+      const place = stopped ? { place: `${41 + upTo(8)}.${1 + upTo(4)}` } : {}
+      const tempo = rungs[rung] as (typeof rungs)[number]
+      add({ k: 'verdict', rep, tempo, whole: !stopped, clean, ...place })
       row = clean ? row + 1 : 0
       slips = clean ? 0 : slips + 1
       if (row === 3) [rung, row] = [Math.min(rung + 1, rungs.length - 1), 0]
@@ -119,7 +124,7 @@ export const files = (root: string) => timed(async () => (await readPractice(hom
 
 /** All events in memory at once and no snapshot: what reading would be without it and without its file by file. */
 export const plainly = (root: string) =>
-  timed(async () => (await readJournal(homeAt(root))).visits.flatMap(v => summary(v) ?? []))
+  timed(async () => (await allEvents(homeAt(root))).visits.flatMap(v => summary(v) ?? []))
 
 /** The part of better-sqlite3 that is used here. */
 export type Database = {
@@ -132,10 +137,10 @@ type Row = Record<string, any>
 
 const TABLES = `
   CREATE TABLE events (visit TEXT, n INTEGER, id TEXT PRIMARY KEY, session TEXT, time TEXT, "offset" INTEGER, k TEXT,
-    rep INTEGER, tempo TEXT, whole INTEGER, clean INTEGER, opening TEXT) WITHOUT ROWID;
+    rep INTEGER, tempo TEXT, whole INTEGER, clean INTEGER, place TEXT, opening TEXT) WITHOUT ROWID;
   CREATE TABLE visits (id TEXT PRIMARY KEY, key TEXT, time TEXT, "offset" INTEGER, clean INTEGER, verdicts INTEGER,
     played INTEGER, seconds INTEGER, ceiling TEXT, goal INTEGER, stopped TEXT, slipped INTEGER, ltime TEXT,
-    loffset INTEGER) WITHOUT ROWID;`
+    loffset INTEGER, rule TEXT, stops TEXT) WITHOUT ROWID;`
 
 const tempoText = (t: Tempo | null | undefined): string | null => (t ? JSON.stringify(t) : null)
 const known = new Map<string, Tempo>()
@@ -148,16 +153,16 @@ const tempoOf = (text: string): Tempo => {
 /** The same events in a database, and beside them a table of what each visit came to, as a program would keep it. */
 export const intoDatabase = (db: Database) => {
   db.exec(TABLES)
-  const event = db.prepare(`INSERT INTO events VALUES (${Array(12).fill('?').join()})`)
-  const visit = db.prepare(`INSERT INTO visits VALUES (${Array(14).fill('?').join()})`)
+  const event = db.prepare(`INSERT INTO events VALUES (${Array(13).fill('?').join()})`)
+  const visit = db.prepare(`INSERT INTO visits VALUES (${Array(16).fill('?').join()})`)
   const bit = (b: boolean | undefined): number => (b ? 1 : 0)
   return (events: readonly Event[]): void =>
     db.transaction(() => {
       for (const e of events) {
         const rest =
           e.k === 'verdict'
-            ? [e.rep, tempoText(e.tempo), bit(e.whole), bit(e.clean), null]
-            : [null, null, null, null, JSON.stringify(e)]
+            ? [e.rep, tempoText(e.tempo), bit(e.whole), bit(e.clean), e.place ?? null, null]
+            : [null, null, null, null, null, JSON.stringify(e)]
         event.run(e.visit, e.n, e.id, e.session, e.time, e.offset, e.k, ...rest)
       }
       for (const id of new Set(events.map(e => e.visit))) {
@@ -166,6 +171,7 @@ export const intoDatabase = (db: Database) => {
         visit.run(
           ...[v.id, v.key, v.time, v.offset, v.clean, v.verdicts, v.played, v.seconds, tempoText(v.ceiling)],
           ...[bit(v.goal), tempoText(last?.tempo), bit(last?.slipped), last?.time, last?.offset],
+          ...[v.rule, JSON.stringify(v.stops)],
         )
       }
     })()
@@ -187,7 +193,15 @@ export const fromEvents = (db: Database) =>
       if (r.k !== 'verdict') events.push(JSON.parse(r.opening))
       else {
         const [whole, clean] = [r.whole === 1, r.clean === 1]
-        events.push({ k: 'verdict', rep, tempo: tempoOf(r.tempo), whole, clean, ...where })
+        events.push({
+          k: 'verdict',
+          rep,
+          tempo: tempoOf(r.tempo),
+          whole,
+          clean,
+          ...(r.place ? { place: r.place } : {}),
+          ...where,
+        })
       }
     }
     fold()
@@ -207,6 +221,8 @@ export const fromVisits = (db: Database) =>
           ...{ clean: v.clean, verdicts: v.verdicts, played: v.played, seconds: v.seconds },
           ...{ ceiling: ceiling === null ? null : tempoOf(ceiling), goal: goal === 1 },
           last: ltime === null ? null : last,
+          rule: v.rule,
+          stops: JSON.parse(v.stops),
         }
       }),
   )

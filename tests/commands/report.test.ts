@@ -92,7 +92,10 @@ describe('a page for a lesson', () => {
   test('says where it stops and at which tempos, and what was noted there', async () => {
     const page = await read()
     const at = page.indexOf('Where it breaks')
-    expect(page.slice(at + 2, at + 5).map(l => l.split(/ {2,}/))).toEqual([
+    expect(page[at + 2]).toBe(
+      '- run at the weir, m. 41-44: breaks most in m. 43, beat 2: 2 of 3 stops, from quarter = 100 up; kind: rhythm 1',
+    )
+    expect(page.slice(at + 4, at + 7).map(l => l.split(/ {2,}/))).toEqual([
       ['passage', 'place', 'stops', 'at', 'noted'],
       ['run at the weir, m. 41-44', 'm. 43, beat 2', '2', 'quarter = 100 to 104', 'rhythm 1'],
       ['run at the weir, m. 41-44', 'm. 41, beat 1', '1', 'quarter = 96'],

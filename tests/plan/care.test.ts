@@ -64,6 +64,8 @@ test('a visit counts from its opening to its last verdict, and one without a ver
     ceiling: null,
     goal: false,
     last: null,
+    rule: '3-in-a-row',
+    stops: [],
   }
   const [one] = stretchesOf([visit])
   expect((one?.to ?? 0) - (one?.from ?? 0)).toBe(40_000)

@@ -15,6 +15,8 @@ const visit = (time: string, ceiling: number | null, other: Partial<Visit> = {})
   ceiling: ceiling === null ? null : tempo(ceiling),
   goal: false,
   last: null,
+  rule: '3-in-a-row',
+  stops: [],
   ...other,
 })
 

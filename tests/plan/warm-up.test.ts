@@ -29,6 +29,8 @@ const visit = (key: string, time: string, played = 3): Visit => ({
   ceiling: null,
   goal: false,
   last: null,
+  rule: '3-in-a-row',
+  stops: [],
 })
 const scale = (key: string, t: string): string =>
   warmUpKey({ warmUp: 'mornings', item: 'One scale', key, tempo: at(t) })

@@ -16,10 +16,10 @@ import { afterAll, beforeAll, beforeEach, expect, it, type TestContext } from 'v
 import type { Event } from '../../src/ladder/event.ts'
 import { homeAt } from '../../src/store/home.ts'
 import { openJournal } from '../../src/store/journal.ts'
-import { readJournal } from '../../src/store/read-journal.ts'
 import { repertoire } from '../../src/store/repertoire.ts'
 import { openSettings } from '../../src/store/settings.ts'
 import { chance } from '../../src/store/sources.ts'
+import { allEvents } from './all-events.ts'
 import { overture, sources } from './scene.ts'
 import { opening, verdict } from './visit.ts'
 
@@ -70,12 +70,12 @@ it('a disk that fills up while practicing costs nothing confirmed, and says so i
     )
   expect(String((said as Error)?.message)).toMatch(FULL)
   await expect(journal.append([verdict(5000)])).rejects.toThrow(FULL)
-  const during = await readJournal(home)
+  const during = await allEvents(home)
   const ids = new Set(during.visits.flat().map(e => e.id))
   expect(confirmed.filter(e => !ids.has(e.id))).toEqual([])
   empty()
   confirmed.push(...(await journal.append([verdict(6000)])), ...(await journal.append([verdict(6001)])))
-  const { visits, damaged } = await readJournal(home)
+  const { visits, damaged } = await allEvents(home)
   const found = new Map(visits.flat().map(e => [e.id, e]))
   for (const event of confirmed) expect(found.get(event.id)).toEqual(event)
   // The torn end of the write that failed stays, and hides nothing.

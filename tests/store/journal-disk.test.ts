@@ -4,9 +4,9 @@ import { join } from 'node:path'
 import { beforeEach, expect, it, vi } from 'vitest'
 import type { Event } from '../../src/ladder/event.ts'
 import { openJournal } from '../../src/store/journal.ts'
-import { readJournal } from '../../src/store/read-journal.ts'
 import { encode } from '../../src/store/record.ts'
 import { StoreError } from '../../src/store/trouble.ts'
+import { allEvents } from './all-events.ts'
 import { newHome, sources } from './scene.ts'
 import { opening, verdict } from './visit.ts'
 
@@ -81,7 +81,7 @@ it.each([1, 40, 200, 230, 260, 400])(
     const kept = [...(await journal.append([opening()]))]
     disk.takes = [most]
     kept.push(...(await journal.append([verdict(1), verdict(2)])), ...(await journal.append([verdict(3)])))
-    const { visits, damaged } = await readJournal(home)
+    const { visits, damaged } = await allEvents(home)
     expect(visits).toEqual([kept])
     expect(damaged.length).toBeLessThanOrEqual(1)
   },
@@ -95,7 +95,7 @@ it('a disk that keeps cutting writes short is given up, and what follows is read
   await expect(journal.append([verdict(1)])).rejects.toThrow(StoreError)
   kept.push(...(await journal.append([verdict(2)])))
   expect(kept.map(e => e.n)).toEqual([1, 2])
-  const { visits, damaged } = await readJournal(home)
+  const { visits, damaged } = await allEvents(home)
   expect(visits).toEqual([kept])
   expect(damaged).toHaveLength(3)
 })
@@ -117,7 +117,7 @@ it('what belongs to a visit that could not be opened does not end up in the one 
   disk.takes = [1, 1, 1]
   const both = [journal.append([opening('two')]), journal.append([verdict(1)])]
   for (const failed of await Promise.allSettled(both)) expect(failed.status).toBe('rejected')
-  expect((await readJournal(home)).visits).toEqual([kept])
+  expect((await allEvents(home)).visits).toEqual([kept])
 })
 
 it('an event that was written but not confirmed keeps its number: no id ever means two events', async () => {
@@ -136,5 +136,5 @@ it('an event that was written but not confirmed keeps its number: no id ever mea
   const text = readFileSync(join(home.data, 'journal', 'desk0001', '2026-03.jsonl'), 'utf8')
   const ids = [...text.matchAll(/"id":"([^"]+)"/g)].map(m => m[1])
   expect(new Set(ids).size).toBe(ids.length)
-  expect((await readJournal(home)).visits[0]?.at(-1)).toEqual(next)
+  expect((await allEvents(home)).visits[0]?.at(-1)).toEqual(next)
 })

@@ -15,9 +15,9 @@ import { fold } from '../../src/ladder/fold.ts'
 import { frac } from '../../src/music/fraction.ts'
 import { openJournal } from '../../src/store/journal.ts'
 import { machineId } from '../../src/store/machine.ts'
-import { readJournal } from '../../src/store/read-journal.ts'
 import { chance } from '../../src/store/sources.ts'
 import { StoreError } from '../../src/store/trouble.ts'
+import { allEvents } from './all-events.ts'
 import { AFTERNOON, happening, newHome, sources } from './scene.ts'
 import { opening, verdict } from './visit.ts'
 
@@ -42,7 +42,7 @@ it('a visit comes back from disk as it was confirmed', async () => {
     [2, first?.id],
     [3, first?.id],
   ])
-  const read = await readJournal(home)
+  const read = await allEvents(home)
   expect(read).toEqual({ visits: [[first, ...more]], damaged: [], unknown: 0, unopened: 0 })
 })
 
@@ -55,7 +55,7 @@ it('whatever happens in a visit is read back to the letter', async () => {
         const journal = await openJournal(home, { ...sources(), chance })
         const kept = [...(await journal.append([opening()]))]
         for (const batch of batches) kept.push(...(await journal.append(batch)))
-        const { visits, damaged } = await readJournal(home)
+        const { visits, damaged } = await allEvents(home)
         expect(visits).toEqual([kept])
         expect(damaged).toEqual([])
         expect(fold(visits[0] ?? [])).toEqual(fold(kept))
@@ -107,7 +107,7 @@ it('numbers run without gaps over visits, and an earlier visit can be named', as
   await journal.append([opening('two')])
   const [late] = await journal.append([{ k: 'undo', of: 'name0002-000001' }], one?.id)
   expect(late).toMatchObject({ n: 3, visit: one?.id })
-  const { visits } = await readJournal(home)
+  const { visits } = await allEvents(home)
   expect(visits.map(v => v.map(e => e.n))).toEqual([[1, 3], [2]])
 })
 
@@ -119,7 +119,7 @@ it('presses that are not waited for are stored in their order', async () => {
     ...Array.from({ length: 50 }, (_, i) => journal.append([verdict(i)])),
   ]
   await journal.close()
-  const { visits } = await readJournal(home)
+  const { visits } = await allEvents(home)
   expect(visits[0]).toEqual((await Promise.all(all)).flat())
   expect(visits[0]?.slice(1).map(e => e.k === 'verdict' && e.rep)).toEqual(
     Array.from({ length: 50 }, (_, i) => i),
@@ -158,7 +158,7 @@ it.skipIf(!existsSync('/dev/full'))(
     const [first] = await journal.append([opening()])
     const [second] = await journal.append([verdict(1)])
     expect([first?.n, second?.n]).toEqual([1, 2])
-    expect((await readJournal(home)).visits).toEqual([[first, second]])
+    expect((await allEvents(home)).visits).toEqual([[first, second]])
   },
 )
 
@@ -174,7 +174,7 @@ it('a folder that is gone is said in one sentence, never taken for stored', asyn
   renameSync(`${folder}-away`, folder)
   const [second] = await journal.append([verdict(2)])
   expect(second?.n).toBe(2)
-  expect((await readJournal(home)).visits).toEqual([[first, second]])
+  expect((await allEvents(home)).visits).toEqual([[first, second]])
 })
 
 it('a journal under a file is refused before anything is played', async () => {
@@ -208,7 +208,7 @@ it('two sessions on one machine write the same file and mix nothing up', async (
     b.append([i ? verdict(i) : opening()]),
   ])
   await Promise.all(jobs.flat())
-  const { visits, damaged } = await readJournal(home)
+  const { visits, damaged } = await allEvents(home)
   expect(visits.map(v => v.map(e => e.n))).toEqual(
     [0, 1].map(() => Array.from({ length: 20 }, (_, i) => i + 1)),
   )

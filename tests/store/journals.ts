@@ -21,8 +21,12 @@ const usual: fc.Arbitrary<Body> = fc
     rep: fc.nat(40),
     at: fc.constantFrom(...TEMPOS),
     clean: fc.constantFrom(true, true, true, false),
+    place: fc.constantFrom(null, '41.1', '43.2', '43+3/16'),
   })
-  .map(({ rep, at, clean }) => ({ k: 'verdict', rep, tempo: tempo(at), whole: true, clean }))
+  .map(({ rep, at, clean, place }) => {
+    const stop = clean || place === null ? {} : { place }
+    return { k: 'verdict', rep, tempo: tempo(at), whole: !('place' in stop), clean, ...stop }
+  })
 
 const body = fc.oneof({ weight: 6, arbitrary: usual }, { weight: 1, arbitrary: happening })
 

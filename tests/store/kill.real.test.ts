@@ -5,8 +5,8 @@ import { setTimeout as wait } from 'node:timers/promises'
 import { afterAll, expect, it } from 'vitest'
 import { checkJournal } from '../../src/store/check-journal.ts'
 import { acquirePractice, listenAt } from '../../src/store/practice-lock.ts'
-import { readJournal } from '../../src/store/read-journal.ts'
 import { readPractice } from '../../src/store/snapshot.ts'
+import { allEvents } from './all-events.ts'
 import { bundled, start } from './child.ts'
 import { newHome } from './scene.ts'
 
@@ -17,7 +17,7 @@ afterAll(() => rmSync(programs, { recursive: true, force: true }))
 
 const rootOf = (home: { data: string }): string => join(home.data, '..')
 const readIds = async (home: ReturnType<typeof newHome>) => {
-  const read = await readJournal(home)
+  const read = await allEvents(home)
   return { ...read, ids: new Set(read.visits.flat().map(e => e.id)) }
 }
 

@@ -4,8 +4,9 @@ import fc from 'fast-check'
 import { expect, it } from 'vitest'
 import type { Event } from '../../src/ladder/event.ts'
 import { openJournal } from '../../src/store/journal.ts'
-import { gather, journalNotes, parseJournal, readJournal } from '../../src/store/read-journal.ts'
+import { gather, journalNotes, parseJournal } from '../../src/store/read-journal.ts'
 import { decode, encode, eventId } from '../../src/store/record.ts'
+import { allEvents } from './all-events.ts'
 import { share } from './journals.ts'
 import { happening, newHome, sources } from './scene.ts'
 import { opening, verdict } from './visit.ts'
@@ -167,11 +168,11 @@ it('all .jsonl files of all machine folders are read; a conflict copy adds only 
   writeFileSync(join(home.data, 'journal', 'other', '2026-02.jsonl'), text(visit('other', 1)))
   writeFileSync(join(folder, 'notes.txt'), 'not a journal')
   mkdirSync(join(folder, 'folder.jsonl'))
-  const read = await readJournal(home)
+  const read = await allEvents(home)
   expect(read.visits.map(v => v[0]?.session).sort()).toEqual(['desk0002', 'laptop', 'other'])
   expect(read.damaged).toEqual([{ file: join(folder, 'folder.jsonl'), line: 0 }])
 })
 
 it('before the first note there is an empty journal', async () => {
-  expect(await readJournal(newHome())).toEqual({ visits: [], damaged: [], unknown: 0, unopened: 0 })
+  expect(await allEvents(newHome())).toEqual({ visits: [], damaged: [], unknown: 0, unopened: 0 })
 })

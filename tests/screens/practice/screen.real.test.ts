@@ -6,7 +6,7 @@ import { histories } from '../../../src/ladder/history.ts'
 import { typed } from '../../../src/music/tempo.ts'
 import { homeAt } from '../../../src/store/home.ts'
 import { readNotes } from '../../../src/store/notes.ts'
-import { readJournal } from '../../../src/store/read-journal.ts'
+import { allEvents } from '../../store/all-events.ts'
 import { UNTOUCHED } from '../../terminal/headless.ts'
 import { type Pty, startInPty } from '../../terminal/pty.ts'
 
@@ -53,7 +53,7 @@ const answer = async (pty: Pty, key: string, said: string | RegExp): Promise<voi
   await pty.waitFor(rows => !rows.some(r => r.includes('Clean or not clean?')))
 }
 
-const journalOf = (home: string) => readJournal(homeAt(home, {}))
+const journalOf = (home: string) => allEvents(homeAt(home, {}))
 
 describe('at the practice screen', () => {
   test('three clean ones raise the rung, two slips lower it, taking back undoes, and tomorrow knows the ceiling', async () => {
