@@ -1,4 +1,5 @@
 import type { Command } from 'commander'
+import type { LadderPreset } from '../exchange/preset.ts'
 import type { Up } from '../ladder/event.ts'
 import { DEFAULT_RULES, parseUp } from '../ladder/rules.ts'
 import { parseStep, type Step } from '../ladder/rungs.ts'
@@ -8,6 +9,7 @@ import { type Meter, measureLength, meterText, parseMeter } from '../music/meter
 import { parseNoteValue } from '../music/note-value.ts'
 import { ok, problem, type Result } from '../music/result.ts'
 import { compareTempo, parseTempo, type Tempo, typed } from '../music/tempo.ts'
+import type { Fast } from '../screens/practice/fast.ts'
 
 /** The options that several commands share, as typed. */
 export type Typed = {
@@ -34,6 +36,7 @@ export type Typed = {
   readonly take?: string
   readonly down?: boolean
   readonly rules?: string
+  readonly slowFast?: string | true
 }
 
 export const withLadder = (c: Command): Command =>
@@ -135,4 +138,16 @@ export const parseMusic = (t: Typed): Result<Music> => {
     countIn: countIn.value,
     subdivide: subdivide.value,
   })
+}
+
+/** One at the goal after ten slow ones, as typed, else as the rules have it; only upward and in even rhythm. */
+export const parseFast = (t: Typed, rules: LadderPreset['fast']): Result<Fast | null> => {
+  const typed = t.slowFast === true ? 'beat' : t.slowFast
+  const apart = t.down || t.rhythm !== undefined
+  if (typed !== undefined && typed !== 'beat' && typed !== 'section')
+    return problem('slow-fast', typed, 'beat or section')
+  if (typed !== undefined && apart)
+    return problem('slow-fast', typed, 'the even rhythm, on a ladder that leads up')
+  const what = apart ? undefined : (typed ?? rules)
+  return ok(what === undefined ? null : what === 'beat' ? 'beat' : 'goal')
 }

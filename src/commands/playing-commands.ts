@@ -11,6 +11,10 @@ export const withPlaying = (program: Command, action: Action): void => {
     .description('the practice screen: PIECE/PASSAGE, or --goal alone for a quick ladder')
     .option('--clean <rule>', '3-in-a-row, 8-in-all or 4-of-5')
     .option('--rules <preset>', 'step, clean repetitions and slips as in a preset: usual, gentle ...')
+    .option(
+      '--slow-fast [what]',
+      'after every ten repetitions one at the goal: beat (the usual one) or section',
+    )
     .option('--after <what>', 'wait (for the pedal) or go-on (by itself)')
     .option(
       '--take <kind>',

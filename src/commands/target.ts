@@ -12,6 +12,7 @@ import { problem } from '../music/result.ts'
 import { alteredForm, guideOf, type Rhythm, rhythmText, suits } from '../music/rhythm.ts'
 import { joined, seam } from '../music/sections.ts'
 import { spoken, type Tempo, typed } from '../music/tempo.ts'
+import type { Fast } from '../screens/practice/fast.ts'
 import type { Click } from '../screens/practice/session.ts'
 import { findPiece } from '../store/find-piece.ts'
 import { cutPassage, type PassageForm, passageForm, sectionForm, sectionSpan } from '../store/passage-form.ts'
@@ -20,6 +21,7 @@ import { type Kept, repertoire } from '../store/repertoire.ts'
 import { type Context, must, Stop } from './context.ts'
 import {
   parseEnds,
+  parseFast,
   parseMusic,
   parseRule,
   parseSteps,
@@ -44,6 +46,8 @@ export type Target = {
   readonly step: Step
   readonly direction: Direction
   readonly rules: Rules
+  /** After every ten repetitions one at the goal: of one beat, or of the whole section. */
+  readonly fast: Fast | null
   readonly click: Click
   /** As written, or altered: then form, start and goal are those of the rhythm. */
   readonly rhythm: Rhythm | null
@@ -66,13 +70,14 @@ export const passageMusic = (p: Passage, s: Section | null = null): PassageForm 
   must(s ? sectionForm(p, s) : passageForm(p))
 
 /** Step, direction and rules: as typed, else those of a preset, else the usual ones. */
-const climbOf = (t: Typed): Pick<Target, 'step' | 'direction' | 'rules'> => {
+const climbOf = (t: Typed): Pick<Target, 'step' | 'direction' | 'rules' | 'fast'> => {
   const preset = t.rules === undefined ? null : ladderNamed(t.rules)
   const step = t.step ?? (t.rungs === undefined ? preset?.step : undefined)
   const clean = t.clean ?? preset?.clean
   return {
     step: must(parseSteps({ ...t, ...(step === undefined ? {} : { step }) })),
     direction: t.down ? 'down' : 'up',
+    fast: must(parseFast(t, preset?.fast)),
     rules: {
       ...DEFAULT_RULES,
       up: must(parseRule(clean === undefined ? {} : { clean })),

@@ -1,7 +1,8 @@
 import type { TakeKind } from '../ladder/key.ts'
 import { clickFor, clickWords, type Rhythm, suits } from '../music/rhythm.ts'
 import { spoken, type Tempo } from '../music/tempo.ts'
-import type { Conductor } from '../screens/practice/conduct.ts'
+import type { Conductor, Held } from '../screens/practice/conduct.ts'
+import { fastAfter } from '../screens/practice/fast.ts'
 import type { Frame, Left } from '../screens/practice/screen.tsx'
 import type { Setup } from '../screens/practice/session.ts'
 import type { Ending, Wrong } from '../screens/practice/words.ts'
@@ -45,7 +46,14 @@ type Room = {
 /** One rhythm of a round: two clean ones or four tries at one tempo. */
 const ROUND = { clean: 2, tries: 4 }
 
-type Part = { readonly setup: Setup; readonly target: Target; readonly short: boolean }
+/** `begins`: by itself, after the usual rest. `from`: where it was left for something else, and today's verdicts before it. */
+type Part = {
+  readonly setup: Setup
+  readonly target: Target
+  readonly short: boolean
+  readonly begins?: boolean
+  readonly from?: Held & Pick<Frame, 'earlier'>
+}
 
 const setupOf = (room: Room, all: Known, target: Target): Setup => {
   const open = must(openingOf(room.ctx, all, target))
@@ -62,6 +70,7 @@ const setupOf = (room: Room, all: Known, target: Target): Setup => {
     },
     ceiling: all.of(target.key)?.ceiling ?? null,
     click: target.click,
+    ...(target.fast ? { fast: target.fast } : {}),
     pedals: room.settings.now().pedals,
     after: room.after,
     rest: REST,
@@ -72,7 +81,7 @@ const setupOf = (room: Room, all: Known, target: Target): Setup => {
 /** The same music in a rhythm, at the click at which its quick notes run as the even ones did. */
 const roundPart = (room: Room, all: Known, even: Target, rung: Tempo, r: Rhythm): Part => {
   const target = altered(even, r)
-  const setup = setupOf(room, all, target)
+  const setup = setupOf(room, all, { ...target, fast: null })
   const rules = { up: { k: 'row', n: ROUND.clean }, slips: 0, top: ROUND.clean } as const
   return {
     target,
@@ -85,7 +94,8 @@ const roundPart = (room: Room, all: Known, even: Target, rung: Tempo, r: Rhythm)
 const takePart = (room: Room, all: Known, target: Target, kind: TakeKind, rung: Tempo | null): Part => {
   const take = takeOf(kind, target, all, rung)
   const rules = { up: { k: 'row', n: 1 }, slips: 0, top: 1 } as const
-  const setup = { ...setupOf(room, all, target), form: take.form, numbers: take.numbers, click: take.click }
+  const alone = setupOf(room, all, { ...target, fast: null })
+  const setup = { ...alone, form: take.form, numbers: take.numbers, click: take.click }
   return {
     target: { ...target, key: take.key, title: take.title },
     short: true,
@@ -132,7 +142,8 @@ const keepWrong = async (
 }
 
 /** One visit: from its opening to finishing. A short one has no closing view. */
-const play = async (room: Room, all: Known, { setup, target, short }: Part): Promise<Left> => {
+const play = async (room: Room, all: Known, part: Part): Promise<Left & Pick<Frame, 'earlier'>> => {
+  const { setup, target, short, begins = false, from } = part
   const { ctx, settings, journal, sound, terminal } = room
   const { conduct } = await import('../screens/practice/conduct.ts')
   const history = all.of(target.key)
@@ -140,10 +151,11 @@ const play = async (room: Room, all: Known, { setup, target, short }: Part): Pro
     conduct({
       setup,
       sound,
-      append: bodies => journal.append(bodies),
+      append: bodies => journal.append(bodies, from?.session.events[0]?.visit),
       timing: ctx.clock,
       lock: room.lock,
       changed,
+      ...(from ? { from } : {}),
     })
   const tempo = setup.opening.rungs[setup.opening.at] ?? target.goal
   const first = await firstLines(ctx, target.key)
@@ -159,7 +171,7 @@ const play = async (room: Room, all: Known, { setup, target, short }: Part): Pro
     ]
       .filter(Boolean)
       .join('   '),
-    earlier: earlierToday(ctx, history),
+    earlier: from?.earlier ?? earlierToday(ctx, history),
     ...(short ? { cold: '', coldIsOpen: false } : coldOf(ctx, all, target)),
     pedals: { right: settings.now().right, left: settings.now().left },
   }
@@ -171,10 +183,11 @@ const play = async (room: Room, all: Known, { setup, target, short }: Part): Pro
   }
   if (terminal.k === 'plain') {
     const { practicePlain } = await import('../screens/practice/plain.ts')
-    return practicePlain({ terminal: terminal.on, frame, conductor, ending })
+    const left = await practicePlain({ terminal: terminal.on, frame, conductor, ending, begins })
+    return { ...left, earlier: frame.earlier }
   }
   const { practiceScreen } = await import('../screens/practice/screen.tsx')
-  return practiceScreen({
+  const left = await practiceScreen({
     terminal: terminal.on,
     sound,
     levels: levelsOf(settings.now()),
@@ -184,8 +197,10 @@ const play = async (room: Room, all: Known, { setup, target, short }: Part): Pro
     ending,
     wrong: short ? null : (what, place) => keepWrong(ctx, target.key, what, place),
     short,
+    begins,
     louder: levels => void settings.change({ levels: { ...levels } }).catch(() => {}),
   })
+  return { ...left, earlier: frame.earlier }
 }
 
 /** A round: the passage in each of its rhythms, at the click at which the quick notes run as now. */
@@ -199,23 +214,46 @@ const round = async (room: Room, all: Known, target: Target, rung: Tempo): Promi
   return null
 }
 
-/** The visit; and as often as the player asks, a cold take or a round of rhythms, and the visit again. */
+const take = async (
+  room: Room,
+  target: Target,
+  kind: TakeKind,
+  rung: Tempo | null = null,
+  begins = false,
+): Promise<Left> => {
+  const all = await known(room.ctx)
+  return play(room, all, { ...takePart(room, all, target, kind, rung), begins })
+}
+
+/**
+ * The visit; and as often as the player asks, or the rule of slow and fast says, a take or a round of rhythms. After it
+ * the same visit goes on where it was.
+ */
 const sit = async (room: Room, target: Target, first: TakeKind | null): Promise<Left> => {
-  let take = first
-  let rung: Tempo | null = null
+  const once = first && (await take(room, target, first))
+  if (once?.quit) return once
+  let held: Part['from']
+  let begins = false
   for (;;) {
     const all = await known(room.ctx)
-    const part: Part = take
-      ? takePart(room, all, target, take, rung)
-      : { setup: setupOf(room, all, target), target, short: false }
-    const left = await play(room, all, part)
-    if (left.quit) return left
-    if (take === null && left.next === undefined) return left
-    const next = take === null ? left.next : undefined
-    take = next && next.k !== 'round' ? next.k : null
-    rung = next?.rung ?? null
-    const stopped = next?.k === 'round' ? await round(room, all, target, next.rung) : null
-    if (stopped?.quit) return stopped
+    const setup = held?.session.setup ?? setupOf(room, all, target)
+    const left = await play(room, all, {
+      setup,
+      target,
+      short: false,
+      begins,
+      ...(held ? { from: held } : {}),
+    })
+    const { next } = left
+    if (left.quit || !next) return left
+    held = { ...left.held, earlier: left.earlier }
+    // By the rule, not by a key: then it also goes on by itself.
+    begins = fastAfter(left.held.session)?.k === next.k
+    const then =
+      next.k === 'round'
+        ? await round(room, all, target, next.rung)
+        : await take(room, target, next.k, next.rung, begins)
+    if (then?.quit) return then
   }
 }
 

@@ -86,6 +86,8 @@ const ladder = z.looseObject({
   clean: musical(parseUp),
   /** Slips in a row that lower the rung; 0 = never. */
   slips: z.int('a whole number from 0 to 9').min(0).max(9),
+  /** After every ten repetitions one at the goal: of one beat, or of the whole section. */
+  fast: z.enum(['beat', 'section'], 'beat or section').exactOptional(),
 })
 
 const rhythm = z.looseObject({
@@ -120,7 +122,10 @@ export type WarmUpItem = Pick<
 export type WarmUp = Pick<z.infer<typeof warmUp>, 'name' | 'title' | 'rest'> & {
   readonly items: readonly WarmUpItem[]
 }
-export type LadderPreset = Pick<z.infer<typeof ladder>, 'name' | 'words' | 'step' | 'clean' | 'slips'>
+export type LadderPreset = Pick<
+  z.infer<typeof ladder>,
+  'name' | 'words' | 'step' | 'clean' | 'slips' | 'fast'
+>
 export type RhythmPreset = Pick<z.infer<typeof rhythm>, 'name' | 'words' | 'ratios' | 'usual'>
 export type Preset = z.infer<(typeof KINDS)[keyof typeof KINDS]>
 

@@ -3,6 +3,7 @@ import type { Body, Event } from '../../ladder/event.ts'
 import type { Pedal } from '../../ladder/judge.ts'
 import type { Sound } from '../../sound/sound.ts'
 import type { PedalLock } from '../../terminal/lock.ts'
+import { resumed } from './fast.ts'
 import { type Action, reduce } from './reduce.ts'
 import {
   beatsOf,
@@ -20,6 +21,9 @@ export type Timing = { readonly now: () => number; readonly later: (ms: number, 
 
 /** Resolves when the events are on disk, rejects with one sentence. */
 export type Append = (bodies: readonly Body[]) => Promise<readonly Event[]>
+
+/** A visit as it was left, and the seconds practiced in it. */
+export type Held = { readonly session: Session; readonly seconds: number }
 
 export type Conductor = {
   readonly session: () => Session
@@ -51,15 +55,17 @@ export const conduct = (o: {
   readonly timing: Timing
   readonly lock: PedalLock
   readonly changed: () => void
+  /** A visit that was left for something else goes on. */
+  readonly from?: Held
 }): Conductor => {
   const { sound, timing, setup } = o
-  let session = newSession(setup)
+  let session = o.from ? resumed(setup, o.from.session) : newSession(setup)
   /** Sound ids by repetition. */
   const ids = new Map<number, number>()
   const queue: (() => Action)[] = []
   let working: Promise<void> | null = null
   let cancel: (() => void)[] = []
-  let heard = 0
+  let heard = o.from?.seconds ?? 0
   let since = timing.now()
   let plays = false
   let lost = false

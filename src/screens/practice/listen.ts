@@ -14,12 +14,14 @@ export const goalTake = (setup: Setup): Take => ({
   verdict: null,
 })
 
-/** Plays the goal while nothing else goes on: before the first press, or in a hold. Nothing of it is counted or kept. */
-export const listen = (s: Session): Step => {
+/** The goal once, and a press goes on; what sounds until then is interrupted as by `wait`, and waits for its verdict if it is over. */
+export const listen = (s: Session, wait: (s: Session) => Step): Step => {
+  const held: Step = s.phase === 'going' ? wait(s) : { session: s, effects: [] }
+  if (held.session.phase === 'going') return held
   const take = goalTake(s.setup)
   return {
-    session: { ...s, hearing: take, note: { k: 'listen', tempo: take.tempo } },
-    effects: [{ k: 'play', take, after: 'now' }],
+    session: { ...held.session, hearing: take, note: { k: 'listen', tempo: take.tempo } },
+    effects: [...held.effects, { k: 'play', take, after: 'now' }],
   }
 }
 

@@ -4,7 +4,7 @@ import type { PlainTerminal } from '../../terminal/open-plain.ts'
 import type { Conductor } from './conduct.ts'
 import { helpLines } from './help.tsx'
 import { byHand, commandOf, nextOf } from './keys.ts'
-import type { Frame, Left } from './screen.tsx'
+import { type Frame, type How, howLeft, type Left } from './screen.tsx'
 import { momentOf, rungOf, type Session } from './session.ts'
 import { closing, type Ending, needed, noteText, pedalHint } from './words.ts'
 
@@ -20,6 +20,7 @@ export const practicePlain = (o: {
   readonly frame: Frame
   readonly conductor: (changed: () => void) => Conductor
   readonly ending: (c: Conductor) => Promise<Ending>
+  readonly begins?: boolean
 }): Promise<Left> =>
   new Promise(resolve => {
     const { terminal, frame } = o
@@ -28,7 +29,7 @@ export const practicePlain = (o: {
     let note = ''
     let typing = ''
     let ended = false
-    let how: Omit<Left, 'lines'> = { quit: false, left: false }
+    let how: How = { quit: false, left: false }
 
     const tell = (): void => {
       const s = conductor.session()
@@ -45,8 +46,9 @@ export const practicePlain = (o: {
       ended = true
       await conductor.settled()
       const lines = closing(conductor.session(), await o.ending(conductor))
+      const held = { session: conductor.session(), seconds: conductor.seconds() }
       conductor.close()
-      resolve({ ...how, lines })
+      resolve({ ...howLeft(how, conductor), held, lines })
     }
     const conductor = o.conductor(tell)
 
@@ -55,7 +57,8 @@ export const practicePlain = (o: {
     terminal.line(pedalHint(momentOf(conductor.session(), null), conductor.session().setup.pedals, keys))
     if (frame.cold) terminal.line(frame.cold)
     tell()
-    const finish = (as: Omit<Left, 'lines'>): void => {
+    if (o.begins) conductor.act({ k: 'begin' })
+    const finish = (as: How): void => {
       how = as
       conductor.act({ k: 'finish' })
     }

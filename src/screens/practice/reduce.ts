@@ -5,6 +5,7 @@ import { standing } from '../../ladder/fold.ts'
 import { judge, type Meaning, type Pedal } from '../../ladder/judge.ts'
 import { sameTempo, type Tempo } from '../../music/tempo.ts'
 import { enough, noteOf, signalsOf, stuckAt } from './answer.ts'
+import { fastIsNext } from './fast.ts'
 import { LISTENED, listen, listened } from './listen.ts'
 import {
   counting,
@@ -26,7 +27,7 @@ import {
 export type Action =
   | { readonly k: 'pedal'; readonly pedal: Pedal; readonly frame: number | null }
   | { readonly k: 'entered' | 'over' | 'started'; readonly rep: number }
-  | { readonly k: 'takeBack' | 'wait' | 'finish' | 'listen' }
+  | { readonly k: 'takeBack' | 'wait' | 'finish' | 'listen' | 'begin' }
   | { readonly k: 'nextRung'; readonly by: 1 | -1 }
   | { readonly k: 'tempo'; readonly to: Tempo }
   | { readonly k: 'interrupted' | 'refuse'; readonly text: string }
@@ -135,14 +136,6 @@ const wait = (s: Session): Step => {
   return bodies.length > 0 ? only(held.session, ...held.effects, append(bodies, { k: 'noted' })) : held
 }
 
-/** The goal is heard once, and a press goes on from there; what sounds until then is interrupted, not judged. */
-const hearGoal = (s: Session): Step => {
-  const held = s.phase === 'going' ? wait(s) : only(s)
-  if (held.session.phase === 'going') return held
-  const { session, effects } = listen(held.session)
-  return only(session, ...held.effects, ...effects)
-}
-
 const finish = (s: Session): Step => {
   const bodies = leftOver(s)
   const silent = { current: null, next: null, last: null, hearing: null }
@@ -180,7 +173,7 @@ const entered = (s: Session): Step => {
 
 const over = (s: Session): Step => {
   const session: Session = { ...s, current: s.current && { ...s.current, over: true } }
-  if (!s.current || s.current.verdict) return only(session)
+  if (!s.current || s.current.verdict) return fastIsNext(session) ? finish(session) : only(session)
   const most = s.setup.pedals === 2 ? MOST_UNANSWERED : MOST_UNANSWERED + 1
   if (s.setup.after === 'wait') return only(say(session, { k: 'waiting' }))
   if (s.unanswered + 1 >= most)
@@ -224,6 +217,8 @@ const judged = (s: Session, before: State, events: readonly Event[], then: Then 
   }
   if (s.phase !== 'going') return only(next)
   if (enough(next)) return finish(next)
+  if (fastIsNext(next))
+    return next.current?.rep === then.rep && !next.current.over ? only(next) : finish(next)
   const rest = then.clean ? s.setup.rest.clean : s.setup.rest.slip
   const late = next.last?.rep === then.rep
   // Late in the count-in of the next repetition and nothing changed: it goes on.
@@ -278,8 +273,12 @@ export const reduce = (s: Session, a: Action): Step => {
       return wait(s)
     case 'finish':
       return finish(s)
+    case 'begin':
+      return s.phase === 'going'
+        ? only(s)
+        : launch({ ...s, current: null, last: null }, s.setup.rest.clean, [])
     case 'listen':
-      return hearGoal(s)
+      return listen(s, wait)
     case 'nextRung': {
       const to = s.ladder.rungs[s.ladder.at + a.by]
       return to

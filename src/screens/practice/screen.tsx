@@ -7,7 +7,8 @@ import type { Sound } from '../../sound/sound.ts'
 import { keyLabel } from '../../terminal/learn.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
 import { ClosingView } from './closing.tsx'
-import type { Conductor, Timing } from './conduct.ts'
+import type { Conductor, Held, Timing } from './conduct.ts'
+import { fastAfter } from './fast.ts'
 import { HelpView, helpLines } from './help.tsx'
 import { byHand, commandOf, nextOf } from './keys.ts'
 import { eyeRow } from './strip.ts'
@@ -35,7 +36,17 @@ export type Left = {
   readonly quit: boolean
   readonly left: boolean
   readonly next?: { readonly k: 'round' | TakeKind; readonly rung: Tempo }
+  /** The visit, so that it can go on where it was. */
+  readonly held: Held
   readonly lines: readonly string[]
+}
+
+export type How = Omit<Left, 'lines' | 'held'>
+
+/** A visit that ended by itself after the slow ones goes on with the fast one. */
+export const howLeft = (how: How, c: Conductor): How => {
+  const next = how.quit || how.left || how.next ? null : fastAfter(c.session())
+  return next ? { ...how, next } : how
 }
 
 /**
@@ -55,12 +66,14 @@ export const practiceScreen = (o: {
   readonly wrong: ((what: Wrong, place: string | undefined) => Promise<string>) | null
   /** Without a closing view: what comes next follows at once. */
   readonly short?: boolean
+  /** It begins by itself, after the usual rest. */
+  readonly begins?: boolean
 }): Promise<Left> =>
   new Promise(resolve => {
     const { terminal, sound, timing } = o
     let typing = ''
     let helping = false
-    let how: Omit<Left, 'lines'> = { quit: false, left: false }
+    let how: How = { quit: false, left: false }
     let ready = false
     let levels = o.levels
     let ended: { lines: readonly string[]; at: number } | null = null
@@ -93,6 +106,7 @@ export const practiceScreen = (o: {
     const end = async (): Promise<void> => {
       ended = { lines: [], at: timing.now() }
       await conductor.settled()
+      how = howLeft(how, conductor)
       ended = { lines: closing(conductor.session(), await o.ending(conductor)), at: timing.now() }
       if (how.quit || how.next || o.short) leave()
       else draw()
@@ -100,12 +114,13 @@ export const practiceScreen = (o: {
     const leave = (): void => {
       stopEye()
       for (const off of offs) off()
+      const held = { session: conductor.session(), seconds: conductor.seconds() }
       conductor.close()
       ink?.unmount()
-      resolve({ ...how, lines: ended?.lines ?? [] })
+      resolve({ ...how, held, lines: ended?.lines ?? [] })
     }
     /** Ends the visit; what is not yet judged is noted first. */
-    const finish = (as: Omit<Left, 'lines'>): void => {
+    const finish = (as: How): void => {
       how = as
       conductor.act({ k: 'finish' })
     }
@@ -177,6 +192,7 @@ export const practiceScreen = (o: {
     void sound.ready().then(() => {
       ready = true
       if (!ended) draw()
+      if (o.begins) conductor.act({ k: 'begin' })
     })
     const offs = [
       terminal.onKey(key => onKey(key.id, key.at)),

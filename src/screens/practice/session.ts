@@ -33,6 +33,8 @@ export type Setup = {
   readonly click: Click
   /** The visit ends by itself after so many clean ones or so many tries. */
   readonly ends?: { readonly clean: number; readonly tries: number }
+  /** After every ten repetitions one at the goal: one beat of it, or the whole section. */
+  readonly fast?: 'beat' | 'goal'
   readonly pedals: 1 | 2
   readonly after: 'wait' | 'go-on'
   /** Seconds between a verdict and the count-in. */
@@ -70,7 +72,17 @@ export type Note =
         | 'unclear'
         | 'unanswered'
     }
-  | { readonly k: 'waiting' | 'takenBack' | 'nothingToTakeBack' | 'suggest' | 'goal' | 'start' | 'listened' }
+  | {
+      readonly k:
+        | 'waiting'
+        | 'takenBack'
+        | 'nothingToTakeBack'
+        | 'suggest'
+        | 'goal'
+        | 'start'
+        | 'listened'
+        | 'back'
+    }
   | { readonly k: 'up' | 'down' | 'moved' | 'listen'; readonly tempo: Tempo }
   | { readonly k: 'place'; readonly measure: string }
   | { readonly k: 'trouble' | 'refused'; readonly text: string }
@@ -89,6 +101,8 @@ export type Session = {
   readonly reps: number
   /** Repetitions in a row without an answer. */
   readonly unanswered: number
+  /** How often the one at the goal has had its turn. */
+  readonly fasts: number
   /** Ids of verdicts that the latest press wrote: what both pedals at once take back. */
   readonly fresh: readonly string[]
   readonly note: Note
@@ -152,6 +166,7 @@ export const newSession = (setup: Setup): Session => ({
   hearing: null,
   reps: 0,
   unanswered: 0,
+  fasts: 0,
   fresh: [],
   note: { k: 'start' },
 })

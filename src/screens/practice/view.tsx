@@ -6,6 +6,7 @@ import { noteValueName } from '../../music/note-value.ts'
 import { sameTempo, spoken, type Tempo } from '../../music/tempo.ts'
 import { bigNumber } from '../glyphs.ts'
 import { theme } from '../theme.ts'
+import { fastWords } from './fast.ts'
 import { momentOf, rungOf, type Session } from './session.ts'
 import { STRIP_LEFT, STRIP_WIDTH, strip } from './strip.ts'
 import { tally } from './tally.ts'
@@ -165,7 +166,7 @@ const counted = (p: Shown): string => {
     all === 0
       ? 'no verdict yet today'
       : `${p.earlier.clean + clean} of ${all} clean today, ${here} on this rung`
-  return `${judged}, ${minutes(p.seconds)}`
+  return [judged, minutes(p.seconds), fastWords(p.session)].filter(Boolean).join(', ')
 }
 
 /** What was understood; before the first press what could come first. */

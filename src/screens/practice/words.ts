@@ -43,6 +43,7 @@ const SENTENCES: Readonly<
   takenBack: 'Taken back.',
   nothingToTakeBack: 'Nothing to take back in this visit.',
   suggest: 'Three times a rung down. A smaller section, an altered rhythm, or another section?',
+  back: 'On with the ladder.',
   listened: 'That was the goal.',
   goal: 'The goal, five times in a row. Tomorrow: once, cold.',
 }
