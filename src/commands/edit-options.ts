@@ -24,7 +24,7 @@ export const FIELDS: readonly FieldOption[] = [
   ['--pickup <note value>', 'pickup', 'note value before the first bar line', 'passage'],
   ['--ends <place>', 'ends', 'where it ends inside its last measure: 44.3', 'passage'],
   ['--start <tempo>', 'start', 'first tempo', 'passage'],
-  ['--goal <tempo>', 'goal', 'goal tempo', 'passage'],
+  ['--goal <tempo>', 'goal', 'goal tempo, or a range: 116-124', 'passage'],
   ['--goal-top <tempo>', 'goalTop', 'upper end of a goal that is a range', 'passage'],
   ['--run <length>', 'run', 'length of the running notes: 16th, or 1/12', 'passage'],
   ['--exposure <word>', 'exposure', 'solo, exposed or tutti', 'passage'],

@@ -1,4 +1,5 @@
 import { ok, problem, type Result } from '../music/result.ts'
+import { splitGoal } from '../music/tempo.ts'
 import type { Edits } from '../store/edit.ts'
 import type { ListKey, Sources } from '../store/entries.ts'
 import { changeList } from '../store/entry-changes.ts'
@@ -27,6 +28,9 @@ export const editsOf = (
     if (!levels.includes(level)) return problem(flags.split(' ')[0] ?? '', text, names(wanted as Level))
     fields[key] = text
   }
+  // "116-124" is a goal and its upper end.
+  const { goal, top } = splitGoal(fields.goal ?? '')
+  if (top !== null && fields.goalTop === undefined) Object.assign(fields, { goal, goalTop: top })
   const lists: { [K in ListKey]?: Edits['lists'][K] } = {}
   for (const { name, list } of ENTRIES) {
     const ops = t[optionKey(`--${name} <x>`)]

@@ -3,7 +3,7 @@ import { type History, historiesOf, type Visit } from '../ladder/history.ts'
 import { takeKey } from '../ladder/key.ts'
 import type { ColdTake } from '../ladder/ready.ts'
 import type { Step } from '../ladder/rungs.ts'
-import { type Before, joinOpening, type Opening, opening } from '../ladder/start.ts'
+import { type Before, DAY_START, joinOpening, type Opening, opening } from '../ladder/start.ts'
 import type { Result } from '../music/result.ts'
 import type { Tempo } from '../music/tempo.ts'
 import { daysBetween } from '../plan/calendar.ts'
@@ -53,9 +53,9 @@ export const earlierToday = (ctx: Context, h: History | undefined): { clean: num
   }
 }
 
-/** Every cold take of a key, oldest first. */
-export const takesOf = (all: Known, key: string): readonly ColdTake[] =>
-  (all.of(takeKey('cold', key))?.visits ?? []).flatMap(v =>
+/** Every cold take of a key (or every run from the entry), oldest first. */
+export const takesOf = (all: Known, key: string, kind: 'cold' | 'entry' = 'cold'): readonly ColdTake[] =>
+  (all.of(takeKey(kind, key))?.visits ?? []).flatMap(v =>
     v.last ? [{ day: localDay(v.time, v.offset), tempo: v.last.tempo, clean: !v.last.slipped }] : [],
   )
 
@@ -64,11 +64,12 @@ type Ends = {
   readonly goal: Tempo
   readonly step: Step
   readonly direction?: Direction
+  readonly top?: Tempo
 }
 
 /** Where a visit of this key would begin now. */
 export const openingNow = (ctx: Context, h: History | undefined, e: Ends): Result<Opening> =>
-  opening(e.start, e.goal, e.step, beforeOf(ctx, h), e.direction)
+  opening(e.start, e.goal, e.step, beforeOf(ctx, h), e.direction, DAY_START, e.top ?? null)
 
 /** The same for whatever is to be practiced; joined sections begin from the ceilings of their parts. */
 export const openingOf = (
@@ -76,8 +77,8 @@ export const openingOf = (
   all: Known,
   t: Ends & Pick<Target, 'key' | 'joins'>,
 ): Result<Opening> => {
+  if (!t.joins) return openingNow(ctx, all.of(t.key), t)
   const before = beforeOf(ctx, all.of(t.key))
-  if (!t.joins) return opening(t.start, t.goal, t.step, before, t.direction)
   const parts = t.joins.map(j => ({ ceiling: all.of(j.key)?.ceiling ?? null, goal: j.goal }))
   return joinOpening(parts, t.start, t.goal, before)
 }
@@ -93,6 +94,14 @@ export const openingTomorrow = (
   const direction = e.direction ?? 'up'
   const ceiling = all.length > 0 ? all.reduce((a, b) => harder(a, b, direction)) : null
   const last = { tempo: here, slipped: false, minutes: 1440 }
-  const next = opening(e.start, e.goal, e.step, { ceiling, days: 1, last }, direction)
+  const next = opening(
+    e.start,
+    e.goal,
+    e.step,
+    { ceiling, days: 1, last },
+    direction,
+    DAY_START,
+    e.top ?? null,
+  )
   return next.ok && !next.value.find ? (next.value.rungs[next.value.at] ?? null) : null
 }

@@ -34,6 +34,7 @@ export type Typed = {
   readonly freeRitardando?: boolean
   readonly seam?: string
   readonly take?: string
+  readonly end?: string
   readonly down?: boolean
   readonly rules?: string
   readonly slowFast?: string | true

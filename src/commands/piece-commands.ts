@@ -21,7 +21,7 @@ export const withPieces = (program: Command, action: Action): void => {
     .option('--meter <meter>', '4/4 (the default), 6/8, 2+2+3/8 ...')
     .option('--pickup <note value>', 'note value before the first bar line')
     .option('--start <tempo>', 'first tempo; without it the first visit looks for it')
-    .option('--goal <tempo>', 'goal tempo: 120, or dotted-quarter=80')
+    .option('--goal <tempo>', 'goal tempo: 120, dotted-quarter=80, or a range: 116-124')
     .option('--ready-by <date>', 'the day by which it has to stand: 2026-03-14')
     .option('--note <text>', 'a word on the music, shown while practicing')
     .action(

@@ -1,5 +1,5 @@
 import { sectionKey } from '../ladder/key.ts'
-import { spoken, type Tempo, typed } from '../music/tempo.ts'
+import { spoken, spokenGoal, type Tempo, typed } from '../music/tempo.ts'
 import type { Row } from '../screens/home/row.ts'
 import { inOneLine } from '../screens/home/words.ts'
 import { type ListKey, linesOf } from '../store/entries.ts'
@@ -35,7 +35,7 @@ type Unit = {
 const unitOf = (ctx: Context, all: Known, p: Passage, s: Section | null): Unit => {
   const music = { ...passageMusic(p, s), ...(s ? { end: s.to } : {}) }
   const history = all.of(sectionKey(s?.id ?? p.id))
-  const open = openingNow(ctx, history, { start: music.start, goal: music.goal, step: { k: 'notch' } })
+  const open = openingNow(ctx, history, { ...music, step: { k: 'notch' } })
   return {
     music,
     ceiling: history?.ceiling ?? null,
@@ -81,7 +81,7 @@ const sectionLines = (u: Unit, s: Section, capacity: number | null): readonly st
   `section ${s.name}, ${s.from} to ${s.to}: ${[
     u.next === null ? '' : `next ${u.finding ? `about ${spoken(u.next)}` : `from ${spoken(u.next)}`}`,
     u.ceiling === null ? 'no ceiling yet' : `ceiling ${spoken(u.ceiling)}`,
-    `goal ${spoken(u.music.goal)}`,
+    `goal ${spokenGoal(u.music.goal, u.music.top)}`,
   ]
     .filter(Boolean)
     .join(', ')}`,
@@ -107,7 +107,6 @@ const inFull = (
     inOneLine(r, today),
     ...earlierLine(unit),
     ...(r.start ? [`start ${spoken(r.start)}`] : []),
-    ...labelled('upper goal', p.goalTop),
     ...listLine('meter changes', 'changes', p),
     ...listLine('tempos', 'tempos', p),
     ...listLine('breaths and marks', 'breaths', p),

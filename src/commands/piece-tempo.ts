@@ -2,7 +2,16 @@ import { sectionKey } from '../ladder/key.ts'
 import { isReady } from '../ladder/ready.ts'
 import { type Frac, less, mulNear, parseDecimal, zero } from '../music/fraction.ts'
 import { ok, problem, type Result } from '../music/result.ts'
-import { compareTempo, parseTempo, ratioOf, spoken, type Tempo, tidy, typed } from '../music/tempo.ts'
+import {
+  compareTempo,
+  parseTempo,
+  ratioOf,
+  spoken,
+  spokenGoal,
+  type Tempo,
+  tidy,
+  typed,
+} from '../music/tempo.ts'
 import { findPiece } from '../store/find-piece.ts'
 import type { PassageForm } from '../store/passage-form.ts'
 import { checkPiece, type Passage, type Piece, type Section } from '../store/piece.ts'
@@ -65,9 +74,14 @@ type Moved = {
   readonly state: 'ready' | 'reached' | 'opens again' | 'open'
 }
 
-const stateOf = (all: Known, key: string, before: Tempo, after: Tempo): Moved['state'] => {
+const stateOf = (
+  all: Known,
+  key: string,
+  { goal: before }: PassageForm,
+  { goal: after, top }: PassageForm,
+): Moved['state'] => {
   const ceiling = all.of(key)?.ceiling ?? null
-  if (isReady(ceiling, after, takesOf(all, key))) return 'ready'
+  if (isReady(ceiling, after, takesOf(all, key), top)) return 'ready'
   const reached = (goal: Tempo): boolean => ceiling !== null && compareTempo(ceiling, goal) >= 0
   return reached(after) ? 'reached' : reached(before) ? 'opens again' : 'open'
 }
@@ -82,7 +96,7 @@ const unitsOf = (all: Known, was: Passage, is: Passage): readonly Moved[] => {
       before,
       after,
       ceiling: all.of(key)?.ceiling ?? null,
-      state: stateOf(all, key, before.goal, after.goal),
+      state: stateOf(all, key, before, after),
     }
   }
   return (was.sections ?? []).length > 0 ? (was.sections ?? []).map(unit) : [unit(null)]
@@ -100,7 +114,7 @@ const stateLines = (units: readonly Moved[]): readonly string[] =>
     const of = units.filter(u => u.state === state)
     const names = of.map(
       u =>
-        `  ${u.name}: ${u.ceiling ? `ceiling ${spoken(u.ceiling)}` : 'no ceiling yet'}, goal ${spoken(u.after.goal)}`,
+        `  ${u.name}: ${u.ceiling ? `ceiling ${spoken(u.ceiling)}` : 'no ceiling yet'}, goal ${spokenGoal(u.after.goal, u.after.top)}`,
     )
     return names.length > 0 ? [`${STATES[state]}:`, ...names] : []
   })

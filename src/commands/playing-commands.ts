@@ -20,6 +20,7 @@ export const withPlaying = (program: Command, action: Action): void => {
       '--take <kind>',
       'once and apart from the ladder: cold, entry (only the count-in sounds), goal, beat, silent',
     )
+    .option('--end <end>', 'of a take where the goal is a range: lower or upper; else in turn')
     .option('--output <name>', 'auto, silent, or an output as gradino sound lists them')
     .action(
       action(async (ctx, name: string | undefined, t: Typed) =>

@@ -1,7 +1,7 @@
 import { isReady, secure } from '../ladder/ready.ts'
 import { rungs } from '../ladder/rungs.ts'
 import { decimal, toNumber } from '../music/fraction.ts'
-import { inUnit, slower, spoken, type Tempo, typed } from '../music/tempo.ts'
+import { inUnit, slower, spokenGoal, type Tempo, typed } from '../music/tempo.ts'
 import { type Outlook, outlookOf } from '../plan/outlook.ts'
 import { dayText } from '../screens/dates.ts'
 import { staircase } from '../screens/progress/staircase.ts'
@@ -25,13 +25,13 @@ type Seen = {
 }
 
 const seen = (part: Part, today: string): Seen => {
-  const { goal } = part.music
+  const { goal, top } = part.music
   const ceiling = ceilingOf(part)
   return {
     part,
     ceiling,
     secure: secure(part.takes),
-    ready: isReady(ceiling, goal, part.takes),
+    ready: isReady(ceiling, goal, part.takes, top),
     outlook: outlookOf({
       days: part.log,
       goal,
@@ -79,14 +79,18 @@ const countedOf = ({ part, secure: surest }: Seen) => ({
 const title = (s: Seen): string => {
   const { piece, label, music } = s.part
   const ceiling = s.ceiling ? `ceiling ${decimal(inUnit(s.ceiling, music.goal.unit).bpm)}, ` : ''
-  return `${piece.title}, ${label}: ${ceiling}goal ${spoken(music.goal)}`
+  return `${piece.title}, ${label}: ${ceiling}goal ${spokenGoal(music.goal, music.top)}`
 }
 
 const sectionLines = (s: Seen, today: string): readonly string[] => [
   ...wrapped(title(s), COLUMNS, 2),
   ...stairsLines(s, today),
   ...wrapped(`  ${countedText(countedOf(s))}.`, COLUMNS, 2),
-  ...wrapped(`  ${outlookText(s.outlook, today, s.part.readyBy, s.ready)}`, COLUMNS, 2),
+  ...wrapped(
+    `  ${outlookText(s.outlook, today, s.part.readyBy, s.ready, s.part.music.top !== undefined)}`,
+    COLUMNS,
+    2,
+  ),
 ]
 
 const json = (s: Seen) => ({
@@ -95,6 +99,7 @@ const json = (s: Seen) => ({
   passage: s.part.passage.name,
   section: s.part.section?.name ?? null,
   goal: typed(s.part.music.goal),
+  goalTop: s.part.music.top ? typed(s.part.music.top) : null,
   ceiling: s.ceiling && typed(s.ceiling),
   secure: s.secure && typed(s.secure),
   ready: s.ready,

@@ -17,19 +17,25 @@ const measuresText = (p: Passage): string =>
   `${p.count === 1 ? '1 measure' : `${p.count} measures`} of ${p.meter}${p.pickup ? `, pick-up ${p.pickup.replaceAll('-', ' ')}` : ''}`
 
 const partOf = (ctx: Context, all: Journal, piece: Piece, p: Passage, s: Section | null): Part => {
-  const { start, goal } = passageMusic(p, s)
+  const { start, goal, top } = passageMusic(p, s)
   const key = sectionKey(s?.id ?? p.id)
   const history = all.of(key)
   const takes = takesOf(all, key)
-  const open = openingNow(ctx, history, { start, goal, step: { k: 'notch' } })
+  const open = openingNow(ctx, history, {
+    start,
+    goal,
+    ...(top ? { top } : {}),
+    step: { k: 'notch' },
+  })
   return {
     id: s?.id ?? p.id,
     name: `${piece.id}/${p.name}${s ? `/${s.name}` : ''}`,
     place: s ? `section ${s.name}, m. ${s.from} to ${s.to}` : placeText(p),
     goal,
+    ...(top ? { top } : {}),
     ceiling: history?.ceiling ?? null,
     secure: secure(takes),
-    ready: isReady(history?.ceiling ?? null, goal, takes),
+    ready: isReady(history?.ceiling ?? null, goal, takes, top),
     next: open.ok ? (open.value.rungs[open.value.at] ?? null) : null,
     finding: open.ok && open.value.find,
   }
@@ -70,6 +76,7 @@ const passageJson = (r: Row, p: Passage) => ({
   pickup: p.pickup,
   start: p.start ?? null,
   goal: p.goal,
+  goalTop: p.goalTop ?? null,
   ceiling: r.ceiling && typed(r.ceiling),
   secure: r.secure && typed(r.secure),
   ready: r.ready,

@@ -4,6 +4,7 @@ import { isReady, secure } from '../ladder/ready.ts'
 import { faster, type Tempo } from '../music/tempo.ts'
 import { localDay } from '../store/day.ts'
 import type { Note } from '../store/notes.ts'
+import type { PassageForm } from '../store/passage-form.ts'
 import type { Passage, Piece, Section } from '../store/piece.ts'
 import { type Broken, brokenIn, type Period, within } from './broken.ts'
 import { type Known, takesOf } from './known.ts'
@@ -15,6 +16,8 @@ export type Part = {
   readonly key: string
   readonly label: string
   readonly goal: Tempo
+  /** Upper end of a goal that is a range. */
+  readonly top?: Tempo
   readonly ceiling: Tempo | null
   readonly secure: Tempo | null
   readonly ready: boolean
@@ -63,7 +66,7 @@ const firstCeiling = (visits: readonly Visit[], period: Period): Tempo | null =>
   return days.map(upTo).find(t => t !== null) ?? null
 }
 
-const partOf = (all: Known, key: string, label: string, goal: Tempo, period: Period): Part => {
+const partOf = (all: Known, key: string, label: string, { goal, top }: PassageForm, period: Period): Part => {
   const history = all.of(key)
   const visits = history?.visits ?? []
   const takes = takesOf(all, key)
@@ -72,9 +75,10 @@ const partOf = (all: Known, key: string, label: string, goal: Tempo, period: Per
     key,
     label,
     goal,
+    ...(top ? { top } : {}),
     ceiling,
     secure: secure(takes),
-    ready: isReady(ceiling, goal, takes),
+    ready: isReady(ceiling, goal, takes, top),
     ...sums(visits.filter(v => within(period, dayOf(v)))),
     first: firstCeiling(visits, period),
   }
@@ -83,9 +87,9 @@ const partOf = (all: Known, key: string, label: string, goal: Tempo, period: Per
 /** Each passage as a whole, then its sections. */
 export const partsOf = (all: Known, passages: readonly Passage[], period: Period): readonly Part[] =>
   passages.flatMap(p => [
-    partOf(all, sectionKey(p.id), placeText(p), passageMusic(p).goal, period),
+    partOf(all, sectionKey(p.id), placeText(p), passageMusic(p), period),
     ...(p.sections ?? []).map(s =>
-      partOf(all, sectionKey(s.id), `${placeText(p)}, section ${s.name}`, passageMusic(p, s).goal, period),
+      partOf(all, sectionKey(s.id), `${placeText(p)}, section ${s.name}`, passageMusic(p, s), period),
     ),
   ])
 

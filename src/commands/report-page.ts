@@ -1,7 +1,7 @@
 import type { Block } from '../exchange/page.ts'
 import { rungs } from '../ladder/rungs.ts'
 import { decimal } from '../music/fraction.ts'
-import { inUnit, sameTempo, spoken, type Tempo } from '../music/tempo.ts'
+import { inUnit, sameTempo, spoken, spokenGoal, type Tempo } from '../music/tempo.ts'
 import { daysAway, dayText } from '../screens/dates.ts'
 import type { Row } from '../screens/home/row.ts'
 import { breaksText, wrongsText } from './breaks.ts'
@@ -54,7 +54,7 @@ const partRow = (p: Part): readonly string[] => {
         : `${number(p.first)} to ${number(p.ceiling)}`
   return [
     p.label,
-    spoken(p.goal),
+    spokenGoal(p.goal, p.top),
     number(p.ceiling),
     number(p.secure),
     p.ready ? 'yes' : 'no',
@@ -147,6 +147,6 @@ export const reportPage = (r: Report): readonly Block[] => [
   ...(r.notes === null ? [] : section('Notes', listOr(r.notes, 'None.'))),
   {
     k: 'text',
-    text: 'Ceiling: highest tempo whose rung was completed. Secure: highest tempo of a clean first take of a day. Ready: the goal reached, and such takes at the goal on two days. Ceilings: after the first day of this time, and now.',
+    text: 'Ceiling: highest tempo whose rung was completed. Secure: highest tempo of a clean first take of a day. Ready: the goal reached, and such takes at the goal on two days (of a range at each end). Ceilings: after the first day of this time, and now.',
   },
 ]

@@ -1,14 +1,15 @@
 import { TAKES, type TakeKind, takeKey } from '../ladder/key.ts'
+import { nextEnd } from '../ladder/ready.ts'
 import { FIND_FROM, markBelow } from '../ladder/start.ts'
 import { cutForm } from '../music/cut.ts'
 import { measures } from '../music/form.ts'
 import { compare, less } from '../music/fraction.ts'
 import { problem } from '../music/result.ts'
 import { sections } from '../music/sections.ts'
-import { slower, type Tempo } from '../music/tempo.ts'
+import { sameTempo, slower, type Tempo } from '../music/tempo.ts'
 import type { Click } from '../screens/practice/session.ts'
 import { must } from './context.ts'
-import type { Known } from './known.ts'
+import { type Known, takesOf } from './known.ts'
 import type { Target } from './target.ts'
 
 /** One repetition apart from the ladder. */
@@ -22,11 +23,34 @@ export const takeNamed = (typed: string | undefined): TakeKind | null => {
   return TAKES.find(k => k === typed) ?? must<never>(problem('take', typed, TAKES.join(', ')))
 }
 
+/** At which end of a goal that is a range: as the player said, the other one than usual, or (null) as usual. */
+export type End = 'lower' | 'upper' | 'other' | null
+
+export const endNamed = (typed: string | undefined, t: Target): End => {
+  if (typed === undefined) return null
+  if (typed !== 'lower' && typed !== 'upper') return must<never>(problem('end', typed, 'lower or upper'))
+  if (!t.top)
+    must(problem('end', typed, 'a goal that is a range (gradino piece edit PIECE/PASSAGE --goal 116-124)'))
+  return typed
+}
+
 /** The goal once it was reached, before that the ceiling; without one the start. */
-export const reachedTempo = (all: Known, t: Target): Tempo =>
+const reachedTempo = (all: Known, t: Target): Tempo =>
   t.direction === 'down'
     ? (all.of(t.key)?.ceiling ?? t.start ?? t.goal)
     : slower(all.of(t.key)?.ceiling ?? t.start ?? markBelow(t.goal, FIND_FROM), t.goal)
+
+const atEnd = (t: Target, usual: Tempo, end: End): Tempo => {
+  if (!t.top || end === null) return usual
+  return end === 'upper' || (end === 'other' && !sameTempo(usual, t.top)) ? t.top : t.goal
+}
+
+/** Of a range that was reached, the end whose turn it is. */
+export const coldTempo = (all: Known, t: Target, end: End = null): Tempo => {
+  const reached = reachedTempo(all, t)
+  const done = t.top && sameTempo(reached, t.goal)
+  return atEnd(t, done ? nextEnd(takesOf(all, t.key), t.goal, t.top ?? null) : reached, end)
+}
 
 /** The first beat and its next note; with each such take that was clean, the beat after it. */
 const oneBeat = (t: Target, all: Known, key: string): Pick<Target, 'form' | 'numbers'> => {
@@ -44,21 +68,29 @@ const oneBeat = (t: Target, all: Known, key: string): Pick<Target, 'form' | 'num
 const KINDS: Readonly<
   Record<
     TakeKind,
-    { words: string; tempo: (t: Target, all: Known, rung: Tempo | null) => Tempo; click?: Partial<Click> }
+    {
+      words: string
+      tempo: (t: Target, all: Known, rung: Tempo | null, end: End) => Tempo
+      click?: Partial<Click>
+    }
   >
 > = {
-  cold: { words: 'cold take: once', tempo: (t, all) => reachedTempo(all, t) },
+  cold: { words: 'cold take: once', tempo: (t, all, _, end) => coldTempo(all, t, end) },
   // Only the count-in sounds, two measures of it at least.
-  entry: { words: 'from the entry: once', tempo: t => t.goal, click: { only: { beats: [] }, countIn: 2 } },
-  goal: { words: 'a try at the goal', tempo: t => t.goal },
-  beat: { words: 'one beat at the goal', tempo: t => t.goal },
+  entry: {
+    words: 'from the entry: once',
+    tempo: (t, all, _, end) => atEnd(t, nextEnd(takesOf(all, t.key, 'entry'), t.goal, t.top ?? null), end),
+    click: { only: { beats: [] }, countIn: 2 },
+  },
+  goal: { words: 'a try at the goal', tempo: (t, _, __, end) => atEnd(t, t.goal, end) },
+  beat: { words: 'one beat at the goal', tempo: (t, _, __, end) => atEnd(t, t.goal, end) },
   silent: {
     words: 'without a sound',
     tempo: (t, all, rung) => rung ?? reachedTempo(all, t),
   },
 }
 
-export const takeOf = (kind: TakeKind, t: Target, all: Known, rung: Tempo | null): Take => {
+export const takeOf = (kind: TakeKind, t: Target, all: Known, rung: Tempo | null, end: End = null): Take => {
   const { words, tempo, click } = KINDS[kind]
   const key = takeKey(kind, t.key)
   const music = kind === 'beat' ? oneBeat(t, all, key) : t
@@ -68,6 +100,6 @@ export const takeOf = (kind: TakeKind, t: Target, all: Known, rung: Tempo | null
     form: music.form,
     numbers: music.numbers,
     click: { ...t.click, ...click },
-    tempo: tempo(t, all, rung),
+    tempo: tempo(t, all, rung, end),
   }
 }

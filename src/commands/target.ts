@@ -43,6 +43,8 @@ export type Target = {
   readonly numbers: readonly string[]
   readonly start: Tempo | null
   readonly goal: Tempo
+  /** Upper end of a goal that is a range. */
+  readonly top?: Tempo
   readonly step: Step
   readonly direction: Direction
   readonly rules: Rules
@@ -127,8 +129,9 @@ export const altered = (t: Target, r: Rhythm): Target => {
         `a rhythm whose groups of ${r.ratios.length} notes fill the beats of ${meterText(meter.meter)}`,
       ),
     )
+  const { top: _, ...rest } = t
   return {
-    ...t,
+    ...rest,
     key: t.key.replace(/ even$/, ` ${rhythmText(r)}`),
     title: `${t.title}, ${r.words}`,
     form: alteredForm(t.form, r, t.run),
@@ -164,6 +167,7 @@ const fromPassage = (
     numbers: kept.numbers,
     start: ends?.start ?? kept.start,
     goal,
+    ...(kept.top && t.goal === undefined && !t.down ? { top: kept.top } : {}),
     ...climbOf(t),
     click: clickOf(t, p.pulse),
     rhythm: null,

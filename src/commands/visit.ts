@@ -1,6 +1,6 @@
 import type { TakeKind } from '../ladder/key.ts'
 import { clickFor, clickWords, type Rhythm, suits } from '../music/rhythm.ts'
-import { spoken, type Tempo } from '../music/tempo.ts'
+import { goalNumbers, spoken, type Tempo } from '../music/tempo.ts'
 import type { Conductor, Held } from '../screens/practice/conduct.ts'
 import { fastAfter } from '../screens/practice/fast.ts'
 import type { Frame, Left } from '../screens/practice/screen.tsx'
@@ -21,7 +21,7 @@ import { earlierToday, type Known, known, openingOf, openingTomorrow, takesOf, t
 import type { Typed } from './options.ts'
 import { afterOf, dateText, levelsOf, outputOf, REST, startSound } from './preferences.ts'
 import { usualRhythms } from './presets.ts'
-import { reachedTempo, takeNamed, takeOf } from './takes.ts'
+import { coldTempo, type End, endNamed, takeNamed, takeOf } from './takes.ts'
 import { altered, type Target } from './target.ts'
 
 /** A terminal that another screen has opened and will close, and what it knows of the feet on the pedals. */
@@ -62,6 +62,7 @@ const setupOf = (room: Room, all: Known, target: Target): Setup => {
     form: target.form,
     numbers: target.numbers,
     goal: target.goal,
+    ...(target.top ? { top: target.top } : {}),
     rhythm: target.rhythm,
     opening: {
       rungs: open.rungs,
@@ -91,8 +92,15 @@ const roundPart = (room: Room, all: Known, even: Target, rung: Tempo, r: Rhythm)
 }
 
 /** One repetition apart from the ladder: its key, music, click and tempo are those of the take. */
-const takePart = (room: Room, all: Known, target: Target, kind: TakeKind, rung: Tempo | null): Part => {
-  const take = takeOf(kind, target, all, rung)
+const takePart = (
+  room: Room,
+  all: Known,
+  target: Target,
+  kind: TakeKind,
+  rung: Tempo | null,
+  end: End,
+): Part => {
+  const take = takeOf(kind, target, all, rung, end)
   const rules = { up: { k: 'row', n: 1 }, slips: 0, top: 1 } as const
   const alone = setupOf(room, all, { ...target, fast: null })
   const setup = { ...alone, form: take.form, numbers: take.numbers, click: take.click }
@@ -109,6 +117,10 @@ const takePart = (room: Room, all: Known, target: Target, kind: TakeKind, rung: 
   }
 }
 
+/** What `C` does where the goal is a range. */
+const otherEnd = (all: Known, t: Target): string =>
+  t.top ? `   C: at ${spoken(coldTempo(all, t, 'other'))}.` : ''
+
 /** Whether a cold take can still be one, and what is said before the first repetition of a day, or the first of all. */
 const coldOf = (ctx: Context, all: Known, t: Target): Pick<Frame, 'cold' | 'coldIsOpen'> => {
   const done = takesOf(all, t.key).findLast(c => c.day === todayOf(ctx))
@@ -119,7 +131,7 @@ const coldOf = (ctx: Context, all: Known, t: Target): Pick<Frame, 'cold' | 'cold
   const never = (all.of(t.key)?.visits.length ?? 0) === 0
   const first = never ? `Hear the goal first? l: its click at ${spoken(t.goal)}, once.` : ''
   return {
-    cold: open ? `A cold take first? c: once, at ${spoken(reachedTempo(all, t))}.` : first,
+    cold: open ? `A cold take first? c: once, at ${spoken(coldTempo(all, t))}.${otherEnd(all, t)}` : first,
     coldIsOpen: open,
   }
 }
@@ -164,6 +176,7 @@ const play = async (room: Room, all: Known, part: Part): Promise<Left & Pick<Fra
     date: dateText(target.readyBy, todayOf(ctx)),
     music: [
       ...first,
+      target.top ? `goal ${goalNumbers(target.goal, target.top)}` : '',
       target.rhythm ? clickWords(tempo, target.rhythm) : '',
       target.music,
       ...all.notes,
@@ -219,18 +232,19 @@ const take = async (
   target: Target,
   kind: TakeKind,
   rung: Tempo | null = null,
+  end: End = null,
   begins = false,
 ): Promise<Left> => {
   const all = await known(room.ctx)
-  return play(room, all, { ...takePart(room, all, target, kind, rung), begins })
+  return play(room, all, { ...takePart(room, all, target, kind, rung, end), begins })
 }
 
 /**
  * The visit; and as often as the player asks, or the rule of slow and fast says, a take or a round of rhythms. After it
  * the same visit goes on where it was.
  */
-const sit = async (room: Room, target: Target, first: TakeKind | null): Promise<Left> => {
-  const once = first && (await take(room, target, first))
+const sit = async (room: Room, target: Target, first: TakeKind | null, end: End): Promise<Left> => {
+  const once = first && (await take(room, target, first, null, end))
   if (once?.quit) return once
   let held: Part['from']
   let begins = false
@@ -252,7 +266,7 @@ const sit = async (room: Room, target: Target, first: TakeKind | null): Promise<
     const then =
       next.k === 'round'
         ? await round(room, all, target, next.rung)
-        : await take(room, target, next.k, next.rung, begins)
+        : await take(room, target, next.k, next.rung, next.other ? 'other' : null, begins)
     if (then?.quit) return then
   }
 }
@@ -263,6 +277,7 @@ export const visit = async (ctx: Context, target: Target, t: Typed, stage?: Stag
   const output = outputOf(t.output, settings.now())
   const after = afterOf(t.after, settings.now())
   takeNamed(t.take)
+  const end = endNamed(t.end, target)
   must(openingOf(ctx, await known(ctx), target))
   const one = await acquirePractice(ctx.home)
   if (!one.ok) throw new Stop(1, one.message)
@@ -278,7 +293,7 @@ export const visit = async (ctx: Context, target: Target, t: Typed, stage?: Stag
         }
     try {
       const room: Room = { ctx, settings, after, journal, sound, terminal, lock: stage?.lock ?? pedalLock() }
-      const left = await sit(room, target, takeNamed(t.take))
+      const left = await sit(room, target, takeNamed(t.take), end)
       await journal.close()
       return { lines: left.lines, quit: left.quit }
     } finally {

@@ -1,6 +1,6 @@
 import { formSeconds } from '../click/tempo-map.ts'
 import { joinKey, sectionKey } from '../ladder/key.ts'
-import { type ColdTake, secure } from '../ladder/ready.ts'
+import { type ColdTake, nextEnd, secure } from '../ladder/ready.ts'
 import { rungs } from '../ladder/rungs.ts'
 import { FIND_FROM, joinOpening, markBelow, opening } from '../ladder/start.ts'
 import { toNumber } from '../music/fraction.ts'
@@ -91,7 +91,7 @@ const lastPlayed = (days: readonly { readonly day: string }[], date: string): nu
 }
 
 const workOf = (ctx: Context, all: Known, p: Part, date: string): Work => {
-  const { goal, start } = p.music
+  const { goal, start, top } = p.music
   const ceiling = planningCeiling(p.log, goal)
   const open = opening(start, goal, NOTCH, before(ctx, all, p.key, daysBetween(todayOf(ctx), date)))
   return {
@@ -99,6 +99,7 @@ const workOf = (ctx: Context, all: Known, p: Part, date: string): Work => {
     label: p.label,
     piece: p.piece.title,
     goal,
+    ...(top ? { top, cold: nextEnd(p.takes, goal, top) } : {}),
     ceiling,
     secure: secure(p.takes),
     next: open.ok && !open.value.find ? (open.value.rungs[open.value.at] ?? null) : null,

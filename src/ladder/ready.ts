@@ -12,8 +12,38 @@ export const secure = (takes: readonly ColdTake[]): Tempo | null =>
     .filter(t => t.clean)
     .reduce<Tempo | null>((best, t) => (best && compareTempo(best, t.tempo) >= 0 ? best : t.tempo), null)
 
-/** Ready: the goal was reached, and cold takes at the goal were clean on two days. */
-export const isReady = (ceiling: Tempo | null, goal: Tempo, takes: readonly ColdTake[]): boolean => {
-  const days = new Set(takes.filter(t => t.clean && compareTempo(t.tempo, goal) >= 0).map(t => t.day))
-  return ceiling !== null && compareTempo(ceiling, goal) >= 0 && days.size >= DAYS_TO_BE_READY
+/** A take belongs to the upper end of a range from that tempo on, else to the goal's lower end. */
+const isUpper = (t: ColdTake, top: Tempo | null): boolean => top !== null && compareTempo(t.tempo, top) >= 0
+
+/** Days that are still missing at one end of the goal. */
+const missing = (takes: readonly ColdTake[], goal: Tempo, top: Tempo | null, upper: boolean): number => {
+  const here = takes.filter(t => t.clean && compareTempo(t.tempo, goal) >= 0 && isUpper(t, top) === upper)
+  return Math.max(0, DAYS_TO_BE_READY - new Set(here.map(t => t.day)).size)
+}
+
+/**
+ * Ready: the goal was reached, and cold takes at the goal were clean on two days; where the goal is a range up to `top`,
+ * on two days at its lower end and on two at its upper one.
+ */
+export const isReady = (
+  ceiling: Tempo | null,
+  goal: Tempo,
+  takes: readonly ColdTake[],
+  top: Tempo | null = null,
+): boolean =>
+  ceiling !== null &&
+  compareTempo(ceiling, goal) >= 0 &&
+  missing(takes, goal, top, false) === 0 &&
+  (top === null || missing(takes, goal, top, true) === 0)
+
+/**
+ * The end of a goal at which the next take is played: the one that still misses clean days; where both do or none does,
+ * the other one than last time, the lower one first. Takes are oldest first.
+ */
+export const nextEnd = (takes: readonly ColdTake[], goal: Tempo, top: Tempo | null): Tempo => {
+  if (top === null) return goal
+  const open = [false, true].map(upper => missing(takes, goal, top, upper) > 0)
+  if (open[0] !== open[1]) return open[1] ? top : goal
+  const last = takes.findLast(t => compareTempo(t.tempo, goal) >= 0)
+  return last && !isUpper(last, top) ? top : goal
 }

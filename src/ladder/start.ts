@@ -2,7 +2,7 @@ import { frac } from '../music/fraction.ts'
 import { ok, type Result } from '../music/result.ts'
 import { clickFor, type Rhythm } from '../music/rhythm.ts'
 import { markAtOrBelow } from '../music/scale.ts'
-import { faster, ratioOf, scaleTempo, slower, type Tempo } from '../music/tempo.ts'
+import { compareTempo, faster, inUnit, ratioOf, scaleTempo, slower, type Tempo } from '../music/tempo.ts'
 import { compareHard, type Direction, easier } from './direction.ts'
 import type { Rules } from './event.ts'
 import { DEFAULT_RULES } from './rules.ts'
@@ -59,6 +59,30 @@ const search = (start: Tempo | null, goal: Tempo, step: Step): Result<Place> => 
     : all
 }
 
+/**
+ * The rungs up to the goal; where it is a range whose lower end was reached, on to its upper end, the lower one among
+ * them. A number of rungs in equal ratio leads straight to the end.
+ */
+const throughGoal = (
+  lowest: Tempo,
+  goal: Tempo,
+  top: Tempo | null,
+  step: Step,
+  direction: Direction,
+): Result<readonly Tempo[]> => {
+  if (!top) return rungs(lowest, goal, step, direction)
+  if (step.k === 'count') return rungs(lowest, top, step)
+  const [below, above] = [rungs(lowest, goal, step), rungs(goal, inUnit(top, goal.unit), step)]
+  if (!below.ok || !above.ok) return below.ok ? above : below
+  return ok([...below.value, ...above.value.slice(1)])
+}
+
+/** The upper end of a range, once its lower end was reached. */
+const topOnceReached = (goal: Tempo, top: Tempo | null, before: Before | null): Tempo | null =>
+  top && before?.ceiling && compareTempo(before.ceiling, goal) >= 0 && compareTempo(top, goal) > 0
+    ? top
+    : null
+
 /** All rungs, and the one on which a visit begins. */
 const place = (
   start: Tempo | null,
@@ -67,17 +91,20 @@ const place = (
   before: Before | null,
   share: number,
   direction: Direction = 'up',
+  upper: Tempo | null = null,
 ): Result<Place> => {
   if (direction === 'up' && !start && !before?.ceiling && before?.days !== 0) return search(start, goal, step)
   if (direction === 'up' && before && before.days > FORGOTTEN_AFTER) return search(start, goal, step)
   const lowest = start ?? markBelow(goal, FIND_FROM / 2)
-  const all = rungs(lowest, goal, step, direction)
+  const top = direction === 'up' ? topOnceReached(goal, upper, before) : null
+  const all = throughGoal(lowest, goal, top, step, direction)
   if (!all.ok || !before) return all.ok ? ok({ rungs: all.value, at: 0, find: false, ceiling: null }) : all
   const { days, last } = before
   // What was reached beyond this goal (a quick ladder may have had another) counts as the goal.
-  const ceiling = before.ceiling && easier(before.ceiling, goal, direction)
+  const end = top ?? goal
+  const ceiling = before.ceiling && easier(before.ceiling, end, direction)
   const where = (): number => {
-    if (days === 0 && compareHard(last.tempo, goal, direction) <= 0) {
+    if (days === 0 && compareHard(last.tempo, end, direction) <= 0) {
       const lower = last.slipped || last.minutes >= LONG_PAUSE ? 1 : 0
       return Math.max(0, rungAtOrBelow(all.value, last.tempo) - lower)
     }
@@ -91,7 +118,8 @@ const place = (
 /**
  * Where a visit begins: at the typed start the first time (or looking for one), at a share of the ceiling on a new
  * day, where it stopped on the same day; two notches a rung up to the ceiling. A ladder that leads down needs a start,
- * and its day begins as much faster. `share` in 0.8 to 1.
+ * and its day begins as much faster. `share` in 0.8 to 1. `top` = the upper end of a goal that is a range: the ladder
+ * goes on to it once the goal was reached.
  */
 export const opening = (
   start: Tempo | null,
@@ -100,8 +128,9 @@ export const opening = (
   before: Before | null,
   direction: Direction = 'up',
   share = DAY_START,
+  top: Tempo | null = null,
 ): Result<Opening> => {
-  const begun = place(start, goal, step, before, share, direction)
+  const begun = place(start, goal, step, before, share, direction, top)
   if (!begun.ok) return begun
   const { rungs: all, at, find, ceiling } = begun.value
   return ok({ rungs: twoUpTo(all, at, ceiling), at, find })

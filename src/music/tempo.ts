@@ -86,3 +86,17 @@ export const typed = (t: Tempo): string =>
 /** "quarter = 112" as it stands over a staff. */
 export const spoken = (t: Tempo): string =>
   `${noteValueName(t.unit).replaceAll('-', ' ')} = ${decimal(t.bpm)}`
+
+/** A goal as numbers, in its own note value: "116", or "116 to 124" where it is a range. */
+export const goalNumbers = (goal: Tempo, top: Tempo | null | undefined): string =>
+  decimal(goal.bpm) + (top ? ` to ${decimal(inUnit(top, goal.unit).bpm)}` : '')
+
+/** "quarter = 116 to 124" */
+export const spokenGoal = (goal: Tempo, top: Tempo | null | undefined): string =>
+  `${noteValueName(goal.unit).replaceAll('-', ' ')} = ${goalNumbers(goal, top)}`
+
+/** A goal as it is typed, in two where it is a range: "quarter=116-124" is "quarter=116" and "quarter=124". */
+export const splitGoal = (s: string): { readonly goal: string; readonly top: string | null } => {
+  const [, unit = '', low, high] = /^(.*=)?\s*(\d[\d.]*)\s*[-\u2013]\s*(\d[\d.]*)\s*$/.exec(s) ?? []
+  return low && high ? { goal: unit + low, top: unit + high } : { goal: s, top: null }
+}

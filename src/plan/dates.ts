@@ -33,27 +33,37 @@ const byPiece = (works: readonly Work[]): readonly (readonly Work[])[] => {
   return [...out.values()]
 }
 
-/** Once from the entry: as a trial at the tempo that is expected, on the last evening at what was reached. */
-const run = (works: readonly Work[], cold: boolean): Block => ({
+/** Once from the entry. */
+const run = (works: readonly Work[], cold: boolean, tempo: (w: Work) => Tempo | null): Block => ({
   task: {
     k: 'run',
     piece: works[0]?.piece ?? '',
     cold,
-    takes: works.map(w => (cold ? { ...takeAt(w, 1), tempo: w.goal } : takeAt(w, 1))),
+    takes: works.map(w => ({ key: w.key, label: w.label, tempo: tempo(w) })),
   },
   minutes: halfUp(works.reduce((sum, w) => sum + w.secondsPerRepetition, 0)),
 })
 
-/** The day before the last evening: once through, cold, at the tempo that is expected. */
-export const mockRuns = (works: readonly Work[], date: string): readonly Block[] =>
-  byPiece(works.filter(w => daysLeft(w, date) === 2)).map(all => run(all, true))
+/** The same at the upper end, where the goal is a range. */
+const upperRun = (works: readonly Work[]): readonly Block[] => {
+  const ranges = works.filter(w => w.top)
+  return ranges.length > 0 ? [run(ranges, false, w => w.top ?? w.goal)] : []
+}
 
-/** The last evening: one run from the entry, two slow repetitions at its worst spot, stop. */
+/** The day before the last evening: once through, cold, at the tempo that is expected; of a range at both its ends. */
+export const mockRuns = (works: readonly Work[], date: string): readonly Block[] =>
+  byPiece(works.filter(w => daysLeft(w, date) === 2)).flatMap(all => [
+    run(all, true, w => w.goal),
+    ...upperRun(all),
+  ])
+
+/** The last evening: one run from the entry (of a range that was reached at both its ends), two slow repetitions at its worst spot, stop. */
 export const lastEvening = (works: readonly Work[], date: string): readonly Block[] =>
   byPiece(works.filter(w => daysLeft(w, date) === 1)).flatMap(all => {
     const worst = [...all].sort((a, b) => gapOf(b) - gapOf(a))[0] as Work
     return [
-      run(all, false),
+      run(all, false, reached),
+      ...upperRun(all.filter(w => gapOf(w) === 0)),
       {
         task: { k: 'slow' as const, take: takeAt(worst, SLOW), times: SLOW_TIMES },
         minutes: halfUp((SLOW_TIMES * worst.secondsPerRepetition) / SLOW),

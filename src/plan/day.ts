@@ -61,14 +61,14 @@ const fundamentals = (minutes: number): number =>
 
 /** Finished sections: one cold take each, those first that were not played for longest; five minutes at most, and a fifth of the day. */
 const coldTakes = (works: readonly Work[], minutes: number): readonly Block[] => {
-  const secure = (w: Work): boolean => !!w.secure && tempoRatio(w.secure, w.goal) >= 1
+  const secure = (w: Work): boolean => !!w.secure && tempoRatio(w.secure, w.top ?? w.goal) >= 1
   const waits = (w: Work): boolean =>
     w.lastPlayedDaysAgo !== 0 && (!secure(w) || (w.lastPlayedDaysAgo ?? 2) >= 2)
   const blocks = works
     .filter(w => finished(w) && waits(w))
     .sort((a, b) => (b.lastPlayedDaysAgo ?? 999) - (a.lastPlayedDaysAgo ?? 999))
     .map(w => ({
-      task: { k: 'cold' as const, take: { key: w.key, label: w.label, tempo: w.goal } },
+      task: { k: 'cold' as const, take: { key: w.key, label: w.label, tempo: w.cold ?? w.goal } },
       minutes: halfUp(w.secondsPerRepetition / 60),
     }))
   return blocks.filter((_, i) => minutesOf(blocks.slice(0, i + 1)) <= Math.min(COLD, minutes / 5))

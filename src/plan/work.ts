@@ -8,6 +8,9 @@ export type Work = {
   /** What it belongs to: after its date one question is asked for all of it. */
   readonly piece: string
   readonly goal: Tempo
+  /** Upper end of a goal that is a range, and the end at which the next cold take is played. */
+  readonly top?: Tempo
+  readonly cold?: Tempo
   /** What the plan counts on (`planningCeiling`); null = nothing reached yet. */
   readonly ceiling: Tempo | null
   /** Highest tempo of a clean cold take. */

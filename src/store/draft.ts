@@ -3,7 +3,7 @@ import { compare, type Frac } from '../music/fraction.ts'
 import { type Meter, measureLength, meterText, parseMeter } from '../music/meter.ts'
 import { noteValueName, parseNoteValue } from '../music/note-value.ts'
 import { ok, printable, problem, type Result } from '../music/result.ts'
-import { compareTempo, parseTempo, type Tempo, typed } from '../music/tempo.ts'
+import { compareTempo, parseTempo, splitGoal, type Tempo, typed } from '../music/tempo.ts'
 import { sameName } from './find-piece.ts'
 import type { Passage, Piece } from './piece.ts'
 
@@ -119,7 +119,15 @@ const CHECKS: { readonly [F in Field]: (d: Draft, a: Around) => Result<Values[F]
       ? problem('pick-up', text, `a note value shorter than a measure of ${meterText(meter.value)}`)
       : value
   },
-  goal: d => parseTempo(clean(d.goal), 'goal tempo'),
+  goal: d => {
+    const { goal, top } = splitGoal(clean(d.goal))
+    const low = parseTempo(goal, 'goal tempo')
+    const high = top === null ? low : parseTempo(top, 'goal tempo')
+    if (!low.ok || !high.ok) return low.ok ? high : low
+    return compareTempo(low.value, high.value) <= 0
+      ? low
+      : problem('goal tempo', clean(d.goal), 'the slower end first, as 116-124')
+  },
   start: (d, a) => {
     const text = clean(d.start)
     const start = text === '' ? ok(null) : parseTempo(text, 'start tempo')
@@ -143,6 +151,13 @@ const CHECKS: { readonly [F in Field]: (d: Draft, a: Around) => Result<Values[F]
 /** One field in the light of the others: its value, or the sentence's three parts. */
 export const checkField = <F extends Field>(field: F, d: Draft, a: Around): Result<Values[F]> =>
   CHECKS[field](d, a)
+
+/** The upper end of a goal that was typed as a range ("116-124"), as a passage has it. */
+const goalTop = (d: Draft): { readonly goalTop?: string } => {
+  const { top } = splitGoal(clean(d.goal))
+  const high = top === null ? null : parseTempo(top)
+  return high?.ok ? { goalTop: typed(high.value) } : {}
+}
 
 /** The passage that a draft describes, under this id, and its title; or the first field that is wrong. */
 export const readDraft = (
@@ -168,6 +183,7 @@ export const readDraft = (
       pickup: pickup && noteValueName(pickup),
       ...(start === null ? {} : { start: typed(start) }),
       goal: typed(goal),
+      ...goalTop(d),
       ...(readyBy === null ? {} : { readyBy }),
       ...(note === null ? {} : { note }),
     },

@@ -7,11 +7,16 @@ import { parseLength } from '../music/note-value.ts'
 import { type Numbered, parseMeasure, parsePlace, placeAt } from '../music/place.ts'
 import { ok, type Problem, problem, type Result } from '../music/result.ts'
 import { beatAt, type Span } from '../music/sections.ts'
-import { inUnit, parseTempo, ratioOf, type Tempo, tidy } from '../music/tempo.ts'
+import { compareTempo, inUnit, parseTempo, ratioOf, type Tempo, tidy } from '../music/tempo.ts'
 import type { Passage, Section } from './piece.ts'
 
 /** A passage or section as music: its form, what its measures are called, and the ends of its ladder. */
-export type PassageForm = Numbered & { readonly start: Tempo | null; readonly goal: Tempo }
+export type PassageForm = Numbered & {
+  readonly start: Tempo | null
+  readonly goal: Tempo
+  /** Upper end of a goal that is a range. */
+  readonly top?: Tempo
+}
 
 /** Number of the first whole measure: "41-44" begins with 41, "m. 41" too; anything else counts from 1. */
 const firstNumber = (measures: string | undefined): number =>
@@ -157,6 +162,8 @@ const readForm = (p: Passage): Result<PassageForm> => {
   const start = p.start === undefined ? ok(null) : parseTempo(p.start, 'start tempo')
   if (!goal.ok) return goal
   if (!start.ok) return start
+  const top = p.goalTop === undefined ? ok(null) : parseTempo(p.goalTop, 'upper goal')
+  if (!top.ok) return top
   const frame = frameOf(p, goal.value)
   if (!frame.ok) return frame
   const marks = marksOf(p, frame.value, goal.value)
@@ -169,6 +176,7 @@ const readForm = (p: Passage): Result<PassageForm> => {
     numbers: frame.value.numbers,
     start: start.value,
     goal: goal.value,
+    ...(top.value && compareTempo(top.value, goal.value) > 0 ? { top: top.value } : {}),
   })
 }
 
@@ -191,6 +199,7 @@ export const cutPassage = (whole: PassageForm, from: Frac, to: Frac): PassageFor
     numbers: whole.numbers.slice(first, last + 1),
     start: whole.start && there(whole.start, whole.form, form),
     goal: there(whole.goal, whole.form, form),
+    ...(whole.top ? { top: there(whole.top, whole.form, form) } : {}),
   }
 }
 

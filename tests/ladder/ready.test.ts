@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { type ColdTake, isReady, secure } from '../../src/ladder/ready.ts'
+import { type ColdTake, isReady, nextEnd, secure } from '../../src/ladder/ready.ts'
 import { tempo } from '../../src/music/tempo.ts'
 
 const take = (day: number, bpm: number, clean = true): ColdTake => ({
@@ -22,4 +22,31 @@ test('ready: the goal was reached, and cold takes at the goal were clean on two 
   expect(isReady(goal, goal, [take(1, 120), take(2, 116)])).toBe(false)
   expect(isReady(tempo(116), goal, [take(1, 120), take(2, 120)])).toBe(false)
   expect(isReady(null, goal, [take(1, 120), take(2, 120)])).toBe(false)
+})
+
+test('a goal that is a range is ready when it was clean on two days at each of its ends', () => {
+  const [low, top] = [tempo(116), tempo(124)]
+  const both = [take(1, 116), take(2, 124), take(3, 116), take(4, 124)]
+  expect(isReady(low, low, both, top)).toBe(true)
+  expect(isReady(low, low, both)).toBe(true)
+  // Fast enough is not also slow enough: being locked to one tempo is what this guards against.
+  expect(isReady(tempo(124), low, [take(1, 124), take(2, 124), take(3, 124), take(4, 124)], top)).toBe(false)
+  expect(isReady(low, low, [take(1, 116), take(2, 116), take(3, 124)], top)).toBe(false)
+  expect(isReady(low, low, [...both.slice(0, 3), take(4, 124, false)], top)).toBe(false)
+  expect(isReady(tempo(112), low, both, top)).toBe(false)
+})
+
+test('takes go from one end of a range to the other until both are sure, then on in turn', () => {
+  const [low, top] = [tempo(116), tempo(124)]
+  const next = (...takes: ColdTake[]) => nextEnd(takes, low, top)
+  expect(next()).toEqual(low)
+  expect(next(take(1, 112))).toEqual(low)
+  expect(next(take(1, 116))).toEqual(top)
+  expect(next(take(1, 116), take(2, 124, false))).toEqual(low)
+  // The lower end is sure: only the upper one is asked for.
+  expect(next(take(1, 116), take(2, 116), take(3, 124, false))).toEqual(top)
+  expect(next(take(1, 124), take(2, 124))).toEqual(low)
+  expect(next(take(1, 116), take(2, 124), take(3, 116), take(4, 124))).toEqual(low)
+  expect(next(take(1, 116), take(2, 124), take(4, 124), take(5, 116))).toEqual(top)
+  expect(nextEnd([take(1, 124)], low, null)).toEqual(low)
 })

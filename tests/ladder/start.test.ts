@@ -172,3 +172,23 @@ describe('the mark below a share of the goal', () => {
     expect(markBelow(tempo(126), 0.6)).toEqual(tempo(72))
   })
 })
+
+it('a goal that is a range: the ladder ends at its lower end, and goes on to the upper one once that was reached', () => {
+  const at = (ceiling: number) => ({
+    ceiling: tempo(ceiling),
+    days: 1,
+    last: { tempo: tempo(ceiling), slipped: false, minutes: 1440 },
+  })
+  const bpms = (before: ReturnType<typeof at> | null, step: Parameters<typeof opening>[2] = NOTCH) => {
+    const r = opening(tempo(80), tempo(117), step, before, 'up', undefined, tempo(125))
+    return r.ok ? r.value.rungs.map(t => typed(t)) : []
+  }
+  expect(bpms(null).at(-1)).toBe('117')
+  expect(bpms(at(112)).at(-1)).toBe('117')
+  // Both ends are exact; what is nearer to one of them than half a step is left out.
+  expect(bpms(at(117)).slice(-3)).toEqual(['117', '120', '125'])
+  expect(bpms(at(117), { k: 'count', rungs: 5 }).at(-1)).toBe('125')
+  // On another day from 88 % of what was reached: of 117 that is 102.96.
+  const open = opening(tempo(80), tempo(117), NOTCH, at(117), 'up', undefined, tempo(125))
+  expect(open.ok && typed(open.value.rungs[open.value.at] as never)).toBe('100')
+})

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { typed } from '../../src/music/tempo.ts'
+import { tempo, typed } from '../../src/music/tempo.ts'
 import { dayAfter } from '../../src/plan/calendar.ts'
 import { dayOf } from '../../src/plan/day.ts'
 import { jumpOf } from '../../src/plan/jump.ts'
@@ -54,6 +54,30 @@ describe('the day before the last evening', () => {
       )
     expect(new Set(tops(2))).toEqual(new Set(['104']))
     expect(new Set(tops(3))).toEqual(new Set([null]))
+  })
+})
+
+describe('a goal that is a range', () => {
+  const top = tempo(128)
+  const runs = (days: number, ceiling: number) =>
+    plan([
+      work('1', ceiling, 120, { ...inDays(days), top }),
+      work('2', 120, 120, inDays(days)),
+    ]).items.flatMap(i => (i.k === 'run' ? [[i.cold, i.takes.map(t => t.tempo && typed(t.tempo))]] : []))
+
+  test('two days before: once cold at its lower end, then once at its upper end', () => {
+    expect(runs(2, 112)).toEqual([
+      [true, ['120', '120']],
+      [false, ['128']],
+    ])
+  })
+
+  test('the last evening: at both ends only where the goal was reached', () => {
+    expect(runs(1, 120)).toEqual([
+      [false, ['120', '120']],
+      [false, ['128']],
+    ])
+    expect(runs(1, 112)).toEqual([[false, ['112', '120']]])
   })
 })
 

@@ -5,7 +5,7 @@ import { theme } from '../theme.ts'
 /** Columns of the bar line, the dates and each number; what is left between them is the music's. */
 export const BAR = 3
 export const DATE = 15
-export const NUMBERS = { next: 12, ceiling: 10, goal: 9 } as const
+export const NUMBERS = { next: 12, ceiling: 10, goal: 12 } as const
 const MARGIN = 3
 export const musicWidth = (width: number): number =>
   width - BAR - DATE - NUMBERS.next - NUMBERS.ceiling - NUMBERS.goal - MARGIN

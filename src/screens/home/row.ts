@@ -8,6 +8,8 @@ export type Part = {
   /** "run at the weir, m. 41-44"; of a section "section 2, m. 43 to 44.2". */
   readonly place: string
   readonly goal: Tempo
+  /** Upper end of a goal that is a range. */
+  readonly top?: Tempo
   readonly ceiling: Tempo | null
   /** The highest tempo of a clean cold take, and whether such takes at the goal have made it ready. */
   readonly secure: Tempo | null

@@ -1,6 +1,6 @@
 import { decimal } from '../../music/fraction.ts'
 import { noteValueName } from '../../music/note-value.ts'
-import { inUnit, type Tempo } from '../../music/tempo.ts'
+import { goalNumbers, inUnit, type Tempo } from '../../music/tempo.ts'
 import { daysAway, dayText, weekday } from '../dates.ts'
 import type { Part, Row } from './row.ts'
 
@@ -28,7 +28,7 @@ export const numbers = (
 ): { readonly next: string; readonly ceiling: string; readonly goal: string } => ({
   next: r.next === null ? '?' : `${r.finding ? 'about ' : ''}${inGoal(r.next, r)}`,
   ceiling: r.ceiling === null ? 'none' : inGoal(r.ceiling, r),
-  goal: decimal(r.goal.bpm),
+  goal: goalNumbers(r.goal, r.top),
 })
 
 /** "ready", or "secure 104"; empty before the first clean cold take. */
@@ -127,7 +127,8 @@ export const helpLines = (keys: KeyNames): readonly string[] => [
   '              no ceiling yet and the start is looked for from there',
   '  ceiling     the highest tempo whose rung was completed',
   '  secure      the highest tempo of a clean cold take: the first of a day, once',
-  '  ready       the goal reached, and clean cold takes at it on two days',
+  '  ready       the goal reached, and clean cold takes at it on two days; of a',
+  '              range on two days at each end',
 ]
 export const GO_BACK = 'Any key goes back.'
 

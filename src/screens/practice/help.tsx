@@ -27,6 +27,7 @@ export const helpLines = (keys: KeyNames, pedals: 1 | 2): readonly string[] => [
   '  l        listen to the goal once: its click, nothing is counted',
   '  g b s    apart from the ladder: a try at the goal, one beat at the goal,',
   '           a repetition without a sound',
+  '  C G      where the goal is a range: the same at its other, upper end',
   '  r        a round of altered rhythms at this rung, then even again',
   '  1 to 4   after a slip: notes, rhythm, breath or sound went wrong',
   '',

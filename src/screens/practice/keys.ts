@@ -14,7 +14,7 @@ export type Command =
   | { readonly k: 'digit'; readonly text: string }
   | { readonly k: 'take' | 'leave' | 'erase' | 'help' | 'finish' | 'quit' }
   /** Something else that comes next, and the visit again afterwards. */
-  | { readonly k: 'next'; readonly what: 'round' | TakeKind }
+  | { readonly k: 'next'; readonly what: 'round' | TakeKind; readonly other?: true }
   | { readonly k: 'louder'; readonly by: 1 | -1 }
 
 const RIGHT = ['PageDown', 'Right', 'Enter']
@@ -27,7 +27,9 @@ const FIXED: Readonly<Record<string, Command>> = {
   l: { k: 'act', action: { k: 'listen' } },
   r: { k: 'next', what: 'round' },
   c: { k: 'next', what: 'cold' },
+  C: { k: 'next', what: 'cold', other: true },
   g: { k: 'next', what: 'goal' },
+  G: { k: 'next', what: 'goal', other: true },
   b: { k: 'next', what: 'beat' },
   s: { k: 'next', what: 'silent' },
   ']': { k: 'act', action: { k: 'nextRung', by: 1 } },
@@ -46,7 +48,9 @@ export const TAKEN_KEYS: Readonly<Record<string, string>> = {
   f: 'finish',
   r: 'a round of rhythms',
   c: 'a cold take',
+  C: 'a cold take at the other end of the goal',
   g: 'a try at the goal',
+  G: 'a try at the upper end of the goal',
   b: 'one beat at the goal',
   s: 'a repetition without a sound',
   l: 'listening to the goal',
@@ -80,7 +84,11 @@ export const byHand = (s: Session, typed: string): Action => {
 }
 
 /** What comes next at the press of a key, or null where it can't: a cold take only before the first repetition of a day. */
-export const nextOf = (s: Session, what: 'round' | TakeKind, coldIsOpen: boolean): Left['next'] | null =>
+export const nextOf = (
+  s: Session,
+  { what, other }: Command & { k: 'next' },
+  coldIsOpen: boolean,
+): Left['next'] | null =>
   s.setup.rhythm !== null || s.setup.ends || (what === 'cold' && !(coldIsOpen && s.phase === 'ready'))
     ? null
-    : { k: what, rung: rungOf(s.ladder) }
+    : { k: what, rung: rungOf(s.ladder), ...(other ? { other } : {}) }

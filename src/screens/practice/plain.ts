@@ -75,7 +75,7 @@ export const practicePlain = (o: {
         for (const line of helpLines(frame.pedals, conductor.session().setup.pedals)) terminal.line(line)
       else if (command?.k === 'finish') finish({ quit: false, left: true })
       else if (command?.k === 'next') {
-        const next = nextOf(conductor.session(), command.what, frame.coldIsOpen)
+        const next = nextOf(conductor.session(), command, frame.coldIsOpen)
         if (next) finish({ quit: false, left: false, next })
       } else if (command?.k === 'quit') finish({ quit: true, left: true })
     })

@@ -35,7 +35,7 @@ const STOPPED = 'The program was stopped; that repetition does not count.'
 export type Left = {
   readonly quit: boolean
   readonly left: boolean
-  readonly next?: { readonly k: 'round' | TakeKind; readonly rung: Tempo }
+  readonly next?: { readonly k: 'round' | TakeKind; readonly rung: Tempo; readonly other?: true }
   /** The visit, so that it can go on where it was. */
   readonly held: Held
   readonly lines: readonly string[]
@@ -173,7 +173,7 @@ export const practiceScreen = (o: {
       else if (command.k === 'finish') finish({ quit: false, left: true })
       else if (command.k === 'quit') finish({ quit: true, left: true })
       else if (command.k === 'next') {
-        const next = nextOf(conductor.session(), command.what, o.frame.coldIsOpen)
+        const next = nextOf(conductor.session(), command, o.frame.coldIsOpen)
         if (next) finish({ quit: false, left: false, next })
       }
     }

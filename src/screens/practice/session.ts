@@ -25,6 +25,8 @@ export type Setup = {
   readonly numbers: readonly string[]
   /** Goal of the even rhythm: tempo changes inside the passage are left out well below it. */
   readonly goal: Tempo
+  /** Upper end of a goal that is a range. */
+  readonly top?: Tempo
   /** How the notes are altered; null = as written. The form then is the altered one. */
   readonly rhythm: Rhythm | null
   readonly opening: { readonly rungs: readonly Tempo[]; readonly at: number; readonly rules: Rules }

@@ -3,7 +3,7 @@ import type { ReactElement } from 'react'
 import { compareHard, directionOf, harder } from '../../ladder/direction.ts'
 import { decimal } from '../../music/fraction.ts'
 import { noteValueName } from '../../music/note-value.ts'
-import { sameTempo, spoken, type Tempo } from '../../music/tempo.ts'
+import { inUnit, sameTempo, spoken, type Tempo } from '../../music/tempo.ts'
 import { bigNumber } from '../glyphs.ts'
 import { theme } from '../theme.ts'
 import { fastWords } from './fast.ts'
@@ -101,15 +101,27 @@ type Rung = { readonly tempo: Tempo; readonly text: string; readonly here: boole
 /** The ladder, top first, at most `most` lines: the goal, what lies around the present rung, the start. */
 export const ladderLines = (s: Session, most: number): readonly Rung[] => {
   const { rungs, at, ceiling: today } = s.ladder
+  const { top } = s.setup
   const direction = directionOf(rungs)
   const ceiling =
     today && s.setup.ceiling ? harder(today, s.setup.ceiling, direction) : (today ?? s.setup.ceiling)
   const all = rungs.map((tempo, i): Rung => {
     const passed = today !== null && compareHard(tempo, today, direction) <= 0
     const isCeiling = ceiling !== null && sameTempo(tempo, ceiling)
-    const before =
-      i === rungs.length - 1 ? 'goal' : i === at ? 'here' : isCeiling ? 'ceiling' : i === 0 ? 'start' : ''
-    const after = isCeiling && before !== 'ceiling' ? 'ceiling' : passed && i !== at ? 'passed' : ''
+    const isGoal = sameTempo(tempo, top ? s.setup.goal : (rungs.at(-1) as Tempo))
+    const before = isGoal
+      ? 'goal'
+      : i === rungs.length - 1
+        ? 'upper'
+        : i === at
+          ? 'here'
+          : isCeiling
+            ? 'ceiling'
+            : i === 0
+              ? 'start'
+              : ''
+    const on = isGoal && top && i === rungs.length - 1 ? `to ${decimal(inUnit(top, tempo.unit).bpm)}` : ''
+    const after = isCeiling && before !== 'ceiling' ? 'ceiling' : passed && i !== at ? 'passed' : on
     const text = `${before.padStart(8)} ${i === at ? '>' : ' '} ${decimal(tempo.bpm).padStart(6)}  ${after}`
     return { tempo, text, here: i === at, passed }
   })

@@ -1,7 +1,8 @@
 import type { Rules, State } from '../../ladder/event.ts'
 import type { Moment } from '../../ladder/judge.ts'
 import { upWords } from '../../ladder/rules.ts'
-import { sameTempo, spoken, type Tempo } from '../../music/tempo.ts'
+import { decimal } from '../../music/fraction.ts'
+import { inUnit, sameTempo, spoken, spokenGoal, type Tempo } from '../../music/tempo.ts'
 import type { Note, Session } from './session.ts'
 
 /** One short sentence for what was understood; empty when there is nothing to say. */
@@ -118,8 +119,10 @@ export const closing = (s: Session, { tomorrow, pain, care }: Ending): readonly 
   const { ladder, setup } = s
   const goal = ladder.rungs.at(-1) as Tempo
   const earlier = setup.ceiling
+  const upper = setup.top !== undefined && sameTempo(goal, setup.top)
+  const called = upper ? 'upper end of the goal' : 'goal'
   const reached = ladder.goal
-    ? `The goal, ${spoken(goal)}, is reached.`
+    ? `The ${called}, ${spoken(goal)}, is reached.`
     : ladder.ceiling
       ? `Reached today: ${spoken(ladder.ceiling)}, clean ${upWords(setup.opening.rules.up)}.`
       : earlier
@@ -127,10 +130,12 @@ export const closing = (s: Session, { tomorrow, pain, care }: Ending): readonly 
         : 'No rung was completed today.'
   const here = ladder.rungs[ladder.at] as Tempo
   const open = ladder.goal
-    ? 'What is left: to play it clean the first time on two days.'
+    ? setup.top
+      ? `What is left: to play it clean the first time on two days at ${decimal(setup.goal.bpm)}, and on two at ${decimal(inUnit(setup.top, setup.goal.unit).bpm)}.`
+      : 'What is left: to play it clean the first time on two days.'
     : sameTempo(here, goal)
-      ? `Not yet: the goal, ${spoken(goal)}, is under way.`
-      : `Not yet: ${spoken(here)} is under way; the goal is ${spoken(goal)}.`
+      ? `Not yet: the ${called}, ${spoken(goal)}, is under way.`
+      : `Not yet: ${spoken(here)} is under way; the ${called} is ${upper ? spoken(goal) : spokenGoal(goal, setup.top)}.`
   const start = tomorrow ? `Tomorrow starts at ${spoken(tomorrow)}.` : 'Tomorrow looks for the start again.'
   // After pain nothing is named that is still to be reached.
   return pain ? [reached, ...care] : [reached, open, start, ...care]

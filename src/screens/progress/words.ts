@@ -20,13 +20,23 @@ const AGAINST = {
   'not by then': 'not by then, if it goes on like this',
 } as const
 
-/** What may be said of the goal; never a single day alone. `ready` = clean cold takes on two days. */
-export const outlookText = (o: Outlook, today: string, readyBy: string | null, ready: boolean): string => {
+/**
+ * What may be said of the goal; never a single day alone. `ready` = clean cold takes on two days; `range` = the goal has
+ * two ends.
+ */
+export const outlookText = (
+  o: Outlook,
+  today: string,
+  readyBy: string | null,
+  ready: boolean,
+  range = false,
+): string => {
+  const ends = range ? ' at each end' : ''
   switch (o.k) {
     case 'reached':
       return ready
-        ? 'Ready: the goal is reached, and clean on two days the first time.'
-        : 'The goal is reached. What is left: to play it clean the first time on two days.'
+        ? `Ready: the goal is reached, and clean on two days the first time${ends}.`
+        : `The goal is reached. What is left: to play it clean the first time on two days${ends}.`
     case 'pace': {
       if (o.gap === null) return 'No ceiling yet.'
       const left = `${percent(o.gap)}${o.rungs === null ? '' : `, ${rungs(o.rungs)},`} to the goal`
