@@ -12,10 +12,34 @@ export const aboutOf = (pieces: readonly Piece[]): ((n: Note) => string) => {
   }
 }
 
-/** "43.2" as "m. 43, beat 2"; any other place as it stands. */
+const LENGTHS: Readonly<Record<string, string>> = {
+  2: 'half',
+  4: 'quarter',
+  8: 'eighth',
+  16: 'sixteenth',
+  32: 'thirty-second',
+}
+
+/** "a half", "3 sixteenths"; what has no name of its own as a part of a whole note. */
+const lengthText = (n: string, d: string): string => {
+  const name = LENGTHS[d]
+  if (name === undefined) return `${n}/${d} of a whole note`
+  return n === '1' ? `${d === '8' ? 'an' : 'a'} ${name}` : `${n} ${name}s`
+}
+
+/** "43.2" as "m. 43, beat 2", "43(2)+3/16" as "m. 43, second time, 3 sixteenths after the bar line"; others as they stand. */
 export const spotText = (place: string): string => {
-  const m = /^(\d+)(?:\.(\d+))?$/.exec(place)
-  return m ? `m. ${m[1]}${m[2] === undefined ? '' : `, beat ${m[2]}`}` : place
+  const m = /^(X?\d+[a-z]?)(?:\((\d+)\))?(?:\.(\d+)|\+(\d+)\/(\d+))?$/.exec(place)
+  if (!m) return place
+  const [, number, time, beat, n, d] = m
+  return [
+    `m. ${number}`,
+    time === undefined ? '' : time === '2' ? 'second time' : `time ${time}`,
+    beat === undefined ? '' : `beat ${beat}`,
+    n === undefined || d === undefined ? '' : `${lengthText(n, d)} after the bar line`,
+  ]
+    .filter(Boolean)
+    .join(', ')
 }
 
 const KIND = { note: '', tomorrow: 'for tomorrow', teacher: 'for the teacher', pain: 'pain' } as const

@@ -104,4 +104,10 @@ export const placeAt = (at: Frac, { form, numbers }: Numbered): string => {
   return texts.find(text => sameAt(read(text), at)) ?? (texts.at(-1) as string)
 }
 
+/** The same for something that happens on a beat: at a bar line "43.1", since "43" is the whole measure to a player. */
+export const beatPlaceAt = (at: Frac, of: Numbered): string =>
+  measures(of.form).some(m => equal(m.from, at) && equal(m.barline, at))
+    ? `${placeAt(at, of)}.1`
+    : placeAt(at, of)
+
 const sameAt = (read: Result<Frac>, at: Frac): boolean => read.ok && equal(read.value, at)

@@ -72,6 +72,21 @@ export const clickWords = (click: Tempo, r: Rhythm): string => {
   return `click ${decimal(click.bpm)}, quick notes as at ${decimal(quick)}`
 }
 
+/** The form of the part again, without its marks: what `alteredForm` stretched by `over`. */
+export const writtenForm = (f: Form, over: number): Form => {
+  if (over === 1) return f
+  const sooner = (at: Frac): Frac => div(at, frac(over))
+  return {
+    meters: f.meters.map(({ at, meter }) => ({
+      at: sooner(at),
+      meter: { unit: meter.unit, groups: meter.groups.filter((_, i) => i % over === 0) },
+    })),
+    marks: f.marks.map(m => ({ ...m, at: sooner(m.at) })),
+    pickup: sooner(f.pickup),
+    length: sooner(f.length),
+  }
+}
+
 /** For the guide voice: the ratios, and how long the group then lasts, when the notes run in `run` (a 16th, 1/12 ...). */
 export const guideOf = (
   r: Rhythm,

@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { breaksOf, breaksText } from '../../src/commands/breaks.ts'
 import { brokenIn, placesOf } from '../../src/commands/broken.ts'
+import { spotText } from '../../src/commands/note-words.ts'
 import type { Visit } from '../../src/ladder/history.ts'
 import { joinKey, sectionKey, takeKey } from '../../src/ladder/key.ts'
 import { tempo, typed } from '../../src/music/tempo.ts'
@@ -183,4 +184,17 @@ test('in the table a place stands once for a passage, and altered rhythms on the
     ['run', 2, ['100', '120'], ['rhythm']],
     ['run, rhythm 3:1', 1, ['60', '60'], []],
   ])
+})
+
+test.each([
+  ['43', 'm. 43'],
+  ['43.2', 'm. 43, beat 2'],
+  ['43(2).1', 'm. 43, second time, beat 1'],
+  ['43+1/2', 'm. 43, a half after the bar line'],
+  ['43+3/16', 'm. 43, 3 sixteenths after the bar line'],
+  ['43+1/12', 'm. 43, 1/12 of a whole note after the bar line'],
+  ['X1.2', 'm. X1, beat 2'],
+  ['letter C', 'letter C'],
+])('the place %s is said as "%s"', (place, said) => {
+  expect(spotText(place)).toBe(said)
 })

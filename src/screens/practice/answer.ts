@@ -23,7 +23,7 @@ export const signalsOf = (before: State, after: State, clean: boolean): readonly
 /** The measure in which it was stopped for the third time in this visit (the sixth, ...), if it was. */
 export const stuckAt = (events: readonly Event[]): string | null => {
   const measures = standing(events).flatMap(e =>
-    e.k === 'verdict' && e.place ? [e.place.split('.')[0] ?? ''] : [],
+    e.k === 'verdict' && e.place ? [e.place.split(/[.+]/)[0] ?? ''] : [],
   )
   const here = measures.at(-1)
   const times = measures.filter(m => m === here).length

@@ -9,6 +9,7 @@ import { type Form, measures } from '../../music/form.ts'
 import { measureLength } from '../../music/meter.ts'
 import type { Rhythm } from '../../music/rhythm.ts'
 import { sameTempo, type Tempo } from '../../music/tempo.ts'
+import { placeOfBeat } from './place.ts'
 
 /** How the passage is clicked. */
 export type Click = Pick<
@@ -261,9 +262,8 @@ export const numberOf = (setup: Setup, measure: number): string => {
   return setup.numbers[index] ?? String(measure)
 }
 
-/** Where the music was stopped, one beat before the press, as "measure.beat". */
-export const placeOf = (s: Session, take: Take, frame: number): string => {
-  const heard = beatsOf(take.program).filter(o => o.frame >= take.program.firstNote && o.frame <= frame)
-  const at = heard.at(-2) ?? heard.at(-1)
-  return at ? `${numberOf(s.setup, at.measure)}.${at.beat}` : ''
+/** Where the music was stopped, one beat before the press, as a place of the part: "43.2". */
+export const placeOf = ({ setup }: Session, { tempo, program }: Take, frame: number): string => {
+  const heard = beatsOf(program).filter(o => o.frame >= program.firstNote && o.frame <= frame)
+  return placeOfBeat({ ...setup, form: formAt(setup, tempo), tempo }, Math.max(0, heard.length - 2))
 }
