@@ -48,6 +48,13 @@ export const ENTRIES: readonly {
   readonly says: string
 }[] = [
   {
+    name: 'rehearsal',
+    list: 'rehearsals',
+    put: '<place=mark>',
+    drop: '<place>',
+    says: 'a rehearsal mark as printed: 43=C',
+  },
+  {
     name: 'change',
     list: 'changes',
     put: '<measure=meter>',

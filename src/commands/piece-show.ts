@@ -107,6 +107,7 @@ const inFull = (
     inOneLine(r, today),
     ...earlierLine(unit),
     ...(r.start ? [`start ${spoken(r.start)}`] : []),
+    ...listLine('rehearsal marks', 'rehearsals', p),
     ...listLine('meter changes', 'changes', p),
     ...listLine('tempos', 'tempos', p),
     ...listLine('breaths and marks', 'breaths', p),

@@ -12,6 +12,7 @@ export type Difference = {
 }
 
 const LIST_LABELS: { readonly [K in ListKey]: string } = {
+  rehearsals: 'rehearsal marks',
   changes: 'meter changes',
   tempos: 'tempos',
   breaths: 'breaths and marks',

@@ -87,10 +87,14 @@ const completed = (p: Passage): Result<Passage> => {
   return ok({ ...p, tempos })
 }
 
-const PLACED = ['changes', 'tempos', 'breaths'] as const
+const PLACED = ['rehearsals', 'changes', 'tempos', 'breaths'] as const
 
-/** Of two changes or tempos at one place, or two breaths of one kind, the second. */
-const twice = (p: Passage, whole: PassageForm): Result<Passage> => {
+/** The first rehearsal mark that stands nowhere in the music; of two entries at one place (two breaths of one kind) the second. */
+const standing = (p: Passage, whole: PassageForm): Result<Passage> => {
+  for (const [i, r] of (p.rehearsals ?? []).entries()) {
+    const read = parsePlace(r.at, whole, `${KINDS.rehearsals.label} ${i + 1}, at`)
+    if (!read.ok) return read
+  }
   for (const key of PLACED) {
     const seen = new Set<string>()
     for (const [i, e] of (p[key] ?? []).entries()) {
@@ -109,6 +113,7 @@ const inOrder = (p: Passage, whole: PassageForm): Passage => {
     [...all].sort((a, b) => compare(placed(whole, a.at), placed(whole, b.at)))
   return {
     ...p,
+    ...(p.rehearsals ? { rehearsals: sorted(p.rehearsals) } : {}),
     ...(p.changes ? { changes: sorted(p.changes) } : {}),
     ...(p.tempos ? { tempos: sorted(p.tempos) } : {}),
     ...(p.breaths ? { breaths: sorted(p.breaths) } : {}),
@@ -151,7 +156,7 @@ const finished = (before: Passage, p: Passage): Result<Passage> => {
   if (!whole.ok) return whole
   const ladder = opening(whole.value.start, whole.value.goal, { k: 'notch' }, null)
   if (!ladder.ok) return ladder
-  const once = twice(p, whole.value)
+  const once = standing(p, whole.value)
   return once.ok ? ok(withNotes(before, inOrder(p, whole.value), whole.value)) : once
 }
 

@@ -7,7 +7,7 @@ import { parseTempo, typed } from '../music/tempo.ts'
 import type { Passage } from './piece.ts'
 
 /** The lists of a passage that are typed entry by entry. */
-export const LISTS = ['changes', 'tempos', 'breaths', 'rhythms', 'sections'] as const
+export const LISTS = ['rehearsals', 'changes', 'tempos', 'breaths', 'rhythms', 'sections'] as const
 export type ListKey = (typeof LISTS)[number]
 export type Entry<K extends ListKey> = NonNullable<Passage[K]>[number]
 
@@ -31,6 +31,20 @@ type Kind<E> = {
 const parts = (s: string): readonly [string, string] | null => {
   const at = s.indexOf('=')
   return at < 0 ? null : [s.slice(0, at).trim(), s.slice(at + 1).trim()]
+}
+
+const REHEARSAL = 'the place and the mark that is printed there, as 43=C'
+const rehearsals: Kind<Entry<'rehearsals'>> = {
+  label: 'rehearsal mark',
+  by: 'place',
+  known: r => r.at,
+  text: r => `${r.at}=${r.text}`,
+  read: (s, field) => {
+    const two = parts(s)
+    return two && two[0] !== '' && two[1] !== ''
+      ? ok({ at: two[0], text: two[1] })
+      : problem(field, s, REHEARSAL)
+  },
 }
 
 const CHANGE = 'the measure and its meter, as 43=3/4'
@@ -163,6 +177,7 @@ const sections: Kind<Entry<'sections'>> = {
 }
 
 export const KINDS: { readonly [K in ListKey]: Kind<Entry<K>> } = {
+  rehearsals,
   changes,
   tempos,
   breaths,

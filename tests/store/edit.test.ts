@@ -24,6 +24,7 @@ const full: Passage = {
   note: 'light',
   readyBy: '2026-04-02',
   rhythms: ['long-short', '5:1:1:1/2'],
+  rehearsals: [{ at: '43', text: 'C' }],
   changes: [
     { at: '43', meter: '7/8' },
     { at: '45', meter: '4/4' },
@@ -53,6 +54,23 @@ const edited = (e: Partial<Edits>): Passage => {
   if (!read.ok) throw new Error(JSON.stringify(read.problem))
   return read.value.passages[2] as Passage
 }
+
+test('a rehearsal mark stands somewhere in the music, one at each place', () => {
+  const marks = (...lines: string[]) =>
+    editPiece(
+      piece,
+      { passage: full.id },
+      { fields: {}, lists: { rehearsals: lines.map(text => ({ text })) } },
+      from,
+    )
+  expect(edited({ lists: { rehearsals: [{ text: '45=D' }, { text: '42=B' }] } }).rehearsals).toEqual([
+    { at: '42', text: 'B' },
+    { at: '45', text: 'D' },
+  ])
+  expect(marks('71=C')).toMatchObject({ ok: false, problem: { field: 'rehearsal mark 1, at', got: '71' } })
+  expect(marks('43=C', '43=D')).toMatchObject({ ok: false, problem: { field: 'rehearsal mark 2' } })
+  expect(marks('43')).toMatchObject({ ok: false, problem: { field: 'rehearsal mark 1', got: '43' } })
+})
 
 describe('every field and every entry is typed as it is shown', () => {
   test.each(PASSAGE_EDITS.map(f => f.key).filter(k => k !== 'measures'))(

@@ -35,6 +35,7 @@ const BEHIND: Readonly<Record<string, ListKey>> = {
   start: 'tempos',
   run: 'rhythms',
   ends: 'breaths',
+  pulse: 'rehearsals',
   note: 'sections',
 }
 
@@ -92,6 +93,7 @@ export const hintOf = (f: Form): string => {
 }
 
 const LIST_HINTS: { readonly [K in ListKey]: string } = {
+  rehearsals: 'A rehearsal mark as printed: 43=C.',
   changes: 'Another meter from a measure on: 43=3/4.',
   tempos: 'Another tempo from a place on: 43=half=66; from a place evenly to the next tempo: 43.3=72 ramp.',
   breaths:

@@ -66,7 +66,7 @@ test('a changed line says what stood there before', () => {
   const at = sitAt()
   at.write('goal', '126')
   at.write('note', 'light')
-  const shown = frame(at.state())
+  const shown = frame(at.state(), 80, 30)
   expect(shown.find(r => r.includes('goal tempo'))).toMatch(/126 +before: 138$/)
   expect(shown.find(r => r.includes('┃'))).toMatch(/note +light_ +before: none$/)
 })
