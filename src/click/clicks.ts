@@ -151,12 +151,17 @@ const slowing = (form: Form) => {
   return (at: Frac): boolean => stretches.some(s => less(s.from, at) && less(at, s.to))
 }
 
+/** The note value that is counted in a measure, the form's first mark being played at `tempo`. */
+export const countedIn =
+  (form: Form, tempo: Tempo, pulse?: Frac) =>
+  (m: Measure): Frac =>
+    pulse ?? (compare(m.from, form.marks[1]?.at ?? form.length) < 0 ? tempo.unit : unitAt(form, m.from))
+
 /** Lays all clicks of a form, its first mark at `tempo`. Throws RangeError for a form without meter. */
 export const layOut = (form: Form, tempo: Tempo, o: ClickOptions): Layout => {
   const { length, clicks } = countIn(form, tempo, o)
   const bars = measures(form)
-  const counted = (m: Measure): Frac =>
-    o.pulse ?? (compare(m.from, form.marks[1]?.at ?? form.length) < 0 ? tempo.unit : unitAt(form, m.from))
+  const counted = countedIn(form, tempo, o.pulse)
   const all = bars.flatMap(m => clicksOf(m, counted(m), o.subdivide, false))
   const only = chosen(o.only)
   const free = o.freeRitardando ? slowing(form) : () => false

@@ -6,10 +6,11 @@ import { type MidiPart, midiFile } from '../exchange/midi.ts'
 import { onsetsJson } from '../exchange/onsets.ts'
 import { wavOf } from '../exchange/wav.ts'
 import { rungs } from '../ladder/rungs.ts'
-import { measures } from '../music/form.ts'
+import { measures, waitsIn } from '../music/form.ts'
 import { decimal } from '../music/fraction.ts'
 import { pulses } from '../music/meter.ts'
 import { noteValueName } from '../music/note-value.ts'
+import { placeAt } from '../music/place.ts'
 import { ok, problem, type Result } from '../music/result.ts'
 import { parseTempo, spoken, type Tempo } from '../music/tempo.ts'
 import { formAt } from '../screens/practice/session.ts'
@@ -120,6 +121,14 @@ const duration = (seconds: number): string => {
     : `${Math.floor(whole / 60)} min ${String(whole % 60).padStart(2, '0')} s`
 }
 
+/** A file has no pedal. */
+const waitLines = ({ form, numbers }: Target): readonly string[] => {
+  const places = waitsIn(form).map(w => placeAt(w.at, { form, numbers }))
+  return places.length === 0
+    ? []
+    : [`Nothing waits for the pedal in a file: the written time is added at ${places.join(', ')}.`]
+}
+
 /** Writes a click track at one tempo, or a whole ladder, and if asked the table of its onsets. */
 export const renderCommand = async (
   ctx: Context,
@@ -146,7 +155,7 @@ export const renderCommand = async (
       ? spoken(first)
       : `${tempos.length} rungs, ${spoken(first)} to ${decimal(last.bpm)}${times > 1 ? `, ${times} times each` : ''}`
   return {
-    lines: [`${files.join(', ')}: ${what}, ${duration(frames / rate)}.`],
+    lines: [`${files.join(', ')}: ${what}, ${duration(frames / rate)}.`, ...waitLines(target)],
     json: {
       files,
       rate,

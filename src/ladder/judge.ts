@@ -1,10 +1,14 @@
 /** What the foot can say. `both` = the other pedal within 120 ms. */
 export type Pedal = 'right' | 'left' | 'both'
 
-/** Where a press falls. `open` = the repetition may be judged; `settled` = judged, but its last measure still sounds. */
+/**
+ * Where a press falls. `open` = the repetition may be judged; `held` = at a note that waits for the pedal; `settled` =
+ * judged, but its last measure still sounds.
+ */
 export type Moment =
   | 'ready'
   | 'early'
+  | 'held'
   | 'open'
   | 'settledClean'
   | 'settledSlip'
@@ -20,6 +24,7 @@ export type Meaning =
   | 'clean'
   | 'notClean'
   | 'hold'
+  | 'goOn'
   | 'toClean'
   | 'toSlip'
   | 'takeBack'
@@ -32,6 +37,7 @@ type Row = { readonly right: Meaning; readonly left: Meaning }
 const TWO: Readonly<Record<Moment, Row>> = {
   ready: { right: 'start', left: 'start' },
   early: { right: 'notYet', left: 'stopSlip' },
+  held: { right: 'goOn', left: 'stopSlip' },
   open: { right: 'clean', left: 'notClean' },
   settledClean: { right: 'already', left: 'toSlip' },
   settledSlip: { right: 'toClean', left: 'already' },
@@ -45,6 +51,7 @@ const TWO: Readonly<Record<Moment, Row>> = {
 const ONE: Readonly<Record<Moment, Meaning>> = {
   ready: 'start',
   early: 'stopSlip',
+  held: 'goOn',
   open: 'clean',
   settledClean: 'already',
   settledSlip: 'already',

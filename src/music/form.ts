@@ -35,6 +35,10 @@ export const BREATH_KINDS = [
 ] as const
 export type BreathKind = (typeof BREATH_KINDS)[number]
 
+/** Kinds that stop the music, and so may wait for the pedal. */
+export const MAY_WAIT: readonly BreathKind[] = ['caesura', 'fermata']
+export const ONLY_THESE_WAIT = 'nothing here: only a caesura or a fermata waits for the pedal'
+
 const TAKES_TIME: ReadonlySet<BreathKind> = new Set(['slow-breath', 'caesura', 'fermata'])
 
 /** A mark in the course of the music, between two notes: at the end of the note before (that of a fermata: held). */
@@ -45,6 +49,8 @@ export type Breath = {
   readonly adds: Frac
   /** A slow breath is taken when the form's first mark is played slower than this. */
   readonly below?: Tempo
+  /** While practicing a caesura or fermata waits here for the pedal, instead of the time that it adds. */
+  readonly waits?: true
   /** The player's own word for it: "tip of the bow". */
   readonly word?: string
 }
@@ -103,6 +109,16 @@ export const breathsAt = (f: Form, first: Tempo): readonly Breath[] =>
   (f.breaths ?? [])
     .filter(b => b.kind !== 'slow-breath' || (b.below !== undefined && compareTempo(first, b.below) < 0))
     .map(b => (TAKES_TIME.has(b.kind) ? b : { ...b, adds: zero }))
+
+/** The marks at which the music waits for the pedal, one a place: before the first note and after the last nothing waits. */
+export const waitsIn = (f: Form): readonly Breath[] =>
+  (f.breaths ?? []).filter(
+    (b, i, all) =>
+      b.waits &&
+      compare(b.at, zero) > 0 &&
+      compare(b.at, f.length) < 0 &&
+      !all.slice(0, i).some(a => a.waits && compare(a.at, b.at) === 0),
+  )
 
 /** The usual form: some measures of one meter at one tempo, perhaps with a pick-up. */
 export const plainForm = (meter: Meter, count: number, tempo: Tempo, pickup: Frac = zero): Form => {

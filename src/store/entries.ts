@@ -1,4 +1,4 @@
-import { BREATH_KINDS, type BreathKind } from '../music/form.ts'
+import { BREATH_KINDS, type BreathKind, MAY_WAIT, ONLY_THESE_WAIT } from '../music/form.ts'
 import { meterText, parseMeter } from '../music/meter.ts'
 import { noteValueName, parseLength } from '../music/note-value.ts'
 import { ok, printable, problem, type Result } from '../music/result.ts'
@@ -79,25 +79,29 @@ const tempos: Kind<Entry<'tempos'>> = {
 }
 
 const SLOW = 'slow'
+const WAITS = 'waits'
 const kindNamed = (word: string): BreathKind | null =>
   word === SLOW ? 'slow-breath' : (BREATH_KINDS.find(k => k === word) ?? null)
 
 /** Kinds that may take time of their own. */
 const ADDING: readonly BreathKind[] = ['slow-breath', 'caesura', 'fermata']
 
-const BREATH = `a place, as 42.4; behind it ${BREATH_KINDS.join(', ').replace('slow-breath', SLOW)}, adds=half, below=96, and last word=and what it says`
+const BREATH = `a place, as 42.4; behind it ${BREATH_KINDS.join(', ').replace('slow-breath', SLOW)}; adds=half, below=96, ${WAITS}, and last word=and what it says`
 
 /** What stands behind a mark's place: its kind, and what is said with "=". */
-const marked = (rest: readonly string[]): { kind: BreathKind; said: ReadonlyMap<string, string> } | null => {
+const marked = (
+  rest: readonly string[],
+): { kind: BreathKind; said: ReadonlyMap<string, string>; waits: boolean } | null => {
   const [first] = rest
   const kind = first === undefined ? 'breath' : kindNamed(first)
   const said = new Map<string, string>()
-  for (const word of rest.slice(kind && first !== undefined ? 1 : 0)) {
+  const words = rest.slice(kind && first !== undefined ? 1 : 0)
+  for (const word of words.filter(w => w !== WAITS)) {
     const two = parts(word)
     if (!two || !['adds', 'below'].includes(two[0]) || said.has(two[0])) return null
     said.set(two[0], two[1])
   }
-  return { kind: kind ?? 'breath', said }
+  return { kind: kind ?? 'breath', said, waits: words.includes(WAITS) }
 }
 
 const breaths: Kind<Entry<'breaths'>> = {
@@ -111,6 +115,7 @@ const breaths: Kind<Entry<'breaths'>> = {
       b.kind === 'breath' ? '' : b.kind === 'slow-breath' ? SLOW : b.kind,
       b.below === undefined ? '' : `below=${b.below}`,
       b.adds === undefined ? '' : `adds=${b.adds}`,
+      b.waits ? WAITS : '',
       b.word === undefined ? '' : `word=${b.word}`,
     ]
       .filter(Boolean)
@@ -120,7 +125,7 @@ const breaths: Kind<Entry<'breaths'>> = {
     const [at = '', ...rest] = head.trim().split(/\s+/)
     const mark = marked(rest)
     if (!mark || at === '' || word?.trim() === '') return problem(field, s, BREATH)
-    const { kind, said } = mark
+    const { kind, said, waits } = mark
     const [adds, below] = [said.get('adds'), said.get('below')]
     if (adds !== undefined && !ADDING.includes(kind))
       return problem(
@@ -130,6 +135,7 @@ const breaths: Kind<Entry<'breaths'>> = {
       )
     if (below !== undefined && kind !== 'slow-breath')
       return problem(`${field}, below`, below, 'nothing here: only a slow breath is taken below a tempo')
+    if (waits && !MAY_WAIT.includes(kind)) return problem(`${field}, ${WAITS}`, kind, ONLY_THESE_WAIT)
     const length = adds === undefined ? null : parseLength(adds, `${field}, adds`)
     const tempo = below === undefined ? null : parseTempo(below, `${field}, below`)
     if (length && !length.ok) return length
@@ -141,6 +147,7 @@ const breaths: Kind<Entry<'breaths'>> = {
       kind,
       ...(length ? { adds: noteValueName(length.value) } : {}),
       ...(tempo ? { below: typed(tempo.value) } : {}),
+      ...(waits ? { waits } : {}),
       ...(word === undefined ? {} : { word: word.trim() }),
     })
   },

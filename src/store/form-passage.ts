@@ -29,6 +29,7 @@ const breathText = (b: Breath, whole: Numbered): NonNullable<Passage['breaths']>
   kind: b.kind,
   ...(equal(b.adds, zero) || equal(b.adds, beatAt(whole.form, b.at)) ? {} : { adds: noteValueName(b.adds) }),
   ...(b.below ? { below: tempoText(b.below) } : {}),
+  ...(b.waits ? { waits: true } : {}),
   ...(b.word === undefined ? {} : { word: b.word }),
 })
 

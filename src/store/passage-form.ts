@@ -140,6 +140,7 @@ const breathsOf = (p: Passage, { form, numbers }: Numbered): Result<readonly Bre
         kind: b.kind,
         adds: adds.value ?? beatAt(form, at.value),
         ...(below.value ? { below: below.value } : {}),
+        ...(b.waits ? { waits: true as const } : {}),
         ...(b.word === undefined ? {} : { word: b.word }),
       })
     }),

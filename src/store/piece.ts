@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { BREATH_KINDS, type BreathKind } from '../music/form.ts'
+import { BREATH_KINDS, type BreathKind, MAY_WAIT, ONLY_THESE_WAIT } from '../music/form.ts'
 import { compare } from '../music/fraction.ts'
 import { measureLength, parseMeter } from '../music/meter.ts'
 import { parseLength, parseNoteValue } from '../music/note-value.ts'
@@ -56,6 +56,8 @@ export type Passage = {
     /** Length; a beat where it is not said. */
     readonly adds?: string
     readonly below?: string
+    /** A caesura or fermata that waits for the pedal. */
+    readonly waits?: boolean
     readonly word?: string
   }[]
   /** Upper end of a goal that is a range. */
@@ -137,11 +139,14 @@ const extras = {
         kind: z.enum(BREATH_KINDS, BREATH_KINDS.join(', ')),
         adds: musical(parseLength).exactOptional(),
         below: musical(parseTempo).exactOptional(),
+        waits: z.boolean('true or false').exactOptional(),
         word: words(60).exactOptional(),
       })
       .superRefine((b, ctx) => {
         if (b.kind === 'slow-breath' && b.below === undefined)
           ctx.addIssue({ code: 'custom', path: ['below'], message: 'the tempo below which it is taken' })
+        if (b.waits && !MAY_WAIT.includes(b.kind))
+          ctx.addIssue({ code: 'custom', path: ['waits'], message: ONLY_THESE_WAIT })
       }),
     2000,
     'a list of breaths',

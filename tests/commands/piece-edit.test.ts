@@ -62,14 +62,14 @@ describe('a passage edited by options', () => {
       '--breath',
       '42.4',
       '--breath',
-      '44.3 caesura adds=half',
+      '44.3 caesura adds=half waits',
     )
     await edit('--breath', '44 bow word=tip of the bow', '--breath', '43 slow below=90 adds=eighth')
     expect((await passage()).breaths).toEqual([
       { at: '42.4', kind: 'breath' },
       { at: '43', kind: 'slow-breath', adds: 'eighth', below: '90' },
       { at: '44', kind: 'bow', word: 'tip of the bow' },
-      { at: '44.3', kind: 'caesura', adds: 'half' },
+      { at: '44.3', kind: 'caesura', adds: 'half', waits: true },
     ])
     await edit('--no-breath', '42+3/4', '--no-breath', '44')
     expect((await passage()).breaths.map((b: { at: string }) => b.at)).toEqual(['43', '44.3'])
@@ -401,6 +401,8 @@ const BAD: readonly (readonly [field: string, typed: readonly string[]])[] = [
   ['breath', ['--breath', '43 breath below']],
   ['breath', ['--breath', '43 below=96 below=90']],
   ['breath', ['--breath', '43 bow word=']],
+  ['breath, waits', ['--breath', '43 bow waits']],
+  ['breath, waits', ['--breath', '43 waits']],
   ['breath, below', ['--breath', '43 slow']],
   ['breath, below', ['--breath', '43 slow below=fast']],
   ['breath, below', ['--breath', '43 bow below=96']],

@@ -4,6 +4,7 @@ import { judge, type Meaning, type Moment } from '../../src/ladder/judge.ts'
 const MOMENTS: readonly Moment[] = [
   'ready',
   'early',
+  'held',
   'open',
   'settledClean',
   'settledSlip',
@@ -17,6 +18,7 @@ describe('two pedals: what a press means', () => {
   it.each([
     ['before the first repetition', 'ready', 'start', 'start'],
     ['while playing, before the last measure', 'early', 'notYet', 'stopSlip'],
+    ['at a note that waits', 'held', 'goOn', 'stopSlip'],
     ['from the last measure until the next first note', 'open', 'clean', 'notClean'],
     ['judged clean, the end still sounds', 'settledClean', 'already', 'toSlip'],
     ['judged not clean, the end still sounds', 'settledSlip', 'toClean', 'already'],
@@ -39,6 +41,7 @@ describe('one pedal: what a press means', () => {
   it.each([
     ['before the first repetition: start', 'ready', 'start'],
     ['before the last beat: stop, not clean', 'early', 'stopSlip'],
+    ['at a note that waits: go on', 'held', 'goOn'],
     ['from the last beat on: clean', 'open', 'clean'],
     ['in the rest and count-in after clean: taken back, and hold', 'afterClean', 'takeBack'],
     ['after not clean: taken back, and hold', 'afterSlip', 'takeBack'],

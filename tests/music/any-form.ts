@@ -1,5 +1,5 @@
 import fc from 'fast-check'
-import { BREATH_KINDS, type Breath, type Form, measures } from '../../src/music/form.ts'
+import { BREATH_KINDS, type Breath, type Form, MAY_WAIT, measures } from '../../src/music/form.ts'
 import { add, compare, equal, type Frac, frac, less, mul, times, zero } from '../../src/music/fraction.ts'
 import { measureLength } from '../../src/music/meter.ts'
 import type { Tempo } from '../../src/music/tempo.ts'
@@ -39,7 +39,13 @@ export const anyForm: fc.Arbitrary<Form> = fc
     }),
     ramp: fc.boolean(),
     breaths: fc.array(
-      fc.record({ place: placed, kind: fc.constantFrom(...BREATH_KINDS), eighths: fc.nat(3), below: tempo }),
+      fc.record({
+        place: placed,
+        kind: fc.constantFrom(...BREATH_KINDS),
+        eighths: fc.nat(3),
+        below: tempo,
+        waits: fc.boolean(),
+      }),
       { maxLength: 5 },
     ),
     end: fc.oneof(fc.constant(1), fc.double({ min: 0.5, max: 1, noNaN: true })),
@@ -76,6 +82,7 @@ export const anyForm: fc.Arbitrary<Form> = fc
         kind: b.kind,
         adds: frac(b.eighths, 8),
         ...(b.kind === 'slow-breath' ? { below: b.below } : {}),
+        ...(b.waits && MAY_WAIT.includes(b.kind) ? { waits: true as const } : {}),
       }))
       .sort((a, b) => compare(a.at, b.at))
     return {

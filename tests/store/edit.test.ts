@@ -94,14 +94,21 @@ describe('every field and every entry is typed as it is shown', () => {
     const length = fc.constantFrom('half', 'dotted-quarter', '5/16')
     const word = fc.option(fc.stringMatching(/^[a-z0-9]([ a-z0-9=;,-]{0,20}[a-z0-9])?$/), { nil: undefined })
     const mark = fc
-      .record({ at: place, kind: fc.constantFrom(...BREATH_KINDS), adds: fc.option(length), word })
-      .map(({ at, kind, adds, word: w }): Entry<'breaths'> => {
+      .record({
+        at: place,
+        kind: fc.constantFrom(...BREATH_KINDS),
+        adds: fc.option(length),
+        word,
+        waits: fc.boolean(),
+      })
+      .map(({ at, kind, adds, word: w, waits }): Entry<'breaths'> => {
         const adding = kind === 'slow-breath' || kind === 'caesura' || kind === 'fermata'
         return {
           at,
           kind,
           ...(adds !== null && adding ? { adds } : {}),
           ...(kind === 'slow-breath' ? { below: 'dotted-quarter=63.5' } : {}),
+          ...(waits && (kind === 'caesura' || kind === 'fermata') ? { waits } : {}),
           ...(w === undefined ? {} : { word: w }),
         }
       })

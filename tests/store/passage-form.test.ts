@@ -319,6 +319,10 @@ describe('the file', () => {
       /^passage 1, breath 1, kind: "sigh" .* breath, slow-breath, caesura/,
     ],
     [
+      withWeir({ breaths: [{ at: '42', kind: 'bow', waits: true }] }),
+      /^passage 1, breath 1, waits: .* only a caesura or a fermata waits for the pedal/,
+    ],
+    [
       withWeir({ breaths: [{ at: '42', kind: 'slow-breath' }] }),
       /^passage 1, breath 1, below: .* the tempo below which/,
     ],

@@ -97,7 +97,7 @@ const LIST_HINTS: { readonly [K in ListKey]: string } = {
   changes: 'Another meter from a measure on: 43=3/4.',
   tempos: 'Another tempo from a place on: 43=half=66; from a place evenly to the next tempo: 43.3=72 ramp.',
   breaths:
-    '42.4 is a breath; or 43 slow below=96, 44 caesura adds=half, fermata, bow, turn, mute, instrument, look; last word=a word of yours.',
+    '42.4 is a breath; or 43 slow below=96, 44 caesura adds=half, 44 fermata waits, bow, turn, mute, instrument, look; last word=a word of yours.',
   rhythms: 'An altered rhythm to practice it in, by name or ratios: long-short, or 3:1.',
   sections: 'Its name and its two places: 2=43 to 44.2.',
 }

@@ -1,12 +1,13 @@
+import { beatsOf } from '../../click/beats.ts'
 import { signalProgram } from '../../click/compile.ts'
 import type { Body, Event } from '../../ladder/event.ts'
 import type { Pedal } from '../../ladder/judge.ts'
 import type { Sound } from '../../sound/sound.ts'
 import type { PedalLock } from '../../terminal/lock.ts'
 import { resumed } from './fast.ts'
+import { legOf } from './legs.ts'
 import { type Action, reduce } from './reduce.ts'
 import {
-  beatsOf,
   type Effect,
   newSession,
   openingBody,
@@ -80,7 +81,7 @@ export const conduct = (o: {
     const passed = (timing.now() - since) / 1000
     heard += plays ? passed : session.phase === 'ready' ? 0 : Math.min(passed, LONGEST_WAIT)
     since = timing.now()
-    plays = session.phase === 'going' && session.current?.over === false
+    plays = session.phase === 'going' && session.current?.over === false && !session.current.legs?.held
   }
 
   const perform = async (e: Effect): Promise<void> => {
@@ -133,8 +134,8 @@ export const conduct = (o: {
     cancel = []
     const take = sounding(session)
     const id = idOf(take)
-    if (!take || id === undefined || take.over || (take === session.current && session.phase !== 'going'))
-      return
+    if (!take || id === undefined || take.over || take.legs?.held) return
+    if (take === session.current && session.phase !== 'going') return
     const at = (frame: number, then: () => void): void => {
       const heardAt = sound.heardAt(id, frame)
       if (heardAt === null) return
@@ -148,7 +149,7 @@ export const conduct = (o: {
     }
     if (!take.entered && take === session.current)
       at(take.program.firstNote, () => enqueue(() => ({ k: 'entered', rep: take.rep })))
-    else at(take.program.end, () => enqueue(() => ({ k: 'over', rep: take.rep })))
+    else at(take.program.end, () => enqueue(() => ({ k: 'over', rep: take.rep, leg: legOf(take) })))
     const frame = sound.frameAt(id, timing.now()) ?? -1
     const beat = beatsOf(take.program).find(x => x.frame > frame + 1)
     if (beat)

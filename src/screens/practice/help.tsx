@@ -17,7 +17,9 @@ export const helpLines = (keys: KeyNames, pedals: 1 | 2): readonly string[] => [
         `  ${keyLabel(keys.right)}: before the last beat: stop, not clean. From the last beat on: clean.`,
         '  In the rest and the count-in: takes the last verdict back and waits.',
       ]),
-  '  While it waits, a pedal goes on.',
+  pedals === 2
+    ? '  While it waits, a pedal goes on; at a held note right goes on, left stops.'
+    : '  While it waits, and at a held note, the pedal goes on.',
   '',
   'The keys',
   '  t w f    take back the latest verdict; wait, and go on; finish',

@@ -6,6 +6,7 @@ import { judge, type Meaning, type Pedal } from '../../ladder/judge.ts'
 import { sameTempo, type Tempo } from '../../music/tempo.ts'
 import { enough, noteOf, signalsOf, stuckAt } from './answer.ts'
 import { fastIsNext } from './fast.ts'
+import { goOn, holdNote, legOf, waitsAtEnd } from './legs.ts'
 import { LISTENED, listen, listened } from './listen.ts'
 import {
   counting,
@@ -26,7 +27,9 @@ import {
 /** Frames are those of the current take's program that are heard at the time of the press; null = nothing sounds. */
 export type Action =
   | { readonly k: 'pedal'; readonly pedal: Pedal; readonly frame: number | null }
-  | { readonly k: 'entered' | 'over' | 'started'; readonly rep: number }
+  | { readonly k: 'entered' | 'started'; readonly rep: number }
+  /** The end of a leg (0 = the first) has been heard. */
+  | { readonly k: 'over'; readonly rep: number; readonly leg?: number }
   | { readonly k: 'takeBack' | 'wait' | 'finish' | 'listen' | 'begin' }
   | { readonly k: 'nextRung'; readonly by: 1 | -1 }
   | { readonly k: 'tempo'; readonly to: Tempo }
@@ -110,6 +113,7 @@ const meanings: Readonly<Record<Meaning, (s: Session, frame: number | null, t: T
   toSlip: (s, frame, t) => (t ? give(s, frame, t, false) : only(s)),
   stopSlip: (s, frame, t) => (t ? give(s, frame, t, false, placeOf(s, t, frame ?? 0)) : only(s)),
   hold: s => hold(s, { k: 'hold' }),
+  goOn,
   takeBack: s => takeBack(s, true),
   unclear: (s, _, t) => unclear(s, t),
 }
@@ -262,7 +266,8 @@ export const reduce = (s: Session, a: Action): Step => {
       return s.current?.rep === a.rep ? entered(s) : only(s)
     case 'over':
       if (a.rep === LISTENED) return s.hearing ? listened(s) : only(s)
-      return s.current?.rep === a.rep ? over(s) : only(s)
+      if (s.current?.rep !== a.rep || legOf(s.current) !== (a.leg ?? 0)) return only(s)
+      return waitsAtEnd(s.current) ? holdNote(s) : over(s)
     case 'started':
       return s.next?.rep === a.rep
         ? only({ ...s, last: s.current && { ...s.current, over: true }, current: s.next, next: null })

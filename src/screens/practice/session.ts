@@ -1,5 +1,5 @@
-import { compile } from '../../click/compile.ts'
-import type { CompileOptions, Onset, Program, Role } from '../../click/program.ts'
+import { inLegs, type Legs } from '../../click/legs.ts'
+import type { CompileOptions, Program, Role } from '../../click/program.ts'
 import { tempoMap } from '../../click/tempo-map.ts'
 import type { Body, Event, Rules, State } from '../../ladder/event.ts'
 import { fold } from '../../ladder/fold.ts'
@@ -9,6 +9,7 @@ import { type Form, measures } from '../../music/form.ts'
 import { measureLength } from '../../music/meter.ts'
 import type { Rhythm } from '../../music/rhythm.ts'
 import { sameTempo, type Tempo } from '../../music/tempo.ts'
+import { beatsHeard, legOf, momentInLegs } from './legs.ts'
 import { placeOfBeat } from './place.ts'
 
 /** How the passage is clicked. */
@@ -50,7 +51,10 @@ export type Setup = {
 export type Take = {
   readonly rep: number
   readonly tempo: Tempo
+  /** What sounds: all of it, or one leg where marks wait for the pedal. */
   readonly program: Program
+  /** Where marks wait: all legs, the one that sounds, and whether the music is held at its end. */
+  readonly legs?: { readonly all: Legs; readonly at: number; readonly held: boolean }
   /** Its first note has been heard; its written end has been heard. */
   readonly entered: boolean
   readonly over: boolean
@@ -88,6 +92,7 @@ export type Note =
     }
   | { readonly k: 'up' | 'down' | 'moved' | 'listen'; readonly tempo: Tempo }
   | { readonly k: 'place'; readonly measure: string }
+  | { readonly k: 'held'; readonly pedals: 1 | 2 }
   | { readonly k: 'trouble' | 'refused'; readonly text: string }
 
 export type Session = {
@@ -184,6 +189,8 @@ export const momentOf = (s: Session, frame: number | null): Moment => {
   if (s.phase !== 'going' || !s.current) return s.phase === 'ready' ? 'ready' : 'hold'
   const { current, last, setup } = s
   const heard = current.over ? Infinity : (frame ?? 0)
+  const within = momentInLegs(current, heard)
+  if (within) return within
   if (heard < current.program.firstNote) {
     if (!last) return 'afterCut'
     if (!last.verdict) return 'open'
@@ -196,7 +203,9 @@ export const momentOf = (s: Session, frame: number | null): Moment => {
 
 /** The repetition that a press at this frame speaks of. */
 export const judgedTake = (s: Session, frame: number | null): Take | null =>
-  s.current && !s.current.over && (frame ?? 0) < s.current.program.firstNote ? s.last : s.current
+  s.current && !s.current.over && legOf(s.current) === 0 && (frame ?? 0) < s.current.program.firstNote
+    ? s.last
+    : s.current
 
 /** Whether the count-in is heard at this frame. */
 export const counting = (take: Take | null, frame: number | null): boolean => {
@@ -230,30 +239,23 @@ export const makeTake = (
   const tempo = rungOf(s.ladder)
   const again = rest > 0 && s.current !== null && sameTempo(s.current.tempo, tempo) && s.phase === 'going'
   const gap = rest > 0 && s.setup.after === 'go-on' ? measureSeconds(s, tempo) : 0
-  const program = compile(formAt(s.setup, tempo), tempo, {
+  const legs = inLegs(formAt(s.setup, tempo), tempo, {
     ...s.setup.click,
     again,
     rest: Math.max(rest, gap),
     signals: signals.map((role, i) => ({ role, after: firstSignal + i * SIGNAL_EVERY })),
     rate: s.setup.rate,
   })
-  return { rep: s.reps + 1, tempo, program, entered: false, over: false, verdict: null }
-}
-
-/** A beat of a program, clicked or not. */
-export type Beat = Omit<Onset, 'role'>
-
-const known = new WeakMap<Program, readonly Beat[]>()
-
-/** All beats of a program in order, count-in included; also those that do not click. */
-export const beatsOf = (p: Program): readonly Beat[] => {
-  const beats =
-    known.get(p) ??
-    [...p.onsets.filter(o => o.beat > 0 && o.role !== 'sub'), ...(p.unheard ?? [])].sort(
-      (a, b) => a.frame - b.frame,
-    )
-  known.set(p, beats)
-  return beats
+  const waits = legs.length > 1 ? { legs: { all: legs, at: 0, held: false } } : {}
+  return {
+    rep: s.reps + 1,
+    tempo,
+    program: legs[0],
+    ...waits,
+    entered: false,
+    over: false,
+    verdict: null,
+  }
 }
 
 /** What a measure of the form (0 = the pick-up) is called in the part. */
@@ -262,8 +264,12 @@ export const numberOf = (setup: Setup, measure: number): string => {
   return setup.numbers[index] ?? String(measure)
 }
 
-/** Where the music was stopped, one beat before the press, as a place of the part: "43.2". */
-export const placeOf = ({ setup }: Session, { tempo, program }: Take, frame: number): string => {
-  const heard = beatsOf(program).filter(o => o.frame >= program.firstNote && o.frame <= frame)
-  return placeOfBeat({ ...setup, form: formAt(setup, tempo), tempo }, Math.max(0, heard.length - 2))
+/** Where the music was stopped, one beat before the press, as a place of the part: "43.2"; in a hold the held beat. */
+export const placeOf = ({ setup }: Session, take: Take, frame: number): string => {
+  const { tempo } = take
+  const { beats, pausing } = beatsHeard(take, frame)
+  return placeOfBeat(
+    { ...setup, form: formAt(setup, tempo), tempo },
+    Math.max(0, beats.length - (pausing ? 1 : 2)),
+  )
 }

@@ -1,8 +1,10 @@
-import { type Breath, type BreathKind, breathsAt, type Measure, measures } from '../../music/form.ts'
-import { add, compare, sub, toNumber, zero } from '../../music/fraction.ts'
+import { beatsOf } from '../../click/beats.ts'
+import { type Breath, type BreathKind, breathsAt, type Measure, measures, waitsIn } from '../../music/form.ts'
+import { add, compare, type Frac, sub, toNumber, zero } from '../../music/fraction.ts'
 import { measureLength, pulses } from '../../music/meter.ts'
 import { placeAt } from '../../music/place.ts'
-import { beatsOf, numberOf, type Session, sounding, type Take } from './session.ts'
+import { beatNow, waitsAtEnd } from './legs.ts'
+import { numberOf, type Session, sounding } from './session.ts'
 
 /** One measure drawn as a row: bar lines at the ends, beats at their true distances, a mark where the sound is. */
 export type Strip = { readonly row: string; readonly mark: number | null; readonly label: string }
@@ -12,44 +14,52 @@ const LINE = '─'
 const MARK = '●'
 /** The breath mark of the part. */
 const COMMA = ','
-
-/** The measure that is heard at a frame of the take, and how far into it (0 to 1). Count-in measures count too. */
-const heardMeasure = (take: Take, frame: number): { measure: number; beat: number } | null => {
-  const at = beatsOf(take.program).findLast(o => o.frame <= frame)
-  return at ? { measure: at.measure, beat: at.beat } : null
-}
+/** A fermata, as far as every console's letters have one: the music waits here for the pedal. */
+const WAITS = '∩'
 
 /** The form's measure of that number; a count-in measure looks like the first. */
 const shape = (bars: readonly Measure[], number: number): Measure | undefined =>
   bars.find(m => m.number === number) ?? bars.find(m => m.number >= 1) ?? bars[0]
 
+/** Where a place in a measure is drawn, whole notes from its bar line. */
+const columns =
+  (bar: Measure, width: number) =>
+  (into: Frac): number =>
+    1 + Math.min(width - 3, Math.floor((toNumber(into) / toNumber(measureLength(bar.meter))) * (width - 2)))
+
+/** Where a mark is drawn: behind the note before it. */
+const beside = (bar: Measure, at: Frac, width: number): number =>
+  Math.max(1, columns(bar, width)(sub(at, bar.barline)) - 1)
+
 /** The beat strip, `width` columns wide. `frame` = null shows the first measure at rest. */
 export const strip = (s: Session, frame: number | null, width: number): Strip => {
   const bars = measures(s.setup.form)
   const take = sounding(s)
-  const heard = take && frame !== null && !take.over ? heardMeasure(take, frame) : null
+  const heard = take && !take.over ? beatNow(take, frame) : null
   const number = heard?.measure ?? 1
   const bar = shape(bars, number)
   if (!bar) return { row: '', mark: null, label: '' }
   const inner = width - 2
-  const whole = measureLength(bar.meter)
   const tempo = take?.tempo ?? s.ladder.rungs[s.ladder.at]
   const beats = pulses(bar.meter, s.setup.click.pulse ?? tempo?.unit ?? bar.meter.unit)
-  const column = (at: number): number => 1 + Math.min(inner - 1, Math.floor((at / toNumber(whole)) * inner))
+  const column = columns(bar, width)
   const cells = [BAR, ...Array(inner).fill(LINE), BAR] as string[]
   beats.forEach((p, i) => {
     const text = String(i + 1)
-    for (let k = 0; k < text.length; k++) cells[column(toNumber(p.at)) + k] = text[k] as string
+    for (let k = 0; k < text.length; k++) cells[column(p.at) + k] = text[k] as string
   })
   const marks = tempo ? breathsAt(s.setup.form, tempo) : []
+  const waiting = waitsIn(s.setup.form)
   for (const b of marks.filter(m => compare(m.at, bar.from) > 0 && compare(m.at, bar.to) <= 0))
-    cells[Math.max(1, column(toNumber(sub(b.at, bar.barline))) - 1)] = COMMA
+    cells[beside(bar, b.at, width)] = b.waits && waiting.includes(b) ? WAITS : COMMA
   const pulse = heard ? beats[heard.beat - 1] : undefined
-  const mark = pulse ? column(toNumber(pulse.at)) : null
+  const mark = pulse ? column(pulse.at) : null
   return {
     row: cells.join(''),
     mark,
-    label: [labelOf(s, number, bar), ahead(s, marks, bar)].filter(Boolean).join('   '),
+    label: [labelOf(s, number, bar), take?.legs?.held ? 'held' : ahead(s, marks, bar)]
+      .filter(Boolean)
+      .join('   '),
   }
 }
 
@@ -75,8 +85,17 @@ const travel = (s: Session, frame: number, from: number): number => {
   const ends = next?.frame ?? take?.program.end ?? here.frame
   const part = Math.min(1, (frame - here.frame) / Math.max(1, ends - here.frame))
   const to =
-    next && next.measure === here.measure ? (strip(s, next.frame, STRIP_WIDTH).mark ?? from) : STRIP_WIDTH - 1
+    next && next.measure === here.measure
+      ? (strip(s, next.frame, STRIP_WIDTH).mark ?? from)
+      : (heldAt(s, here.measure) ?? STRIP_WIDTH - 1)
   return Math.min(STRIP_WIDTH - 2, Math.round(from + (to - from) * part))
+}
+
+/** The column of the mark at which this leg is held, if it stands in that measure. */
+const heldAt = ({ current, setup: { form } }: Session, measure: number): number | null => {
+  const wait = current?.legs && waitsAtEnd(current) ? waitsIn(form)[current.legs.at] : undefined
+  const bar = measures(form).find(m => m.number === measure)
+  return wait && bar && compare(wait.at, bar.to) <= 0 ? beside(bar, wait.at, STRIP_WIDTH) : null
 }
 
 const WORDS: Readonly<Record<BreathKind, string>> = {

@@ -18,6 +18,10 @@ export const noteText = (n: Note): string => {
       return `The goal, ${spoken(n.tempo)}: only listen. Nothing is counted.`
     case 'place':
       return `Stopped three times in m. ${n.measure}: a section from one measure before?`
+    case 'held':
+      return n.pedals === 2
+        ? 'Held: the right pedal goes on, the left one stops.'
+        : 'Held: the pedal goes on.'
     case 'trouble':
     case 'refused':
       return n.text
@@ -27,7 +31,10 @@ export const noteText = (n: Note): string => {
 }
 
 const SENTENCES: Readonly<
-  Record<Exclude<Note['k'], 'up' | 'down' | 'moved' | 'listen' | 'place' | 'trouble' | 'refused'>, string>
+  Record<
+    Exclude<Note['k'], 'up' | 'down' | 'moved' | 'listen' | 'place' | 'held' | 'trouble' | 'refused'>,
+    string
+  >
 > = {
   none: '',
   start: '',
@@ -77,6 +84,7 @@ type Hint = { readonly right: string; readonly left: string }
 const TWO: Readonly<Record<Moment, Hint>> = {
   ready: { right: 'start', left: 'start' },
   early: { right: 'not yet', left: 'stop, not clean' },
+  held: { right: 'go on', left: 'stop, not clean' },
   open: { right: 'clean', left: 'not clean' },
   settledClean: { right: 'clean', left: 'no, not clean' },
   settledSlip: { right: 'no, clean', left: 'not clean' },
@@ -89,6 +97,7 @@ const TWO: Readonly<Record<Moment, Hint>> = {
 const ONE: Readonly<Record<Moment, string>> = {
   ready: 'start',
   early: 'stop, not clean',
+  held: 'go on',
   open: 'clean',
   settledClean: 'clean',
   settledSlip: 'not clean',

@@ -1,7 +1,7 @@
 import { render } from 'ink-testing-library'
 import { afterEach, describe, expect, test } from 'vitest'
+import { beatsOf } from '../../../src/click/beats.ts'
 import { zero } from '../../../src/music/fraction.ts'
-import { beatsOf } from '../../../src/screens/practice/session.ts'
 import { strip } from '../../../src/screens/practice/strip.ts'
 import { PracticeView, type Shown } from '../../../src/screens/practice/view.tsx'
 import { theme } from '../../../src/screens/theme.ts'
