@@ -1,6 +1,7 @@
 import { formSeconds } from '../click/tempo-map.ts'
 import { joinKey, sectionKey } from '../ladder/key.ts'
 import { type ColdTake, nextEnd, secure } from '../ladder/ready.ts'
+import { DEFAULT_RULES } from '../ladder/rules.ts'
 import { rungs } from '../ladder/rungs.ts'
 import { FIND_FROM, joinOpening, markBelow, opening } from '../ladder/start.ts'
 import { toNumber } from '../music/fraction.ts'
@@ -8,6 +9,7 @@ import { measureLength } from '../music/meter.ts'
 import { compareTempo, quarters, type Tempo } from '../music/tempo.ts'
 import { daysBetween } from '../plan/calendar.ts'
 import { type LoggedDay, lnGain, logOf, planningCeiling } from '../plan/log.ts'
+import { minutesToPass } from '../plan/pass.ts'
 import { finished, type Seam, type Work } from '../plan/work.ts'
 import { localDay } from '../store/day.ts'
 import type { PassageForm } from '../store/passage-form.ts'
@@ -94,6 +96,7 @@ const workOf = (ctx: Context, all: Known, p: Part, date: string): Work => {
   const { goal, start, top } = p.music
   const ceiling = planningCeiling(p.log, goal)
   const open = opening(start, goal, NOTCH, before(ctx, all, p.key, daysBetween(todayOf(ctx), date)))
+  const seconds = secondsAt(p, ceiling ?? start ?? markBelow(goal, FIND_FROM))
   return {
     key: p.key,
     label: p.label,
@@ -111,7 +114,11 @@ const workOf = (ctx: Context, all: Known, p: Part, date: string): Work => {
       [...p.log, ...p.takes].sort((a, b) => (a.day < b.day ? -1 : 1)),
       date,
     ),
-    secondsPerRepetition: secondsAt(p, ceiling ?? start ?? markBelow(goal, FIND_FROM)),
+    secondsPerRepetition: seconds,
+    minutesToPass:
+      open.ok && !open.value.find
+        ? minutesToPass({ ...open.value, ceiling: ceilingOf(p), rules: DEFAULT_RULES, seconds })
+        : null,
   }
 }
 

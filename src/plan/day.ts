@@ -103,6 +103,7 @@ const slotBlocks = (slots: readonly Slot[], date: string): readonly Block[] =>
         ceiling: w.ceiling,
         goal: w.goal,
         top: soon && w.ceiling ? faster(w.ceiling, markBelow(w.ceiling, LAST_TOP)) : null,
+        toPass: again ? null : (w.minutesToPass ?? null),
       },
       minutes,
     }

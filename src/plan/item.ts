@@ -19,6 +19,8 @@ export type Task =
       readonly goal: Tempo
       /** Shortly before the date no rung above this one; null = no such limit. */
       readonly top: Tempo | null
+      /** Minutes until the ceiling is passed, all clean; null = nothing to pass, or not from the beginning. */
+      readonly toPass: number | null
     }
   /** Two neighbors over their seam, then as one. */
   | { readonly k: 'seam'; readonly key: string; readonly label: string; readonly from: Tempo | null }

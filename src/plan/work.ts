@@ -27,6 +27,8 @@ export type Work = {
   readonly lastPlayedDaysAgo: number | null
   /** One repetition with count-in and rest. */
   readonly secondsPerRepetition: number
+  /** Minutes from where the next visit begins until its ceiling is passed, all clean (`minutesToPass`). */
+  readonly minutesToPass?: number | null
 }
 
 /** Two neighbors played over their seam, then as one: a ladder of its own. */

@@ -16,6 +16,7 @@ import {
   sounding,
   type Take,
 } from './session.ts'
+import { MORE, type SlotClock } from './slot-clock.ts'
 
 /** Monotonic milliseconds, and a timer on the same clock that can be called off. */
 export type Timing = { readonly now: () => number; readonly later: (ms: number, f: () => void) => () => void }
@@ -32,6 +33,8 @@ export type Conductor = {
   readonly frame: () => number | null
   /** Seconds practiced: all that sounded, and waits of at most 20 s each. */
   readonly seconds: () => number
+  /** Whole minutes left in the slot; null = there is no slot. */
+  readonly minutesLeft: () => number | null
   readonly pedal: (pedal: 'right' | 'left', at: number) => void
   readonly act: (a: Action) => void
   /** Resolves when everything said so far has been done. */
@@ -58,6 +61,8 @@ export const conduct = (o: {
   readonly changed: () => void
   /** A visit that was left for something else goes on. */
   readonly from?: Held
+  /** The time of the slot that this visit is a part of. */
+  readonly slot?: SlotClock
 }): Conductor => {
   const { sound, timing, setup } = o
   let session = o.from ? resumed(setup, o.from.session) : newSession(setup)
@@ -91,7 +96,8 @@ export const conduct = (o: {
       const behind = idOf(session.current)
       // Whatever lay behind the current take is replaced by a moment of silence.
       if (behind !== undefined) sound.play({ ...signalProgram([], setup.rate), frames: 1 }, behind)
-    } else if (e.k === 'play') {
+    } else if (e.k === 'more') o.slot?.more(MORE)
+    else if (e.k === 'play') {
       const behind = e.after === 'current' ? idOf(session.current) : undefined
       ids.set(e.take.rep, sound.play(e.take.program, behind ?? 'now'))
     } else await write(e.bodies, e.then)
@@ -114,6 +120,7 @@ export const conduct = (o: {
     count()
     session = step.session
     count()
+    if (session.phase === 'going') o.slot?.begin()
     o.changed()
     for (const e of step.effects) await perform(e)
     watch()
@@ -175,6 +182,17 @@ export const conduct = (o: {
     } else o.changed()
   })
 
+  const timed = (): void => {
+    const is = o.slot?.is() ?? 'left'
+    if (is === 'left') o.changed()
+    else enqueue(() => ({ k: 'time', is }))
+  }
+  const unwatch = o.slot?.watch(timed)
+  if (o.slot) {
+    session = { ...session, slot: 'left' }
+    timing.later(0, timed)
+  }
+
   let ticked = timing.now()
   let stopTick = (): void => {}
   const tick = (): void => {
@@ -193,6 +211,7 @@ export const conduct = (o: {
       count()
       return heard
     },
+    minutesLeft: () => o.slot?.minutesLeft() ?? null,
     pedal: (pedal, at) => {
       const press = o.lock.press(pedal, at)
       if (press === 'held') return
@@ -207,6 +226,7 @@ export const conduct = (o: {
       stopTick()
       for (const c of cancel) c()
       unlisten()
+      unwatch?.()
     },
   }
 }

@@ -23,6 +23,7 @@ import {
   type Take,
   type Then,
 } from './session.ts'
+import { asking, type SlotTime, slotEnds, timed } from './slot.ts'
 
 /** Frames are those of the current take's program that are heard at the time of the press; null = nothing sounds. */
 export type Action =
@@ -36,6 +37,7 @@ export type Action =
   | { readonly k: 'interrupted' | 'refuse'; readonly text: string }
   | { readonly k: 'stored'; readonly events: readonly Event[]; readonly then: Then }
   | { readonly k: 'notStored'; readonly text: string }
+  | { readonly k: 'time'; readonly is: SlotTime }
 
 /** After so many repetitions without an answer (one more with one pedal) nothing goes on before a verdict. */
 const MOST_UNANSWERED = 2
@@ -177,7 +179,9 @@ const entered = (s: Session): Step => {
 
 const over = (s: Session): Step => {
   const session: Session = { ...s, current: s.current && { ...s.current, over: true } }
-  if (!s.current || s.current.verdict) return fastIsNext(session) ? finish(session) : only(session)
+  if (!s.current) return only(session)
+  if (s.current.verdict)
+    return slotEnds(s) ? asking(session, []) : fastIsNext(session) ? finish(session) : only(session)
   const most = s.setup.pedals === 2 ? MOST_UNANSWERED : MOST_UNANSWERED + 1
   if (s.setup.after === 'wait') return only(say(session, { k: 'waiting' }))
   if (s.unanswered + 1 >= most)
@@ -221,8 +225,11 @@ const judged = (s: Session, before: State, events: readonly Event[], then: Then 
   }
   if (s.phase !== 'going') return only(next)
   if (enough(next)) return finish(next)
-  if (fastIsNext(next))
-    return next.current?.rep === then.rep && !next.current.over ? only(next) : finish(next)
+  if (slotEnds(next) || fastIsNext(next)) {
+    const sounds = then.whole && next.current?.rep === then.rep && !next.current.over
+    if (sounds) return only(next)
+    return slotEnds(next) ? asking(next, signalsOf(before, s.ladder, then.clean)) : finish(next)
+  }
   const rest = then.clean ? s.setup.rest.clean : s.setup.rest.slip
   const late = next.last?.rep === then.rep
   // Late in the count-in of the next repetition and nothing changed: it goes on.
@@ -254,9 +261,19 @@ const reopened = (s: Session, before: State, then: Then & { k: 'takenBack' }): S
   return only(session, { k: 'stop' }, append(cut, { k: 'restart' }))
 }
 
+/** The slot has ended: right goes on to what comes next, left (or waiting longer) gives it two more minutes. */
+const answered = (s: Session, a: Action & { k: 'pedal' | 'wait' }): Step => {
+  if (a.k === 'pedal' && a.pedal === 'both') return only(s)
+  if (a.k === 'pedal' && a.pedal === 'right') return finish(s)
+  const more = meanings.start({ ...s, slot: 'left' }, null, null)
+  return only(more.session, { k: 'more' }, ...more.effects)
+}
+
 /** The next state and what is to be done, in order. Pure: time is in the frames, chance nowhere. */
 export const reduce = (s: Session, a: Action): Step => {
   if (s.phase === 'done' && a.k !== 'stored') return only(s)
+  if (s.slot === 'asks' && (a.k === 'pedal' || a.k === 'wait'))
+    return answered(s, a as Action & { k: 'pedal' | 'wait' })
   switch (a.k) {
     case 'pedal': {
       const meaning = judge(momentOf(s, a.frame), a.pedal, s.setup.pedals)
@@ -298,6 +315,8 @@ export const reduce = (s: Session, a: Action): Step => {
       return interrupted(s, a.text)
     case 'stored':
       return stored(s, a.events, a.then)
+    case 'time':
+      return timed(s, a.is)
     case 'notStored':
       return hold(s, { k: 'trouble', text: a.text })
   }

@@ -84,6 +84,7 @@ export const practiceScreen = (o: {
       session: conductor.session(),
       frame: conductor.frame(),
       seconds: conductor.seconds(),
+      minutesLeft: conductor.minutesLeft(),
       keys,
       keepsWrong: o.wrong !== null,
       sound: ready ? soundLine(sound.output(), levels) : 'the sound is being opened ...',

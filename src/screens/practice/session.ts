@@ -11,6 +11,7 @@ import type { Rhythm } from '../../music/rhythm.ts'
 import { sameTempo, type Tempo } from '../../music/tempo.ts'
 import { beatsHeard, legOf, momentInLegs } from './legs.ts'
 import { placeOfBeat } from './place.ts'
+import type { SlotState } from './slot.ts'
 
 /** How the passage is clicked. */
 export type Click = Pick<
@@ -114,6 +115,8 @@ export type Session = {
   /** Ids of verdicts that the latest press wrote: what both pedals at once take back. */
   readonly fresh: readonly string[]
   readonly note: Note
+  /** Of a slot in the plan of a day. */
+  readonly slot: SlotState
 }
 
 export type Effect =
@@ -122,6 +125,8 @@ export type Effect =
   | { readonly k: 'signal'; readonly role: Role }
   | { readonly k: 'stop' }
   | { readonly k: 'unqueue' }
+  /** The slot goes on for two more minutes. */
+  | { readonly k: 'more' }
 
 /** What to do once the bodies are on disk. */
 export type Then =
@@ -177,6 +182,7 @@ export const newSession = (setup: Setup): Session => ({
   fasts: 0,
   fresh: [],
   note: { k: 'start' },
+  slot: 'none',
 })
 
 /** What sounds, be it played or only listened to. */

@@ -8,6 +8,7 @@ import { bigNumber } from '../glyphs.ts'
 import { theme } from '../theme.ts'
 import { fastWords } from './fast.ts'
 import { momentOf, rungOf, type Session } from './session.ts'
+import { slotHint, slotText, withSlot } from './slot.ts'
 import { STRIP_LEFT, STRIP_WIDTH, strip } from './strip.ts'
 import { tally } from './tally.ts'
 import { type KeyNames, needed, noteWithHint, pedalHint } from './words.ts'
@@ -18,6 +19,8 @@ export type Shown = {
   /** Frame of the current take that is heard; null = nothing sounds. */
   readonly frame: number | null
   readonly seconds: number
+  /** Whole minutes left in the slot; null = there is none. */
+  readonly minutesLeft?: number | null
   /** "Weir Street Overture   m. 41-44", and the days to the date, if there is one. */
   readonly title: string
   readonly date: string
@@ -178,14 +181,20 @@ const counted = (p: Shown): string => {
     all === 0
       ? 'no verdict yet today'
       : `${p.earlier.clean + clean} of ${all} clean today, ${here} on this rung`
-  return [judged, minutes(p.seconds), fastWords(p.session)].filter(Boolean).join(', ')
+  return [judged, minutes(p.seconds), fastWords(p.session), slotText(p.session.slot, p.minutesLeft ?? 0)]
+    .filter(Boolean)
+    .join(', ')
 }
 
 /** What was understood; before the first press what could come first. */
 const said = (p: Shown): string =>
   p.session.phase === 'ready' && p.session.note.k === 'start'
     ? p.cold
-    : noteWithHint(p.session.note, p.keepsWrong)
+    : withSlot(p.session, noteWithHint(p.session.note, p.keepsWrong))
+
+/** What the pedals do now. */
+const hint = ({ session: s, frame, keys }: Shown): string =>
+  s.slot === 'asks' ? slotHint(s.setup.pedals, keys) : pedalHint(momentOf(s, frame), s.setup.pedals, keys)
 
 const noteColor = (s: Session): { color?: string } =>
   s.note.k === 'trouble' || s.note.k === 'slip' || s.note.k === 'cut' || s.note.k === 'down'
@@ -205,7 +214,7 @@ const Small = (p: Shown): ReactElement => {
       <Text bold>{spoken(s.hearing?.tempo ?? rungOf(s.ladder))}</Text>
       <Text>{`${s.ladder.row} of ${words}`}</Text>
       <Strip s={s} frame={p.frame} width={Math.max(10, p.size.cols - 16)} />
-      <Text wrap="wrap">{pedalHint(momentOf(s, p.frame), s.setup.pedals, p.keys)}</Text>
+      <Text wrap="wrap">{hint(p)}</Text>
       <Text wrap="wrap" {...noteColor(s)}>
         {p.typing !== '' ? `tempo ${p.typing}_` : said(p)}
       </Text>
@@ -244,7 +253,7 @@ export const PracticeView = (p: Shown): ReactElement => {
       <Text wrap="truncate" {...noteColor(s)} bold>
         {`     ${p.typing !== '' ? `tempo by hand: ${p.typing}_   Enter takes it, Escape leaves it` : said(p)}`}
       </Text>
-      <Text wrap="truncate">{`     ${pedalHint(momentOf(s, p.frame), s.setup.pedals, p.keys)}`}</Text>
+      <Text wrap="truncate">{`     ${hint(p)}`}</Text>
       <Text wrap="truncate" color={theme.soft}>{`     ${p.sound}`}</Text>
       <Text wrap="truncate">{`     ${counted(p)}`}</Text>
       <Text wrap="truncate" color={theme.soft}>{`     ${OTHER_KEYS}`}</Text>

@@ -4,6 +4,7 @@ import { daysBetween } from '../../plan/calendar.ts'
 import type { Day } from '../../plan/day.ts'
 import type { Item, Take } from '../../plan/item.ts'
 import type { Load } from '../../plan/load.ts'
+import { aboutMinutes } from '../../plan/pass.ts'
 import { daysAway, dayText, weekday } from '../dates.ts'
 import { wrapped } from './wrap.ts'
 
@@ -47,7 +48,9 @@ const sectionText = (i: Item & { k: 'section' }, label: string): string => {
   const from = i.from ? `from ${inGoal(i.from, i.goal)}` : 'find the start'
   const ceiling = i.ceiling ? `, ceiling ${inGoal(i.ceiling, i.goal)}` : ''
   const top = i.top ? `, nothing above ${inGoal(i.top, i.goal)} now` : ''
-  return `${label}: ${from}${ceiling}, goal ${spoken(i.goal)}${top}`
+  const pass =
+    i.ceiling && i.toPass !== null ? `, to pass ${inGoal(i.ceiling, i.goal)}: ${aboutMinutes(i.toPass)}` : ''
+  return `${label}: ${from}${ceiling}, goal ${spoken(i.goal)}${pass}${top}`
 }
 
 /** What is done, in one sentence without its end. */

@@ -9,6 +9,7 @@ import type { Result } from '../../../src/music/result.ts'
 import { tempo } from '../../../src/music/tempo.ts'
 import { type Conductor, conduct } from '../../../src/screens/practice/conduct.ts'
 import type { Setup } from '../../../src/screens/practice/session.ts'
+import { slotClock } from '../../../src/screens/practice/slot-clock.ts'
 import { openSound } from '../../../src/sound/open-sound.ts'
 import { pedalLock } from '../../../src/terminal/lock.ts'
 
@@ -93,8 +94,8 @@ export type Stage = {
   readonly play: (verdicts: string) => Promise<void>
 }
 
-/** A player, a pedal and a journal in memory, in time that passes only when asked. */
-export const stage = async (s: Setup = setup()): Promise<Stage> => {
+/** A player, a pedal and a journal in memory, in time that passes only when asked; a slot of so many minutes. */
+export const stage = async (s: Setup = setup(), slotMinutes?: number): Promise<Stage> => {
   const clock = virtualClock()
   const journal: Event[] = []
   let full = false
@@ -122,7 +123,15 @@ export const stage = async (s: Setup = setup()): Promise<Stage> => {
     levels: DEFAULT_LEVELS,
     silent: clock,
   })
-  const conductor = conduct({ setup: s, sound, append, timing: clock, lock: pedalLock(), changed: () => {} })
+  const conductor = conduct({
+    setup: s,
+    sound,
+    append,
+    timing: clock,
+    lock: pedalLock(),
+    changed: () => {},
+    ...(slotMinutes === undefined ? {} : { slot: slotClock(clock, slotMinutes) }),
+  })
   const takeFrame = (when: string): number => {
     const p = conductor.session().current?.program
     if (!p) return 0
