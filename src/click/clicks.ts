@@ -17,7 +17,7 @@ import {
 } from '../music/fraction.ts'
 import { type Meter, measureLength, type Pulse, pulses } from '../music/meter.ts'
 import { compareTempo, type Tempo } from '../music/tempo.ts'
-import type { CompileOptions, Only, Role } from './program.ts'
+import type { CompileOptions, Guide, Only, Role } from './program.ts'
 
 /** A count-in is never shorter than this, so that one can breathe in tempo. Seconds; common practice, no source. */
 const SHORTEST_COUNT_IN = 1.5
@@ -102,7 +102,9 @@ const countIn = (form: Form, tempo: Tempo, o: ClickOptions): { length: Frac; cli
   }
 }
 
-const guideClicks = (bars: readonly Measure[], guide: NonNullable<CompileOptions['guide']>): Click[] => {
+const tap = (at: Frac, m: Measure): Click => ({ at, role: 'guide', measure: m.number, beat: 0 })
+
+const groupTaps = (bars: readonly Measure[], guide: Extract<Guide, { group: Frac }>): Click[] => {
   const total = guide.ratios.reduce((a, b) => a + b, 0)
   const starts = guide.ratios.map((_, i) => guide.ratios.slice(0, i).reduce((a, b) => a + b, 0))
   return bars.flatMap(m => {
@@ -110,12 +112,23 @@ const guideClicks = (bars: readonly Measure[], guide: NonNullable<CompileOptions
     for (let at = m.barline; less(at, m.to); at = add(at, guide.group))
       for (const s of starts) {
         const note = add(at, div(times(guide.group, s), frac(total)))
-        if (compare(note, m.from) >= 0 && less(note, m.to))
-          out.push({ at: note, role: 'guide', measure: m.number, beat: 0 })
+        if (compare(note, m.from) >= 0 && less(note, m.to)) out.push(tap(note, m))
       }
     return out
   })
 }
+
+const noteTaps = (bars: readonly Measure[], onsets: readonly Frac[]): Click[] => {
+  let i = 0
+  return bars.flatMap(m => {
+    const first = i
+    while (i < onsets.length && less(onsets[i] as Frac, m.to)) i++
+    return onsets.slice(first, i).map(at => tap(at, m))
+  })
+}
+
+const guideClicks = (bars: readonly Measure[], guide: Guide): Click[] =>
+  'onsets' in guide ? noteTaps(bars, guide.onsets) : groupTaps(bars, guide)
 
 /** A repetition as it stands in the score: what `compile` turns into frames, and a MIDI file into ticks. */
 export type Layout = {

@@ -64,6 +64,14 @@ export type Only = {
   readonly measures?: { readonly on: number; readonly off: number }
 }
 
+/**
+ * What the guide voice taps: groups from bar line to bar line (ratios of one group, and its length), or notes at their
+ * own places in the form, in order.
+ */
+export type Guide =
+  | { readonly ratios: readonly number[]; readonly group: Frac }
+  | { readonly onsets: readonly Frac[] }
+
 /** How a form becomes a program. */
 export type CompileOptions = {
   /** Measures of count-in (0 = none); lengthened to two clicks and 1.5 s. */
@@ -83,8 +91,7 @@ export type CompileOptions = {
   readonly only?: Only
   /** No clicks while the tempo slows down, until it has. */
   readonly freeRitardando?: true
-  /** Altered rhythm for the guide voice: ratios of one group, and the group's length. */
-  readonly guide?: { readonly ratios: readonly number[]; readonly group: Frac }
+  readonly guide?: Guide
 }
 
 /** A program on the sound process's timeline: starts at frame `at`, cut from frame `cut` of the timeline on. */

@@ -27,6 +27,7 @@ export const FIELDS: readonly FieldOption[] = [
   ['--goal <tempo>', 'goal', 'goal tempo, or a range: 116-124', 'passage'],
   ['--goal-top <tempo>', 'goalTop', 'upper end of a goal that is a range', 'passage'],
   ['--run <length>', 'run', 'length of the running notes: 16th, or 1/12', 'passage'],
+  ['--guide <what>', 'guide', 'notes: the guide taps the notes of the part that was read', 'passage'],
   ['--exposure <word>', 'exposure', 'solo, exposed or tutti', 'passage'],
   [
     '--pulse <note value>',

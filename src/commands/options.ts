@@ -27,6 +27,7 @@ export type Typed = {
   readonly output?: string
   readonly rhythm?: string
   readonly run?: string
+  readonly guide?: string
   readonly pulse?: string
   readonly beats?: string
   readonly on?: string
@@ -62,6 +63,7 @@ export const withMusic = (c: Command): Command =>
     .option('--free-ritardando', 'no click while the tempo slows down')
     .option('--rhythm <name>', 'an altered rhythm by name or ratios: long-short, 3:1, 5:1:1:1/2')
     .option('--run <note value>', 'length of the running notes that are altered (16th)')
+    .option('--guide <what>', 'notes: the guide taps the rhythm of a part that was read; or none')
     .option('--seam <what>', 'of joined sections only where they meet: beat or measure')
 
 /** A whole number in a range, from what was typed. */

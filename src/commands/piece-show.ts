@@ -113,6 +113,7 @@ const inFull = (
     ...listLine('breaths and marks', 'breaths', p),
     ...breathLines(unit, capacity),
     ...labelled('running notes', p.run),
+    ...(p.guide ? ['the guide taps the notes'] : []),
     ...listLine('rhythms', 'rhythms', p),
     ...labelled('counted in', p.pulse),
     ...labelled('heard as', p.exposure),
@@ -195,6 +196,7 @@ export const pieceShown = async (
           breaths,
           rhythms,
           rehearsals,
+          guide: s.passage.guide ?? null,
           notes: notes.length,
           sections: s.sections.map(([section, u]) => ({
             id: section.id,

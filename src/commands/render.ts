@@ -155,7 +155,11 @@ export const renderCommand = async (
       ? spoken(first)
       : `${tempos.length} rungs, ${spoken(first)} to ${decimal(last.bpm)}${times > 1 ? `, ${times} times each` : ''}`
   return {
-    lines: [`${files.join(', ')}: ${what}, ${duration(frames / rate)}.`, ...waitLines(target)],
+    lines: [
+      `${files.join(', ')}: ${what}, ${duration(frames / rate)}.`,
+      ...waitLines(target),
+      ...(target.said ? [`  ${target.said}`] : []),
+    ],
     json: {
       files,
       rate,
@@ -165,6 +169,7 @@ export const renderCommand = async (
       unit: noteValueName(first.unit),
       rungs: tempos.map(r => Number(decimal(r.bpm))),
       times,
+      said: target.said ?? null,
     },
   }
 }

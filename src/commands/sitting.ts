@@ -116,6 +116,7 @@ export const play = async (room: Room, all: Known, part: Part): Promise<Left & P
       slot?.says ?? '',
       target.top ? `goal ${goalNumbers(target.goal, target.top)}` : '',
       target.rhythm ? clickWords(tempo, target.rhythm) : '',
+      target.said ?? '',
       target.music,
       ...all.notes,
       settings.note() ?? '',

@@ -1,9 +1,10 @@
+import type { Guide } from '../click/program.ts'
 import { TAKES, type TakeKind, takeKey } from '../ladder/key.ts'
 import { nextEnd } from '../ladder/ready.ts'
 import { FIND_FROM, markBelow } from '../ladder/start.ts'
 import { cutForm } from '../music/cut.ts'
 import { measures } from '../music/form.ts'
-import { compare, less } from '../music/fraction.ts'
+import { compare, type Frac, less, sub } from '../music/fraction.ts'
 import { problem } from '../music/result.ts'
 import { sections } from '../music/sections.ts'
 import { sameTempo, slower, type Tempo } from '../music/tempo.ts'
@@ -52,8 +53,15 @@ export const coldTempo = (all: Known, t: Target, end: End = null): Tempo => {
   return atEnd(t, done ? nextEnd(takesOf(all, t.key), t.goal, t.top ?? null) : reached, end)
 }
 
+const cutGuide = (g: Guide, from: Frac, to: Frac): Guide =>
+  'onsets' in g
+    ? {
+        onsets: g.onsets.filter(at => compare(from, at) <= 0 && less(at, to)).map(at => sub(at, from)),
+      }
+    : g
+
 /** The first beat and its next note; with each such take that was clean, the beat after it. */
-const oneBeat = (t: Target, all: Known, key: string): Pick<Target, 'form' | 'numbers'> => {
+const oneBeat = (t: Target, all: Known, key: string): Pick<Target, 'form' | 'numbers' | 'click'> => {
   const beats = sections(t.form, { k: 'beat' })
   const done = (all.of(key)?.visits ?? []).filter(v => v.goal).length
   const beat = beats[done % Math.max(1, beats.length)]
@@ -61,8 +69,15 @@ const oneBeat = (t: Target, all: Known, key: string): Pick<Target, 'form' | 'num
   const bars = measures(t.form)
   const first = bars.findLastIndex(m => compare(m.from, beat.from) <= 0)
   const last = bars.findLastIndex(m => less(m.from, beat.to))
-  return { form: cutForm(t.form, beat.from, beat.to), numbers: t.numbers.slice(first, last + 1) }
+  const { guide, ...click } = t.click
+  return {
+    form: cutForm(t.form, beat.from, beat.to),
+    numbers: t.numbers.slice(first, last + 1),
+    click: { ...click, ...(guide ? { guide: cutGuide(guide, beat.from, beat.to) } : {}) },
+  }
 }
+
+const without = ({ guide: _, ...click }: Click): Click => click
 
 /** What each take is called, how it is clicked, and at which tempo it is played. `rung` = where the ladder stands. */
 const KINDS: Readonly<
@@ -71,7 +86,7 @@ const KINDS: Readonly<
     {
       words: string
       tempo: (t: Target, all: Known, rung: Tempo | null, end: End) => Tempo
-      click?: Partial<Click>
+      click?: (c: Click) => Click
     }
   >
 > = {
@@ -80,7 +95,7 @@ const KINDS: Readonly<
   entry: {
     words: 'from the entry: once',
     tempo: (t, all, _, end) => atEnd(t, nextEnd(takesOf(all, t.key, 'entry'), t.goal, t.top ?? null), end),
-    click: { only: { beats: [] }, countIn: 2 },
+    click: c => ({ ...without(c), only: { beats: [] }, countIn: 2 }),
   },
   goal: { words: 'a try at the goal', tempo: (t, _, __, end) => atEnd(t, t.goal, end) },
   beat: { words: 'one beat at the goal', tempo: (t, _, __, end) => atEnd(t, t.goal, end) },
@@ -99,7 +114,7 @@ export const takeOf = (kind: TakeKind, t: Target, all: Known, rung: Tempo | null
     title: `${t.title}, ${words}`,
     form: music.form,
     numbers: music.numbers,
-    click: { ...t.click, ...click },
+    click: click ? click(music.click) : music.click,
     tempo: tempo(t, all, rung, end),
   }
 }

@@ -3,21 +3,30 @@ import type { Rules } from '../ladder/event.ts'
 import { downKey, joinKey, quickKey, sectionKey } from '../ladder/key.ts'
 import { DEFAULT_RULES } from '../ladder/rules.ts'
 import type { Step } from '../ladder/rungs.ts'
-import { alteredEnds, JOIN_RULES } from '../ladder/start.ts'
+import { JOIN_RULES } from '../ladder/start.ts'
 import { type Form, measures, plainForm } from '../music/form.ts'
-import { div, type Frac, frac, zero } from '../music/fraction.ts'
+import { type Frac, zero } from '../music/fraction.ts'
+import { cutNotes, type Note } from '../music/groups.ts'
 import { meterText } from '../music/meter.ts'
 import { noteValueName, parseLength, parseNoteValue } from '../music/note-value.ts'
 import { problem } from '../music/result.ts'
-import { alteredForm, guideOf, type Rhythm, rhythmText, suits } from '../music/rhythm.ts'
-import { joined, seam } from '../music/sections.ts'
+import type { Rhythm } from '../music/rhythm.ts'
+import { joined, type Span, seam } from '../music/sections.ts'
 import { spoken, type Tempo, typed } from '../music/tempo.ts'
 import type { Fast } from '../screens/practice/fast.ts'
 import type { Click } from '../screens/practice/session.ts'
 import { findPiece } from '../store/find-piece.ts'
-import { cutPassage, type PassageForm, passageForm, sectionForm, sectionSpan } from '../store/passage-form.ts'
+import {
+  cutPassage,
+  type PassageForm,
+  passageForm,
+  passageNotes,
+  sectionForm,
+  sectionSpan,
+} from '../store/passage-form.ts'
 import type { Passage, Piece, Section } from '../store/piece.ts'
 import { type Kept, repertoire } from '../store/repertoire.ts'
+import { altered, guided } from './altered.ts'
 import { type Context, must, Stop } from './context.ts'
 import {
   parseEnds,
@@ -53,9 +62,13 @@ export type Target = {
   readonly click: Click
   /** As written, or altered: then form, start and goal are those of the rhythm. */
   readonly rhythm: Rhythm | null
-  /** Length of the running notes, for altered rhythms, and the rhythms that the player has chosen. */
-  readonly run: Frac
+  /** Length of the running notes, for altered rhythms, where someone says; and the rhythms that the player has chosen. */
+  readonly run: Frac | null
   readonly rhythms: readonly Rhythm[]
+  /** The notes, where a part was read: else none are known. */
+  readonly notes: readonly Note[]
+  /** What the screen says of the guide voice. */
+  readonly said?: string
   /** The sections that are joined here, each with its own key and goal. */
   readonly joins?: readonly { readonly key: string; readonly goal: Tempo }[]
 }
@@ -113,33 +126,8 @@ const clickOf = (t: Typed, pulse: string | undefined): Click => {
   }
 }
 
-/** The running notes where nobody says: four to the beat. */
-const runOf = (text: string | undefined, unit: Frac): Frac =>
-  text === undefined ? div(unit, frac(4)) : must(parseLength(text, 'running notes'))
-
-/** The same music in an altered rhythm: its own form, ends and key. Refused where its groups do not fill the beats. */
-export const altered = (t: Target, r: Rhythm): Target => {
-  if (t.direction === 'down') must(problem('rhythm', r.name, 'the even rhythm, where the ladder leads down'))
-  const meter = t.form.meters.find(m => !suits(r, t.run, m.meter))
-  if (meter)
-    must(
-      problem(
-        'rhythm',
-        r.name,
-        `a rhythm whose groups of ${r.ratios.length} notes fill the beats of ${meterText(meter.meter)}`,
-      ),
-    )
-  const { top: _, ...rest } = t
-  return {
-    ...rest,
-    key: t.key.replace(/ even$/, ` ${rhythmText(r)}`),
-    title: `${t.title}, ${r.words}`,
-    form: alteredForm(t.form, r, t.run),
-    ...alteredEnds(t.start, t.goal, r),
-    click: { ...t.click, guide: guideOf(r, t.run) },
-    rhythm: r,
-  }
-}
+const lengthOf = (text: string | undefined): Frac | null =>
+  text === undefined ? null : must(parseLength(text, 'running notes'))
 
 const inRhythm = (t: Target, name: string | undefined): Target =>
   name === undefined ? t : altered(t, rhythmNamed(name))
@@ -148,17 +136,20 @@ const inRhythm = (t: Target, name: string | undefined): Target =>
 const fromPassage = (
   piece: Piece,
   p: Passage,
-  kept: PassageForm,
+  span: Span | null,
   what: { key: string; name: string },
   t: Typed,
 ): Target => {
+  const whole = must(passageForm(p))
+  const { from, to } = span ?? { from: zero, to: whole.form.length }
+  const kept = cutPassage(whole, from, to)
   const fixed = (['meter', 'measures', 'pickup'] as const).find(k => t[k] !== undefined)
   if (fixed)
     must(problem(`--${fixed}`, t[fixed] ?? '', 'nothing here: it stands in the passage (gradino piece edit)'))
   const ends =
     t.goal === undefined && t.start === undefined ? null : must(parseEnds({ goal: typed(kept.goal), ...t }))
   const goal = ends?.goal ?? kept.goal
-  return {
+  const target: Target = {
     key: t.down ? downKey(what.key) : what.key,
     title: `${piece.title}   ${placeText(p)}${what.name}`,
     music: p.note ?? '',
@@ -171,9 +162,11 @@ const fromPassage = (
     ...climbOf(t),
     click: clickOf(t, p.pulse),
     rhythm: null,
-    run: runOf(t.run ?? p.run, goal.unit),
+    run: lengthOf(t.run ?? p.run),
     rhythms: (p.rhythms ?? []).map(rhythmNamed),
+    notes: cutNotes(passageNotes(p), from, to),
   }
+  return guided(target, t.guide, p.guide)
 }
 
 /** A ladder over so many measures of one meter, with nothing kept but its ceiling. */
@@ -201,10 +194,11 @@ export const quickTarget = (t: Typed): Target => {
     ...climbOf(t),
     click: clickOf(t, undefined),
     rhythm: null,
-    run: runOf(t.run, goal.unit),
+    run: lengthOf(t.run),
     rhythms: [],
+    notes: [],
   }
-  return inRhythm(quick, t.rhythm)
+  return inRhythm(guided(quick, t.guide, undefined), t.rhythm)
 }
 
 /** "1+2" behind a passage: the sections that are joined; null where the name holds no join. */
@@ -244,7 +238,7 @@ const fromJoin = (
   const target = fromPassage(
     first.in.piece,
     passage,
-    cutPassage(whole, span.from, span.to),
+    span,
     {
       key: by ? key.replace(/^join/, 'seam') : key,
       name: `, ${by ? 'seam of ' : 'sections '}${own.map(s => s.name).join('+')}`,
@@ -287,7 +281,7 @@ const passageTarget = (piece: Piece, p: Passage, s: Section | null, t: Typed): T
   fromPassage(
     piece,
     p,
-    passageMusic(p, s),
+    s && must(sectionSpan(must(passageForm(p)), s)),
     { key: sectionKey(s?.id ?? p.id), name: s ? `, section ${s.name}` : '' },
     t,
   )

@@ -1,10 +1,11 @@
 import type { TakeKind } from '../ladder/key.ts'
-import { clickFor, type Rhythm, suits } from '../music/rhythm.ts'
+import { clickFor, type Rhythm } from '../music/rhythm.ts'
 import type { Tempo } from '../music/tempo.ts'
 import { fastAfter } from '../screens/practice/fast.ts'
 import type { Left } from '../screens/practice/screen.tsx'
 import type { Setup } from '../screens/practice/session.ts'
 import { RATE } from '../sound/stream.ts'
+import { altered, fits } from './altered.ts'
 import { type Context, must } from './context.ts'
 import { type Known, known, openingOf } from './known.ts'
 import type { Typed } from './options.ts'
@@ -12,7 +13,7 @@ import { REST } from './preferences.ts'
 import { usualRhythms } from './presets.ts'
 import { inRoom, type Part, play, type Room, type Slot, type Stage, type Visited } from './sitting.ts'
 import { type End, endNamed, takeNamed, takeOf } from './takes.ts'
-import { altered, type Target } from './target.ts'
+import type { Target } from './target.ts'
 
 /** One rhythm of a round: two clean ones or four tries at one tempo. */
 const ROUND = { clean: 2, tries: 4 }
@@ -83,7 +84,7 @@ export const takePart = (
 const round = async (room: Room, all: Known, target: Target, rung: Tempo): Promise<Left | null> => {
   if (target.direction === 'down') return null
   const chosen = target.rhythms.length > 0 ? target.rhythms : usualRhythms()
-  for (const r of chosen.filter(c => target.form.meters.every(m => suits(c, target.run, m.meter)))) {
+  for (const r of chosen.filter(c => fits(target, c))) {
     const left = await play(room, all, roundPart(room, all, target, rung, r))
     if (left.left) return left
   }

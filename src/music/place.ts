@@ -93,9 +93,7 @@ export const placeAt = (at: Frac, { form, numbers }: Numbered): string => {
   const index = all.findLastIndex(m => compare(m.from, at) <= 0)
   const m = all[index]
   if (!m || (equal(at, form.length) && !numbers.includes(END))) return END
-  const number = numbers[index] ?? ''
-  const time = numbers.slice(0, index + 1).filter(n => n === number).length
-  const name = time > 1 ? `${number}(${time})` : number
+  const name = measureName(numbers, index)
   const offset = sub(at, m.barline)
   if (equal(offset, zero)) return name
   const beat = groupStarts(m.meter).findIndex(g => equal(g, offset))
@@ -109,5 +107,23 @@ export const beatPlaceAt = (at: Frac, of: Numbered): string =>
   measures(of.form).some(m => equal(m.from, at) && equal(m.barline, at))
     ? `${placeAt(at, of)}.1`
     : placeAt(at, of)
+
+/** What a measure is called: "43", and where a repeat brings it back "43(2)". */
+export const measureName = (numbers: readonly string[], index: number): string => {
+  const number = numbers[index] ?? ''
+  const time = numbers.slice(0, index + 1).filter(n => n === number).length
+  return time > 1 ? `${number}(${time})` : number
+}
+
+/** "43, 45-47": some measures by their indices, in order; those next to each other as one range. */
+export const measureRanges = (indices: readonly number[], numbers: readonly string[]): string => {
+  const ranges: [number, number][] = []
+  for (const i of indices) {
+    const last = ranges.at(-1)
+    if (last?.[1] === i - 1) last[1] = i
+    else ranges.push([i, i])
+  }
+  return ranges.map(range => [...new Set(range)].map(i => measureName(numbers, i)).join('-')).join(', ')
+}
 
 const sameAt = (read: Result<Frac>, at: Frac): boolean => read.ok && equal(read.value, at)

@@ -106,7 +106,7 @@ export const suits = (r: Rhythm, run: Frac, m: Meter): boolean => {
 }
 
 /** Where a place between even notes comes to lie in the rhythm: whole notes from the bar line, before and after. */
-const displaced = (r: Rhythm, run: Frac, at: Frac): Frac => {
+export const displaced = (r: Rhythm, run: Frac, at: Frac): Frac => {
   const notes = div(at, run)
   const n = r.ratios.length
   const groups = Math.floor(floor(notes) / n)
@@ -119,24 +119,29 @@ const displaced = (r: Rhythm, run: Frac, at: Frac): Frac => {
 }
 
 /**
- * The form in which a rhythm is played over notes that run in `run`. Where its groups take more time, each beat becomes
- * `over` beats at the same click, so that every note keeps its place in the beat; the count-in stays that of the part.
- * Breaths stay between their notes.
+ * The form in which a rhythm is played. Where its groups take more time, each beat becomes `over` beats at the same
+ * click, so that every note keeps its place in the beat; the count-in stays that of the part. `moved` says where a
+ * place between two notes comes to lie: breaths stay between their notes.
  */
-export const alteredForm = (f: Form, r: Rhythm, run: Frac): Form => {
-  const bars = measures(f)
+export const stretchedForm = (f: Form, r: Rhythm, moved: (at: Frac) => Frac): Form => {
   const later = (at: Frac): Frac => times(at, r.over)
-  const breath = (at: Frac): Frac => {
-    const m = bars.findLast(b => compare(b.from, at) <= 0)
-    return m ? min(add(later(m.barline), displaced(r, run, sub(at, m.barline))), later(m.to)) : at
-  }
   const longer = (m: Meter): Meter => ({ unit: m.unit, groups: m.groups.flatMap(g => Array(r.over).fill(g)) })
   return {
     meters: f.meters.map(m => ({ at: later(m.at), meter: longer(m.meter) })),
     marks: f.marks.map(m => ({ ...m, at: later(m.at) })),
     pickup: later(f.pickup),
     length: later(f.length),
-    ...(f.breaths ? { breaths: f.breaths.map(b => ({ ...b, at: breath(b.at) })) } : {}),
+    ...(f.breaths ? { breaths: f.breaths.map(b => ({ ...b, at: moved(b.at) })) } : {}),
     ...(r.over > 1 ? { counted: f.counted ?? meterAt(f, zero) } : {}),
   }
+}
+
+/** The form in which a rhythm is played over notes that run in `run` from beginning to end. */
+export const alteredForm = (f: Form, r: Rhythm, run: Frac): Form => {
+  const bars = measures(f)
+  const later = (at: Frac): Frac => times(at, r.over)
+  return stretchedForm(f, r, at => {
+    const m = bars.findLast(b => compare(b.from, at) <= 0)
+    return m ? min(add(later(m.barline), displaced(r, run, sub(at, m.barline))), later(m.to)) : at
+  })
 }

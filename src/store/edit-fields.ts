@@ -181,6 +181,12 @@ export const PASSAGE_EDITS: readonly EditField<Passage>[] = [
     'The note value that is counted and clicked, where it is not that of the goal.',
     parsed(parseNoteValue, noteValueName),
   ),
+  optional(
+    'guide',
+    'guide',
+    'What the guide taps while it is practiced as written: notes.',
+    oneOf(['notes']),
+  ),
   optional('note', 'note', 'A word on the music, shown while practicing.', written(400)),
 ]
 

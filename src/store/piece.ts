@@ -67,6 +67,8 @@ export type Passage = {
   readonly exposure?: (typeof EXPOSURES)[number]
   /** Note value that is counted and clicked, where it is not that of the goal. */
   readonly pulse?: string
+  /** The guide voice taps its notes while it is practiced as written. */
+  readonly guide?: 'notes'
   /** Rhythms in use, by preset or by ratios. */
   readonly rhythms?: readonly string[]
   readonly sections?: readonly Section[]
@@ -155,6 +157,7 @@ const extras = {
   run: musical(parseLength).exactOptional(),
   exposure: z.enum(EXPOSURES, EXPOSURES.join(', ')).exactOptional(),
   pulse: musical(parseNoteValue).exactOptional(),
+  guide: z.literal('notes', 'notes').exactOptional(),
   rhythms: list(
     z.string('text').regex(/^[a-z0-9][a-z0-9:/-]{0,59}$/, 'the name of a rhythm, or ratios as 3:1'),
     40,
