@@ -41,14 +41,19 @@ const bell = (distance: number, width: number): number => Math.exp(-(distance **
 
 const GOAL = tempo(126)
 
-export type Learner = {
-  readonly kind: Kind
-  /** One day of practice on the section; gives the best rung that was completed on it. */
-  readonly day: (minutes: number) => Tempo | null
+/** One head at one section: what it makes of a repetition, and of a night. Tempos are those of a goal of 126. */
+export type Pupil = {
+  /** Whether it was clean, as the player hears it: one slip in twenty passes, one clean repetition in fifty is refused. */
+  readonly repetition: (t: Tempo, count: number, tired: number) => boolean
+  /** A day's practice has made so tired: what it is after a repetition more. */
+  readonly tiredAfter: (tired: number) => number
+  /** Some of what was learned today stays. */
+  readonly night: () => void
+  /** Beats of the section. */
+  readonly beats: number
 }
 
-/** A learner who practices the section `minutes` a day, with the ladder as it is: opening, fold, rules, goal. */
-export const learner = (kind: Kind, seed: number): Learner => {
+export const pupil = (kind: Kind, seed: number): Pupil => {
   const chance = chances(seed)
   const between = (a: number, b: number): number => a + (b - a) * chance()
   const goal = Math.log(tempoRatio(GOAL, tempo(1)))
@@ -62,10 +67,7 @@ export const learner = (kind: Kind, seed: number): Learner => {
   const beats = Math.round(between(6, 16))
   let slow = goal + Math.log(between(0.55, 0.85))
   let today = 0
-  let before: Before | null = null
-  let days = 0
 
-  /** Whether it was clean, as the player hears it: one slip in twenty passes, one clean repetition in fifty is refused. */
   const repetition = (t: Tempo, count: number, tired: number): boolean => {
     const v = Math.log(tempoRatio(t, tempo(1)))
     const ability = slow + today - warmUp * Math.exp(-count / 5) - tired
@@ -76,6 +78,29 @@ export const learner = (kind: Kind, seed: number): Learner => {
     slow += 0.4 * gain
     return clean ? chance() >= 0.02 : chance() < 0.05
   }
+  const night = (): void => {
+    slow += kept * today
+    today = 0
+  }
+  return {
+    repetition,
+    tiredAfter: tired => tiring - (tiring - tired) * Math.exp(-1 / 25),
+    night,
+    beats,
+  }
+}
+
+export type Learner = {
+  readonly kind: Kind
+  /** One day of practice on the section; gives the best rung that was completed on it. */
+  readonly day: (minutes: number) => Tempo | null
+}
+
+/** A learner who practices the section `minutes` a day, with the ladder as it is: opening, fold, rules, goal. */
+export const learner = (kind: Kind, seed: number): Learner => {
+  const { repetition, tiredAfter, night, beats } = pupil(kind, seed)
+  let before: Before | null = null
+  let days = 0
 
   const day = (minutes: number): Tempo | null => {
     const open = opening(null, GOAL, { k: 'notch' }, before)
@@ -107,13 +132,12 @@ export const learner = (kind: Kind, seed: number): Learner => {
     for (let [seconds, rep] = [0, 0]; seconds < minutes * 60; rep++) {
       const t = state.rungs[state.at] as Tempo
       clean = repetition(t, rep, tired)
-      tired = tiring - (tiring - tired) * Math.exp(-1 / 25)
+      tired = tiredAfter(tired)
       write({ k: 'verdict', rep, tempo: t, whole: true, clean })
       state = fold(events) as State
       seconds += ((beats + 4) * 60) / tempoRatio(t, tempo(1)) + 3 + (state.rungs[state.at] === t ? 0 : 1)
     }
-    slow += kept * today
-    today = 0
+    night()
     days++
     const ceiling = [before?.ceiling ?? null, state.ceiling].filter(t => t !== null)
     before = {
