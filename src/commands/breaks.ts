@@ -1,5 +1,5 @@
 import type { Visit } from '../ladder/history.ts'
-import { compareTempo, sameTempo, spoken, type Tempo } from '../music/tempo.ts'
+import { compareTempo, sameTempo, spoken, type Tempo, typed } from '../music/tempo.ts'
 import type { Note, Wrong } from '../store/notes.ts'
 import { spotText } from './note-words.ts'
 
@@ -100,3 +100,8 @@ export const breaksText = (b: Breaks): string => {
     .filter(Boolean)
     .join('; ')
 }
+
+export const breaksJson = ({ places, ...b }: Breaks) => ({
+  ...b,
+  places: places.map(p => ({ ...p, tempos: p.tempos?.map(typed) ?? null })),
+})

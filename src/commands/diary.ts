@@ -1,8 +1,9 @@
 import { csvText } from '../exchange/csv.ts'
 import { toNumber } from '../music/fraction.ts'
-import { ok, problem, type Result } from '../music/result.ts'
+import { problem } from '../music/result.ts'
 import { quarters, typed } from '../music/tempo.ts'
 import { dayText } from '../screens/dates.ts'
+import { parseDay } from '../store/day.ts'
 import { removedPieces } from '../store/removed-pieces.ts'
 import { repertoire } from '../store/repertoire.ts'
 import { type Context, must, type Outcome } from './context.ts'
@@ -13,12 +14,6 @@ import { type Named, namesOf } from './practiced-names.ts'
 import { writeFiles } from './write-files.ts'
 
 export type DiaryTyped = { readonly from?: string; readonly csv?: string; readonly check?: boolean }
-
-const parseDay = (s: string, field: string): Result<string> => {
-  const at = /^\d{4}-\d\d-\d\d$/.test(s.trim()) ? Date.parse(s.trim()) : Number.NaN
-  const real = !Number.isNaN(at) && new Date(at).toISOString().startsWith(s.trim())
-  return real ? ok(s.trim()) : problem(field, s, 'a date as 2026-03-14')
-}
 
 type Names = (key: string) => Named
 

@@ -1,9 +1,10 @@
 import { markdownText, plainText } from '../exchange/page.ts'
 import { problem } from '../music/result.ts'
 import { typed } from '../music/tempo.ts'
-import { isDay } from '../store/draft.ts'
+import { parseDay } from '../store/day.ts'
 import { findPiece } from '../store/find-piece.ts'
 import { type Note, noteDay, notesTrouble, readNotes } from '../store/notes.ts'
+import { breaksJson } from './breaks.ts'
 import { placesOf, within } from './broken.ts'
 import { type Context, must, type Outcome } from './context.ts'
 import { known, todayOf } from './known.ts'
@@ -24,22 +25,12 @@ const writerOf = (out: string) => {
     : must<never>(problem('--out', out, 'a file that ends in .md or .txt'))
 }
 
-const fromOf = (from: string | undefined, today: string): string | null => {
-  if (from === undefined) return null
-  return isDay(from) && from <= today ? from : must<never>(problem('--from', from, `a day up to ${today}`))
-}
-
 const partJson = ({ goal, ceiling, secure, first, ...p }: Report['parts'][number]) => ({
   ...p,
   goal: typed(goal),
   ceiling: ceiling && typed(ceiling),
   secure: secure && typed(secure),
   first: first && typed(first),
-})
-
-const breaksJson = (b: Report['broken'][number]['all']) => ({
-  ...b,
-  places: b.places.map(p => ({ ...p, tempos: p.tempos?.map(typed) ?? null })),
 })
 
 /** The report for programs: the same figures, without the player's own notes unless they were asked for. */
@@ -61,7 +52,7 @@ const reportJson = (r: Report) => ({
 export const reportCommand = async (ctx: Context, name: string, t: ReportTyped): Promise<Outcome> => {
   const today = todayOf(ctx)
   const write = t.out === undefined ? plainText : writerOf(t.out)
-  const typedFrom = fromOf(t.from, today)
+  const typedFrom = t.from === undefined ? null : must(parseDay(t.from, '--from', { to: today }))
   const [now, all, noted] = await Promise.all([repertoireNow(ctx), known(ctx), readNotes(ctx.home)])
   const found = must(findPiece(now.kept, name))
   const { piece } = found.in

@@ -1,10 +1,10 @@
-import { ok, problem, type Result } from '../music/result.ts'
 import { type Tempo, typed } from '../music/tempo.ts'
 import { daysBetween } from '../plan/calendar.ts'
 import { type Day, dayOf } from '../plan/day.ts'
 import type { Item, Take } from '../plan/item.ts'
 import type { Work } from '../plan/work.ts'
 import { clockText, dayLines } from '../screens/today/lines.ts'
+import { parseDay } from '../store/day.ts'
 import { repertoire } from '../store/repertoire.ts'
 import { type Context, must, type Outcome } from './context.ts'
 import { daysOf } from './diary-days.ts'
@@ -17,14 +17,6 @@ export type TodayTyped = { readonly minutes?: string; readonly date?: string }
 const MINUTES = '40'
 const LEAST = 10
 const MOST = 480
-
-/** A day of the calendar that is not past. */
-const parseDate = (s: string, today: string): Result<string> => {
-  const text = s.trim()
-  const at = /^\d{4}-\d\d-\d\d$/.test(text) ? Date.parse(text) : Number.NaN
-  const real = !Number.isNaN(at) && new Date(at).toISOString().startsWith(text)
-  return real && text >= today ? ok(text) : problem('date', s, `a date that is not past, as ${today}`)
-}
 
 /** Minutes after midnight of the place, whole. */
 const clockNow = (ctx: Context): number => {
@@ -84,7 +76,7 @@ const EMPTY = 'Nothing to plan yet. A first passage: gradino piece add TITLE --i
 export const todayCommand = async (ctx: Context, t: TodayTyped): Promise<Outcome> => {
   const minutes = must(wholeNumber(t.minutes ?? MINUTES, 'minutes', LEAST, MOST))
   const today = todayOf(ctx)
-  const date = t.date === undefined ? today : must(parseDate(t.date, today))
+  const date = t.date === undefined ? today : must(parseDay(t.date, 'date', { from: today }))
   const [all, { pieces: kept, notes: damaged }] = await Promise.all([known(ctx), repertoire(ctx.home).list()])
   const notes = [...damaged, ...all.notes]
   const pieces = kept.map(k => k.piece)

@@ -9,14 +9,24 @@ export type LoggedDay = {
   readonly verdicts: number
   /** Highest rung completed on this day; null = none. */
   readonly best: Tempo | null
+  /** The same by each rule that a rung was done by ("3-in-a-row"), the rule of the latest visit last. */
+  readonly reached: readonly Reached[]
   /** The ceiling after this day; it never falls. */
   readonly ceiling: Tempo | null
 }
+
+export type Reached = { readonly rule: string; readonly best: Tempo }
 
 /** The player's local day of a moment: ISO time, minutes east of UTC. */
 export type DayOf = (time: string, offset: number) => string
 
 const greatest = (a: Tempo | null, b: Tempo | null): Tempo | null => (a && b ? faster(a, b) : (a ?? b))
+
+const withVisit = (all: readonly Reached[], { rule, ceiling }: Visit): readonly Reached[] => {
+  if (!ceiling) return all
+  const best = all.find(r => r.rule === rule)?.best
+  return [...all.filter(r => r.rule !== rule), { rule, best: best ? faster(best, ceiling) : ceiling }]
+}
 
 /** The visits of one key as days, in order; a visit without a verdict leaves no day. */
 export const logOf = (visits: readonly Visit[], dayOf: DayOf): readonly LoggedDay[] => {
@@ -30,6 +40,7 @@ export const logOf = (visits: readonly Visit[], dayOf: DayOf): readonly LoggedDa
       clean: (known?.clean ?? 0) + v.clean,
       verdicts: (known?.verdicts ?? 0) + v.verdicts,
       best: greatest(known?.best ?? null, v.ceiling),
+      reached: withVisit(known?.reached ?? [], v),
     })
   }
   let ceiling: Tempo | null = null

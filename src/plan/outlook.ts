@@ -1,5 +1,6 @@
 import { type Tempo, tempoRatio } from '../music/tempo.ts'
 import { daysBetween } from './calendar.ts'
+import type { LoggedDay } from './log.ts'
 import { gapDays, lineDays, theilSen } from './pace.ts'
 
 /** A day of practice and the highest rung completed on it. */
@@ -53,12 +54,33 @@ const LEVEL_SLOPE = 0.002
 const FARTHEST = 14
 
 /** Days since the last gap of more than three days; none when that gap is still open. */
-const sinceGap = (days: readonly DayBest[], today: string): readonly DayBest[] => {
-  const all = [...days, { day: today, best: null }]
-  const from = all.findLastIndex(
-    (d, i) => i > 0 && daysBetween((all[i - 1] as DayBest).day, d.day) > LONGEST_GAP,
-  )
+const sinceGap = <D extends { readonly day: string }>(days: readonly D[], today: string): readonly D[] => {
+  const all = [...days.map(d => d.day), today]
+  const from = all.findLastIndex((day, i) => i > 0 && daysBetween(all[i - 1] as string, day) > LONGEST_GAP)
   return from < 0 ? days : days.slice(from)
+}
+
+/** Days that can be looked at as one line, and those that cannot: their rungs were done by another rule. */
+export type OneRule = {
+  readonly days: readonly DayBest[]
+  readonly leftOut: number
+  /** The rules of those, as "2-in-a-row". */
+  readonly rules: readonly string[]
+}
+
+/**
+ * Two in a row are sooner done than three, so tempos that were reached by different rules make no line. What counts is the
+ * rule of the latest rung; a day by another rule stays a day of practice. Days before a long gap are not spoken of.
+ */
+export const byOneRule = (log: readonly LoggedDay[], today: string): OneRule => {
+  const rule = log.findLast(d => d.reached.length > 0)?.reached.at(-1)?.rule
+  const bestOf = (d: LoggedDay): Tempo | null => d.reached.find(r => r.rule === rule)?.best ?? null
+  const out = sinceGap(log, today).filter(d => d.best && !bestOf(d))
+  return {
+    days: log.map(d => ({ day: d.day, best: bestOf(d) })),
+    leftOut: out.length,
+    rules: [...new Set(out.flatMap(d => d.reached.map(r => r.rule)))],
+  }
 }
 
 const ln = (t: Tempo, goal: Tempo): number => Math.log(tempoRatio(t, goal))

@@ -4,6 +4,7 @@ import { type Meter, measureLength, meterText, parseMeter } from '../music/meter
 import { noteValueName, parseNoteValue } from '../music/note-value.ts'
 import { ok, printable, problem, type Result } from '../music/result.ts'
 import { compareTempo, parseTempo, splitGoal, type Tempo, typed } from '../music/tempo.ts'
+import { parseDay } from './day.ts'
 import { sameName } from './find-piece.ts'
 import type { Passage, Piece } from './piece.ts'
 
@@ -63,12 +64,6 @@ export const range = (place: string): { readonly first: number; readonly last: n
 }
 
 const MOST_MEASURES = 999
-
-/** Whether a text is a day of the calendar, as 2026-03-14. */
-export const isDay = (s: string): boolean => {
-  const time = /^\d{4}-\d{2}-\d{2}$/.test(s) ? Date.parse(`${s}T00:00:00Z`) : Number.NaN
-  return !Number.isNaN(time) && new Date(time).toISOString().startsWith(s)
-}
 
 const CHECKS: { readonly [F in Field]: (d: Draft, a: Around) => Result<Values[F]> } = {
   title: d => {
@@ -141,9 +136,7 @@ const CHECKS: { readonly [F in Field]: (d: Draft, a: Around) => Result<Values[F]
   readyBy: (d, a) => {
     const text = clean(d.readyBy)
     if (text === '') return ok(null)
-    return isDay(text) && text >= a.today
-      ? ok(text)
-      : problem('ready by', text, `a date that is not past, as ${a.today}`)
+    return parseDay(text, 'ready by', { from: a.today })
   },
   note: d => words(d.note, 'note', 400),
 }

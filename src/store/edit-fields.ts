@@ -2,7 +2,8 @@ import { meterText, parseMeter } from '../music/meter.ts'
 import { noteValueName, parseLength, parseNoteValue } from '../music/note-value.ts'
 import { ok, printable, problem, type Result } from '../music/result.ts'
 import { parseTempo, typed } from '../music/tempo.ts'
-import { isDay, range } from './draft.ts'
+import { parseDay } from './day.ts'
+import { range } from './draft.ts'
 import { EXPOSURES, type Passage, type Piece, type Section, SURENESS } from './piece.ts'
 
 /** What a field is read against: the local day ("2026-03-14"). */
@@ -36,8 +37,7 @@ const parsed =
 const tempo = parsed(parseTempo, typed)
 const length = parsed(parseLength, noteValueName)
 
-const day: Read = (text, label, { today }) =>
-  isDay(text) && text >= today ? ok(text) : problem(label, text, `a date that is not past, as ${today}`)
+const day: Read = (text, label, { today }) => parseDay(text, label, { from: today })
 
 const oneOf =
   (all: readonly string[]): Read =>

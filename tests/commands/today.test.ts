@@ -183,7 +183,7 @@ describe('gradino progress', () => {
     const { out } = await type('progress')
     // 92 to 112 is five marks; today and three days more.
     expect(unbroken(out)).toContain(
-      '21.7 %, 5 rungs, to the goal. Needed: 5 % a day for 4 days, 1.3 rungs a day.',
+      'To the goal: 21.7 %, 5 rungs. Needed: 5 % a day for 4 days, 1.3 rungs a day.',
     )
     expect(out).toContain('Not practiced yet:')
   })

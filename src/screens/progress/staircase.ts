@@ -8,6 +8,8 @@ export type Stairs = {
   readonly rungs: readonly number[]
   readonly today: string
   readonly readyBy: string | null
+  /** So many rungs are drawn at most; else twelve. */
+  readonly rows?: number
   /** Days from today until the goal, at the earliest and at the latest (null = open); null = no outlook. */
   readonly ahead: { readonly low: number; readonly high: number | null } | null
 }
@@ -27,8 +29,8 @@ const LANDING = '-'
 type Point = { readonly column: number; readonly row: number }
 
 /** Of many rungs every second, third ... from the goal down, and always the lowest. */
-const shown = (rungs: readonly number[]): readonly number[] => {
-  const by = Math.ceil(rungs.length / ROWS)
+const shown = (rungs: readonly number[], most: number): readonly number[] => {
+  const by = Math.ceil(rungs.length / most)
   return rungs.filter((_, i) => i === 0 || (rungs.length - 1 - i) % by === 0)
 }
 
@@ -62,7 +64,7 @@ export const staircase = (s: Stairs, dateText: (day: string) => string): readonl
   const last = now + Math.max(0, dated, s.ahead ? Math.min(FAR, s.ahead.high ?? FAR) : 0)
   const width = Math.min(WIDEST_DAY, COLUMNS / (last + 1))
   const columnOf = (day: number): number => Math.floor(day * width)
-  const rows = shown(s.rungs)
+  const rows = shown(s.rungs, s.rows ?? ROWS)
   const grid = rows.map(() => Array.from({ length: COLUMNS }, () => ' '))
   const top = rows.length - 1
   const put = (row: number, column: number, c: string): void => {

@@ -1,4 +1,5 @@
-import type { Outlook } from '../../plan/outlook.ts'
+import { parseUp, upWords } from '../../ladder/rules.ts'
+import type { OneRule, Outlook } from '../../plan/outlook.ts'
 import { dayText } from '../dates.ts'
 
 const count = (n: number, one: string): string => `${n} ${one}${n === 1 ? '' : 's'}`
@@ -39,7 +40,7 @@ export const outlookText = (
         : `The goal is reached. What is left: to play it clean the first time on two days${ends}.`
     case 'pace': {
       if (o.gap === null) return 'No ceiling yet.'
-      const left = `${percent(o.gap)}${o.rungs === null ? '' : `, ${rungs(o.rungs)},`} to the goal`
+      const left = `To the goal: ${percent(o.gap)}${o.rungs === null ? '' : `, ${rungs(o.rungs)}`}`
       const pace =
         o.perDay === null || o.days === null
           ? ''
@@ -49,14 +50,24 @@ export const outlookText = (
     case 'level':
       return 'Level for three days: a smaller section, an altered rhythm, or another time of the day.'
     case 'early':
-      return `Early to say: ${rangeText(o)}.`
+      return `Ahead (early to say): ${rangeText(o)}.`
     case 'range': {
-      const text = rangeText(o)
       const date = o.against && readyBy ? ` For ${dayText(readyBy, today)}: ${AGAINST[o.against]}.` : ''
-      return `${text.charAt(0).toUpperCase()}${text.slice(1)}.${date}`
+      return `Ahead: ${rangeText(o)}.${date}`
     }
   }
 }
+
+const ruleText = (rule: string): string => {
+  const up = parseUp(rule)
+  return up.ok ? upWords(up.value) : rule
+}
+
+/** "2 days are left out: their rungs were done by another rule (two in a row)."; empty where none are. */
+export const leftOutText = ({ leftOut, rules }: Pick<OneRule, 'leftOut' | 'rules'>): string =>
+  leftOut === 0
+    ? ''
+    : `${days(leftOut)} ${leftOut === 1 ? 'is' : 'are'} left out: ${leftOut === 1 ? 'its' : 'their'} rungs were done by another rule (${rules.map(ruleText).join('; ')}).`
 
 /** What was counted of a section. */
 export type Counted = {

@@ -9,31 +9,31 @@ describe('what may come', () => {
   test('after few days the pace that is needed', () => {
     const pace = { k: 'pace', days: 5, gap: 0.19318, perDay: 0.036, rungs: 5, rungsPerDay: 1 } as const
     expect(said(pace)).toBe(
-      '19.3 %, 5 rungs, to the goal. Needed: 3.6 % a day for 5 days, 1 rung a day. Too early to look ahead.',
+      'To the goal: 19.3 %, 5 rungs. Needed: 3.6 % a day for 5 days, 1 rung a day. Too early to look ahead.',
     )
     expect(said({ ...pace, days: null, perDay: null, rungsPerDay: null })).toBe(
-      '19.3 %, 5 rungs, to the goal. Too early to look ahead.',
+      'To the goal: 19.3 %, 5 rungs. Too early to look ahead.',
     )
     expect(said({ ...pace, gap: null })).toBe('No ceiling yet.')
   })
 
   test('early: a middle and a range, or an open end', () => {
     expect(said({ k: 'early', low: 3, middle: [4, 5], high: 10 })).toBe(
-      'Early to say: about 4 to 5 more days of practice at this pace; could be 3 to 10.',
+      'Ahead (early to say): about 4 to 5 more days of practice at this pace; could be 3 to 10.',
     )
     expect(said({ k: 'early', low: 3, middle: [4, 5], high: null })).toBe(
-      'Early to say: about 4 to 5 more days of practice at this pace; could be 3 or more, the end is open.',
+      'Ahead (early to say): about 4 to 5 more days of practice at this pace; could be 3 or more, the end is open.',
     )
   })
 
   test('later: against the date', () => {
     const range = { k: 'range', low: 2, middle: [3, 3], high: 11 } as const
     expect(said({ ...range, against: 'not by then' })).toBe(
-      'About 3 more days of practice at this pace; could be 2 to 11. For 18 March: not by then, if it goes on like this.',
+      'Ahead: about 3 more days of practice at this pace; could be 2 to 11. For 18 March: not by then, if it goes on like this.',
     )
     expect(said({ ...range, against: null })).not.toContain('March')
     expect(said({ k: 'range', low: 12, middle: null, high: null, against: 'on the day' })).toBe(
-      '12 or more days of practice, the end is open. For 18 March: ready on the day, perhaps.',
+      'Ahead: 12 or more days of practice, the end is open. For 18 March: ready on the day, perhaps.',
     )
   })
 
