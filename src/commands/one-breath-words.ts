@@ -1,4 +1,4 @@
-import { type Air, longestAir, slowBreathBelow } from '../click/one-breath.ts'
+import { type Air, breathes as isBreath, longestAir, slowBreathBelow } from '../click/one-breath.ts'
 import { CHANGES_FROM, playedForm, steadyForm } from '../music/changes.ts'
 import { type Form, measures } from '../music/form.ts'
 import { add, compare, div, equal, type Frac, frac, less, sub, toNumber } from '../music/fraction.ts'
@@ -30,8 +30,7 @@ export const oneBreath = (music: Music, at: Tempo): Breath => {
 export const breathText = (b: Breath): string => `${b.seconds} s (${b.from} to ${b.to})`
 
 /** Whether marks of breathing stand in the music. */
-export const breathes = (f: Form): boolean =>
-  (f.breaths ?? []).some(b => ['breath', 'slow-breath', 'caesura'].includes(b.kind))
+export const breathes = (f: Form): boolean => (f.breaths ?? []).some(isBreath)
 
 /** Seconds that the player can play in one breath; at most ten minutes. */
 export const parseCapacity = (text: string): Result<number> => {

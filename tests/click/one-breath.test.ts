@@ -55,6 +55,14 @@ test('from breath to breath: caesuras too; a fermata or a page turn is no breath
   expect(longestAir(form, tempoOf('60'))).toEqual({ from: frac(2), to: frac(4), seconds: 8 })
 })
 
+test('a fermata that waits is a place to breathe: the beat before it goes on is there for it', () => {
+  const form: Form = {
+    ...music('4/4', 4, '60'),
+    breaths: [{ at: frac(3, 2), kind: 'fermata', adds: frac(1, 4), waits: true }],
+  }
+  expect(airs(form, tempoOf('60')).map(a => a.seconds)).toEqual([6, 10])
+})
+
 test('through tempo changes the tempo found is that of the first mark', () => {
   const form: Form = {
     ...music('4/4', 2, '120'),

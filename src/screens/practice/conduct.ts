@@ -72,6 +72,8 @@ export const conduct = (o: {
   let working: Promise<void> | null = null
   let cancel: (() => void)[] = []
   let heard = o.from?.seconds ?? 0
+  /** Seconds of the present wait. */
+  let waited = 0
   let since = timing.now()
   let plays = false
   let lost = false
@@ -84,7 +86,10 @@ export const conduct = (o: {
 
   const count = (): void => {
     const passed = (timing.now() - since) / 1000
-    heard += plays ? passed : session.phase === 'ready' ? 0 : Math.min(passed, LONGEST_WAIT)
+    // However often the screen asks in between.
+    const counts = session.phase === 'ready' ? 0 : Math.max(0, LONGEST_WAIT - waited)
+    heard += plays ? passed : Math.min(passed, counts)
+    waited = plays ? 0 : waited + passed
     since = timing.now()
     plays = session.phase === 'going' && session.current?.over === false && !session.current.legs?.held
   }
