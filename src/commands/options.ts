@@ -38,6 +38,8 @@ export type Typed = {
   readonly end?: string
   readonly down?: boolean
   readonly rules?: string
+  readonly rest?: string
+  readonly keys?: string
   readonly slowFast?: string | true
 }
 

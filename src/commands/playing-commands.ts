@@ -15,6 +15,8 @@ export const withPlaying = (program: Command, action: Action): void => {
       '--slow-fast [what]',
       'after every ten repetitions one at the goal: beat (the usual one) or section',
     )
+    .option('--rest <how>', 'usual, or as-long: each rest as long as what was played')
+    .option('--keys <which>', 'all, or pedals: every other key does nothing')
     .option('--after <what>', 'wait (for the pedal) or go-on (by itself)')
     .option(
       '--take <kind>',

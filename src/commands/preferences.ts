@@ -13,6 +13,20 @@ const OUTPUTS: readonly string[] = ['auto', 'silent', ...DEVICES]
 /** Seconds of rest after a clean repetition, and after one that was not. */
 export const REST = { clean: 2, slip: 4 }
 
+/** The rests as typed, else as set. */
+export const restOf = (typed: string | undefined, settings: Settings): typeof REST & { asLong: boolean } => {
+  if (typed !== undefined && typed !== 'usual' && typed !== 'as-long')
+    return must(problem('rest', typed, 'usual or as-long'))
+  return { ...REST, asLong: (typed ?? settings.rest) === 'as-long' }
+}
+
+/** Whether all keys but the pedals are locked, as typed, else as set. */
+export const lockedOf = (typed: string | undefined, settings: Settings): boolean => {
+  if (typed !== undefined && typed !== 'all' && typed !== 'pedals')
+    return must(problem('keys', typed, 'all or pedals'))
+  return (typed ?? settings.keys) === 'pedals'
+}
+
 export const outputOf = (typed: string | undefined, settings: Settings): 'auto' | OutputName => {
   const name = typed ?? settings.output ?? 'auto'
   if (!OUTPUTS.includes(name)) return must(problem('output', name, OUTPUTS.join(', ')))

@@ -4,12 +4,16 @@ import type { Settings } from '../store/settings.ts'
 import { openSettings } from '../store/settings.ts'
 import { keyLabel } from '../terminal/learn.ts'
 import { type Context, must, type Outcome, Stop } from './context.ts'
-import { outputOf } from './preferences.ts'
+import { bows, FAMILY_NAMES, settingsFor } from './instruments.ts'
+import { levelsOf, outputOf } from './preferences.ts'
 
 /** Settings that can be given as options, as typed. */
 export type SetupTyped = {
   readonly pedals?: string
   readonly after?: string
+  readonly rest?: string
+  readonly keys?: string
+  readonly instrument?: string
   readonly output?: string
   readonly latency?: string
   readonly steady?: string
@@ -33,6 +37,9 @@ const changes = (t: SetupTyped, now: Settings): Partial<Settings> => {
     must(problem('a', t.a, 'the A above middle C in hertz, from 380 to 480'))
   if (t.transposition !== undefined) must(parseTransposition(t.transposition))
   return {
+    ...(t.instrument === undefined ? {} : must(settingsFor(t.instrument, now))),
+    ...(t.rest === undefined ? {} : { rest: oneOf(t.rest, 'rest', ['usual', 'as-long']) }),
+    ...(t.keys === undefined ? {} : { keys: oneOf(t.keys, 'keys', ['all', 'pedals']) }),
     ...(t.pedals === undefined ? {} : { pedals: oneOf(t.pedals, 'pedals', ['1', '2']) === '1' ? 1 : 2 }),
     ...(t.after === undefined ? {} : { after: oneOf(t.after, 'after', ['wait', 'go-on']) }),
     ...(t.output === undefined ? {} : { output: outputOf(t.output, now) }),
@@ -43,7 +50,20 @@ const changes = (t: SetupTyped, now: Settings): Partial<Settings> => {
   }
 }
 
+/** What is played, and what follows from it. */
+const instrumentLine = (s: Settings): string => {
+  const rest = s.rest === 'as-long' ? 'rests as long as what was played' : 'short rests'
+  const what = `${rest}, a ${levelsOf(s).character} click${bows(s) ? ', and slips of the bow' : ''}`
+  return s.instrument === undefined
+    ? `What do you play? gradino setup --instrument trumpet sets rests, click and words; now: ${what}.`
+    : `You play: ${s.instrument}; ${what}.`
+}
+
 const lines = (s: Settings): string[] => [
+  instrumentLine(s),
+  s.keys === 'pedals'
+    ? 'While practicing only the pedals count; typing open opens the other keys.'
+    : 'While practicing all keys count; k locks all but the pedals.',
   s.pedals === 1
     ? `One pedal: ${keyLabel(s.right)}.`
     : `Right pedal (clean): ${keyLabel(s.right)}. Left pedal (not clean): ${keyLabel(s.left)}.`,
@@ -71,11 +91,13 @@ export const setupCommand = async (ctx: Context, t: SetupTyped): Promise<Outcome
   const { openTerminal } = await import('../terminal/open-terminal.ts')
   const { setupScreen } = await import('../screens/setup/screen.tsx')
   const terminal = openTerminal({ now: ctx.clock.now, stdin: process.stdin, stdout: process.stdout })
-  const { right, left, pedals } = settings.now()
-  const learned = await setupScreen({ terminal, ...ctx.clock, before: { right, left, pedals } }).finally(
-    terminal.close,
-  )
+  const { right, left, pedals, instrument } = settings.now()
+  const kinds = instrument === undefined ? FAMILY_NAMES : []
+  const before = { right, left, pedals }
+  const learned = await setupScreen({ terminal, ...ctx.clock, before, kinds }).finally(terminal.close)
   if (learned === null) return { lines: ['Nothing was changed.', ...lines(settings.now())] }
-  await settings.change(learned)
+  const { plays, ...feet } = learned
+  const rest = plays === undefined ? {} : must(settingsFor(plays, settings.now()))
+  await settings.change({ ...feet, ...rest })
   return told()
 }

@@ -1,13 +1,14 @@
 import { clickWords } from '../music/rhythm.ts'
 import { goalNumbers, spoken } from '../music/tempo.ts'
 import type { Conductor, Held } from '../screens/practice/conduct.ts'
+import { type KeyLock, keyLock } from '../screens/practice/key-lock.ts'
 import type { Frame, Left } from '../screens/practice/screen.tsx'
 import type { Setup } from '../screens/practice/session.ts'
 import type { SlotClock } from '../screens/practice/slot-clock.ts'
-import type { Ending, Wrong } from '../screens/practice/words.ts'
+import { type Ending, wrongsOf } from '../screens/practice/words.ts'
 import type { Sound } from '../sound/sound.ts'
 import { type Journal, openJournal } from '../store/journal.ts'
-import { addNotes } from '../store/notes.ts'
+import { addNotes, type Wrong } from '../store/notes.ts'
 import { acquirePractice } from '../store/practice-lock.ts'
 import { openSettings, type SettingsStore } from '../store/settings.ts'
 import { type PedalLock, pedalLock } from '../terminal/lock.ts'
@@ -15,9 +16,10 @@ import type { PlainTerminal } from '../terminal/open-plain.ts'
 import type { Terminal } from '../terminal/open-terminal.ts'
 import { careLines, firstLines } from './care.ts'
 import { type Context, type Outcome, Stop } from './context.ts'
+import { bows } from './instruments.ts'
 import { earlierToday, type Known, known, openingTomorrow, takesOf, todayOf } from './known.ts'
 import type { Typed } from './options.ts'
-import { afterOf, dateText, levelsOf, outputOf, startSound } from './preferences.ts'
+import { afterOf, dateText, levelsOf, lockedOf, outputOf, restOf, startSound } from './preferences.ts'
 import { coldTempo } from './takes.ts'
 import type { Target } from './target.ts'
 
@@ -32,6 +34,8 @@ export type Room = {
   readonly ctx: Context
   readonly settings: SettingsStore
   readonly after: 'wait' | 'go-on'
+  readonly rest: Setup['rest']
+  readonly keys: KeyLock
   readonly journal: Journal
   readonly sound: Sound
   readonly lock: PedalLock
@@ -135,7 +139,14 @@ export const play = async (room: Room, all: Known, part: Part): Promise<Left & P
   }
   if (terminal.k === 'plain') {
     const { practicePlain } = await import('../screens/practice/plain.ts')
-    const left = await practicePlain({ terminal: terminal.on, frame, conductor, ending, begins })
+    const left = await practicePlain({
+      terminal: terminal.on,
+      frame,
+      conductor,
+      ending,
+      begins,
+      lock: room.keys,
+    })
     return { ...left, earlier: frame.earlier }
   }
   const { practiceScreen } = await import('../screens/practice/screen.tsx')
@@ -147,9 +158,15 @@ export const play = async (room: Room, all: Known, part: Part): Promise<Left & P
     frame,
     conductor,
     ending,
-    wrong: short ? null : (what, place) => keepWrong(ctx, target.key, what, place),
+    wrong: short
+      ? null
+      : {
+          names: wrongsOf(bows(settings.now())),
+          keep: (what, place) => keepWrong(ctx, target.key, what, place),
+        },
     short: short || slot !== undefined,
     begins,
+    lock: room.keys,
     louder: levels => void settings.change({ levels: { ...levels } }).catch(() => {}),
   })
   return { ...left, earlier: frame.earlier }
@@ -165,6 +182,8 @@ export const inRoom = async <T>(
   const settings = await openSettings(ctx.home, ctx.clock.wall)
   const output = outputOf(t.output, settings.now())
   const after = afterOf(t.after, settings.now())
+  const rest = restOf(t.rest, settings.now())
+  const keys = keyLock(lockedOf(t.keys, settings.now()))
   const one = await acquirePractice(ctx.home)
   if (!one.ok) throw new Stop(1, one.message)
   try {
@@ -178,7 +197,17 @@ export const inRoom = async <T>(
           on: stage?.terminal ?? (await import('../terminal/open-terminal.ts')).openTerminal(io),
         }
     try {
-      const room: Room = { ctx, settings, after, journal, sound, terminal, lock: stage?.lock ?? pedalLock() }
+      const room: Room = {
+        ctx,
+        settings,
+        after,
+        rest,
+        keys,
+        journal,
+        sound,
+        terminal,
+        lock: stage?.lock ?? pedalLock(),
+      }
       const done = await play(room)
       await journal.close()
       return done

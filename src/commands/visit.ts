@@ -9,7 +9,6 @@ import { altered, fits } from './altered.ts'
 import { type Context, must } from './context.ts'
 import { type Known, known, openingOf } from './known.ts'
 import type { Typed } from './options.ts'
-import { REST } from './preferences.ts'
 import { usualRhythms } from './presets.ts'
 import { inRoom, type Part, play, type Room, type Slot, type Stage, type Visited } from './sitting.ts'
 import { type End, endNamed, takeNamed, takeOf } from './takes.ts'
@@ -37,7 +36,7 @@ export const setupOf = (room: Room, all: Known, target: Target): Setup => {
     ...(target.fast ? { fast: target.fast } : {}),
     pedals: room.settings.now().pedals,
     after: room.after,
-    rest: REST,
+    rest: room.rest,
     rate: RATE,
   }
 }

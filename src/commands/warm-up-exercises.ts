@@ -34,7 +34,7 @@ import { must } from './context.ts'
 export type Around = {
   readonly today: string
   readonly remembered: readonly Remembered[]
-  readonly tuning: Pick<Settings, 'a' | 'transposition'>
+  readonly tuning: Pick<Settings, 'a' | 'transposition'> & Partial<Pick<Settings, 'rest'>>
 }
 
 export const temposOf = (i: WarmUpItem): readonly Tempo[] => i.tempos.map(t => must(parseTempo(t)))
@@ -107,7 +107,7 @@ export const exercisesOf = (w: WarmUp, o: Around): readonly Exercise[] =>
         times: i.times,
         minutes: i.minutes ?? null,
         tone: toneOf(i, key, o.tuning),
-        asLong: w.rest === 'as-long',
+        asLong: w.rest === 'as-long' || o.tuning.rest === 'as-long',
       }
     }),
   )

@@ -16,7 +16,7 @@ import { codeOf, trouble } from './trouble.ts'
 export const NOTE_KINDS = ['note', 'tomorrow', 'teacher', 'pain', 'wrong'] as const
 export type NoteKind = (typeof NOTE_KINDS)[number]
 
-export const WRONGS = ['notes', 'rhythm', 'breath', 'sound'] as const
+export const WRONGS = ['notes', 'rhythm', 'breath', 'bow', 'sound'] as const
 export type Wrong = (typeof WRONGS)[number]
 
 /** Longest text of a note, in characters. */

@@ -42,7 +42,12 @@ const schema = z.looseObject({
   output: word.exactOptional(),
   /** Added to the moment at which a click is heard, milliseconds. */
   latency: z.number(MILLISECONDS).min(-1000, MILLISECONDS).max(1000, MILLISECONDS).default(0),
+  /** What is played; rest, click and some words follow from it when it is said. */
   instrument: word.exactOptional(),
+  /** Between two repetitions: some seconds, or as long as what was played. */
+  rest: z.enum(['usual', 'as-long'], 'usual or as-long').default('usual'),
+  /** While practicing, the keys that do something: all, or only the pedals. */
+  keys: z.enum(['all', 'pedals'], 'all or pedals').default('all'),
   /** The A above middle C, hertz, and what sounds when C is written ("Bb"): for tones to tune to. */
   a: z.number(HERTZ).min(380, HERTZ).max(480, HERTZ).default(440),
   transposition: z
@@ -64,6 +69,8 @@ type Known =
   | 'output'
   | 'latency'
   | 'instrument'
+  | 'rest'
+  | 'keys'
   | 'a'
   | 'transposition'
   | 'steady'

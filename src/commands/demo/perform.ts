@@ -1,6 +1,7 @@
 import type { Program } from '../../click/program.ts'
 import type { Levels } from '../../click/voices.ts'
 import { type Conductor, conduct } from '../../screens/practice/conduct.ts'
+import { keyLock } from '../../screens/practice/key-lock.ts'
 import { practicePlain } from '../../screens/practice/plain.ts'
 import { type Left, practiceScreen, soundLine } from '../../screens/practice/screen.tsx'
 import type { Session, Take } from '../../screens/practice/session.ts'
@@ -89,7 +90,7 @@ export const perform = async (o: {
     ...FRAME,
     ...at,
     keys: { right: keyLabel(RIGHT), left: keyLabel(LEFT) },
-    keepsWrong: false,
+    wrongs: null,
     sound: soundLine(sound.output(), levels),
     typing: '',
     size: SIZE,
@@ -98,7 +99,13 @@ export const perform = async (o: {
     const plain = openPlain({ now: timing.now, stdin: process.stdin, stdout: process.stdout })
     const { terminal, press } = stageOn(plain, timing.now)
     try {
-      return await practicePlain({ terminal, frame: FRAME, conductor: conductorFor(press), ending })
+      return await practicePlain({
+        terminal,
+        frame: FRAME,
+        conductor: conductorFor(press),
+        ending,
+        lock: keyLock(false),
+      })
     } finally {
       plain.close()
     }
@@ -118,6 +125,7 @@ export const perform = async (o: {
         conductor: conductorFor(press),
         ending,
         wrong: null,
+        lock: keyLock(false),
         louder: () => {},
       })
     } finally {

@@ -4,6 +4,7 @@ import type { ReactElement } from 'react'
 /** Three sentences and nothing else. */
 export const ClosingView = (p: {
   lines: readonly string[]
+  locked: boolean
   size: { readonly rows: number; readonly cols: number }
 }): ReactElement => (
   <Box
@@ -18,6 +19,8 @@ export const ClosingView = (p: {
       </Text>
     ))}
     <Text> </Text>
-    <Text>{p.lines.length > 0 ? 'All of it is stored. Any key closes.' : ' '}</Text>
+    <Text>
+      {p.lines.length > 0 ? `All of it is stored. ${p.locked ? 'A pedal' : 'Any key'} closes.` : ' '}
+    </Text>
   </Box>
 )

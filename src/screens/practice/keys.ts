@@ -12,7 +12,7 @@ export type Command =
   | { readonly k: 'pedal'; readonly pedal: 'right' | 'left' }
   | { readonly k: 'act'; readonly action: Action }
   | { readonly k: 'digit'; readonly text: string }
-  | { readonly k: 'take' | 'leave' | 'erase' | 'help' | 'finish' | 'quit' }
+  | { readonly k: 'take' | 'leave' | 'erase' | 'help' | 'finish' | 'quit' | 'lock' }
   /** Something else that comes next, and the visit again afterwards. */
   | { readonly k: 'next'; readonly what: 'round' | TakeKind; readonly other?: true }
   | { readonly k: 'louder'; readonly by: 1 | -1 }
@@ -34,6 +34,7 @@ const FIXED: Readonly<Record<string, Command>> = {
   s: { k: 'next', what: 'silent' },
   ']': { k: 'act', action: { k: 'nextRung', by: 1 } },
   '[': { k: 'act', action: { k: 'nextRung', by: -1 } },
+  k: { k: 'lock' },
   h: { k: 'help' },
   '?': { k: 'help' },
   '+': { k: 'louder', by: 1 },
@@ -41,7 +42,7 @@ const FIXED: Readonly<Record<string, Command>> = {
   'C-c': { k: 'quit' },
 }
 
-/** Keys that already mean something, and what: they can't become a pedal. */
+/** Keys that already mean something on a screen with pedals, and what: they can't become a pedal. */
 export const TAKEN_KEYS: Readonly<Record<string, string>> = {
   t: 'take back',
   w: 'wait',
@@ -56,10 +57,22 @@ export const TAKEN_KEYS: Readonly<Record<string, string>> = {
   l: 'listening to the goal',
   ']': 'one rung up',
   '[': 'one rung down',
+  k: 'only the pedals',
   h: 'help',
   '?': 'help',
   '+': 'louder',
   '-': 'softer',
+  m: 'another meter',
+  o: 'the tone',
+  q: 'leaving',
+  y: 'yes',
+  n: 'no',
+  d: 'the day',
+  p: 'saving a preset',
+  Up: 'the line above',
+  Down: 'the line below',
+  Tab: 'the next line',
+  Backspace: 'taking back a letter',
   ...Object.fromEntries([...'0123456789.'].map(d => [d, 'a tempo by hand'])),
 }
 

@@ -3,6 +3,7 @@ import { keyLabel } from '../../terminal/learn.ts'
 import type { PlainTerminal } from '../../terminal/open-plain.ts'
 import type { Conductor } from './conduct.ts'
 import { helpLines } from './help.tsx'
+import { type KeyLock, LOCKED } from './key-lock.ts'
 import { byHand, commandOf, nextOf } from './keys.ts'
 import { type Frame, type How, howLeft, type Left } from './screen.tsx'
 import { momentOf, rungOf, type Session } from './session.ts'
@@ -21,6 +22,7 @@ export const practicePlain = (o: {
   readonly conductor: (changed: () => void) => Conductor
   readonly ending: (c: Conductor) => Promise<Ending>
   readonly begins?: boolean
+  readonly lock: KeyLock
 }): Promise<Left> =>
   new Promise(resolve => {
     const { terminal, frame } = o
@@ -62,7 +64,13 @@ export const practicePlain = (o: {
       how = as
       conductor.act({ k: 'finish' })
     }
+    if (o.lock.locked()) terminal.line(LOCKED)
     terminal.onKey(key => {
+      const was = o.lock.locked()
+      if (!o.lock.passes(key.id, frame.pedals)) {
+        if (was && !o.lock.locked()) terminal.line('The other keys count again.')
+        return
+      }
       const command = commandOf(key.id, frame.pedals, typing !== '')
       if (command?.k === 'pedal') conductor.pedal(command.pedal, key.at)
       else if (command?.k === 'act') conductor.act(command.action)
@@ -73,7 +81,11 @@ export const practicePlain = (o: {
         typing = ''
       } else if (command?.k === 'help')
         for (const line of helpLines(frame.pedals, conductor.session().setup.pedals)) terminal.line(line)
-      else if (command?.k === 'finish') finish({ quit: false, left: true })
+      else if (command?.k === 'lock') {
+        typing = ''
+        o.lock.lock()
+        terminal.line(LOCKED)
+      } else if (command?.k === 'finish') finish({ quit: false, left: true })
       else if (command?.k === 'next') {
         const next = nextOf(conductor.session(), command, frame.coldIsOpen)
         if (next) finish({ quit: false, left: false, next })

@@ -5,9 +5,11 @@ import { standing } from '../../ladder/fold.ts'
 import { judge, type Meaning, type Pedal } from '../../ladder/judge.ts'
 import { sameTempo, type Tempo } from '../../music/tempo.ts'
 import { enough, noteOf, signalsOf, stuckAt } from './answer.ts'
+import { unjudged, verdictBody } from './bodies.ts'
 import { fastIsNext } from './fast.ts'
 import { goOn, holdNote, legOf, waitsAtEnd } from './legs.ts'
 import { LISTENED, listen, listened } from './listen.ts'
+import { restAfter } from './rest.ts'
 import {
   counting,
   type Effect,
@@ -70,22 +72,6 @@ const launch = (s: Session, rest: number, signals: readonly Role[], firstSignal?
       }
   return only(session, { k: 'play', take, after: behind ? 'current' : 'now' })
 }
-
-const verdictBody = (t: Take, clean: boolean, whole: boolean, place?: string): Body => ({
-  k: 'verdict',
-  rep: t.rep,
-  tempo: t.tempo,
-  whole,
-  clean,
-  ...(place ? { place } : {}),
-})
-
-const unjudged = (t: Take, why: 'silent' | 'unclear' | 'interrupted'): Body => ({
-  k: 'unjudged',
-  rep: t.rep,
-  tempo: t.tempo,
-  why,
-})
 
 const give = (s: Session, frame: number | null, t: Take, clean: boolean, place?: string): Step => {
   const whole = place === undefined
@@ -159,7 +145,7 @@ const moveTo = (s: Session, to: Tempo): Step => {
 /** A change of the rung reaches the sound: a queued or counted-in take is made anew, a sounding one may end. */
 const retune = (s: Session): Step => {
   if (s.phase !== 'going' || !s.current) return only(s)
-  if (s.next) return launch({ ...s, next: null }, s.setup.rest.clean, [])
+  if (s.next) return launch({ ...s, next: null }, restAfter(s.setup, s.current, true, true), [])
   if (!s.current.entered && !sameTempo(s.current.tempo, rungOf(s.ladder)))
     return launch({ ...s, current: s.last }, SHORT_REST, [])
   return only(s)
@@ -186,7 +172,7 @@ const over = (s: Session): Step => {
   if (s.setup.after === 'wait') return only(say(session, { k: 'waiting' }))
   if (s.unanswered + 1 >= most)
     return only(say(session, { k: 'waiting' }), { k: 'signal', role: 'unanswered' })
-  return launch(session, s.setup.rest.clean, ['unanswered'], ASK_AFTER)
+  return launch(session, restAfter(s.setup, s.current, true, true), ['unanswered'], ASK_AFTER)
 }
 
 const interrupted = (s: Session, text: string): Step => {
@@ -230,12 +216,12 @@ const judged = (s: Session, before: State, events: readonly Event[], then: Then 
     if (sounds) return only(next)
     return slotEnds(next) ? asking(next, signalsOf(before, s.ladder, then.clean)) : finish(next)
   }
-  const rest = then.clean ? s.setup.rest.clean : s.setup.rest.slip
   const late = next.last?.rep === then.rep
   // Late in the count-in of the next repetition and nothing changed: it goes on.
   if (late && then.counting && s.setup.after === 'go-on' && sameTempo(rungOf(s.ladder), rungOf(before)))
     return only(next)
   const from: Session = late ? { ...next, current: next.last } : next
+  const rest = restAfter(s.setup, from.current, then.clean, then.whole)
   return launch(from, rest, signalsOf(before, s.ladder, then.clean))
 }
 

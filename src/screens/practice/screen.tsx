@@ -4,16 +4,18 @@ import { DYNAMICS } from '../../click/voices.ts'
 import type { TakeKind } from '../../ladder/key.ts'
 import type { Tempo } from '../../music/tempo.ts'
 import type { Sound } from '../../sound/sound.ts'
+import type { Wrong } from '../../store/notes.ts'
 import { keyLabel } from '../../terminal/learn.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
 import { ClosingView } from './closing.tsx'
 import type { Conductor, Held, Timing } from './conduct.ts'
 import { fastAfter } from './fast.ts'
 import { HelpView, helpLines } from './help.tsx'
+import type { KeyLock } from './key-lock.ts'
 import { byHand, commandOf, nextOf } from './keys.ts'
 import { eyeRow } from './strip.ts'
 import { PracticeView, type Shown, stripRow } from './view.tsx'
-import { asksWhat, closing, type Ending, WRONGS, type Wrong } from './words.ts'
+import { asksWhat, closing, type Ending } from './words.ts'
 
 /** What stays the same on the screen during a visit. */
 export type Frame = Pick<Shown, 'title' | 'date' | 'music' | 'earlier' | 'cold'> & {
@@ -63,7 +65,11 @@ export const practiceScreen = (o: {
   readonly ending: (c: Conductor) => Promise<Ending>
   readonly louder: (levels: Levels) => void
   /** Keeps what went wrong, and where; null where nothing is kept. Resolves with what to say. */
-  readonly wrong: ((what: Wrong, place: string | undefined) => Promise<string>) | null
+  readonly wrong: {
+    readonly names: readonly Wrong[]
+    readonly keep: (what: Wrong, place: string | undefined) => Promise<string>
+  } | null
+  readonly lock: KeyLock
   /** Without a closing view: what comes next follows at once. */
   readonly short?: boolean
   /** It begins by itself, after the usual rest. */
@@ -86,13 +92,14 @@ export const practiceScreen = (o: {
       seconds: conductor.seconds(),
       minutesLeft: conductor.minutesLeft(),
       keys,
-      keepsWrong: o.wrong !== null,
+      wrongs: o.wrong?.names ?? null,
+      locked: o.lock.locked(),
       sound: ready ? soundLine(sound.output(), levels) : 'the sound is being opened ...',
       typing,
       size: terminal.size(),
     })
     const view = () => {
-      if (ended) return <ClosingView lines={ended.lines} size={terminal.size()} />
+      if (ended) return <ClosingView lines={ended.lines} locked={o.lock.locked()} size={terminal.size()} />
       if (helping) return <HelpView lines={helpLines(o.frame.pedals, conductor.session().setup.pedals)} />
       return <PracticeView {...shown()} />
     }
@@ -141,16 +148,20 @@ export const practiceScreen = (o: {
     /** After a slip the digits 1 to 4 say what went wrong. */
     const noteWrong = (id: string): boolean => {
       const s = conductor.session()
-      const what = typing === '' && o.wrong && asksWhat(s.note) ? WRONGS[Number(id) - 1] : undefined
+      const what = typing === '' && o.wrong && asksWhat(s.note) ? o.wrong.names[Number(id) - 1] : undefined
       if (!what || !o.wrong) return false
       const verdict = s.events.findLast(e => e.k === 'verdict')
-      void o
-        .wrong(what, verdict?.k === 'verdict' ? verdict.place : undefined)
+      void o.wrong
+        .keep(what, verdict?.k === 'verdict' ? verdict.place : undefined)
         .then(text => conductor.act({ k: 'refuse', text }))
       return true
     }
 
     const onKey = (id: string, at: number): void => {
+      if (!o.lock.passes(id, o.frame.pedals)) {
+        draw()
+        return
+      }
       if (ended) {
         if (id === 'C-c') how = { ...how, quit: true }
         if (id === 'C-c' || at - ended.at > LINGER) leave()
@@ -171,7 +182,10 @@ export const practiceScreen = (o: {
       else if (command.k === 'take') takeTempo()
       else if (command.k === 'louder') changeLevel(command.by)
       else if (command.k === 'help') helping = true
-      else if (command.k === 'finish') finish({ quit: false, left: true })
+      else if (command.k === 'lock') {
+        typing = ''
+        o.lock.lock()
+      } else if (command.k === 'finish') finish({ quit: false, left: true })
       else if (command.k === 'quit') finish({ quit: true, left: true })
       else if (command.k === 'next') {
         const next = nextOf(conductor.session(), command, o.frame.coldIsOpen)

@@ -42,8 +42,8 @@ export type Setup = {
   readonly fast?: 'beat' | 'goal'
   readonly pedals: 1 | 2
   readonly after: 'wait' | 'go-on'
-  /** Seconds between a verdict and the count-in. */
-  readonly rest: { readonly clean: number; readonly slip: number }
+  /** Seconds between a verdict and the count-in; `asLong` = at least as long as what was played. */
+  readonly rest: { readonly clean: number; readonly slip: number; readonly asLong?: boolean }
   /** Frames a second. */
   readonly rate: number
 }

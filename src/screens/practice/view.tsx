@@ -4,9 +4,11 @@ import { compareHard, directionOf, harder } from '../../ladder/direction.ts'
 import { decimal } from '../../music/fraction.ts'
 import { noteValueName } from '../../music/note-value.ts'
 import { inUnit, sameTempo, spoken, type Tempo } from '../../music/tempo.ts'
+import type { Wrong } from '../../store/notes.ts'
 import { bigNumber } from '../glyphs.ts'
 import { theme } from '../theme.ts'
 import { fastWords } from './fast.ts'
+import { LOCKED } from './key-lock.ts'
 import { momentOf, rungOf, type Session } from './session.ts'
 import { slotHint, slotText, withSlot } from './slot.ts'
 import { STRIP_LEFT, STRIP_WIDTH, strip } from './strip.ts'
@@ -28,8 +30,10 @@ export type Shown = {
   readonly music: string
   /** What a cold take would be, while it can still be one; else empty. */
   readonly cold: string
-  /** After a slip a digit may say what went wrong. */
-  readonly keepsWrong: boolean
+  /** What the digits say after a slip; null = nothing is kept. */
+  readonly wrongs: readonly Wrong[] | null
+  /** All keys but the pedals are locked. */
+  readonly locked?: boolean
   readonly keys: KeyNames
   /** Today's verdicts before this visit. */
   readonly earlier: { readonly clean: number; readonly verdicts: number }
@@ -190,7 +194,7 @@ const counted = (p: Shown): string => {
 const said = (p: Shown): string =>
   p.session.phase === 'ready' && p.session.note.k === 'start'
     ? p.cold
-    : withSlot(p.session, noteWithHint(p.session.note, p.keepsWrong))
+    : withSlot(p.session, noteWithHint(p.session.note, p.locked ? null : p.wrongs))
 
 /** What the pedals do now. */
 const hint = ({ session: s, frame, keys }: Shown): string =>
@@ -218,6 +222,7 @@ const Small = (p: Shown): ReactElement => {
       <Text wrap="wrap" {...noteColor(s)}>
         {p.typing !== '' ? `tempo ${p.typing}_` : said(p)}
       </Text>
+      {p.locked && <Text wrap="wrap">{LOCKED}</Text>}
     </Box>
   )
 }
@@ -256,7 +261,7 @@ export const PracticeView = (p: Shown): ReactElement => {
       <Text wrap="truncate">{`     ${hint(p)}`}</Text>
       <Text wrap="truncate" color={theme.soft}>{`     ${p.sound}`}</Text>
       <Text wrap="truncate">{`     ${counted(p)}`}</Text>
-      <Text wrap="truncate" color={theme.soft}>{`     ${OTHER_KEYS}`}</Text>
+      <Text wrap="truncate" color={theme.soft}>{`     ${p.locked ? LOCKED : OTHER_KEYS}`}</Text>
     </Box>
   )
 }

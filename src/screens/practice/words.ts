@@ -3,6 +3,7 @@ import type { Moment } from '../../ladder/judge.ts'
 import { upWords } from '../../ladder/rules.ts'
 import { decimal } from '../../music/fraction.ts'
 import { inUnit, sameTempo, spoken, spokenGoal, type Tempo } from '../../music/tempo.ts'
+import type { Wrong } from '../../store/notes.ts'
 import type { Note, Session } from './session.ts'
 
 /** One short sentence for what was understood; empty when there is nothing to say. */
@@ -57,17 +58,20 @@ const SENTENCES: Readonly<
 }
 
 /** What can go wrong, in the order of the digits that say so. */
-export const WRONGS = ['notes', 'rhythm', 'breath', 'sound'] as const
-export type Wrong = (typeof WRONGS)[number]
+export const wrongsOf = (bow: boolean): readonly Wrong[] => [
+  'notes',
+  'rhythm',
+  bow ? 'bow' : 'breath',
+  'sound',
+]
 
 /** Whether the digits now ask what went wrong. */
 export const asksWhat = (n: Note): boolean =>
   n.k === 'slip' || n.k === 'cut' || n.k === 'down' || n.k === 'place'
-const WRONG_HINT = WRONGS.map((w, i) => `${i + 1} ${w}`).join('  ')
 
 /** The sentence, and after a slip which digit says what went wrong, where that is kept. */
-export const noteWithHint = (n: Note, kept: boolean): string =>
-  kept && asksWhat(n) ? `${noteText(n)}   ${WRONG_HINT}` : noteText(n)
+export const noteWithHint = (n: Note, wrongs: readonly Wrong[] | null): string =>
+  wrongs && asksWhat(n) ? `${noteText(n)}   ${wrongs.map((w, i) => `${i + 1} ${w}`).join('  ')}` : noteText(n)
 
 /** How many clean repetitions this rung asks for, and by which rule. */
 export const needed = (s: State, rules: Rules): { readonly n: number; readonly words: string } => {

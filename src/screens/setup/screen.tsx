@@ -2,7 +2,7 @@ import { Box, render, Text } from 'ink'
 import type { ReactElement } from 'react'
 import type { Terminal } from '../../terminal/open-terminal.ts'
 import { theme } from '../theme.ts'
-import { learnPedals, type Pedals } from './setup.ts'
+import { type Learned, learnPedals, type Pedals } from './setup.ts'
 
 export const SetupView = (p: { said: readonly string[]; done: boolean; cols: number }): ReactElement => (
   <Box flexDirection="column" width={Math.min(76, p.cols - 2)} marginLeft={1} marginTop={1}>
@@ -28,9 +28,11 @@ export const setupScreen = (o: {
   readonly now: () => number
   readonly later: (ms: number, f: () => void) => () => void
   readonly before: Pedals
-}): Promise<Pedals | null> =>
+  /** Kinds of instruments to ask for; empty = it is not asked. */
+  readonly kinds: readonly string[]
+}): Promise<Learned | null> =>
   new Promise(resolve => {
-    const setup = learnPedals(o.now(), o.before)
+    const setup = learnPedals(o.now(), o.before, o.kinds)
     const view = (): ReactElement => {
       const { said, result } = setup.state()
       return <SetupView said={said} done={result !== null} cols={o.terminal.size().cols} />
@@ -45,7 +47,7 @@ export const setupScreen = (o: {
     }
     stop = o.later(LOOK_AGAIN, look)
     let since = 0
-    const leave = (pedals: Pedals | null): void => {
+    const leave = (pedals: Learned | null): void => {
       stop()
       off()
       ink.unmount()

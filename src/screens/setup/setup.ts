@@ -5,12 +5,15 @@ import { TAKEN_KEYS } from '../practice/keys.ts'
 /** The pedals as they are to be kept. */
 export type Pedals = { readonly right: string; readonly left: string; readonly pedals: 1 | 2 }
 
+/** What was learned; `plays` = what is played, where that was asked and answered. */
+export type Learned = Pedals & { readonly plays?: string }
+
 export type SetupState = {
-  readonly asking: 'right' | 'left' | null
+  readonly asking: 'right' | 'left' | 'plays' | null
   /** What was said, latest last. */
   readonly said: readonly string[]
   readonly right: string | null
-  readonly result: Pedals | null
+  readonly result: Learned | null
 }
 
 const QUESTION = {
@@ -27,9 +30,13 @@ export type Setup = {
 
 const LINES = 12
 
-/** Asks for the two pedals by having them pressed; nothing is stored here. `before` = the pedals until now. */
-export const learnPedals = (since: number, before: Pedals): Setup => {
+/**
+ * Asks for the two pedals by having them pressed, and then which of some kinds of instruments is played (none = it is
+ * not asked). Nothing is stored here. `before` = the pedals until now.
+ */
+export const learnPedals = (since: number, before: Pedals, kinds: readonly string[] = []): Setup => {
   let lesson: PedalLesson = pedalLesson({ pedal: 'right', since, taken: TAKEN_KEYS })
+  let pedals: Pedals = before
   let state: SetupState = { asking: 'right', said: [QUESTION.right], right: null, result: null }
   const say = (text: string): void => {
     if (state.said.at(-1) !== text) state = { ...state, said: [...state.said, text].slice(-LINES) }
@@ -47,18 +54,29 @@ export const learnPedals = (since: number, before: Pedals): Setup => {
       say(QUESTION.left)
     } else done({ right: state.right ?? before.right, left: l.learned, pedals: 2 })
   }
-  const done = (result: Pedals): void => {
-    state = { ...state, asking: null, result }
+  const done = (found: Pedals): void => {
+    pedals = found
+    state = { ...state, asking: kinds.length > 0 ? 'plays' : null, result: kinds.length > 0 ? null : found }
     say(
-      result.pedals === 1
-        ? `One pedal: ${keyLabel(result.right)}.`
-        : `Right (clean): ${keyLabel(result.right)}. Left (not clean): ${keyLabel(result.left)}.`,
+      found.pedals === 1
+        ? `One pedal: ${keyLabel(found.right)}.`
+        : `Right (clean): ${keyLabel(found.right)}. Left (not clean): ${keyLabel(found.left)}.`,
     )
+    const digits = kinds.map((kind, i) => `${i + 1} ${kind}`).join('  ')
+    if (kinds.length > 0)
+      say(`What do you play? It sets rests, click and words. ${digits}  n: leave it open.`)
+  }
+  const played = (id: string): void => {
+    const kind = kinds[Number(id) - 1]
+    if (kind === undefined && id !== 'n') return
+    state = { ...state, asking: null, result: { ...pedals, ...(kind === undefined ? {} : { plays: kind }) } }
+    say(kind === undefined ? 'Left open.' : `You play: ${kind}.`)
   }
   return {
     state: () => state,
     key: key => {
       if (state.asking === null) return
+      if (state.asking === 'plays') return played(key.id)
       if (state.asking === 'left' && key.id === '1')
         return done({ right: state.right ?? before.right, left: before.left, pedals: 1 })
       const answer = lesson.key(key)
@@ -66,7 +84,7 @@ export const learnPedals = (since: number, before: Pedals): Setup => {
       learned(answer, key.at)
     },
     waited: t => {
-      const text = state.asking === null ? null : lesson.waited(t)
+      const text = state.asking === null || state.asking === 'plays' ? null : lesson.waited(t)
       if (text !== null) say(text)
     },
   }

@@ -15,7 +15,7 @@ const shown = (s: Shown['session'], change: Partial<Shown> = {}): Shown => ({
   date: 'ready by 14 March, in 4 days',
   music: 'crescendo into 43',
   cold: '',
-  keepsWrong: true,
+  wrongs: ['notes', 'rhythm', 'breath', 'sound'],
   keys: { right: 'Page Down', left: 'Page Up' },
   earlier: { clean: 0, verdicts: 0 },
   sound: 'click mf through naudiodon',

@@ -1,0 +1,79 @@
+import type { Character } from '../click/voices.ts'
+import { ok, problem, type Result } from '../music/result.ts'
+import type { Settings } from '../store/settings.ts'
+import { levelsOf } from './preferences.ts'
+
+/**
+ * What follows from what is played. Rest: brass as long as what was played. Click: bright above loud or low sounds, low
+ * wood under high and soft ones, unpitched where a player tunes by ear all the time. Common practice and a choice; no
+ * source. Each of them can be set apart afterwards.
+ */
+const FAMILIES = {
+  woodwind: { rest: 'usual', character: 'wood' },
+  brass: { rest: 'as-long', character: 'bright' },
+  strings: { rest: 'usual', character: 'unpitched' },
+  voice: { rest: 'usual', character: 'unpitched' },
+  keyboard: { rest: 'usual', character: 'wood' },
+  plucked: { rest: 'usual', character: 'wood' },
+  percussion: { rest: 'usual', character: 'bright' },
+} as const satisfies Readonly<Record<string, { rest: Settings['rest']; character: Character }>>
+
+type Family = keyof typeof FAMILIES
+
+export const FAMILY_NAMES = Object.keys(FAMILIES) as readonly Family[]
+
+const INSTRUMENTS: Readonly<Record<Family, readonly string[]>> = {
+  woodwind: [
+    'flute',
+    'piccolo',
+    'oboe',
+    'english horn',
+    'clarinet',
+    'bass clarinet',
+    'saxophone',
+    'bassoon',
+    'recorder',
+  ],
+  brass: [
+    'horn',
+    'trumpet',
+    'cornet',
+    'flugelhorn',
+    'trombone',
+    'bass trombone',
+    'euphonium',
+    'baritone',
+    'tuba',
+  ],
+  strings: ['violin', 'viola', 'cello', 'double bass'],
+  voice: ['singer', 'soprano', 'mezzo', 'alto', 'tenor', 'bass'],
+  keyboard: ['piano', 'organ', 'harpsichord', 'accordion'],
+  plucked: ['guitar', 'harp', 'lute', 'mandolin'],
+  percussion: ['timpani', 'marimba', 'xylophone', 'vibraphone', 'snare drum', 'drums'],
+}
+
+const familyOf = (instrument: string): Family | undefined => {
+  const name = instrument.trim().toLowerCase().replaceAll('-', ' ')
+  return FAMILY_NAMES.find(f => f === name || INSTRUMENTS[f].includes(name))
+}
+
+/** Whether the bow goes wrong where others lose their breath. */
+export const bows = (s: Pick<Settings, 'instrument'>): boolean =>
+  s.instrument !== undefined && familyOf(s.instrument) === 'strings'
+
+/** The settings that follow from an instrument or a family of them; loudnesses stay. */
+export const settingsFor = (instrument: string, now: Settings): Result<Partial<Settings>> => {
+  const family = familyOf(instrument)
+  if (!family)
+    return problem(
+      'instrument',
+      instrument,
+      `an instrument, as trumpet or cello, or one of ${FAMILY_NAMES.join(', ')}`,
+    )
+  const { rest, character } = FAMILIES[family]
+  return ok({
+    instrument: instrument.trim().toLowerCase(),
+    rest,
+    levels: { ...levelsOf(now), character },
+  })
+}
