@@ -79,17 +79,17 @@ export const alsoPlayed = (
 const tempoText = (a: Also, goal: Tempo): string => {
   if (!a.ceiling) return a.named.take ? '' : 'no ceiling yet'
   const read = a.named.rhythm === 'even' ? null : parseRhythm(a.named.rhythm)
-  if (read?.ok) return `ceiling ${clickWords(a.ceiling, read.value)}`
+  if (read?.ok) return clickWords(a.ceiling, read.value)
   const text = spoken(inUnit(a.ceiling, goal.unit))
   if (a.named.take) return a.named.take === 'goal' || a.named.take === 'beat' ? '' : `up to ${text}`
   return a.named.ladder === 'down' ? `slowest ${text}` : `ceiling ${text}`
 }
 
-/** "rhythm 3:1: ceiling click 56, quick notes as at 112; 12 of 15 clean, last on 12 March" */
+/** "rhythm 3:1: click 56, quick notes as at 112; 12 of 15 clean, last 12 March" */
 export const alsoText = (a: Also, goal: Tempo, today: string): string =>
   `${a.label}: ${[
     tempoText(a, goal),
-    `${a.clean} of ${a.verdicts} clean, last ${a.last === today ? 'today' : `on ${dayText(a.last, today)}`}`,
+    `${a.clean} of ${a.verdicts} clean, last ${a.last === today ? 'today' : dayText(a.last, today)}`,
   ]
     .filter(Boolean)
     .join('; ')}`

@@ -32,13 +32,31 @@ const entryText = (e: Entry, take: boolean): string =>
     .filter(Boolean)
     .join(', ')
 
-const dayLines = (d: Day, today: string, name: (key: string) => Named): readonly string[] => [
-  `${weekday(d.date)} ${dayText(d.date, today)}: ${minutesText(d.seconds)}`,
-  ...d.entries.map(e => {
+type Said = { readonly named: Named; readonly text: string }
+
+/** What was played of one passage: a line, or where there was more of it a heading and a line for each. */
+const passageLines = (all: readonly Said[]): readonly string[] => {
+  const [first] = all
+  if (!first || all.length === 1) return all.map(s => `  ${nameText(s.named)}: ${s.text}`)
+  const { piece, passage } = first.named
+  const rest = (n: Named): string => nameText({ ...n, piece: '', passage: '' }) || 'as a whole'
+  return [
+    `  ${[piece, passage].filter(Boolean).join(', ')}`,
+    ...all.map(s => `    ${rest(s.named)}: ${s.text}`),
+  ]
+}
+
+const dayLines = (d: Day, today: string, name: (key: string) => Named): readonly string[] => {
+  const said = d.entries.map(e => {
     const named = name(e.key)
-    return `  ${nameText(named)}: ${entryText(e, named.take !== null)}`
-  }),
-]
+    return { named, text: entryText(e, named.take !== null) }
+  })
+  const of = ({ named }: Said): string => `${named.piece}\n${named.passage}`
+  return [
+    `${weekday(d.date)} ${dayText(d.date, today)}: ${minutesText(d.seconds)}`,
+    ...[...new Set(said.map(of))].flatMap(one => passageLines(said.filter(s => of(s) === one))),
+  ]
+}
 
 /** The weeks, each on its page: a sentence, then its days. */
 export const diaryLines = (

@@ -78,8 +78,8 @@ const title = (s: Seen): string => {
 const brokenLines = ({ all, lately }: Broken): readonly string[] => {
   const [ever, recent] = [breaksText(all), breaksText(lately)]
   if (ever === '') return []
-  if (ever === recent) return [`Where it breaks: ${ever}.`]
-  return [`Where it breaks, last two weeks: ${recent || 'no stops'}.`, `Where it breaks, in all: ${ever}.`]
+  if (ever === recent) return [`${ever.charAt(0).toUpperCase()}${ever.slice(1)}.`]
+  return [`Last two weeks: ${recent || 'no stops'}.`, `In all: ${ever}.`]
 }
 
 const outlookLine = ({ part, outlook, ready, leftOut }: Seen, today: string): string =>

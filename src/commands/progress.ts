@@ -83,7 +83,7 @@ export const progressCommand = async (ctx: Context, name: string | undefined): P
     kept.map(k => k.piece),
   ).filter(asked)
   const alone = chosen.filter(p => p.log.length > 0).length <= 1
-  const parts = chosen.map(p => seen(all, noted.notes, p, today, alone))
+  const parts = chosen.map(p => seen(all, noted.notes, p, today, chosen.length === 1))
   const practiced = parts.filter(s => s.part.log.length > 0 || s.part.takes.length > 0 || s.also.length > 0)
   // A passage whose sections are practiced is not missed as a whole.
   const untouched = parts.filter(

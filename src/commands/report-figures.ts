@@ -84,14 +84,16 @@ const partOf = (all: Known, key: string, label: string, { goal, top }: PassageFo
   }
 }
 
-/** Each passage as a whole, then its sections. */
+/** Each passage as a whole, then its sections; a passage of which only sections were ever played is not a row. */
 export const partsOf = (all: Known, passages: readonly Passage[], period: Period): readonly Part[] =>
-  passages.flatMap(p => [
-    partOf(all, sectionKey(p.id), placeText(p), passageMusic(p), period),
-    ...(p.sections ?? []).map(s =>
+  passages.flatMap(p => {
+    const whole = partOf(all, sectionKey(p.id), placeText(p), passageMusic(p), period)
+    const sections = (p.sections ?? []).map(s =>
       partOf(all, sectionKey(s.id), `${placeText(p)}, section ${s.name}`, passageMusic(p, s), period),
-    ),
-  ])
+    )
+    const played = (key: string): boolean => (all.of(key)?.visits.length ?? 0) > 0
+    return !played(whole.key) && sections.some(s => played(s.key)) ? sections : [whole, ...sections]
+  })
 
 /** What else was judged in the period, by its name; what is no longer in the piece is left out. */
 export const othersOf = (

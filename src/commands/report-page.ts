@@ -35,14 +35,19 @@ const daysIn = (p: Period): number => Math.round((Date.parse(p.to) - Date.parse(
 
 const periodText = (r: Report): string => {
   const { from, to } = r.period
-  const days = from === to ? dayText(from, r.today) : `${dayText(from, r.today)} to ${dayText(to, r.today)}`
+  // Of two years both are said.
+  const said = (day: string): string => dayText(day, from.slice(0, 4) === to.slice(0, 4) ? r.today : '')
+  const days = from === to ? said(from) : `${said(from)} to ${said(to)}`
   return `${days}: played on ${r.daysPlayed} of ${count(daysIn(r.period), 'day')}, ${count(r.minutes, 'minute')}.`
 }
+
+/** Of fewer verdicts a percentage says nothing. */
+const FEW = 5
 
 const cleanText = (p: Pick<Part, 'clean' | 'verdicts'>): string =>
   p.verdicts === 0
     ? 'not played'
-    : `${p.clean} of ${p.verdicts} (${Math.round((100 * p.clean) / p.verdicts)} %)`
+    : `${p.clean} of ${p.verdicts}${p.verdicts < FEW ? '' : ` (${Math.round((100 * p.clean) / p.verdicts)} %)`}`
 
 const partRow = (p: Part): readonly string[] => {
   const number = (t: Tempo | null): string => (t ? decimal(inUnit(t, p.goal.unit).bpm) : 'none')
@@ -77,18 +82,27 @@ const breakRow = (b: Place): readonly string[] => [
   wrongsText(b.wrongs),
 ]
 
-/** "run at the weir, m. 41-44: by 28 March, in 13 days, from quarter = 96 to 138, 9 rungs" */
+/** "from quarter = 96 to 138, 9 rungs" */
+const wayText = ({ ceiling, goal }: Pick<Row, 'ceiling' | 'goal'>): string => {
+  if (ceiling === null) return `to ${spoken(goal)}, no ceiling yet`
+  const way = rungs(ceiling, goal, { k: 'notch' })
+  const left = way.ok ? way.value.length - 1 : 0
+  return left === 0
+    ? `${spoken(goal)} was reached`
+    : `from ${spoken(inUnit(ceiling, goal.unit))} to ${decimal(goal.bpm)}, ${count(left, 'rung')}`
+}
+
+/**
+ * "run at the weir, m. 41-44: by 28 March, in 13 days, from quarter = 96 to 138, 9 rungs"; as long as only its sections
+ * were played, theirs.
+ */
 const ahead = (r: Row, today: string): string => {
-  const way = r.ceiling ? rungs(r.ceiling, r.goal, { k: 'notch' }) : null
-  const left = way?.ok ? way.value.length - 1 : 0
-  return [
-    `${r.place}: ${r.readyBy === null || r.days === null ? 'no date' : `by ${dayText(r.readyBy, today)}, ${daysAway(r.days)}`}`,
-    r.ceiling === null
-      ? `to ${spoken(r.goal)}, no ceiling yet`
-      : left === 0
-        ? `${spoken(r.goal)} was reached`
-        : `from ${spoken(inUnit(r.ceiling, r.goal.unit))} to ${decimal(r.goal.bpm)}, ${count(left, 'rung')}`,
-  ].join(', ')
+  const date =
+    r.readyBy === null || r.days === null ? 'no date' : `by ${dayText(r.readyBy, today)}, ${daysAway(r.days)}`
+  const climbing = r.ceiling === null && r.sections.some(s => s.ceiling !== null)
+  return climbing
+    ? `${r.place}: ${[date, ...r.sections.map(s => `${s.place} ${wayText(s)}`)].join('; ')}`
+    : `${r.place}: ${date}, ${wayText(r)}`
 }
 
 const section = (heading: string, ...blocks: readonly Block[]): readonly Block[] => [
@@ -107,15 +121,20 @@ const brokenText = ({ label, all, lately }: Report['broken'][number]): string =>
 
 const breaksSection = ({ breaks, broken }: Report): readonly Block[] => {
   const more = breaks.length - PLACES
-  if (breaks.length === 0) return section('Where it breaks', { k: 'text', text: 'No stops in this time.' })
+  if (breaks.length + broken.length === 0)
+    return section('Where it breaks', { k: 'text', text: 'No stops in this time.' })
   return section(
     'Where it breaks',
     ...(broken.length > 0 ? [{ k: 'list' as const, items: broken.map(brokenText) }] : []),
-    {
-      k: 'table',
-      head: ['passage', 'place', 'stops', 'at', 'noted'],
-      rows: breaks.slice(0, PLACES).map(breakRow),
-    },
+    ...(breaks.length === 0
+      ? []
+      : [
+          {
+            k: 'table' as const,
+            head: ['passage', 'place', 'stops', 'at', 'noted'],
+            rows: breaks.slice(0, PLACES).map(breakRow),
+          },
+        ]),
     ...(more > 0 ? [{ k: 'text' as const, text: `And ${count(more, 'more place')}.` }] : []),
   )
 }
@@ -126,7 +145,7 @@ export const reportPage = (r: Report): readonly Block[] => [
   { k: 'text', text: periodText(r) },
   ...section('Tempos', {
     k: 'table',
-    head: ['section', 'goal', 'ceiling', 'secure', 'ready', 'clean', 'ceilings'],
+    head: ['section', 'goal', 'ceiling', 'secure', 'ready', 'clean', 'climbed'],
     rows: r.parts.map(partRow),
   }),
   ...(r.others.length > 0
@@ -147,6 +166,6 @@ export const reportPage = (r: Report): readonly Block[] => [
   ...(r.notes === null ? [] : section('Notes', listOr(r.notes, 'None.'))),
   {
     k: 'text',
-    text: 'Ceiling: highest tempo whose rung was completed. Secure: highest tempo of a clean first take of a day. Ready: the goal reached, and such takes at the goal on two days (of a range at each end). Ceilings: after the first day of this time, and now.',
+    text: 'Ceiling: highest tempo whose rung was completed. Secure: highest tempo of a clean first take of a day. Ready: the goal reached, and such takes at the goal on two days (of a range at each end). Climbed: the ceiling after the first day of this time, and now.',
   },
 ]

@@ -83,7 +83,7 @@ describe('a page for a lesson', () => {
     const page = await read()
     const at = page.findIndex(l => l.startsWith('section '))
     expect(page.slice(at, at + 3).map(l => l.split(/ {2,}/))).toEqual([
-      ['section', 'goal', 'ceiling', 'secure', 'ready', 'clean', 'ceilings'],
+      ['section', 'goal', 'ceiling', 'secure', 'ready', 'clean', 'climbed'],
       ['run at the weir, m. 41-44', 'quarter = 108', '100', '96', 'no', '9 of 14 (64 %)', '92 to 100'],
       ['m. 1-8', 'quarter = 126', 'none', 'none', 'no', 'not played', 'none'],
     ])
@@ -141,7 +141,7 @@ describe('the file', () => {
     ]
     expect((await type('report', WEIR, '--out', md)).out).toBe(`${md}: a page about ${WEIR}.\n`)
     expect(readFileSync(md, 'utf8')).toContain(
-      '| section | goal | ceiling | secure | ready | clean | ceilings |\n| --- | --- | --- | --- | --- | --- | --- |\n| run at the weir, m. 41-44 | quarter \\= 108'.replace(
+      '| section | goal | ceiling | secure | ready | clean | climbed |\n| --- | --- | --- | --- | --- | --- | --- |\n| run at the weir, m. 41-44 | quarter \\= 108'.replace(
         '\\=',
         '=',
       ),

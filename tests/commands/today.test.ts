@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { joinKey, sectionKey, takeKey } from '../../src/ladder/key.ts'
+import { downKey, joinKey, sectionKey, takeKey } from '../../src/ladder/key.ts'
 import { homeAt } from '../../src/store/home.ts'
 import type { Passage, Section } from '../../src/store/piece.ts'
 import { repertoire } from '../../src/store/repertoire.ts'
@@ -208,5 +208,58 @@ describe('gradino progress', () => {
   test('a name that is not there is refused', async () => {
     const { type } = await withPiece()
     expect(await type('progress', 'Lantern Study')).toMatchObject({ status: 2, out: '' })
+  })
+})
+
+describe('what progress says beside the staircase', () => {
+  /** The passage as two sections, with visits of all kinds. */
+  const rich = async () => {
+    const p = await withPiece()
+    await p.type('piece', 'split', `${WEIR}/run at the weir`, '--at', '43')
+    const [one, two] = (await p.json('piece', 'show', WEIR)).passages[0].sections.map(
+      (s: { id: string }) => s.id,
+    ) as [string, string]
+    const key = sectionKey(one)
+    await practiced(p.home, [
+      { key, at: on(12), presses: 'CCC' },
+      { key, at: on(13), presses: 'CCC', rung: 1 },
+      { key: sectionKey(one, '3:1'), at: on(13), presses: 'CCCN' },
+      { key: downKey(key), at: on(13), presses: 'CC' },
+      { key: takeKey('silent', key), at: on(13), presses: 'C', rung: 1 },
+      { key: takeKey('goal', key), at: on(14), presses: 'N', rung: 4 },
+      { key: takeKey('beat', key), at: on(14), presses: 'C', rung: 4 },
+      { key: joinKey([one, two]), at: on(14), presses: 'CCC' },
+    ])
+    return { ...p, one }
+  }
+
+  test('rhythms, downward, takes and joins, each on a line of its own, in that order', async () => {
+    const { type, json } = await rich()
+    const { out } = await type('progress', `${WEIR}/run at the weir/1`)
+    expect(out.split('\n').filter(l => /last \d+ March/.test(l))).toEqual([
+      '  rhythm 3:1: click 92, quick notes as at 184; 3 of 4 clean, last 13 March.',
+      '  downward: no ceiling yet; 2 of 2 clean, last 13 March.',
+      '  at the goal: 0 of 1 clean, last 14 March.',
+      '  one beat at the goal: 1 of 1 clean, last 14 March.',
+      '  without a sound: 1 of 1 clean, last 13 March.',
+      '  section 1+2: ceiling quarter = 92; 3 of 3 clean, last 14 March.',
+    ])
+    const [seen] = (await json('progress', `${WEIR}/run at the weir/1`)).sections
+    expect(seen.days.map((d: { best: string }) => d.best)).toEqual(['92', '96'])
+    expect(seen.also.map((a: { label: string }) => a.label)).toHaveLength(6)
+  })
+
+  test('of joined sections once, under the last of them, where all are looked at', async () => {
+    const { type } = await rich()
+    const { out } = await type('progress')
+    expect(out.match(/section 1\+2:/g)).toHaveLength(1)
+    expect(out.indexOf('section 1+2:')).toBeGreaterThan(out.indexOf('section 2: '))
+  })
+
+  test('fits a screen of 24 rows for one section', async () => {
+    const { type } = await rich()
+    const { out } = await type('progress', `${WEIR}/run at the weir/1`)
+    expect(out.split('\n').length).toBeLessThanOrEqual(24)
+    expect(out.split('\n').every(l => l.length <= 80)).toBe(true)
   })
 })

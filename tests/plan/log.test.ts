@@ -49,6 +49,20 @@ describe('the days of a section', () => {
   })
 })
 
+test('a day keeps the best of each rule, that of its latest visit last', () => {
+  const [day] = log(
+    visit('10T17:00', 92),
+    visit('10T18:00', 104, { rule: '2-in-a-row' }),
+    visit('10T19:00', 96),
+    visit('10T20:00', null, { rule: '8-in-all' }),
+  )
+  expect(day?.best && typed(day.best)).toBe('104')
+  expect(day?.reached.map(r => [r.rule, typed(r.best)])).toEqual([
+    ['2-in-a-row', '104'],
+    ['3-in-a-row', '96'],
+  ])
+})
+
 describe('what a plan counts on', () => {
   const goal = tempo(120)
   const ceiling = (...visits: readonly Visit[]) => {

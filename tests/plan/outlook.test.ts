@@ -1,7 +1,9 @@
 import { describe, expect, test } from 'vitest'
-import { tempo } from '../../src/music/tempo.ts'
+import { tempo, typed } from '../../src/music/tempo.ts'
 import { dayAfter } from '../../src/plan/calendar.ts'
-import { outlookOf } from '../../src/plan/outlook.ts'
+import type { LoggedDay } from '../../src/plan/log.ts'
+import { byOneRule, outlookOf } from '../../src/plan/outlook.ts'
+import { leftOutText } from '../../src/screens/progress/words.ts'
 import { TODAY } from './scene.ts'
 
 /** One day after another up to yesterday, unless days before today are given. */
@@ -116,5 +118,50 @@ describe('no gain, a pause, the goal', () => {
 
   test('a reached goal needs no outlook', () => {
     expect(look([96, 100, 104])).toEqual({ k: 'reached' })
+  })
+})
+
+describe('tempos of one rule', () => {
+  const day = (ago: number, ...reached: readonly (readonly [rule: string, bpm: number])[]): LoggedDay => {
+    const best = reached.length > 0 ? tempo(Math.max(...reached.map(([, bpm]) => bpm))) : null
+    return {
+      day: dayAfter(TODAY, -ago),
+      minutes: 5,
+      clean: 6,
+      verdicts: 8,
+      best,
+      ceiling: best,
+      reached: reached.map(([rule, bpm]) => ({ rule, best: tempo(bpm) })),
+    }
+  }
+  const three = '3-in-a-row'
+  const two = '2-in-a-row'
+  const bests = (log: readonly LoggedDay[]) => byOneRule(log, TODAY).days.map(d => d.best && typed(d.best))
+
+  test('a day on which two in a row were enough makes no line with those of three', () => {
+    const log = [day(4, [three, 80]), day(3, [two, 96]), day(2, [three, 84]), day(1, [three, 88])]
+    expect(bests(log)).toEqual(['80', null, '84', '88'])
+    expect(byOneRule(log, TODAY)).toMatchObject({ leftOut: 1, rules: [two] })
+  })
+
+  test('the rule of the latest rung counts; a day with both gives what was reached by it', () => {
+    const log = [day(3, [three, 80]), day(2, [three, 84], [two, 96]), day(1, [two, 100])]
+    expect(bests(log)).toEqual([null, '96', '100'])
+    expect(byOneRule(log, TODAY)).toMatchObject({ leftOut: 1, rules: [three] })
+  })
+
+  test('days without a rung, and those before a long pause, are not spoken of', () => {
+    const log = [day(9, [two, 80]), day(3), day(2, [three, 84]), day(1)]
+    expect(byOneRule(log, TODAY)).toMatchObject({ leftOut: 0, rules: [] })
+    expect(bests(log)).toEqual([null, null, '84', null])
+    expect(byOneRule([], TODAY)).toEqual({ days: [], leftOut: 0, rules: [] })
+  })
+
+  test('it is said in a sentence', () => {
+    expect(leftOutText({ leftOut: 2, rules: [two, '4-of-5'] })).toBe(
+      '2 days are left out: their rungs were done by another rule (two in a row; four of the last five).',
+    )
+    expect(leftOutText({ leftOut: 1, rules: [two] })).toMatch(/^1 day is left out: its rungs/)
+    expect(leftOutText({ leftOut: 0, rules: [] })).toBe('')
   })
 })
