@@ -33,7 +33,7 @@ export type Click = {
 
 export type ClickOptions = Pick<
   CompileOptions,
-  'countIn' | 'again' | 'subdivide' | 'pulse' | 'only' | 'freeRitardando' | 'guide'
+  'countIn' | 'again' | 'subdivide' | 'pulse' | 'only' | 'freeRitardando' | 'guide' | 'rests'
 >
 
 /**
@@ -92,6 +92,11 @@ const countIn = (form: Form, tempo: Tempo, o: ClickOptions): { length: Frac; cli
     const enough =
       clicks.filter(c => c.role !== 'sub').length >= FEWEST_CLICKS && seconds >= SHORTEST_COUNT_IN
     return { length, clicks, enough }
+  }
+  const { rests } = o
+  if (rests) {
+    const { length, clicks } = lay(rests)
+    return { length, clicks: clicks.filter(c => c.role !== 'sub').map(c => ({ ...c, role: 'rest' })) }
   }
   if (o.countIn === 0) return { length: zero, clicks: [] }
   let whole = o.again && compare(missing, zero) > 0 ? 0 : o.countIn

@@ -7,6 +7,7 @@ export const ROLES = [
   'beat',
   'sub',
   'countIn',
+  'rest',
   'guide',
   'breath',
   'row',
@@ -91,6 +92,8 @@ export type CompileOptions = {
   readonly only?: Only
   /** No clicks while the tempo slows down, until it has. */
   readonly freeRitardando?: true
+  /** Counted rests before the entry, in measures: softly clicked, instead of a count-in. */
+  readonly rests?: number
   readonly guide?: Guide
 }
 

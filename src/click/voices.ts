@@ -27,7 +27,16 @@ export const MASTER_DB: Readonly<Record<Dynamic, number>> = { off: -Infinity, pp
 export const DEFAULT_LEVELS: Levels = {
   master: 'mf',
   character: 'wood',
-  roles: { downbeat: 'f', group: 'f', beat: 'mf', sub: 'p', countIn: 'mf', guide: 'p', breath: 'p' },
+  roles: {
+    downbeat: 'f',
+    group: 'f',
+    beat: 'mf',
+    sub: 'p',
+    countIn: 'mf',
+    rest: 'pp',
+    guide: 'p',
+    breath: 'p',
+  },
 }
 
 /** dB to a factor: 10^(dB/20), IEC 60027-3. */
@@ -35,7 +44,7 @@ export const gain = (db: number): number => 10 ** (db / 20)
 
 /** Peak of a role as a factor of full scale. Small signals follow the master at mf. */
 export const peak = (role: Role, levels: Levels): number =>
-  gain(ROLE_DBFS[levels.roles[role] ?? 'mf'] + MASTER_DB[levels.master])
+  gain(ROLE_DBFS[levels.roles[role] ?? DEFAULT_LEVELS.roles[role] ?? 'mf'] + MASTER_DB[levels.master])
 
 /** A tone or a burst of noise. Hertz, seconds. */
 type Note = { readonly hz: number; readonly seconds: number; readonly after?: number }
@@ -147,13 +156,17 @@ const joined = (notes: readonly Note[], rate: number, noisy: boolean): Float64Ar
   return out
 }
 
-/** The name of an onset's voice: the first beat of a count-in measure is accented. */
-export const voiceKey = (o: Onset): Role | 'countIn1' =>
-  o.role === 'countIn' && o.beat === 1 ? 'countIn1' : o.role
+/**
+ * The name of an onset's voice: the first beat of a count-in measure is accented. Counted rests have the voice of the
+ * count-in, since both lead to an entry, but much softer: the player counts, the click only agrees. All their beats
+ * sound, since in a slow tempo bar lines alone do not hold it.
+ */
+export const voiceKey = (o: Onset): Role | 'countIn1' | 'rest1' =>
+  (o.role === 'countIn' || o.role === 'rest') && o.beat === 1 ? `${o.role}1` : o.role
 
 /** The sound of an onset at a rate (frames a second): mono samples on the 16-bit scale, not yet rounded. */
 export const voice = (o: Onset, rate: number, levels: Levels): Float64Array => {
-  const key = voiceKey(o)
+  const key = voiceKey(o).replace('rest', 'countIn')
   const tick: Note | undefined = key in TICKS.wood ? TICKS[levels.character][key as Tick] : undefined
   const notes = tick ? [tick] : (SIGNALS[o.role] ?? [])
   return scaled(

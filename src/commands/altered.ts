@@ -1,3 +1,4 @@
+import { alteredClick } from '../click/by-tempo.ts'
 import type { Guide } from '../click/program.ts'
 import { alteredEnds } from '../ladder/start.ts'
 import type { Form } from '../music/form.ts'
@@ -92,7 +93,7 @@ export const altered = (t: Target, r: Rhythm): Target => {
     title: `${t.title}, ${r.words}`,
     form,
     ...alteredEnds(t.start, t.goal, r),
-    click: { ...t.click, guide },
+    click: alteredClick(t.click, r, guide),
     rhythm: r,
     said,
   }

@@ -1,12 +1,14 @@
-import type { Only } from '../click/program.ts'
+import { clickAt } from '../click/by-tempo.ts'
 import type { Levels } from '../click/voices.ts'
-import { type Meter, meterText, parseMeter, pulses } from '../music/meter.ts'
-import { parseNoteValue } from '../music/note-value.ts'
+import type { Clicked } from '../music/clicked.ts'
+import { plainForm } from '../music/form.ts'
+import { parseMeter } from '../music/meter.ts'
 import { ok, problem } from '../music/result.ts'
 import { parseTempo, tempo } from '../music/tempo.ts'
 import { customaryBeat, newClick, type State } from '../screens/click/reduce.ts'
 import { RATE } from '../sound/stream.ts'
 import { pedalLock } from '../terminal/lock.ts'
+import { clickPlan } from './click-options.ts'
 import { type Context, must, type Outcome } from './context.ts'
 import { type Typed, wholeNumber } from './options.ts'
 import { levelsOf } from './preferences.ts'
@@ -21,32 +23,26 @@ export type ClickTyped = Pick<
 /** Beats a minute where no tempo was typed: a beat a second. */
 const TEMPO = 60
 
-/** Beats and measures that click, where not all of them do. */
-const onlyOf = (t: ClickTyped, meter: Meter, beats: number): Only | null => {
-  const chosen = t.beats?.split(',').map(b => {
-    const n = wholeNumber(b, 'beats', 1, beats)
-    return must(n.ok ? n : problem('beats', b, `numbers from 1 to ${beats} in ${meterText(meter)}, as 2,4`))
-  })
-  if (t.on === undefined && t.off === undefined) return chosen ? { beats: chosen } : null
-  if (t.on === undefined || t.off === undefined)
-    return must(problem('measures on', t.on ?? '', '--measures-on and --measures-off together, as 2 and 2'))
-  const on = must(wholeNumber(t.on, 'measures on', 1, 32))
-  const off = must(wholeNumber(t.off, 'measures off', 1, 32))
-  return { ...(chosen ? { beats: chosen } : {}), measures: { on, off } }
+/** This click has no ladder: what changes with the tempo is refused. */
+const fixed = <K extends keyof Clicked>(t: ClickTyped, k: K): void => {
+  if (t[k]?.includes(';') || /\bfrom\b/i.test(t[k] ?? ''))
+    must(problem(k, t[k] ?? '', 'one value without "from": only a ladder changes the click with its tempo'))
 }
 
 /** Throws Stop with one sentence. */
 export const readClick = (t: ClickTyped): State => {
   const meter = must(parseMeter(t.meter ?? '4/4'))
   const at = must(t.tempo === undefined ? ok(tempo(TEMPO, customaryBeat(meter))) : parseTempo(t.tempo))
-  const pulse = t.pulse === undefined ? null : must(parseNoteValue(t.pulse, 'pulse'))
+  for (const k of ['pulse', 'subdivide', 'beats', 'on', 'off'] as const) fixed(t, k)
+  const plan = clickPlan({ ...t, countIn: '1' }, plainForm(meter, 1, at), at.unit)
+  const { pulse, only, subdivide } = clickAt(plan, plainForm(meter, 1, at), at, at)
   return newClick({
     tempo: at,
     meter,
-    pulse,
-    subdivide: must(wholeNumber(t.subdivide ?? '1', 'subdivide', 1, 8)),
+    pulse: pulse ?? null,
+    subdivide,
     countIn: must(wholeNumber(t.countIn ?? '0', 'count-in', 0, 8)),
-    only: onlyOf(t, meter, pulses(meter, pulse ?? at.unit).length),
+    only: only ?? null,
   })
 }
 

@@ -32,6 +32,7 @@ export type Typed = {
   readonly beats?: string
   readonly on?: string
   readonly off?: string
+  readonly rests?: string
   readonly freeRitardando?: boolean
   readonly seam?: string
   readonly take?: string
@@ -57,11 +58,12 @@ export const withMusic = (c: Command): Command =>
     .option('--measures <number>', 'measures of the passage')
     .option('--pickup <note value>', 'note value before the first bar line')
     .option('--count-in <measures>', 'measures of count-in')
-    .option('--subdivide <number>', 'clicks to a beat')
-    .option('--pulse <note value>', 'the note value that is counted, apart from that of the tempo')
-    .option('--beats <numbers>', 'click on these beats only: 2,4')
-    .option('--on <measures>', 'click so many measures, with --off')
+    .option('--subdivide <number>', 'clicks to a beat; else 2 (3 to a dotted one) while it is slow')
+    .option('--pulse <note value>', 'the note value that is counted: half, or "quarter; half from 100"')
+    .option('--beats <numbers>', 'click on these beats only: 2,4, or "all; 1 from 112"')
+    .option('--on <measures>', 'click so many measures, with --off: 2, or "all; 2 from 126"')
     .option('--off <measures>', 'then so many without')
+    .option('--rests <measures>', 'counted rests before the entry, with --take entry')
     .option('--free-ritardando', 'no click while the tempo slows down')
     .option('--rhythm <name>', 'an altered rhythm by name or ratios: long-short, 3:1, 5:1:1:1/2')
     .option('--run <note value>', 'length of the running notes that are altered (16th)')
@@ -110,13 +112,11 @@ export const parseEnds = (t: Typed): Result<{ readonly start: Tempo | null; read
 /** The start of a quick ladder where none was typed: the highest mark at or below 60 % of the goal. */
 export const quickStart = (goal: Tempo): Tempo => markBelow(goal, FIND_FROM)
 
-/** The music of a quick ladder or a click track: 4/4, two measures, one measure of count-in. */
+/** The music of a quick ladder or a click track: 4/4, two measures. */
 export type Music = {
   readonly meter: Meter
   readonly measures: number
   readonly pickup: Frac | null
-  readonly countIn: number
-  readonly subdivide: number
 }
 
 export const parseMusic = (t: Typed): Result<Music> => {
@@ -132,16 +132,10 @@ export const parseMusic = (t: Typed): Result<Music> => {
       t.pickup ?? '',
       `a note value shorter than a measure of ${meterText(meter.value)}`,
     )
-  const countIn = wholeNumber(t.countIn ?? '1', 'count-in', 1, 8)
-  if (!countIn.ok) return countIn
-  const subdivide = wholeNumber(t.subdivide ?? '1', 'subdivide', 1, 8)
-  if (!subdivide.ok) return subdivide
   return ok({
     meter: meter.value,
     measures: measures.value,
     pickup: pickup.value,
-    countIn: countIn.value,
-    subdivide: subdivide.value,
   })
 }
 

@@ -2,7 +2,7 @@ import { compile } from '../click/compile.ts'
 import type { Levels } from '../click/voices.ts'
 import { FIND_FROM, markBelow } from '../ladder/start.ts'
 import { playedForm } from '../music/changes.ts'
-import { parseNoteValue } from '../music/note-value.ts'
+import { valueAt } from '../music/changing.ts'
 import { problem } from '../music/result.ts'
 import { inUnit, parseTempo, type Tempo } from '../music/tempo.ts'
 import type { Stretch } from '../screens/reading/marks.ts'
@@ -14,6 +14,7 @@ import { type Passage, type Piece, shortId } from '../store/piece.ts'
 import { repertoire } from '../store/repertoire.ts'
 import { type Done, StoreError } from '../store/trouble.ts'
 import { pedalLock } from '../terminal/lock.ts'
+import { readClicked } from './click-options.ts'
 import { type Context, must, type Outcome } from './context.ts'
 import { levelsOf } from './preferences.ts'
 import { inTerminal, onStage } from './stage.ts'
@@ -26,7 +27,7 @@ export type ReadTyped = { readonly at?: string; readonly output?: string }
 const passOf = (piece: Piece, p: Passage, typed: Tempo | null): Pass => {
   const { form, numbers, goal } = passageMusic(p)
   const tempo = typed ? inUnit(typed, goal.unit) : markBelow(goal, FIND_FROM)
-  const counted = p.pulse === undefined ? null : must(parseNoteValue(p.pulse, 'pulse'))
+  const counted = valueAt(readClicked(p).pulse ?? [], tempo) ?? null
   const played = playedForm(form, tempo, goal)
   return {
     id: p.id,

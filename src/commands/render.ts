@@ -1,4 +1,5 @@
 import { extname, resolve } from 'node:path'
+import { clickAt } from '../click/by-tempo.ts'
 import { compile } from '../click/compile.ts'
 import type { Placed } from '../click/program.ts'
 import { DEFAULT_LEVELS } from '../click/voices.ts'
@@ -89,20 +90,21 @@ const musicOf = async (
 
 /** Every tempo in turn, so many times each, one behind the other. */
 const trackOf = (target: Target, tempos: readonly Tempo[], times: number, rate: number): Track => {
-  const { click } = target
-  const once = tempos.map(tempo =>
-    measures(target.form).reduce(
-      (n, m) => n + pulses(m.meter, click.pulse ?? tempo.unit).length * click.subdivide,
+  const clickOf = (tempo: Tempo) => clickAt(target.click, target.form, tempo, target.goal)
+  const once = tempos.map(tempo => {
+    const { pulse, subdivide } = clickOf(tempo)
+    return measures(target.form).reduce(
+      (n, m) => n + pulses(m.meter, pulse ?? tempo.unit).length * subdivide,
       0,
-    ),
-  )
+    )
+  })
   const clicks = times * once.reduce((a, b) => a + b, 0)
   if (clicks > MOST_CLICKS) must(problem('number of clicks', String(clicks), `at most ${MOST_CLICKS}`))
   const parts = tempos.flatMap(tempo =>
     Array.from({ length: times }, (_, i) => ({
       form: formAt(target, tempo),
       tempo,
-      options: { ...click, again: i > 0 },
+      options: { ...clickOf(tempo), again: i > 0 },
     })),
   )
   let at = 0

@@ -1,3 +1,4 @@
+import type { ClickPlan } from '../click/by-tempo.ts'
 import type { Guide } from '../click/program.ts'
 import { TAKES, type TakeKind, takeKey } from '../ladder/key.ts'
 import { nextEnd } from '../ladder/ready.ts'
@@ -8,14 +9,13 @@ import { compare, type Frac, less, sub } from '../music/fraction.ts'
 import { problem } from '../music/result.ts'
 import { sections } from '../music/sections.ts'
 import { sameTempo, slower, type Tempo } from '../music/tempo.ts'
-import type { Click } from '../screens/practice/session.ts'
 import { must } from './context.ts'
 import { type Known, takesOf } from './known.ts'
 import type { Target } from './target.ts'
 
 /** One repetition apart from the ladder. */
 type Take = Pick<Target, 'key' | 'title' | 'form' | 'numbers'> & {
-  readonly click: Click
+  readonly click: ClickPlan
   readonly tempo: Tempo
 }
 
@@ -77,7 +77,7 @@ const oneBeat = (t: Target, all: Known, key: string): Pick<Target, 'form' | 'num
   }
 }
 
-const without = ({ guide: _, ...click }: Click): Click => click
+const without = ({ guide: _, ...click }: ClickPlan): ClickPlan => click
 
 /** What each take is called, how it is clicked, and at which tempo it is played. `rung` = where the ladder stands. */
 const KINDS: Readonly<
@@ -86,16 +86,21 @@ const KINDS: Readonly<
     {
       words: string
       tempo: (t: Target, all: Known, rung: Tempo | null, end: End) => Tempo
-      click?: (c: Click) => Click
+      click?: (c: ClickPlan, t: Target) => ClickPlan
     }
   >
 > = {
   cold: { words: 'cold take: once', tempo: (t, all, _, end) => coldTempo(all, t, end) },
-  // Only the count-in sounds, two measures of it at least.
+  // Only what is counted before it sounds: the rests in the part, else two measures of count-in at least.
   entry: {
     words: 'from the entry: once',
     tempo: (t, all, _, end) => atEnd(t, nextEnd(takesOf(all, t.key, 'entry'), t.goal, t.top ?? null), end),
-    click: c => ({ ...without(c), only: { beats: [] }, countIn: 2 }),
+    click: (c, t) => ({
+      ...without(c),
+      silent: true,
+      countIn: 2,
+      ...(t.rests ? { rests: t.rests } : {}),
+    }),
   },
   goal: { words: 'a try at the goal', tempo: (t, _, __, end) => atEnd(t, t.goal, end) },
   beat: { words: 'one beat at the goal', tempo: (t, _, __, end) => atEnd(t, t.goal, end) },
@@ -114,7 +119,7 @@ export const takeOf = (kind: TakeKind, t: Target, all: Known, rung: Tempo | null
     title: `${t.title}, ${words}`,
     form: music.form,
     numbers: music.numbers,
-    click: click ? click(music.click) : music.click,
+    click: click ? click(music.click, t) : music.click,
     tempo: tempo(t, all, rung, end),
   }
 }

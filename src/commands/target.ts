@@ -1,3 +1,4 @@
+import { type ClickPlan, movedClicked } from '../click/by-tempo.ts'
 import type { Direction } from '../ladder/direction.ts'
 import type { Rules } from '../ladder/event.ts'
 import { downKey, joinKey, quickKey, sectionKey } from '../ladder/key.ts'
@@ -5,16 +6,17 @@ import { DEFAULT_RULES } from '../ladder/rules.ts'
 import type { Step } from '../ladder/rungs.ts'
 import { JOIN_RULES } from '../ladder/start.ts'
 import { type Form, measures, plainForm } from '../music/form.ts'
-import { type Frac, zero } from '../music/fraction.ts'
+import { equal, type Frac, zero } from '../music/fraction.ts'
 import { cutNotes, type Note } from '../music/groups.ts'
+import { type LongRest, longRests } from '../music/long-rests.ts'
 import { meterText } from '../music/meter.ts'
-import { noteValueName, parseLength, parseNoteValue } from '../music/note-value.ts'
+import { noteValueName, parseLength } from '../music/note-value.ts'
 import { problem } from '../music/result.ts'
 import type { Rhythm } from '../music/rhythm.ts'
 import { joined, type Span, seam } from '../music/sections.ts'
 import { spoken, type Tempo, typed } from '../music/tempo.ts'
 import type { Fast } from '../screens/practice/fast.ts'
-import type { Click } from '../screens/practice/session.ts'
+import { MOST_RESTS } from '../store/click-fields.ts'
 import { findPiece } from '../store/find-piece.ts'
 import {
   cutPassage,
@@ -23,10 +25,12 @@ import {
   passageNotes,
   sectionForm,
   sectionSpan,
+  tempoThere,
 } from '../store/passage-form.ts'
 import type { Passage, Piece, Section } from '../store/piece.ts'
 import { type Kept, repertoire } from '../store/repertoire.ts'
 import { altered, guided } from './altered.ts'
+import { clickPlan, readClicked } from './click-options.ts'
 import { type Context, must, Stop } from './context.ts'
 import {
   parseEnds,
@@ -59,7 +63,7 @@ export type Target = {
   readonly rules: Rules
   /** After every ten repetitions one at the goal: of one beat, or of the whole section. */
   readonly fast: Fast | null
-  readonly click: Click
+  readonly click: ClickPlan
   /** As written, or altered: then form, start and goal are those of the rhythm. */
   readonly rhythm: Rhythm | null
   /** Length of the running notes, for altered rhythms, where someone says; and the rhythms that the player has chosen. */
@@ -69,6 +73,10 @@ export type Target = {
   readonly notes: readonly Note[]
   /** What the screen says of the guide voice. */
   readonly said?: string
+  /** Counted rests before the entry, in measures. */
+  readonly rests?: number
+  /** Long rests inside, where the notes are known. */
+  readonly longRests?: readonly LongRest[]
   /** The sections that are joined here, each with its own key and goal. */
   readonly joins?: readonly { readonly key: string; readonly goal: Tempo }[]
 }
@@ -101,30 +109,12 @@ const climbOf = (t: Typed): Pick<Target, 'step' | 'direction' | 'rules' | 'fast'
   }
 }
 
-/** Clicks as typed; a passage may say in which note value it is counted. */
-const clickOf = (t: Typed, pulse: string | undefined): Click => {
-  const counted = t.pulse ?? pulse
-  const beats = t.beats?.split(',').map(b => must(wholeNumber(b, 'beats', 1, 32)))
-  const on = t.on === undefined ? undefined : must(wholeNumber(t.on, 'measures on', 1, 32))
-  const off = t.off === undefined ? undefined : must(wholeNumber(t.off, 'measures off', 1, 32))
-  if ((on === undefined) !== (off === undefined))
-    must(
-      problem(
-        on === undefined ? 'measures on' : 'measures off',
-        '',
-        '--on and --off together, as --on 2 --off 2',
-      ),
-    )
-  return {
-    countIn: must(wholeNumber(t.countIn ?? '1', 'count-in', 1, 8)),
-    subdivide: must(wholeNumber(t.subdivide ?? '1', 'subdivide', 1, 8)),
-    ...(counted === undefined ? {} : { pulse: must(parseNoteValue(counted, 'pulse')) }),
-    ...(beats || on
-      ? { only: { ...(beats ? { beats } : {}), ...(on && off ? { measures: { on, off } } : {}) } }
-      : {}),
-    ...(t.freeRitardando ? { freeRitardando: true as const } : {}),
-  }
-}
+const restsOf = (t: Typed, kept: number | undefined): number | undefined =>
+  t.rests === undefined
+    ? kept
+    : t.take === 'entry'
+      ? must(wholeNumber(t.rests, 'rests', 1, MOST_RESTS))
+      : must<never>(problem('--rests', t.rests, 'counted rests before an entry, with --take entry'))
 
 const lengthOf = (text: string | undefined): Frac | null =>
   text === undefined ? null : must(parseLength(text, 'running notes'))
@@ -143,6 +133,8 @@ const fromPassage = (
   const whole = must(passageForm(p))
   const { from, to } = span ?? { from: zero, to: whole.form.length }
   const kept = cutPassage(whole, from, to)
+  const notes = cutNotes(passageNotes(p), from, to)
+  const rests = restsOf(t, equal(from, zero) ? p.rests : undefined)
   const fixed = (['meter', 'measures', 'pickup'] as const).find(k => t[k] !== undefined)
   if (fixed)
     must(problem(`--${fixed}`, t[fixed] ?? '', 'nothing here: it stands in the passage (gradino piece edit)'))
@@ -160,11 +152,18 @@ const fromPassage = (
     goal,
     ...(kept.top && t.goal === undefined && !t.down ? { top: kept.top } : {}),
     ...climbOf(t),
-    click: clickOf(t, p.pulse),
+    click: clickPlan(
+      t,
+      kept.form,
+      goal.unit,
+      movedClicked(readClicked(p), at => tempoThere(at, whole, kept)),
+    ),
     rhythm: null,
     run: lengthOf(t.run ?? p.run),
     rhythms: (p.rhythms ?? []).map(rhythmNamed),
-    notes: cutNotes(passageNotes(p), from, to),
+    notes,
+    ...(rests === undefined ? {} : { rests }),
+    ...(notes.length > 0 ? { longRests: longRests(kept.form, notes) } : {}),
   }
   return guided(target, t.guide, p.guide)
 }
@@ -192,11 +191,12 @@ export const quickTarget = (t: Typed): Target => {
     start: start ?? quickStart(goal),
     goal,
     ...climbOf(t),
-    click: clickOf(t, undefined),
+    click: clickPlan(t, form, goal.unit),
     rhythm: null,
     run: lengthOf(t.run),
     rhythms: [],
     notes: [],
+    ...(t.rests === undefined ? {} : { rests: restsOf(t, undefined) as number }),
   }
   return inRhythm(guided(quick, t.guide, undefined), t.rhythm)
 }

@@ -34,6 +34,7 @@ export const setupOf = (room: Room, all: Known, target: Target): Setup => {
     ceiling: all.of(target.key)?.ceiling ?? null,
     click: target.click,
     ...(target.fast ? { fast: target.fast } : {}),
+    ...(target.longRests ? { longRests: target.longRests } : {}),
     pedals: room.settings.now().pedals,
     after: room.after,
     rest: room.rest,
@@ -64,8 +65,15 @@ export const takePart = (
 ): Part => {
   const take = takeOf(kind, target, all, rung, end)
   const rules = { up: { k: 'row', n: 1 }, slips: 0, top: 1 } as const
-  const alone = setupOf(room, all, { ...target, fast: null })
-  const setup = { ...alone, form: take.form, numbers: take.numbers, click: take.click }
+  const { longRests, ...alone } = setupOf(room, all, { ...target, fast: null })
+  const setup = {
+    ...alone,
+    form: take.form,
+    numbers: take.numbers,
+    click: take.click,
+    // Another form has other measures.
+    ...(longRests && take.form === alone.form ? { longRests } : {}),
+  }
   return {
     target: { ...target, key: take.key, title: take.title },
     short: true,

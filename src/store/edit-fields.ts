@@ -1,7 +1,9 @@
+import { CLICKED } from '../music/clicked.ts'
 import { meterText, parseMeter } from '../music/meter.ts'
-import { noteValueName, parseLength, parseNoteValue } from '../music/note-value.ts'
+import { noteValueName, parseLength } from '../music/note-value.ts'
 import { ok, printable, problem, type Result } from '../music/result.ts'
 import { parseTempo, typed } from '../music/tempo.ts'
+import { MOST_RESTS } from './click-fields.ts'
 import { parseDay } from './day.ts'
 import { range } from './draft.ts'
 import { EXPOSURES, type Passage, type Piece, type Section, SURENESS } from './piece.ts'
@@ -36,6 +38,8 @@ const parsed =
   }
 const tempo = parsed(parseTempo, typed)
 const length = parsed(parseLength, noteValueName)
+const clicked = (k: keyof typeof CLICKED): Read =>
+  parsed<unknown>(CLICKED[k].parse, CLICKED[k].show as (c: unknown) => string)
 
 const day: Read = (text, label, { today }) => parseDay(text, label, { from: today })
 
@@ -128,6 +132,20 @@ const count: EditField<Passage> = {
       : problem('measures', text, 'how many, from 1 to 999'),
 }
 
+const rests: EditField<Passage> = {
+  key: 'rests',
+  label: 'rests',
+  hint: 'Measures of rest that are counted before its entry, as 8. Empty: none.',
+  get: p => String(p.rests ?? ''),
+  set: (p, text) => {
+    const { rests: _, ...rest } = p
+    if (text === '') return ok(rest)
+    return /^\d{1,2}$/.test(text) && Number(text) > 0
+      ? ok({ ...p, rests: Number(text) })
+      : problem('rests', text, `how many, from 1 to ${MOST_RESTS}`)
+  },
+}
+
 const numbers: EditField<Passage> = {
   key: 'numbers',
   label: 'numbers',
@@ -178,9 +196,14 @@ export const PASSAGE_EDITS: readonly EditField<Passage>[] = [
   optional(
     'pulse',
     'pulse',
-    'The note value that is counted and clicked, where it is not that of the goal.',
-    parsed(parseNoteValue, noteValueName),
+    'The note value that is counted and clicked: half, or quarter; half from 100.',
+    clicked('pulse'),
   ),
+  optional('subdivide', 'subdivide', 'Clicks to a beat: 2, or 2; 1 from 80.', clicked('subdivide')),
+  optional('beats', 'beats', 'The beats that click: 2,4, or all; 1 from 112.', clicked('beats')),
+  optional('on', 'measures on', 'So many measures click: 2, or all; 2 from 126.', clicked('on')),
+  optional('off', 'measures off', 'Then so many measures do not: 2.', clicked('off')),
+  rests,
   optional(
     'guide',
     'guide',

@@ -181,7 +181,10 @@ const readForm = (p: Passage): Result<PassageForm> => {
   })
 }
 
-/** A tempo of the passage's first mark as it is where a section begins. */
+/** A tempo of the passage's first mark as it is where a part of it begins. */
+export const tempoThere = (t: Tempo, whole: { readonly form: Form }, part: { readonly form: Form }): Tempo =>
+  whole.form === part.form ? t : there(t, whole.form, part.form)
+
 const there = (t: Tempo, whole: Form, part: Form): Tempo => {
   const [first, here] = [whole.marks[0]?.tempo, part.marks[0]?.tempo]
   if (!first || !here) return t

@@ -2,9 +2,10 @@ import { z } from 'zod'
 import { BREATH_KINDS, type BreathKind, MAY_WAIT, ONLY_THESE_WAIT } from '../music/form.ts'
 import { compare } from '../music/fraction.ts'
 import { measureLength, parseMeter } from '../music/meter.ts'
-import { parseLength, parseNoteValue } from '../music/note-value.ts'
+import { parseLength } from '../music/note-value.ts'
 import { ok, type Problem, printable, problem, type Result } from '../music/result.ts'
 import { compareTempo, parseTempo } from '../music/tempo.ts'
+import { clickFields, musical } from './click-fields.ts'
 import { checkMusic, NOTE } from './passage-form.ts'
 import { type Chance, newName, RANDOM_NAME } from './sources.ts'
 
@@ -65,8 +66,14 @@ export type Passage = {
   /** Length of the running notes. */
   readonly run?: string
   readonly exposure?: (typeof EXPOSURES)[number]
-  /** Note value that is counted and clicked, where it is not that of the goal. */
+  /** How it is clicked, each as music/clicked.ts reads it: "quarter; half from 100", "all; 1 from 112", "2". */
   readonly pulse?: string
+  readonly subdivide?: string
+  readonly beats?: string
+  readonly on?: string
+  readonly off?: string
+  /** Measures of rest that are counted before its entry. */
+  readonly rests?: number
   /** The guide voice taps its notes while it is practiced as written. */
   readonly guide?: 'notes'
   /** Rhythms in use, by preset or by ratios. */
@@ -99,13 +106,6 @@ const words = (most: number) => {
     .transform(s => printable(s).trim())
     .pipe(z.string().min(1, accepted).max(most, accepted))
 }
-
-/** A text that one of music's parsers takes. */
-const musical = (parse: (s: string) => Result<unknown>) =>
-  z.string('text').superRefine((s, ctx) => {
-    const read = parse(s)
-    if (!read.ok) ctx.addIssue({ code: 'custom', message: read.problem.accepted })
-  })
 
 const id = z.string().regex(RANDOM_NAME, '4 to 40 lower-case letters and digits')
 const date = z.iso.date('a date as 2026-03-14')
@@ -156,8 +156,8 @@ const extras = {
   goalTop: musical(parseTempo).exactOptional(),
   run: musical(parseLength).exactOptional(),
   exposure: z.enum(EXPOSURES, EXPOSURES.join(', ')).exactOptional(),
-  pulse: musical(parseNoteValue).exactOptional(),
   guide: z.literal('notes', 'notes').exactOptional(),
+  ...clickFields,
   rhythms: list(
     z.string('text').regex(/^[a-z0-9][a-z0-9:/-]{0,59}$/, 'the name of a rhythm, or ratios as 3:1'),
     40,
@@ -206,6 +206,8 @@ const passage = z
     const top = p.goalTop === undefined ? null : parseTempo(p.goalTop)
     if (top?.ok && goal.ok && compareTempo(top.value, goal.value) < 0)
       ctx.addIssue({ code: 'custom', path: ['goalTop'], message: `a tempo at or above the goal ${p.goal}` })
+    if ((p.on === undefined) !== (p.off === undefined))
+      ctx.addIssue({ code: 'custom', path: [p.on ? 'off' : 'on'], message: 'both or neither of on and off' })
   })
   .superRefine((p, ctx) => {
     // Only what can be read can be put together.

@@ -40,7 +40,8 @@ describe('just the click, as typed', () => {
     expect(refused({ meter: '6/8', tempo: 'dotted-quarter=60', beats: '1,3' })).toBe(
       'beats: "3" can\'t be used; accepted: numbers from 1 to 2 in 6/8, as 2,4.',
     )
-    expect(refused({ on: '2' })).toContain('--measures-on and --measures-off together')
+    expect(refused({ on: '2' })).toContain('--on and --off together')
+    expect(refused({ beats: 'all; 1 from 112' })).toContain('only a ladder changes the click')
     expect(refused({ countIn: '9' })).toContain('from 0 to 8')
     expect(refused({ tempo: '0' })).toContain('from 1 to 999')
   })

@@ -32,7 +32,7 @@ export const sceneSetup = (): Setup => ({
   rhythm: null,
   opening: { rungs: must(rungs(START, GOAL, STEP)), at: 0, rules: DEFAULT_RULES },
   ceiling: null,
-  click: { countIn: 1, subdivide: 1 },
+  click: { countIn: 1 },
   pedals: 2,
   after: 'wait',
   rest: REST,

@@ -1,3 +1,4 @@
+import { clickWords as words } from '../../click/by-tempo.ts'
 import type { Steady } from '../../click/endless.ts'
 import type { Only } from '../../click/program.ts'
 import { type Frac, frac, toNumber } from '../../music/fraction.ts'
@@ -178,14 +179,11 @@ export const noteOf = (s: State): string => {
 
 /** "4/4, 2 to the beat, beats 2 and 4, 2 measures on and 2 off" */
 export const clickWords = (s: State): string => {
-  const { only: o, pulse, subdivide } = s
-  const { beats } = clickOf(s).only ?? {}
+  const { pulse } = s
   return [
     meterText(s.meter),
     pulse ? `counted in ${noteValueName(pulse).replaceAll('-', ' ')}s` : '',
-    subdivide > 1 ? `${subdivide} to the beat` : '',
-    beats ? `on ${beats.length > 1 ? 'beats' : 'beat'} ${beats.join(', ')}` : '',
-    o?.measures ? `${o.measures.on} of ${o.measures.on + o.measures.off} measures` : '',
+    ...words(clickOf(s)),
     s.countIn > 0 ? `count-in ${s.countIn}` : '',
   ]
     .filter(Boolean)

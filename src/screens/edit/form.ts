@@ -35,7 +35,7 @@ const BEHIND: Readonly<Record<string, ListKey>> = {
   start: 'tempos',
   run: 'rhythms',
   ends: 'breaths',
-  pulse: 'rehearsals',
+  rests: 'rehearsals',
   note: 'sections',
 }
 

@@ -1,5 +1,5 @@
 import { compile } from '../../click/compile.ts'
-import { formAt, type Session, type Setup, type Step, type Take } from './session.ts'
+import { clickOf, formAt, type Session, type Setup, type Step, type Take } from './session.ts'
 
 /** What is only listened to is no repetition: those are counted from 1. */
 export const LISTENED = 0
@@ -8,7 +8,10 @@ export const LISTENED = 0
 export const goalTake = (setup: Setup): Take => ({
   rep: LISTENED,
   tempo: setup.goal,
-  program: compile(formAt(setup, setup.goal), setup.goal, { ...setup.click, rate: setup.rate }),
+  program: compile(formAt(setup, setup.goal), setup.goal, {
+    ...clickOf(setup, setup.goal),
+    rate: setup.rate,
+  }),
   entered: false,
   over: false,
   verdict: null,

@@ -1,4 +1,3 @@
-import { spoken } from '../../music/tempo.ts'
 import { keyLabel } from '../../terminal/learn.ts'
 import type { PlainTerminal } from '../../terminal/open-plain.ts'
 import type { Conductor } from './conduct.ts'
@@ -7,12 +6,13 @@ import { type KeyLock, LOCKED } from './key-lock.ts'
 import { byHand, commandOf, nextOf } from './keys.ts'
 import { type Frame, type How, howLeft, type Left } from './screen.tsx'
 import { momentOf, rungOf, type Session } from './session.ts'
-import { closing, type Ending, needed, noteText, pedalHint } from './words.ts'
+import { restNow } from './strip.ts'
+import { clickLine, closing, type Ending, needed, noteText, pedalHint, tempoLine } from './words.ts'
 
 /** What is worth a line: the rung, the row, and what was understood. */
 const state = (s: Session): string => {
   const { words } = needed(s.ladder, s.setup.opening.rules)
-  return `${spoken(rungOf(s.ladder))}: ${s.ladder.row} of ${words}`
+  return `${tempoLine(s, rungOf(s.ladder))}: ${s.ladder.row} of ${words}`
 }
 
 /** The practice screen as lines: one for each thing that changed, none for what only moves. */
@@ -29,6 +29,8 @@ export const practicePlain = (o: {
     const keys = { right: keyLabel(frame.pedals.right), left: keyLabel(frame.pedals.left) }
     let said = ''
     let note = ''
+    let clicked = ''
+    let counted = ''
     let typing = ''
     let ended = false
     let how: How = { quit: false, left: false }
@@ -41,6 +43,12 @@ export const practicePlain = (o: {
       const now = state(s)
       if (now !== said && s.phase !== 'done') terminal.line(now)
       said = now
+      const click = clickLine(s, rungOf(s.ladder))
+      if (click !== clicked && s.phase !== 'done') terminal.line(`Click: ${click || 'every beat'}.`)
+      clicked = click
+      const rest = restNow(s, conductor.frame())
+      if (rest !== counted && rest !== '') terminal.line(rest)
+      counted = rest
       if (s.phase === 'done') void end()
     }
     const end = async (): Promise<void> => {

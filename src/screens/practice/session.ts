@@ -1,23 +1,19 @@
+import { type ClickHere, type ClickPlan, clickAt } from '../../click/by-tempo.ts'
 import { inLegs, type Legs } from '../../click/legs.ts'
-import type { CompileOptions, Program, Role } from '../../click/program.ts'
+import type { Program, Role } from '../../click/program.ts'
 import { tempoMap } from '../../click/tempo-map.ts'
 import type { Body, Event, Rules, State } from '../../ladder/event.ts'
 import { fold } from '../../ladder/fold.ts'
 import type { Moment } from '../../ladder/judge.ts'
 import { playedForm } from '../../music/changes.ts'
 import { type Form, measures } from '../../music/form.ts'
+import type { LongRest } from '../../music/long-rests.ts'
 import { measureLength } from '../../music/meter.ts'
 import type { Rhythm } from '../../music/rhythm.ts'
 import { sameTempo, type Tempo } from '../../music/tempo.ts'
 import { beatsHeard, legOf, momentInLegs } from './legs.ts'
 import { placeOfBeat } from './place.ts'
 import type { SlotState } from './slot.ts'
-
-/** How the passage is clicked. */
-export type Click = Pick<
-  CompileOptions,
-  'countIn' | 'subdivide' | 'pulse' | 'only' | 'freeRitardando' | 'guide'
->
 
 /** What is practiced and how, fixed when the screen opens. */
 export type Setup = {
@@ -35,7 +31,9 @@ export type Setup = {
   readonly opening: { readonly rungs: readonly Tempo[]; readonly at: number; readonly rules: Rules }
   /** Highest tempo completed on earlier visits. */
   readonly ceiling: Tempo | null
-  readonly click: Click
+  readonly click: ClickPlan
+  /** Long rests inside the passage, where its notes are known. */
+  readonly longRests?: readonly LongRest[]
   /** The visit ends by itself after so many clean ones or so many tries. */
   readonly ends?: { readonly clean: number; readonly tries: number }
   /** After every ten repetitions one at the goal: one beat of it, or the whole section. */
@@ -235,6 +233,10 @@ export const formAt = (
   tempo: Tempo,
 ): Form => (rhythm ? form : playedForm(form, tempo, goal))
 
+/** How the rung at a tempo is clicked. */
+export const clickOf = ({ click, form, goal }: Pick<Setup, 'click' | 'form' | 'goal'>, t: Tempo): ClickHere =>
+  clickAt(click, form, t, goal)
+
 /** The next take at the ladder's rung. `rest` in seconds; none = the count-in begins at once. */
 export const makeTake = (
   s: Session,
@@ -246,7 +248,7 @@ export const makeTake = (
   const again = rest > 0 && s.current !== null && sameTempo(s.current.tempo, tempo) && s.phase === 'going'
   const gap = rest > 0 && s.setup.after === 'go-on' ? measureSeconds(s, tempo) : 0
   const legs = inLegs(formAt(s.setup, tempo), tempo, {
-    ...s.setup.click,
+    ...clickOf(s.setup, tempo),
     again,
     rest: Math.max(rest, gap),
     signals: signals.map((role, i) => ({ role, after: firstSignal + i * SIGNAL_EVERY })),
@@ -275,7 +277,7 @@ export const placeOf = ({ setup }: Session, take: Take, frame: number): string =
   const { tempo } = take
   const { beats, pausing } = beatsHeard(take, frame)
   return placeOfBeat(
-    { ...setup, form: formAt(setup, tempo), tempo },
+    { ...setup, form: formAt(setup, tempo), tempo, click: clickOf(setup, tempo) },
     Math.max(0, beats.length - (pausing ? 1 : 2)),
   )
 }

@@ -1,10 +1,11 @@
 import { beatsOf } from '../../click/beats.ts'
 import { type Breath, type BreathKind, breathsAt, type Measure, measures, waitsIn } from '../../music/form.ts'
 import { add, compare, type Frac, sub, toNumber, zero } from '../../music/fraction.ts'
+import { restWords } from '../../music/long-rests.ts'
 import { measureLength, pulses } from '../../music/meter.ts'
 import { placeAt } from '../../music/place.ts'
 import { beatNow, waitsAtEnd } from './legs.ts'
-import { numberOf, type Session, sounding } from './session.ts'
+import { clickOf, numberOf, type Session, sounding } from './session.ts'
 
 /** One measure drawn as a row: bar lines at the ends, beats at their true distances, a mark where the sound is. */
 export type Strip = { readonly row: string; readonly mark: number | null; readonly label: string }
@@ -41,7 +42,7 @@ export const strip = (s: Session, frame: number | null, width: number): Strip =>
   if (!bar) return { row: '', mark: null, label: '' }
   const inner = width - 2
   const tempo = take?.tempo ?? s.ladder.rungs[s.ladder.at]
-  const beats = pulses(bar.meter, s.setup.click.pulse ?? tempo?.unit ?? bar.meter.unit)
+  const beats = pulses(bar.meter, (tempo && clickOf(s.setup, tempo).pulse) ?? tempo?.unit ?? bar.meter.unit)
   const column = columns(bar, width)
   const cells = [BAR, ...Array(inner).fill(LINE), BAR] as string[]
   beats.forEach((p, i) => {
@@ -118,8 +119,23 @@ const ahead = (s: Session, marks: readonly Breath[], bar: Measure): string => {
   return next ? `${(next.word ?? WORDS[next.kind]).slice(0, 12)} ${placeAt(next.at, { form, numbers })}` : ''
 }
 
+/** "rest 3 of 8": the measure of a rest that is counted now, before the entry or inside the passage; else empty. */
+export const restOf = (s: Session, measure: number): string => {
+  const { click, longRests = [] } = s.setup
+  const before = measure + (click.rests ?? 0) + 1
+  return measure < 0 && before > 0 ? `rest ${before} of ${click.rests}` : restWords(longRests, measure)
+}
+
+/** The rest that is counted at a frame of the present take. */
+export const restNow = (s: Session, frame: number | null): string => {
+  const heard = s.current && !s.current.over ? beatNow(s.current, frame) : null
+  return heard ? restOf(s, heard.measure) : ''
+}
+
 const labelOf = (s: Session, number: number, bar: Measure): string => {
-  if (number < 0) return 'count-in'
+  const rest = restOf(s, number)
+  if (number < 0) return rest || 'count-in'
+  if (rest) return `m. ${numberOf(s.setup, number)}   ${rest}`
   if (number === 0) return compare(sub(bar.to, bar.from), zero) > 0 ? 'pick-up' : 'count-in'
   return `m. ${numberOf(s.setup, number)}`
 }

@@ -3,7 +3,7 @@ import type { ReactElement } from 'react'
 import { compareHard, directionOf, harder } from '../../ladder/direction.ts'
 import { decimal } from '../../music/fraction.ts'
 import { noteValueName } from '../../music/note-value.ts'
-import { inUnit, sameTempo, spoken, type Tempo } from '../../music/tempo.ts'
+import { inUnit, sameTempo, type Tempo } from '../../music/tempo.ts'
 import type { Wrong } from '../../store/notes.ts'
 import { bigNumber } from '../glyphs.ts'
 import { theme } from '../theme.ts'
@@ -13,7 +13,7 @@ import { momentOf, rungOf, type Session } from './session.ts'
 import { slotHint, slotText, withSlot } from './slot.ts'
 import { STRIP_LEFT, STRIP_WIDTH, strip } from './strip.ts'
 import { tally } from './tally.ts'
-import { type KeyNames, needed, noteWithHint, pedalHint } from './words.ts'
+import { clickLine, type KeyNames, needed, noteWithHint, pedalHint, tempoLine } from './words.ts'
 
 /** All that the practice screen shows beside the session itself. */
 export type Shown = {
@@ -215,7 +215,7 @@ const Small = (p: Shown): ReactElement => {
   const { words } = needed(s.ladder, s.setup.opening.rules)
   return (
     <Box flexDirection="column" width={p.size.cols}>
-      <Text bold>{spoken(s.hearing?.tempo ?? rungOf(s.ladder))}</Text>
+      <Text bold>{tempoLine(s, s.hearing?.tempo ?? rungOf(s.ladder))}</Text>
       <Text>{`${s.ladder.row} of ${words}`}</Text>
       <Strip s={s} frame={p.frame} width={Math.max(10, p.size.cols - 16)} />
       <Text wrap="wrap">{hint(p)}</Text>
@@ -247,7 +247,7 @@ export const PracticeView = (p: Shown): ReactElement => {
       <Box>
         <Box flexDirection="column" width={LEFT}>
           <Big tempo={s.hearing?.tempo ?? rungOf(s.ladder)} lines={7} />
-          <Text> </Text>
+          <Text wrap="truncate">{`     ${clickLine(s, s.hearing?.tempo ?? rungOf(s.ladder))}`}</Text>
           <Row s={s} />
         </Box>
         <Ladder s={s} most={LADDER_ROWS} />

@@ -1,10 +1,11 @@
+import { clickWords, tempoWords } from '../../click/by-tempo.ts'
 import type { Rules, State } from '../../ladder/event.ts'
 import type { Moment } from '../../ladder/judge.ts'
 import { upWords } from '../../ladder/rules.ts'
 import { decimal } from '../../music/fraction.ts'
 import { inUnit, sameTempo, spoken, spokenGoal, type Tempo } from '../../music/tempo.ts'
 import type { Wrong } from '../../store/notes.ts'
-import type { Note, Session } from './session.ts'
+import { clickOf, type Note, type Session } from './session.ts'
 
 /** One short sentence for what was understood; empty when there is nothing to say. */
 export const noteText = (n: Note): string => {
@@ -72,6 +73,16 @@ export const asksWhat = (n: Note): boolean =>
 /** The sentence, and after a slip which digit says what went wrong, where that is kept. */
 export const noteWithHint = (n: Note, wrongs: readonly Wrong[] | null): string =>
   wrongs && asksWhat(n) ? `${noteText(n)}   ${wrongs.map((w, i) => `${i + 1} ${w}`).join('  ')}` : noteText(n)
+
+/** "half = 66, quarter = 132" where another note value clicks than that of the tempo, else the tempo alone. */
+export const tempoLine = (s: Session, t: Tempo): string =>
+  tempoWords(t, s.setup.form, clickOf(s.setup, t).pulse)
+
+/** What is not plain about the click of a rung: both tempos, subdivisions, the beats and measures that click. */
+export const clickLine = (s: Session, t: Tempo): string => {
+  const both = tempoLine(s, t)
+  return [...(both === spoken(t) ? [] : [both]), ...clickWords(clickOf(s.setup, t))].join(', ')
+}
 
 /** How many clean repetitions this rung asks for, and by which rule. */
 export const needed = (s: State, rules: Rules): { readonly n: number; readonly words: string } => {

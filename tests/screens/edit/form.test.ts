@@ -35,17 +35,8 @@ describe('the form', () => {
         'ready by',
         'run',
       ],
-      ...[
-        'rhythm',
-        'heard as',
-        'pulse',
-        'rehearsal mark',
-        'guide',
-        'note',
-        'section 1',
-        'section 2',
-        'section',
-      ],
+      ...['rhythm', 'heard as', 'pulse', 'subdivide', 'beats', 'measures on', 'measures off', 'rests'],
+      ...['rehearsal mark', 'guide', 'note', 'section 1', 'section 2', 'section'],
     ])
     expect(entries(sitAt(), 'breaths')).toEqual(['42.4', '43.3 slow below=96', ''])
     expect(labels(sitAt({}))).toEqual(['title', 'ready by', 'concert', 'goals are'])

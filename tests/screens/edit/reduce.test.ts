@@ -43,7 +43,7 @@ describe('the form by keyboard', () => {
     at.press('PageDown', 'PageDown')
     expect(at.state().form.at).toBe(20)
     at.press('PageDown', 'PageUp')
-    expect(at.state().form.at).toBe(16)
+    expect(at.state().form.at).toBe(20)
   })
 
   test('letters that are commands elsewhere are text here', () => {

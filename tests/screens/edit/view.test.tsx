@@ -65,10 +65,10 @@ describe.each(SIZES)('at %d x %d', (cols, rows) => {
 test('a changed line says what stood there before', () => {
   const at = sitAt()
   at.write('goal', '126')
-  at.write('note', 'light')
+  at.write('goalTop', '130')
   const shown = frame(at.state(), 80, 30)
   expect(shown.find(r => r.includes('goal tempo'))).toMatch(/126 +before: 138$/)
-  expect(shown.find(r => r.includes('┃'))).toMatch(/note +light_ +before: none$/)
+  expect(shown.find(r => r.includes('┃'))).toMatch(/upper goal +130_ +before: none$/)
 })
 
 test('a new place brings its number of measures, and that is said', () => {

@@ -63,7 +63,7 @@ test('it is the click of the whole section at the goal, with the guide of an alt
   expect(even.program.onsets.some(o => o.role === 'guide')).toBe(false)
   const rhythm = must(parseRhythm('3:1'))
   const guide = { ratios: rhythm.ratios, group: { n: 1, d: 8 } }
-  const altered = goalTake(setup({ rhythm, click: { countIn: 1, subdivide: 1, guide } }))
+  const altered = goalTake(setup({ rhythm, click: { countIn: 1, guide } }))
   expect(altered.program.onsets.some(o => o.role === 'guide')).toBe(true)
 })
 

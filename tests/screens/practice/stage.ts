@@ -69,7 +69,7 @@ export const setup = (
     rhythm: null,
     opening: { rungs: must(rungs(tempo(start), top, { k: 'notch' })), at: from, rules: DEFAULT_RULES },
     ceiling: null,
-    click: { countIn: 1, subdivide: 1 },
+    click: { countIn: 1 },
     pedals: 2,
     after: 'wait',
     rest: { clean: 2, slip: 4 },
