@@ -2,17 +2,16 @@ import { type Choice, newState, reduce, type State } from '../screens/home/reduc
 import { nearestFirst } from '../screens/home/row.ts'
 import { CAUTIONS, listLines, questionLines } from '../screens/home/words.ts'
 import { openSettings, type SettingsStore } from '../store/settings.ts'
-import { StoreError } from '../store/trouble.ts'
 import { pedalLock } from '../terminal/lock.ts'
 import type { Terminal } from '../terminal/open-terminal.ts'
-import { type Context, type Outcome, Stop } from './context.ts'
-import { known } from './known.ts'
+import type { Context, Outcome } from './context.ts'
+import { dayScreens, said } from './day.ts'
 import { addPassage } from './piece-add.ts'
 import { piecesJson } from './pieces.ts'
 import { type Repertoire, repertoireNow } from './repertoire-rows.ts'
 import { findTarget, quickTarget } from './target.ts'
 
-/** The repertoire as a screen; without a terminal, or with `--plain`, the same as lines. */
+/** The day as a screen, or the repertoire where there is nothing to plan; without a terminal, or with `--plain`, the same as lines. */
 export const homeCommand = async (ctx: Context): Promise<Outcome> => {
   const [now, settings] = await Promise.all([repertoireNow(ctx), openSettings(ctx.home, ctx.clock.wall)])
   const cautions = settings.now().cautionsShown !== true
@@ -40,13 +39,7 @@ const inLines = (now: Repertoire, cautions: boolean): Outcome => ({
   json: piecesJson(now),
 })
 
-/** What today asks for: words of care, what was to come first, and the plan. */
-const dayOf = async (ctx: Context): Promise<readonly string[]> => {
-  const { todayCommand } = await import('./today.ts')
-  const { careLines } = await import('./care.ts')
-  const { pain, lines } = await careLines(ctx, await known(ctx))
-  return pain ? lines : [...lines, ...((await todayCommand(ctx, {})).lines ?? [])]
-}
+const NOTHING = 'There is nothing to plan yet: n, a first passage.'
 
 const homeScreens = async (
   ctx: Context,
@@ -62,10 +55,16 @@ const homeScreens = async (
   let terminal = open()
   const notes = [...first.notes, settings.note() ?? ''].filter(Boolean)
   let state = newState(first, cautions, notes.join(' '))
+  /** The day lies open until the player goes to the pieces. */
+  let atDay = first.rows.length > 0
 
   /** Goes where the player chose: what is to be said on coming back; an outcome = the player left the program there. */
   const go = async (to: Choice): Promise<Outcome | string> => {
     if (to.k === 'leave') return {}
+    if (to.k === 'day') {
+      atDay = true
+      return ''
+    }
     if (to.k === 'edit') {
       const { pieceEditCommand } = await import('./piece-edit.ts')
       const { lines = [] } = await pieceEditCommand(ctx, to.row.name, {}, terminal)
@@ -94,12 +93,21 @@ const homeScreens = async (
   }
   try {
     for (let back = false; ; back = true) {
+      if (atDay) {
+        const first = back ? [] : [...(cautions ? CAUTIONS : []), ...notes]
+        const left = await dayScreens(ctx, { terminal, lock }, settings, { back, notes: first })
+        if (!back) remember(settings, cautions)
+        if (left?.k === 'leave') return left.lines.length > 0 ? { lines: left.lines } : {}
+        atDay = false
+        back = true
+        state = refresh({ ...state, cautions: false }, await repertoireNow(ctx), left === null ? NOTHING : '')
+      }
       const going = homeScreen({
         terminal,
         lock,
         now: ctx.clock.now,
         pedals: { right: settings.now().right, left: settings.now().left },
-        state: { ...state, day: await dayOf(ctx) },
+        state,
         back,
         add: async draft => {
           try {
@@ -131,9 +139,3 @@ const homeScreens = async (
 
 const refresh = (state: State, known: Repertoire, note: string): State =>
   reduce(state, { k: 'known', known, note: [note, ...known.notes].filter(Boolean).join(' ') }).state
-
-/** The sentence of an error that was meant for the player; anything else is a fault of ours and goes on. */
-const said = (error: unknown): string => {
-  if (error instanceof Stop || error instanceof StoreError) return error.message
-  throw error
-}

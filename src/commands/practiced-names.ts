@@ -35,6 +35,8 @@ const TAKE_WORDS: Readonly<Record<TakeKind, string>> = {
   goal: 'at the goal',
   beat: 'one beat at the goal',
   silent: 'without a sound',
+  through: 'last time through',
+  slow: 'slow',
 }
 
 const GONE = 'no longer in the repertoire'

@@ -79,6 +79,10 @@ const oneBeat = (t: Target, all: Known, key: string): Pick<Target, 'form' | 'num
 
 const without = ({ guide: _, ...click }: ClickPlan): ClickPlan => click
 
+/** Shares of what was reached, where the plan names no tempo (see plan/day.ts and plan/dates.ts). */
+const THROUGH = 0.9
+const SLOW = 0.7
+
 /** What each take is called, how it is clicked, and at which tempo it is played. `rung` = where the ladder stands. */
 const KINDS: Readonly<
   Record<
@@ -94,7 +98,8 @@ const KINDS: Readonly<
   // Only what is counted before it sounds: the rests in the part, else two measures of count-in at least.
   entry: {
     words: 'from the entry: once',
-    tempo: (t, all, _, end) => atEnd(t, nextEnd(takesOf(all, t.key, 'entry'), t.goal, t.top ?? null), end),
+    tempo: (t, all, rung, end) =>
+      rung ?? atEnd(t, nextEnd(takesOf(all, t.key, 'entry'), t.goal, t.top ?? null), end),
     click: (c, t) => ({
       ...without(c),
       silent: true,
@@ -108,6 +113,11 @@ const KINDS: Readonly<
     words: 'without a sound',
     tempo: (t, all, rung) => rung ?? reachedTempo(all, t),
   },
+  through: {
+    words: 'last time through: once',
+    tempo: (t, all, rung) => rung ?? markBelow(reachedTempo(all, t), THROUGH),
+  },
+  slow: { words: 'slow', tempo: (t, all, rung) => rung ?? markBelow(reachedTempo(all, t), SLOW) },
 }
 
 export const takeOf = (kind: TakeKind, t: Target, all: Known, rung: Tempo | null, end: End = null): Take => {

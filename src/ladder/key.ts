@@ -35,10 +35,11 @@ export const quickKey = (o: {
 
 /**
  * What is played once and apart: a cold take (the first repetition of a day), a run from the entry, a try at the goal,
- * one beat and its next note at the goal, a repetition without a sound (fingers, sung, bow in the air). Its ceiling is
+ * one beat and its next note at the goal, a repetition without a sound (fingers, sung, bow in the air), the last time
+ * through of a day, slow repetitions on the evening before a date. Its ceiling is
  * the highest tempo that was clean so (of cold takes: the secure tempo); the ladder's own is never touched.
  */
-export const TAKES = ['cold', 'entry', 'goal', 'beat', 'silent'] as const
+export const TAKES = ['cold', 'entry', 'goal', 'beat', 'silent', 'through', 'slow'] as const
 export type TakeKind = (typeof TAKES)[number]
 /** The ladder that a key belongs to, and the take that was played apart from it. */
 export const takenFrom = (key: string): { readonly take: TakeKind | null; readonly ladder: string } => {

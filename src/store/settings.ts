@@ -17,6 +17,7 @@ const key = z
 const word = z.string('a word').min(1, 'a word').max(80, 'a word').transform(printable)
 const HERTZ = 'hertz from 380 to 480'
 const TRANSPOSITION = 'what sounds when C is written, as C, Bb, F or Eb4'
+const MINUTES = 'minutes from 10 to 480'
 const MILLISECONDS = 'milliseconds from -1000 to 1000'
 
 /** What the player prefers. What is absent is left to the parts that use it. Unknown keys of the file stay in it. */
@@ -56,6 +57,8 @@ const schema = z.looseObject({
     .default('C'),
   /** A longer queue of sound from the start: no gaps on a busy computer, a slower answer to the pedal. */
   steady: z.boolean('true or false').default(false),
+  /** Minutes there are on a usual day, rests included. */
+  minutes: z.int(MINUTES).min(10, MINUTES).max(480, MINUTES).exactOptional(),
   /** The cautions of the first screen have been shown. */
   cautionsShown: z.boolean('true or false').exactOptional(),
 })
@@ -74,6 +77,7 @@ type Known =
   | 'a'
   | 'transposition'
   | 'steady'
+  | 'minutes'
   | 'cautionsShown'
 export type Settings = Readonly<Pick<z.infer<typeof schema>, Known>>
 

@@ -49,7 +49,7 @@ const WRITING: Readonly<Record<string, Action>> = {
 /** What a key that is no pedal does. While something is typed every character is text. */
 export const actionOf = (id: string, view: View): Action | null => {
   if (id === 'C-c') return { k: 'leave' }
-  if (view === 'help' || view === 'day') return { k: 'back' }
+  if (view === 'help') return { k: 'back' }
   if (view === 'cut') {
     const cut = CUTS.find(c => c.key === id)
     return cut ? { k: 'cut', by: cut.by } : { k: 'back' }

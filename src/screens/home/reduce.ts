@@ -15,9 +15,9 @@ import { ALREADY_CUT, ANSWERS, type Answer, type CutBy } from './words.ts'
 
 /**
  * What lies on the screen: the repertoire, the sections of the chosen passage, how it is to be cut into them, the question
- * of the first start, one of the two forms, the help, or the plan of the day.
+ * of the first start, one of the two forms, or the help.
  */
-export type View = 'list' | 'sections' | 'cut' | 'question' | 'piece' | 'quick' | 'help' | 'day'
+export type View = 'list' | 'sections' | 'cut' | 'question' | 'piece' | 'quick' | 'help'
 
 export type State = {
   readonly view: View
@@ -36,14 +36,13 @@ export type State = {
   readonly busy: boolean
   /** One sentence about what has just happened, or empty. */
   readonly note: string
-  /** The plan of the day, as lines. */
-  readonly day: readonly string[]
 }
 
 /** What the player goes on to. */
 export type Choice =
   | { readonly k: 'leave' }
   | { readonly k: 'demo' }
+  | { readonly k: 'day' }
   | { readonly k: 'practice'; readonly row: Part }
   | { readonly k: 'edit'; readonly row: Part }
   | { readonly k: 'cut'; readonly row: Part; readonly by: CutBy }
@@ -81,7 +80,6 @@ export const newState = (known: Known, cautions: boolean, note = ''): State => (
   quick: newForm(['goal']),
   busy: false,
   note,
-  day: [],
 })
 
 const only = (state: State, ...effects: Effect[]): Step => ({ state, effects })
@@ -181,7 +179,7 @@ export const reduce = (s: State, a: Action): Step => {
       return go(s, { k: 'leave' })
   }
   if (s.busy) return only(s)
-  if ((s.view === 'help' && a.k !== 'help') || s.view === 'day') return show(s, ground(s.rows))
+  if (s.view === 'help' && a.k !== 'help') return show(s, ground(s.rows))
   switch (a.k) {
     case 'choose':
       return choose(s, a.by, a.round === true)
@@ -190,7 +188,7 @@ export const reduce = (s: State, a: Action): Step => {
     case 'new':
       return show(s, 'piece')
     case 'day':
-      return show(s, 'day')
+      return s.rows.length > 0 ? go(s, { k: 'day' }) : only(s)
     case 'help':
       return show(s, s.view === 'help' ? ground(s.rows) : 'help')
     case 'back':

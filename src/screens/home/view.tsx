@@ -90,7 +90,6 @@ const Inside = (p: Shown): ReactElement => {
   const form = formOf(s)
   if (form) return <FormView state={s} form={form} size={size} />
   if (s.view === 'help') return <Help lines={helpLines(p.keys)} size={size} />
-  if (s.view === 'day') return <Help lines={s.day} size={size} />
   if (kindOf(size) === 'small') return <Small {...p} />
   if (s.view === 'sections') return <Sections {...p} />
   return s.view === 'question' ? <Question {...p} /> : <List {...p} />

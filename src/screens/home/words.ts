@@ -114,7 +114,7 @@ export const helpLines = (keys: KeyNames): readonly string[] => [
   '  n          a new passage, or a new piece',
   '  c          cuts the chosen passage into sections',
   '  e          changes the chosen passage or section',
-  '  d          the day: what to practice, from when, from which tempo',
+  '  d          the day: what to practice, in its order',
   '  f, q       leave',
   '',
   'The pedals',

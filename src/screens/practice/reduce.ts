@@ -25,7 +25,7 @@ import {
   type Take,
   type Then,
 } from './session.ts'
-import { asking, type SlotTime, slotEnds, timed } from './slot.ts'
+import { answered, asking, type SlotTime, slotEnds, timed } from './slot.ts'
 
 /** Frames are those of the current take's program that are heard at the time of the press; null = nothing sounds. */
 export type Action =
@@ -247,19 +247,16 @@ const reopened = (s: Session, before: State, then: Then & { k: 'takenBack' }): S
   return only(session, { k: 'stop' }, append(cut, { k: 'restart' }))
 }
 
-/** The slot has ended: right goes on to what comes next, left (or waiting longer) gives it two more minutes. */
-const answered = (s: Session, a: Action & { k: 'pedal' | 'wait' }): Step => {
-  if (a.k === 'pedal' && a.pedal === 'both') return only(s)
-  if (a.k === 'pedal' && a.pedal === 'right') return finish(s)
-  const more = meanings.start({ ...s, slot: 'left' }, null, null)
-  return only(more.session, { k: 'more' }, ...more.effects)
+const more = (s: Session): Step => {
+  const begun = meanings.start({ ...s, slot: 'left' }, null, null)
+  return only(begun.session, { k: 'more' }, ...begun.effects)
 }
 
 /** The next state and what is to be done, in order. Pure: time is in the frames, chance nowhere. */
 export const reduce = (s: Session, a: Action): Step => {
   if (s.phase === 'done' && a.k !== 'stored') return only(s)
-  if (s.slot === 'asks' && (a.k === 'pedal' || a.k === 'wait'))
-    return answered(s, a as Action & { k: 'pedal' | 'wait' })
+  const onward = answered(s, a)
+  if (onward) return onward === 'finish' ? finish(s) : onward === 'more' ? more(s) : only(s)
   switch (a.k) {
     case 'pedal': {
       const meaning = judge(momentOf(s, a.frame), a.pedal, s.setup.pedals)

@@ -1,4 +1,5 @@
 import type { Role } from '../../click/program.ts'
+import type { Action } from './reduce.ts'
 import type { Session, Step } from './session.ts'
 
 /** Where the time of a slot stands: there is some left, it is over, or over for a minute. */
@@ -28,6 +29,13 @@ export const timed = (s: Session, slot: SlotTime): Step => {
   const now: Session = { ...s, slot }
   if (s.slot === 'asks' && slot !== 'left') return { session: s, effects: [] }
   return slotEnds(now) && between(now) ? asking(now, []) : { session: now, effects: [] }
+}
+
+/** What the question hears: right goes on to what comes next; left, or waiting longer, gives it two more minutes. */
+export const answered = (s: Session, a: Action): 'finish' | 'more' | 'nothing' | null => {
+  if (s.slot !== 'asks' || (a.k !== 'pedal' && a.k !== 'wait')) return null
+  if (a.k === 'pedal' && a.pedal === 'both') return 'nothing'
+  return a.k === 'pedal' && a.pedal === 'right' ? 'finish' : 'more'
 }
 
 /** What is said of the slot's time; empty without a slot. Whole minutes, nothing that counts down. */

@@ -100,6 +100,9 @@ const loadText = (l: Load | null, minutes: number): string => {
   ].join(' ')
 }
 
+/** What is said under the plan, a sentence each. */
+export const remarkLines = (d: Day): readonly string[] => remarks(d).filter(Boolean)
+
 /** What is said under the plan: what waits, whether the time is enough, cautions, questions. */
 const remarks = (d: Day): readonly string[] => [
   ...(d.items.some(i => i.k === 'section')

@@ -15,6 +15,8 @@ export type Exercise = Omit<WarmedUp, 'tempo'> & {
   readonly notes: readonly string[]
   readonly meter: Meter
   readonly measures: number
+  /** Music of its own, instead of measures of one meter. */
+  readonly form?: Form
   /** Beats of the tempo's note value, one length after the other, instead of measures; empty = measures. */
   readonly lengths: readonly number[]
   readonly tempos: readonly Tempo[]
@@ -122,6 +124,7 @@ const BREATH = 1.5
 
 const formOf = (s: WarmUpState, tempo: Tempo): Form => {
   const e = current(s)
+  if (e.form) return e.form
   const beats = lengthOf(s)
   return beats === null
     ? plainForm(e.meter, e.measures, tempo)

@@ -95,6 +95,8 @@ test('first start, a first piece by keyboard, one rung climbed, and back to a li
   expect(pty.state()).toEqual(UNTOUCHED)
 
   const again = start(home)
+  await again.waitFor('Saturday, 40 minutes, rehearsal in 4 days')
+  await again.send('p')
   await again.waitFor('Saturday, one passage')
   expect(again.rows().join('\n')).not.toContain('Rest five minutes')
   await again.send('\x03')

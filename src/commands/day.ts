@@ -1,0 +1,161 @@
+import type { Question } from '../plan/dates.ts'
+import { type Line, linesOf } from '../plan/order.ts'
+import type { Answers } from '../screens/today/after.ts'
+import { dayTitle, itemText, remarkLines } from '../screens/today/lines.ts'
+import { type Action, newState, reduce, type State, type Told } from '../screens/today/reduce.ts'
+import { localDay } from '../store/day.ts'
+import { type DayFile, writeDay } from '../store/day-file.ts'
+import type { SettingsStore } from '../store/settings.ts'
+import { StoreError } from '../store/trouble.ts'
+import { keepAnswers } from './after-date.ts'
+import { careLines } from './care.ts'
+import { type Context, Stop } from './context.ts'
+import { playItem } from './day-items.ts'
+import { clockNow, madeToday, type Planned, planOf } from './day-plan.ts'
+import { known, todayOf } from './known.ts'
+import type { Stage } from './sitting.ts'
+
+/** The sentence of an error that was meant for the player; anything else is a fault of ours and goes on. */
+export const said = (error: unknown): string => {
+  if (error instanceof Stop || error instanceof StoreError) return error.message
+  throw error
+}
+
+/** Today as it stands now. */
+type Now = {
+  readonly planned: Planned
+  readonly file: DayFile
+  readonly told: Told
+  readonly lines: readonly Line[]
+  readonly care: readonly string[]
+}
+
+const askedId = (p: Planned, q: Question): string =>
+  `${p.parts.find(x => q.keys.includes(x.key))?.piece.id ?? q.piece} ${q.readyBy}`
+
+/** Null where there is nothing to plan. */
+const dayNow = async (ctx: Context): Promise<Now | null> => {
+  const file = await madeToday(ctx)
+  const planned = await planOf(ctx, { date: file.date, minutes: file.minutes, morning: true })
+  if (planned.day === null) return null
+  const { day } = planned
+  const here = planned.all.visits.filter(v => localDay(v.time, v.offset) === file.date)
+  const { pain, lines: care } = await careLines(ctx, planned.all)
+  return {
+    planned,
+    file,
+    care: [...care, ...planned.notes],
+    lines: linesOf(day.items, file, here),
+    told: {
+      title: dayTitle(day, planned.nearest),
+      remarks: remarkLines({ ...day, questions: [] }),
+      pain: pain ? care.join(' ') : null,
+      evening: day.items.some(i => i.k === 'slow'),
+      questions: pain ? [] : day.questions.filter(q => !file.asked.includes(askedId(planned, q))),
+    },
+  }
+}
+
+/** Whether anything of today was heard since a moment (milliseconds since 1970). */
+const playedSince = async (ctx: Context, since: number): Promise<boolean> =>
+  (await known(ctx)).visits.some(v => v.played > 0 && Date.parse(v.last?.time ?? v.time) >= since)
+
+/** To the pieces, or out of the program, with what stays to be read. */
+export type Left = { readonly k: 'pieces' } | { readonly k: 'leave'; readonly lines: readonly string[] }
+
+/**
+ * The day on screen, played line by line, until the player goes to the pieces or leaves. Null where there is nothing to
+ * plan. `back`: from another screen, which a pedal may have closed.
+ */
+export const dayScreens = async (
+  ctx: Context,
+  stage: Stage,
+  settings: SettingsStore,
+  o: { readonly back: boolean; readonly notes: readonly string[] },
+): Promise<Left | null> => {
+  let now = await dayNow(ctx)
+  if (!now) return null
+  const { dayScreen } = await import('../screens/today/screen.tsx')
+  const pedals = { right: settings.now().right, left: settings.now().left }
+  let state: State = newState(now.told, now.lines, now.file.minutes, clockNow(ctx), [...o.notes, ...now.care])
+  let back = o.back
+
+  const store = async (change: Partial<DayFile>): Promise<void> => {
+    const file = { ...(now?.file ?? (await madeToday(ctx))), ...change }
+    await writeDay(ctx.home, file)
+    if (now) now = { ...now, file }
+  }
+  const again = async (note: readonly string[]): Promise<Action & { k: 'known' }> => {
+    now = (await dayNow(ctx)) ?? now
+    const { told, lines, file } = now as Now
+    return { k: 'known', told, lines, minutes: file.minutes, note }
+  }
+  const attempt = async (f: () => Promise<readonly string[]>) => {
+    try {
+      return await again(await f())
+    } catch (error) {
+      return { k: 'refused' as const, text: said(error) }
+    }
+  }
+  const keep = (s: State): Promise<void> =>
+    store({
+      order: s.lines.map(l => l.name),
+      skipped: s.lines.filter(l => l.state === 'skipped').map(l => l.name),
+    }).catch(error => void said(error))
+
+  const play = async (line: Line): Promise<Left | null> => {
+    const [begun, at] = [ctx.clock.wall(), clockNow(ctx)]
+    let note: readonly string[] = []
+    let quit = false
+    try {
+      const done = await playItem(ctx, (now as Now).planned, line.item, stage, pedals)
+      quit = done.quit
+      note = done.lines
+      const over = line.item.k === 'rest' ? !quit : await playedSince(ctx, begun)
+      const file = (now as Now).file
+      if (over)
+        await store({
+          over: [...file.over.filter(x => x.name !== line.name), { name: line.name, at }],
+          skipped: file.skipped.filter(n => n !== line.name),
+        })
+    } catch (error) {
+      note = [said(error)]
+    }
+    const known = await again(note)
+    state = reduce(state, { ...known, note: note.length > 0 ? note : (now?.care ?? []) }).state
+    return quit ? { k: 'leave', lines: note } : null
+  }
+
+  for (;;) {
+    const left = await dayScreen({
+      terminal: stage.terminal,
+      lock: stage.lock,
+      timing: ctx.clock,
+      clock: () => clockNow(ctx),
+      pedals,
+      state: { ...state, now: clockNow(ctx) },
+      back,
+      text: l => itemText(l.item, (now as Now).planned.pieceOf),
+      keep,
+      plan: s =>
+        attempt(async () => {
+          await store({ minutes: s.minutes })
+          return []
+        }),
+      answer: (q: Question, a: Answers) =>
+        attempt(async () => {
+          const { planned, file } = now as Now
+          const piece = planned.parts.find(x => q.keys.includes(x.key))?.piece
+          const text = piece ? await keepAnswers(ctx, piece, q, a) : ''
+          await store({ asked: [...file.asked, askedId(planned, q)] })
+          return [text]
+        }),
+    })
+    state = left.state
+    back = true
+    if (left.to.k !== 'play') return left.to.k === 'pieces' ? { k: 'pieces' } : { k: 'leave', lines: [] }
+    if (todayOf(ctx) !== (now as Now).file.date) now = (await dayNow(ctx)) ?? now
+    const gone = await play(left.to.line)
+    if (gone) return gone
+  }
+}

@@ -1,0 +1,139 @@
+import type { Visit } from '../ladder/history.ts'
+import { takeKey } from '../ladder/key.ts'
+import type { Item } from './item.ts'
+import { readWarmUpKey } from './warm-up.ts'
+
+/** What the player made of the plan of one day; names are those of `named`. */
+export type Made = {
+  /** As the player arranged it; empty = as planned. */
+  readonly order: readonly string[]
+  readonly skipped: readonly string[]
+  /** What is over, and when it began: minutes after midnight. */
+  readonly over: readonly { readonly name: string; readonly at: number }[]
+}
+
+/** A line of the day. `begun` = minutes after midnight, where that is known. */
+export type Line = {
+  readonly name: string
+  readonly item: Item
+  readonly state: 'open' | 'done' | 'skipped'
+  readonly begun: number | null
+}
+
+/** A slot counts as played when so much of it, and of the earlier ones on the same section, was played today. */
+const MOST_OF_IT = 0.75
+
+const subject = (i: Item): string => {
+  if (i.k === 'section' || i.k === 'seam') return i.key
+  if (i.k === 'cold' || i.k === 'slow') return i.take.key
+  return i.k === 'run' || i.k === 'entries' ? i.piece : ''
+}
+
+/** Each item with a name that stays the same when the plan of the day is made again: what it is, of what, which one. */
+export const named = (items: readonly Item[]): readonly { readonly name: string; readonly item: Item }[] => {
+  const seen = new Map<string, number>()
+  return items.map(item => {
+    const what = `${item.k} ${subject(item)}`.trim()
+    const n = (seen.get(what) ?? 0) + 1
+    seen.set(what, n)
+    return { name: `${what} #${n}`, item }
+  })
+}
+
+/** "section 5ec10001 even" and its rhythms: seconds of today. */
+const secondsOn = (visits: readonly Visit[], key: string): number => {
+  const alone = key.replace(/ even$/, ' ')
+  return visits.filter(v => v.key.startsWith(alone)).reduce((sum, v) => sum + v.seconds, 0)
+}
+
+const once = (visits: readonly Visit[], key: string): boolean =>
+  visits.some(v => v.key === key && v.played > 0)
+
+/** Whether the journal of today shows that an item was played. A rest leaves nothing there. */
+const playedBy = (items: readonly Item[], at: number, today: readonly Visit[]): boolean => {
+  const i = items[at] as Item
+  switch (i.k) {
+    case 'fundamentals':
+      return today.some(v => v.played > 0 && readWarmUpKey(v.key) !== null)
+    case 'rest':
+      return false
+    case 'section':
+    case 'seam': {
+      const same = items.slice(0, at + 1).filter(x => x.k === i.k && x.key === i.key)
+      const minutes = same.reduce((sum, x) => sum + x.minutes, 0)
+      return secondsOn(today, i.key) >= minutes * 60 * MOST_OF_IT
+    }
+    case 'cold':
+      return once(today, takeKey('cold', i.take.key))
+    case 'slow':
+      return once(today, takeKey('slow', i.take.key))
+    case 'through':
+      return i.takes.every(t => once(today, takeKey('through', t.key)))
+    case 'run':
+      return i.takes.every(t => once(today, takeKey('entry', t.key)))
+    case 'entries':
+      return i.spots.every(s => once(today, takeKey('entry', s.key)))
+  }
+}
+
+/** Names as the player arranged them; what is new in the plan comes after what it follows there. */
+const arranged = (planned: readonly string[], order: readonly string[]): readonly string[] => {
+  const out = order.filter(n => planned.includes(n))
+  planned.forEach((name, i) => {
+    if (out.includes(name)) return
+    const before = planned[i - 1]
+    out.splice(before === undefined ? 0 : out.indexOf(before) + 1, 0, name)
+  })
+  return out
+}
+
+/** The day as it stands: what was planned, what the player made of it, and what the journal of today says. */
+export const linesOf = (items: readonly Item[], made: Made, today: readonly Visit[]): readonly Line[] => {
+  const all = named(items)
+  const lines = new Map(
+    all.map(({ name, item }, i): [string, Line] => {
+      const over = made.over.find(o => o.name === name)
+      const done = over !== undefined || playedBy(items, i, today)
+      const state = done ? 'done' : made.skipped.includes(name) ? 'skipped' : 'open'
+      return [name, { name, item, state, begun: over?.at ?? null }]
+    }),
+  )
+  return arranged(
+    all.map(a => a.name),
+    made.order,
+  ).map(name => lines.get(name) as Line)
+}
+
+/** When each line begins, minutes after midnight: what is open follows on from now, what is over began when it did. */
+export const timesOf = (lines: readonly Line[], now: number): readonly (number | null)[] => {
+  let at = now
+  return lines.map(l => {
+    if (l.state !== 'open') return l.begun
+    const begins = at
+    at += l.item.minutes
+    return begins
+  })
+}
+
+/** When all that is open would be over. */
+export const endOf = (lines: readonly Line[], now: number): number =>
+  lines.reduce((sum, l) => sum + (l.state === 'open' ? l.item.minutes : 0), now)
+
+/** One line an open place earlier (-1) or later (1); what is over stays where it is. */
+export const moved = (lines: readonly Line[], name: string, by: 1 | -1): readonly Line[] => {
+  const at = lines.findIndex(l => l.name === name)
+  const line = lines[at]
+  if (!line || line.state !== 'open') return lines
+  const open = (l: Line): boolean => l.state === 'open'
+  const to = by < 0 ? lines.slice(0, at).findLastIndex(open) : lines.findIndex((l, i) => i > at && open(l))
+  if (to < 0) return lines
+  const rest = lines.filter(l => l !== line)
+  return [...rest.slice(0, to), line, ...rest.slice(to)]
+}
+
+/** The next open line from a place on, then from the beginning; null = all is over. */
+export const nextOpen = (lines: readonly Line[], from: number): number | null => {
+  const after = lines.findIndex((l, i) => i >= from && l.state === 'open')
+  const any = after >= 0 ? after : lines.findIndex(l => l.state === 'open')
+  return any >= 0 ? any : null
+}

@@ -1,0 +1,204 @@
+import type { Question } from '../../plan/dates.ts'
+import { type Line, moved, nextOpen } from '../../plan/order.ts'
+import type { LineAction } from '../line.ts'
+import { AFTER_FIELDS, type AfterForm, type Answers, answersOf, movedIn, newAfter, typedIn } from './after.ts'
+
+export type View = 'day' | 'help' | 'after'
+
+/** What is said of the day beside its lines. */
+export type Told = {
+  readonly title: string
+  /** Whether the time is enough, what waits, cautions. */
+  readonly remarks: readonly string[]
+  /** Pain was noted today: nothing is offered. */
+  readonly pain: string | null
+  /** The last evening: after its lines it stops. */
+  readonly evening: boolean
+  readonly questions: readonly Question[]
+}
+
+export type State = Told & {
+  readonly view: View
+  readonly lines: readonly Line[]
+  /** Place of the cursor: the questions, then the lines. */
+  readonly at: number
+  readonly minutes: number
+  /** Minutes after midnight. */
+  readonly now: number
+  /** What has just been reached, and words of care. */
+  readonly note: readonly string[]
+  /** Answers that are being typed, by the piece and its date. */
+  readonly forms: Readonly<Record<string, AfterForm>>
+  /** Being stored: nothing else is taken meanwhile. */
+  readonly busy: boolean
+}
+
+export type Choice = { readonly k: 'leave' | 'pieces' } | { readonly k: 'play'; readonly line: Line }
+
+export type Effect =
+  | { readonly k: 'go'; readonly to: Choice }
+  /** The order, or what is skipped, has changed. */
+  | { readonly k: 'keep' }
+  | { readonly k: 'plan'; readonly minutes: number }
+  | { readonly k: 'answer'; readonly question: Question; readonly answers: Answers }
+
+export type Action =
+  | { readonly k: 'choose'; readonly by: 1 | -1; readonly round?: boolean }
+  | { readonly k: 'begin' | 'skip' | 'pieces' | 'help' | 'back' | 'leave' | 'submit' }
+  | { readonly k: 'move'; readonly by: 1 | -1 }
+  | { readonly k: 'minutes'; readonly by: number }
+  | { readonly k: 'field'; readonly by: 1 | -1 }
+  | { readonly k: 'edit'; readonly edit: LineAction }
+  | { readonly k: 'clock'; readonly now: number }
+  /** The day anew, from the plan and the journal. */
+  | {
+      readonly k: 'known'
+      readonly told: Told
+      readonly lines: readonly Line[]
+      readonly minutes: number
+      readonly note: readonly string[]
+    }
+  | { readonly k: 'refused'; readonly text: string }
+
+export type Step = { readonly state: State; readonly effects: readonly Effect[] }
+
+const LEAST = 10
+const MOST = 480
+
+export const questionId = (q: Question): string => `${q.piece} ${q.readyBy}`
+
+/** Questions come first, then what is played, the next open line of it under the cursor. */
+export const newState = (
+  told: Told,
+  lines: readonly Line[],
+  minutes: number,
+  now: number,
+  note: readonly string[],
+): State => ({
+  ...told,
+  view: 'day',
+  lines,
+  at: told.questions.length > 0 ? 0 : (nextOpen(lines, 0) ?? 0),
+  minutes,
+  now,
+  note,
+  forms: {},
+  busy: false,
+})
+
+const only = (state: State, ...effects: Effect[]): Step => ({ state, effects })
+
+export const lineAt = (s: State): Line | undefined => s.lines[s.at - s.questions.length]
+export const questionAt = (s: State): Question | undefined => s.questions[s.at]
+export const formAt = (s: State): AfterForm => {
+  const q = questionAt(s)
+  return (q && s.forms[questionId(q)]) ?? newAfter()
+}
+const withForm = (s: State, form: AfterForm): State => {
+  const q = questionAt(s)
+  return q ? { ...s, note: [], forms: { ...s.forms, [questionId(q)]: form } } : s
+}
+
+/** All that was planned is over or skipped. */
+export const isOver = (s: State): boolean => nextOpen(s.lines, 0) === null
+
+const choose = (s: State, by: 1 | -1, round: boolean): Step => {
+  const count = s.questions.length + s.lines.length
+  const at = round ? (s.at + by + count) % count : Math.max(0, Math.min(count - 1, s.at + by))
+  return count === 0 || s.pain ? only(s) : only({ ...s, at })
+}
+
+/** What the cursor stands on; what is done is played again only when the cursor was put there. */
+const begin = (s: State): Step => {
+  if (s.pain) return only(s)
+  if (questionAt(s)) return only({ ...s, view: 'after', note: [] })
+  const line = lineAt(s)
+  if (!line) return only(s)
+  return only({ ...s, note: [] }, { k: 'go', to: { k: 'play', line } })
+}
+
+const skip = (s: State): Step => {
+  const line = lineAt(s)
+  if (!line || line.state === 'done' || s.pain) return only(s)
+  const state = line.state === 'open' ? 'skipped' : 'open'
+  const lines = s.lines.map(l => (l === line ? ({ ...l, state } as const) : l))
+  const at =
+    state === 'open'
+      ? s.at
+      : s.questions.length + (nextOpen(lines, s.at - s.questions.length) ?? s.at - s.questions.length)
+  return only({ ...s, lines, at, note: [] }, { k: 'keep' })
+}
+
+const move = (s: State, by: 1 | -1): Step => {
+  const line = lineAt(s)
+  if (!line || s.pain) return only(s)
+  const lines = moved(s.lines, line.name, by)
+  const at = s.questions.length + lines.findIndex(l => l.name === line.name)
+  return lines === s.lines ? only(s) : only({ ...s, lines, at, note: [] }, { k: 'keep' })
+}
+
+const plan = (s: State, by: number): Step => {
+  const minutes = Math.max(LEAST, Math.min(MOST, s.minutes + by))
+  return minutes === s.minutes || s.pain
+    ? only(s)
+    : only({ ...s, minutes, busy: true }, { k: 'plan', minutes })
+}
+
+const submit = (s: State): Step => {
+  const form = formAt(s)
+  const question = questionAt(s)
+  if (!question) return only({ ...s, view: 'day' })
+  if (form.at < AFTER_FIELDS.length - 1) return only(withForm(s, movedIn(form, 1)))
+  return only({ ...s, busy: true }, { k: 'answer', question, answers: answersOf(form) })
+}
+
+/** The cursor stays on its line; where that is over it goes to the next open one. */
+const known = (s: State, a: Action & { k: 'known' }): State => {
+  const before = lineAt(s)
+  const here = a.lines.findIndex(l => l.name === before?.name)
+  const place = Math.max(0, here >= 0 ? here : s.at - s.questions.length)
+  const stays = a.lines[here]?.state === 'open'
+  const line = stays ? here : (nextOpen(a.lines, place) ?? Math.min(place, Math.max(0, a.lines.length - 1)))
+  const asks = a.told.questions.length > 0 && questionAt(s) !== undefined
+  const at = asks ? Math.min(s.at, a.told.questions.length - 1) : a.told.questions.length + line
+  return { ...s, ...a.told, lines: a.lines, minutes: a.minutes, note: a.note, at, view: 'day', busy: false }
+}
+
+/** The day's next state, and what is to be done beside it. Pure: the time comes in. */
+export const reduce = (s: State, a: Action): Step => {
+  switch (a.k) {
+    case 'leave':
+      return only(s, { k: 'go', to: { k: 'leave' } })
+    case 'clock':
+      return only({ ...s, now: a.now })
+    case 'known':
+      return only(known(s, a))
+    case 'refused':
+      return only({ ...s, busy: false, note: [a.text] })
+  }
+  if (s.busy) return only(s)
+  switch (a.k) {
+    case 'choose':
+      return choose(s, a.by, a.round === true)
+    case 'begin':
+      return begin(s)
+    case 'skip':
+      return skip(s)
+    case 'move':
+      return move(s, a.by)
+    case 'minutes':
+      return plan(s, a.by)
+    case 'pieces':
+      return only({ ...s, note: [] }, { k: 'go', to: { k: 'pieces' } })
+    case 'help':
+      return only({ ...s, view: 'help' })
+    case 'back':
+      return only({ ...s, view: 'day' })
+    case 'submit':
+      return submit(s)
+    case 'field':
+      return only(withForm(s, movedIn(formAt(s), a.by)))
+    case 'edit':
+      return only(withForm(s, typedIn(formAt(s), a.edit)))
+  }
+}

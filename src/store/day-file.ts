@@ -1,0 +1,52 @@
+import { readFile } from 'node:fs/promises'
+import { join } from 'node:path'
+import { z } from 'zod'
+import { printable } from '../music/result.ts'
+import { writeDurably } from './durable.ts'
+import { ensureFolder, type Home } from './home.ts'
+import { trouble } from './trouble.ts'
+
+const text = z.string().max(400).transform(printable)
+const schema = z.object({
+  v: z.literal(1),
+  date: z.iso.date(),
+  minutes: z.number().int().min(10).max(480),
+  order: z.array(text).max(500).default([]),
+  skipped: z.array(text).max(500).default([]),
+  over: z
+    .array(z.object({ name: text, at: z.number() }))
+    .max(500)
+    .default([]),
+  asked: z.array(text).max(1000).default([]),
+})
+
+/** What the player made of the plan of the latest day that was begun. */
+export type DayFile = Readonly<Omit<z.infer<typeof schema>, 'v'>>
+
+const pathOf = (home: Home): string => join(home.data, 'day.json')
+
+/**
+ * Only what no journal knows: the minutes, the order, what was skipped, and that a slot was ended; so a file that is lost
+ * or cannot be read costs no more than that (null). `asked` = pieces and their dates after which "How was it?" was asked;
+ * it stays from day to day.
+ */
+export const readDay = async (home: Home): Promise<DayFile | null> => {
+  try {
+    const { v: _, ...day } = schema.parse(JSON.parse(await readFile(pathOf(home), 'utf8')))
+    return day
+  } catch {
+    return null
+  }
+}
+
+const CANNOT = 'The plan of the day cannot be kept'
+
+/** Throws StoreError with one sentence. */
+export const writeDay = async (home: Home, day: DayFile): Promise<void> => {
+  await ensureFolder(home.data, CANNOT)
+  try {
+    await writeDurably(pathOf(home), `${JSON.stringify({ v: 1, ...day }, null, 2)}\n`)
+  } catch (error) {
+    throw trouble(CANNOT, home.data, error)
+  }
+}
