@@ -51,11 +51,12 @@ export const noteText = (n: Note): string => {
   return [kind, n.text].filter(Boolean).join(': ')
 }
 
-/** Notes by their days, oldest first. */
+/** Notes by their days, oldest first; `ids` = with what names them to be taken back. */
 export const notesLines = (
   notes: readonly Note[],
   today: string,
   about: (n: Note) => string,
+  ids = false,
 ): readonly string[] =>
   notes.flatMap((n, i) => {
     const day = noteDay(n)
@@ -63,6 +64,6 @@ export const notesLines = (
     const of = about(n)
     return [
       ...(before && noteDay(before) === day ? [] : [`${weekday(day)} ${dayText(day, today)}`]),
-      `  ${noteText(n)}${of === '' ? '' : ` (${of})`}`,
+      `  ${noteText(n)}${of === '' ? '' : ` (${of})`}${ids ? `   ${n.id}` : ''}`,
     ]
   })

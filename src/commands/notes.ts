@@ -5,8 +5,10 @@ import type { Context, Outcome } from './context.ts'
 import { todayOf } from './known.ts'
 import { aboutOf, notesLines } from './note-words.ts'
 
+export type NotesTyped = { readonly ids?: boolean }
+
 /** All notes of the player, oldest first. */
-export const notesCommand = async (ctx: Context): Promise<Outcome> => {
+export const notesCommand = async (ctx: Context, t: NotesTyped = {}): Promise<Outcome> => {
   const [read, { pieces }, removed] = await Promise.all([
     readNotes(ctx.home),
     repertoire(ctx.home).list(),
@@ -14,7 +16,7 @@ export const notesCommand = async (ctx: Context): Promise<Outcome> => {
   ])
   const about = aboutOf([...removed, ...pieces.map(k => k.piece)])
   const trouble = notesTrouble(read)
-  const lines = notesLines(read.notes, todayOf(ctx), about)
+  const lines = notesLines(read.notes, todayOf(ctx), about, t.ids)
   return {
     lines: [...(lines.length > 0 ? lines : ['No notes yet. A first one: gradino note TEXT']), ...trouble],
     json: {

@@ -2,6 +2,7 @@ import type { Command } from 'commander'
 import type { CalendarTyped } from './calendar.ts'
 import type { DiaryTyped } from './diary.ts'
 import type { NoteTyped } from './note.ts'
+import type { NotesTyped } from './notes.ts'
 import type { Action } from './preset-commands.ts'
 import type { ReportTyped } from './report.ts'
 
@@ -23,6 +24,7 @@ export const withRecords = (program: Command, action: Action): void => {
     .option('--wrong <what>', 'what went wrong: notes, rhythm, breath or sound')
     .option('--at <place>', 'where it went wrong: a measure, or measure and beat as 43.2')
     .option('--for <name>', 'PIECE or PIECE/PASSAGE')
+    .option('--take-back [id]', 'take back the latest note of today, or the one of this id')
     .action(
       action(async (ctx, words: string[], t: NoteTyped) =>
         (await import('./note.ts')).noteCommand(ctx, words, t),
@@ -31,7 +33,8 @@ export const withRecords = (program: Command, action: Action): void => {
   program
     .command('notes')
     .description('all notes')
-    .action(action(async ctx => (await import('./notes.ts')).notesCommand(ctx)))
+    .option('--ids', 'with the id of each, to take one back')
+    .action(action(async (ctx, t: NotesTyped) => (await import('./notes.ts')).notesCommand(ctx, t)))
   program
     .command('report <name>')
     .description('a page for a lesson: PIECE, or PIECE/PASSAGE')

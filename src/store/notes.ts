@@ -37,8 +37,11 @@ export type NoteBody = {
 /** `time` is ISO UTC; `offset` minutes east of UTC. */
 export type Note = NoteBody & { readonly id: string; readonly time: string; readonly offset: number }
 
+/** A line that takes a note back, by its id; the note's own line stays where it is. */
+export type TakenBack = Pick<Note, 'id' | 'time' | 'offset'> & { readonly k: 'back'; readonly of: string }
+
 export type NotesRead = {
-  /** By time, each once. */
+  /** By time, each once, without those that were taken back. */
   readonly notes: readonly Note[]
   readonly damaged: readonly Damaged[]
   /** Lines of a newer version or of a kind that is not known here. */
@@ -51,8 +54,9 @@ const text = z
   .transform(printable)
 const about = { text, piece: text.exactOptional(), key: text.exactOptional() }
 const spoken = { ...about, text: text.refine(s => s.trim() !== '') }
+const id = z.string().regex(/^[a-z0-9]{4,40}-\d{6,12}$/)
 const head = z.object({
-  id: z.string().regex(/^[a-z0-9]{4,40}-\d{6,12}$/),
+  id,
   time: z.iso.datetime(),
   offset: z.int().min(-1440).max(1440),
 })
@@ -65,11 +69,13 @@ const KINDS = {
   wrong: z.object({ k: z.literal('wrong'), ...about, what: z.enum(WRONGS), place: text.exactOptional() }),
 } satisfies { readonly [K in NoteKind]: z.ZodType }
 
-export const encodeNote = ({ id, time, offset, ...body }: Note): string =>
+const BACK = z.object({ k: z.literal('back'), of: id })
+
+export const encodeNote = ({ id, time, offset, ...body }: Note | TakenBack): string =>
   JSON.stringify({ v: RECORD_VERSION, id, time, offset, ...body })
 
 /** A line of a file of notes. Never throws. */
-export const decodeNote = (line: string): Note | 'newer' | 'damaged' => {
+export const decodeNote = (line: string): Note | TakenBack | 'newer' | 'damaged' => {
   let found: unknown
   try {
     found = JSON.parse(line)
@@ -82,14 +88,39 @@ export const decodeNote = (line: string): Note | 'newer' | 'damaged' => {
   if (v > RECORD_VERSION) return 'newer'
   const label = head.safeParse(found)
   if (!label.success || typeof k !== 'string') return 'damaged'
-  if (!Object.hasOwn(KINDS, k)) return 'newer'
-  const body = KINDS[k as NoteKind].safeParse(found)
+  if (k !== 'back' && !Object.hasOwn(KINDS, k)) return 'newer'
+  const body = (k === 'back' ? BACK : KINDS[k as NoteKind]).safeParse(found)
   return body.success ? { ...body.data, ...label.data } : 'damaged'
 }
 
 export const notesFolder = (home: Home): string => join(home.data, 'notes')
 
 const CANNOT = 'The note cannot be stored'
+
+/** Puts lines on disk and gives back what a reader finds in them, to the letter. */
+const addLines = async (
+  home: Home,
+  sources: Sources,
+  bodies: readonly (NoteBody | Pick<TakenBack, 'k' | 'of'>)[],
+): Promise<readonly (Note | TakenBack)[]> => {
+  const folder = join(notesFolder(home), await machineId(home, sources.chance))
+  await ensureFolder(folder, CANNOT)
+  const session = newName(sources.chance)
+  const [time, offset] = [new Date(sources.wall()).toISOString(), sources.offset()]
+  const lines = bodies.map((body, i) => encodeNote({ ...body, id: eventId(session, i + 1), time, offset }))
+  const found = lines.map(line => {
+    const one = decodeNote(line)
+    if (typeof one === 'string') throw new RangeError(`the notes could not be read back: ${line}`)
+    return one
+  })
+  try {
+    await appendLines(join(folder, `${localDay(time, offset).slice(0, 7)}.jsonl`), lines)
+    await syncFolder(folder)
+  } catch (error) {
+    throw trouble(CANNOT, folder, error)
+  }
+  return found
+}
 
 /**
  * Keeps notes in `notes/<machine>/<year-month>.jsonl`, only ever added to. Resolves once they are on disk. Throws
@@ -99,25 +130,12 @@ export const addNotes = async (
   home: Home,
   sources: Sources,
   bodies: readonly NoteBody[],
-): Promise<readonly Note[]> => {
-  const folder = join(notesFolder(home), await machineId(home, sources.chance))
-  await ensureFolder(folder, CANNOT)
-  const session = newName(sources.chance)
-  const [time, offset] = [new Date(sources.wall()).toISOString(), sources.offset()]
-  const lines = bodies.map((body, i) => encodeNote({ ...body, id: eventId(session, i + 1), time, offset }))
-  // What is confirmed is what a reader finds, to the letter.
-  const notes = lines.map(line => {
-    const note = decodeNote(line)
-    if (typeof note === 'string') throw new RangeError(`the notes could not be read back: ${line}`)
-    return note
-  })
-  try {
-    await appendLines(join(folder, `${localDay(time, offset).slice(0, 7)}.jsonl`), lines)
-    await syncFolder(folder)
-  } catch (error) {
-    throw trouble(CANNOT, folder, error)
-  }
-  return notes
+): Promise<readonly Note[]> =>
+  (await addLines(home, sources, bodies)).flatMap(one => (one.k === 'back' ? [] : [one]))
+
+/** Takes a note back: a line of its own says so, kept and thrown as above. Twice is once. */
+export const takeBackNote = async (home: Home, sources: Sources, of: string): Promise<void> => {
+  await addLines(home, sources, [{ k: 'back', of }])
 }
 
 const byTime = (a: Note, b: Note): number => (a.time < b.time || (a.time === b.time && a.id < b.id) ? -1 : 1)
@@ -138,6 +156,7 @@ export const readNotes = async (home: Home): Promise<NotesRead> => {
     throw trouble('The notes cannot be read', folder, error)
   })
   const notes: Note[] = []
+  const back = new Set<string>()
   const damaged: Damaged[] = []
   let unknown = 0
   for (const name of names.filter(n => /\.jsonl$/i.test(n)).sort()) {
@@ -149,10 +168,11 @@ export const readNotes = async (home: Home): Promise<NotesRead> => {
       const found = decodeNote(line)
       if (found === 'damaged') damaged.push({ file: printable(file), line: i + 1 })
       else if (found === 'newer') unknown++
+      else if (found.k === 'back') back.add(found.of)
       else notes.push(found)
     }
   }
-  return { notes: union(notes), damaged, unknown }
+  return { notes: union(notes.filter(n => !back.has(n.id))), damaged, unknown }
 }
 
 /** One sentence for each kind of line that was not counted; empty when all is well. */

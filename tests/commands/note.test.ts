@@ -41,6 +41,29 @@ describe('the player notes', () => {
     )
   })
 
+  test('and takes back: the latest of today, or any by its id; ids are shown when they are asked for', async () => {
+    const { type, json } = await withPiece()
+    await type('note', '--wrong', 'rhythm', '--at', '43.2', '--for', 'weir/run')
+    expect((await type('note', '--take-back')).out).toBe(
+      'Taken back: rhythm, m. 43, beat 2 (Weir Street Overture, run, m. 41-44).\n',
+    )
+    expect((await type('notes')).out).toContain('No notes yet.')
+    await type('note', 'first')
+    await type('note', 'second')
+    const { notes } = await json('notes')
+    const { id } = notes.find((n: { text: string }) => n.text === 'first')
+    expect((await type('notes')).out).not.toContain(id)
+    expect((await type('notes', '--ids')).out).toContain(`  first   ${id}`)
+    expect((await type('note', '--take-back', id)).out).toBe('Taken back: first.\n')
+    expect((await type('notes')).out).toBe('Saturday 15 March\n  second\n')
+    const again = await type('note', '--take-back', id)
+    expect(again.status).toBe(2)
+    expect(again.err).toContain('the id of a note that is there (gradino notes --ids)')
+    expect((await type('note', '--take-back', '--pain')).err).toContain('nothing else beside it')
+    await type('note', '--take-back')
+    expect((await type('note', '--take-back')).err).toContain('none is of today')
+  })
+
   test('nothing unclear: one sentence says what is accepted', async () => {
     const { type } = await withPiece()
     const refused = async (...argv: string[]) => {
@@ -50,7 +73,7 @@ describe('the player notes', () => {
     }
     expect(await refused()).toBe('gradino: note: nothing was given; accepted: a word or a sentence.\n')
     expect(await refused('x', '--tomorrow', '--teacher')).toContain('one of --tomorrow, --teacher')
-    expect(await refused('x', '--wrong', 'pitch')).toContain('notes, rhythm, breath, sound')
+    expect(await refused('x', '--wrong', 'pitch')).toContain('notes, rhythm, breath, bow, sound')
     expect(await refused('x', '--at', '43')).toContain('--at together with --wrong')
     expect(await refused('x'.repeat(401))).toContain('at most 400 characters')
     expect(await refused('x', '--for', 'Coda')).toContain('Weir Street Overture')

@@ -11,10 +11,12 @@ import {
   firstThing,
   type Note,
   type NoteBody,
+  noteDay,
   notesFolder,
   notesTrouble,
   painToday,
   readNotes,
+  takeBackNote,
   WRONGS,
 } from '../../src/store/notes.ts'
 import { StoreError } from '../../src/store/trouble.ts'
@@ -95,6 +97,49 @@ describe('notes are kept', () => {
     const failing = addNotes(blocked, sources('desk'), [{ k: 'note', text: 'second' }])
     await expect(failing).rejects.toThrow(StoreError)
     await expect(failing).rejects.toThrow(/^The note cannot be stored: a part of .* is a file, not a folder/)
+  })
+})
+
+describe('a note can be taken back', () => {
+  const two = async (home: Home) =>
+    (await addNotes(home, sources('desk'), [
+      { k: 'pain', text: 'left wrist' },
+      { k: 'note', text: 'soft reed' },
+    ])) as readonly [Note, Note]
+
+  test('by a line that is added: what was written stays, and is no longer read', async () => {
+    const home = newHome()
+    const [pain] = await two(home)
+    const before = readFileSync(fileOf(home), 'utf8')
+    await takeBackNote(home, sources('more', AFTERNOON + HOUR), pain.id)
+    expect(readFileSync(fileOf(home), 'utf8').startsWith(before)).toBe(true)
+    const read = await readNotes(home)
+    expect(read).toMatchObject({ damaged: [], unknown: 0 })
+    expect(read.notes.map(n => n.text)).toEqual(['soft reed'])
+    expect(painToday(read.notes, noteDay(pain))).toBe(false)
+  })
+
+  test('twice is once, and one that is not here changes nothing', async () => {
+    const home = newHome()
+    const [pain] = await two(home)
+    for (const id of [pain.id, pain.id, 'nowhere1-000001'])
+      await takeBackNote(home, sources('more', AFTERNOON + HOUR), id)
+    expect(await texts(home)).toEqual(['soft reed'])
+  })
+
+  test('from another machine too, whichever line is read first', async () => {
+    const [desk, lap] = [newHome(), newHome()]
+    const [pain] = await two(desk)
+    await takeBackNote(lap, sources('lap', AFTERNOON - HOUR), pain.id)
+    copyFileSync(fileOf(lap), join(notesFolder(desk), 'a first file.jsonl'))
+    expect(await texts(desk)).toEqual(['soft reed'])
+  })
+
+  test('a line that takes back nothing that can be named is damaged', () => {
+    const line = (of: string) =>
+      `{"v":1,"id":"desk0001-000009","time":"2026-03-14T15:00:00.000Z","offset":60,"k":"back","of":"${of}"}`
+    expect(decodeNote(line('desk0001-000001'))).toMatchObject({ k: 'back', of: 'desk0001-000001' })
+    expect(decodeNote(line('the last one'))).toBe('damaged')
   })
 })
 
