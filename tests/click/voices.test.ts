@@ -84,6 +84,21 @@ test('the count-in has a voice of its own, longer than any beat of the music; th
   }
 })
 
+test('counted rests have the pitch and length of the count-in, and are much softer', () => {
+  for (const beat of [1, 2]) {
+    const [rest, counted] = (['rest', 'countIn'] as const).map(r =>
+      voice(onset(r, 0, beat), RATE, DEFAULT_LEVELS),
+    )
+    expect(rest?.length).toBe(counted?.length)
+    expect(dbfs(counted as Float64Array) - dbfs(rest as Float64Array)).toBeCloseTo(12, 6)
+  }
+  // Saved before there were rests, the levels say nothing of them.
+  const { rest: _, ...roles } = DEFAULT_LEVELS.roles
+  expect(voice(onset('rest'), RATE, { ...DEFAULT_LEVELS, roles })).toEqual(
+    voice(onset('rest'), RATE, DEFAULT_LEVELS),
+  )
+})
+
 describe('loudness', () => {
   test('rises with each dynamic, of a role and of the master', () => {
     const steps = DYNAMICS.slice(1)

@@ -24,6 +24,19 @@ const rendered = (...args: string[]) => {
 const beats = (from: number, n: number, d: number, count: number): number[] =>
   Array.from({ length: count }, (_, i) => from + Math.round((i * n) / d))
 
+describe('a ladder whose click changes with the rung', () => {
+  test('is subdivided below 60, in two from the tempo that was named', () => {
+    const { rows } = rendered(
+      ...['--start', '54', '--goal', '120', '--rungs', '3', '--measures', '1', '--count-in', '0'],
+      ...['--pulse', 'quarter; half from 100'],
+    )
+    // Rungs 54, 80.5 and 120 (equal ratio): four beats with their eighths, four beats, two halves.
+    const clicks = rows.map(r => r.role)
+    const bars = clicks.join(' ').split('downbeat').slice(1)
+    expect(bars.map(b => b.trim())).toEqual(['sub beat sub beat sub beat sub', 'beat beat beat', 'beat'])
+  })
+})
+
 describe('a click track at one tempo', () => {
   // A quarter at 92 and 48 kHz lasts 48000 x 60 / 92 frames.
   const QUARTER = [48_000 * 60, 92] as const

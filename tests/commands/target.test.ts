@@ -1,10 +1,11 @@
 import { describe, expect, test } from 'vitest'
+import { clickAt } from '../../src/click/by-tempo.ts'
 import { contextFrom, Stop } from '../../src/commands/context.ts'
 import { findTarget } from '../../src/commands/target.ts'
 import { sectionKey } from '../../src/ladder/key.ts'
 import { frac } from '../../src/music/fraction.ts'
 import { meterText } from '../../src/music/meter.ts'
-import { typed } from '../../src/music/tempo.ts'
+import { tempo, typed } from '../../src/music/tempo.ts'
 import type { Piece } from '../../src/store/piece.ts'
 import { repertoire } from '../../src/store/repertoire.ts'
 import { newHome, overture } from '../store/scene.ts'
@@ -67,5 +68,54 @@ describe('what is practiced, by name', () => {
     const refused = target('weir/run/coda')
     await expect(refused).rejects.toThrow(Stop)
     await expect(refused).rejects.toThrow(/^section: .* accepted: .*\/up, .*\/down\.$/)
+  })
+})
+
+describe('how it is clicked', () => {
+  const BEATS = { beats: 'all; 1 from dotted-quarter=84' }
+  const beatsAt = (t: Awaited<ReturnType<typeof target>>, bpm: number) =>
+    clickAt(t.click, t.form, tempo(bpm, t.goal.unit), t.goal).only?.beats
+
+  const kept = async (name: string, t = {}) => {
+    const home = newHome()
+    const [p] = piece.passages
+    const clicked = { ...piece, passages: [{ ...(p as typeof weir), ...BEATS, rests: 8 }] }
+    expect(await repertoire(home).save(clicked, null)).toMatchObject({ ok: true })
+    return findTarget({ ...contextFrom({}, {}), home }, name, t)
+  }
+
+  test('as the passage says, unless something else is typed', async () => {
+    const t = await kept('weir/run')
+    expect([beatsAt(t, 83), beatsAt(t, 84)]).toEqual([undefined, [1]])
+    const other = await kept('weir/run', { beats: '2' })
+    expect([beatsAt(other, 83), beatsAt(other, 84)]).toEqual([[2], [2]])
+  })
+
+  test('a section that begins at another written tempo, and sections that are joined, change on the same rung', async () => {
+    // From 43 on the music runs at half the tempo: the passage at 84 is at 42 there.
+    const home = newHome()
+    const sections = [
+      { id: 's0000003', name: 'half', from: '43', to: '43.2' },
+      { id: 's0000004', name: 'rest', from: '43.2', to: 'end' },
+    ]
+    const passages = [{ ...(piece.passages[0] as typeof weir), ...BEATS, sections }]
+    expect(await repertoire(home).save({ ...piece, passages }, null)).toMatchObject({ ok: true })
+    for (const name of ['weir/run/half', 'weir/run/half+rest']) {
+      const t = await findTarget({ ...contextFrom({}, {}), home }, name, {})
+      expect([beatsAt(t, 41.9), beatsAt(t, 42)]).toEqual([undefined, [1]])
+    }
+  })
+
+  test('rests are counted before the passage and a section that begins with it, in a run from the entry', async () => {
+    expect((await kept('weir/run')).rests).toBe(8)
+    expect((await kept('weir/run/up')).rests).toBe(8)
+    expect((await kept('weir/run/down')).rests).toBeUndefined()
+    expect((await kept('weir/run', { rests: '4', take: 'entry' })).rests).toBe(4)
+    await expect(kept('weir/run', { rests: '4' })).rejects.toThrow('--take entry')
+  })
+
+  test('beats that no measure has, or measures on without measures off, are refused', async () => {
+    await expect(target('weir/run', { beats: 'all; 4 from 112' })).rejects.toThrow('from 1 to 3 in 9/8')
+    await expect(target('weir/run', { on: '2' })).rejects.toThrow('--on and --off together')
   })
 })

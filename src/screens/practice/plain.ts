@@ -7,7 +7,7 @@ import { byHand, commandOf, nextOf } from './keys.ts'
 import { type Frame, type How, howLeft, type Left } from './screen.tsx'
 import { momentOf, rungOf, type Session } from './session.ts'
 import { restNow } from './strip.ts'
-import { clickLine, closing, type Ending, needed, noteText, pedalHint, tempoLine } from './words.ts'
+import { clickedLine, closing, type Ending, needed, noteText, pedalHint, tempoLine } from './words.ts'
 
 /** What is worth a line: the rung, the row, and what was understood. */
 const state = (s: Session): string => {
@@ -43,7 +43,7 @@ export const practicePlain = (o: {
       const now = state(s)
       if (now !== said && s.phase !== 'done') terminal.line(now)
       said = now
-      const click = clickLine(s, rungOf(s.ladder))
+      const click = clickedLine(s, rungOf(s.ladder))
       if (click !== clicked && s.phase !== 'done') terminal.line(`Click: ${click || 'every beat'}.`)
       clicked = click
       const rest = restNow(s, conductor.frame())

@@ -78,10 +78,13 @@ export const noteWithHint = (n: Note, wrongs: readonly Wrong[] | null): string =
 export const tempoLine = (s: Session, t: Tempo): string =>
   tempoWords(t, s.setup.form, clickOf(s.setup, t).pulse)
 
-/** What is not plain about the click of a rung: both tempos, subdivisions, the beats and measures that click. */
+/** What is not plain about the click of a rung: subdivisions, the beats and measures that click. */
+export const clickedLine = (s: Session, t: Tempo): string => clickWords(clickOf(s.setup, t)).join(', ')
+
+/** The same behind both tempos, where there are two. */
 export const clickLine = (s: Session, t: Tempo): string => {
   const both = tempoLine(s, t)
-  return [...(both === spoken(t) ? [] : [both]), ...clickWords(clickOf(s.setup, t))].join(', ')
+  return [both === spoken(t) ? '' : both, clickedLine(s, t)].filter(Boolean).join(', ')
 }
 
 /** How many clean repetitions this rung asks for, and by which rule. */

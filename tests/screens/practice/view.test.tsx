@@ -2,6 +2,7 @@ import { render } from 'ink-testing-library'
 import { afterEach, describe, expect, test } from 'vitest'
 import { beatsOf } from '../../../src/click/beats.ts'
 import { zero } from '../../../src/music/fraction.ts'
+import { tempo } from '../../../src/music/tempo.ts'
 import { strip } from '../../../src/screens/practice/strip.ts'
 import { PracticeView, type Shown } from '../../../src/screens/practice/view.tsx'
 import { theme } from '../../../src/screens/theme.ts'
@@ -118,4 +119,51 @@ test('every color stands at 4.5:1 or better against black and against white', ()
     expect((luminance(color) + 0.05) / 0.05, color).toBeGreaterThanOrEqual(4.5)
     expect(1.05 / (luminance(color) + 0.05), color).toBeGreaterThanOrEqual(4.5)
   }
+})
+
+describe('a click that changes with the rung', () => {
+  const click = {
+    countIn: 1,
+    pulse: [
+      { from: null, value: { n: 1, d: 4 } },
+      { from: tempo(112), value: { n: 1, d: 2 } },
+    ],
+  }
+
+  test('both tempos are shown where the pulse is not that of the tempo', async () => {
+    const at = async (from: number) =>
+      frame(shown((await stage(setup({ click, from }))).conductor.session())).join('\n')
+    // 112 quarters a minute are 56 halves; the rungs are 104, 108, 112, 116, 120.
+    expect(await at(1)).not.toContain('half')
+    expect(await at(2)).toContain('half = 56, quarter = 112')
+    // In two: two beats in the strip.
+    expect(await at(2)).toMatch(/┃1─+2─+┃/)
+  })
+
+  test('slow beats say that they are subdivided', async () => {
+    const slow = await stage(setup({ start: 40, goal: 120 }))
+    expect(frame(shown(slow.conductor.session())).join('\n')).toContain('2 to the beat')
+  })
+})
+
+describe('rests that are counted', () => {
+  test('before the entry: the measures of rest by their number, not a count-in', async () => {
+    const s = await stage(setup({ click: { countIn: 2, silent: true, rests: 8 } }))
+    await s.press('right')
+    const p = s.conductor.session().current?.program
+    const said = (p ? beatsOf(p) : [])
+      .filter(b => b.beat === 1)
+      .map(b => strip(s.conductor.session(), b.frame, 46).label)
+    expect(said).toEqual([...[1, 2, 3, 4, 5, 6, 7, 8].map(n => `rest ${n} of 8`), 'm. 41', 'm. 42'])
+  })
+
+  test('inside the passage, where its notes are known', async () => {
+    const s = await stage(setup({ measures: 4, longRests: [{ first: 2, measures: 2 }] }))
+    await s.press('right')
+    const p = s.conductor.session().current?.program
+    const said = (p ? beatsOf(p) : [])
+      .filter(b => b.beat === 1 && b.measure > 0)
+      .map(b => strip(s.conductor.session(), b.frame, 46).label)
+    expect(said).toEqual(['m. 41', 'm. 42   rest 1 of 2', 'm. 43   rest 2 of 2', 'm. 44'])
+  })
 })
