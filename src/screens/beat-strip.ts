@@ -1,4 +1,4 @@
-import type { Program } from '../click/program.ts'
+import type { Beat } from '../click/beats.ts'
 import { type Frac, toNumber } from '../music/fraction.ts'
 import { type Meter, measureLength, pulses } from '../music/meter.ts'
 
@@ -40,14 +40,6 @@ export const beatStrip = (o: {
 /** The strip as plain text, its mark included. */
 export const stripText = ({ row, mark }: BeatStrip): string =>
   mark === null ? row : row.slice(0, mark) + MARK + row.slice(mark + 1)
-
-type Beat = { readonly frame: number; readonly measure: number; readonly beat: number }
-
-/** The beats of a program that the eye follows, heard or not, in order. */
-export const beatsOf = (p: Program): readonly Beat[] =>
-  [...p.onsets.filter(o => o.beat > 0 && o.role !== 'sub'), ...(p.unheard ?? [])].sort(
-    (a, b) => a.frame - b.frame,
-  )
 
 /**
  * Where in its measure a frame lies, in whole notes from the bar line: at the last beat or, traveling, on the way to the

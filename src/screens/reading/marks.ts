@@ -1,9 +1,9 @@
+import { beatsOf } from '../../click/beats.ts'
 import type { Program } from '../../click/program.ts'
 import { type Measure, measures } from '../../music/form.ts'
 import { equal, zero } from '../../music/fraction.ts'
 import { type Numbered, placeAt } from '../../music/place.ts'
 import { type Span, sections } from '../../music/sections.ts'
-import { beatsOf } from '../beat-strip.ts'
 
 /** A hard spot: the index of its measure in the form (a pick-up is one) and its beat, from 1. */
 export type Mark = { readonly measure: number; readonly beat: number }

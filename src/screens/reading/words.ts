@@ -1,8 +1,8 @@
+import { beatsOf } from '../../click/beats.ts'
 import { breathsAt, measures } from '../../music/form.ts'
 import { compare } from '../../music/fraction.ts'
 import { placeAt } from '../../music/place.ts'
 import { spoken } from '../../music/tempo.ts'
-import { beatsOf } from '../beat-strip.ts'
 import { markText, measureName } from './marks.ts'
 import { passOf, type State } from './reduce.ts'
 

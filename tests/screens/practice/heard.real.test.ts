@@ -1,3 +1,4 @@
+import { execFileSync } from 'node:child_process'
 import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
@@ -18,12 +19,17 @@ beforeAll(async () => {
 })
 afterAll(() => pulse?.close())
 
-/** Climbs from 192 to 200 with three clean repetitions of one measure, and returns what the loudspeaker got. */
-const climb = async (): Promise<Int16Array> => {
+/** A home as on a busy computer, since this one may be: a queue of 200 ms. */
+const newHome = (): string => {
   const home = mkdtempSync(join(tmpdir(), 'gradino-heard-'))
-  // As on a busy computer, since this one may be: a queue of 200 ms.
   mkdirSync(join(home, 'config'))
   writeFileSync(join(home, 'config', 'settings.json'), '{"v":1,"steady":true}')
+  return home
+}
+
+/** Climbs from 192 to 200 with three clean repetitions of one measure, and returns what the loudspeaker got. */
+const climb = async (): Promise<Int16Array> => {
+  const home = newHome()
   const recording = pulse.record()
   const args = ['practice', '--start', '192', '--goal', '208', '--measures', '1', '--clean', '1-in-a-row']
   const pty = startInPty(process.execPath, [MAIN, '--home', home, ...args], {
@@ -75,5 +81,45 @@ test.skipIf(lacks !== null)(
       for (const part of [countIn, music])
         for (const [i, at] of part.entries()) expect(at - (part[0] ?? 0)).toBe(Math.round(i * beat))
     }
+  },
+)
+
+/** Plays two measures at 112 that wait at the third beat, holds them for a while, goes on, and returns what was heard. */
+const hold = async (): Promise<Int16Array> => {
+  const home = newHome()
+  const run = (...args: string[]) => execFileSync(process.execPath, [MAIN, '--home', home, ...args])
+  run('piece', 'add', 'Weir Street Overture', '--passage', 'weir', '--in', '41-42', '--goal', '120')
+  run('piece', 'edit', 'Weir Street Overture/weir', '--start', '112', '--breath', '41.3 fermata waits')
+  const recording = pulse.record()
+  const pty = startInPty(process.execPath, [MAIN, '--home', home, 'practice', 'Weir Street Overture/weir'], {
+    env: { ...pulse.env, CI: 'true', GRADINO_HOME: undefined },
+  })
+  try {
+    await pty.waitFor(/click mf through /)
+    await pty.send(RIGHT)
+    await pty.waitFor('Held: the right pedal goes on, the left one stops.')
+    await pty.send(RIGHT)
+    await pty.waitFor('Clean or not clean?')
+    await pty.send('f')
+    await pty.waitFor('Any key closes.')
+  } finally {
+    pty.dispose()
+    rmSync(home, { recursive: true, force: true })
+  }
+  return (await recording.stop()).samples
+}
+
+test.skipIf(lacks !== null)(
+  'at a mark that waits the loudspeaker is silent; what follows is as exact as what came before',
+  { retry: 2 },
+  async () => {
+    const onsets = onsetsIn(await hold())
+    const beat = (60 * RATE) / 112
+    // A measure of count-in and two beats; then one beat that prepares, and six of music.
+    expect(onsets).toHaveLength(13)
+    for (const leg of [onsets.slice(0, 6), onsets.slice(6)])
+      for (const [i, at] of leg.entries()) expect(Math.abs(at - (leg[0] ?? 0) - i * beat)).toBeLessThan(1.5)
+    // The held note lasts at least as written.
+    expect((onsets[6] ?? 0) - (onsets[5] ?? 0)).toBeGreaterThanOrEqual(Math.floor(beat))
   },
 )
