@@ -1,10 +1,11 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { BREATH_KINDS } from '../../src/music/form.ts'
+import { sentence } from '../../src/music/result.ts'
 import { type Edits, editPiece } from '../../src/store/edit.ts'
 import { PASSAGE_EDITS } from '../../src/store/edit-fields.ts'
 import { type Entry, LISTS, linesOf, readLines, textOf } from '../../src/store/entries.ts'
-import type { Passage, Piece } from '../../src/store/piece.ts'
+import { checkPiece, type Passage, type Piece } from '../../src/store/piece.ts'
 import { begunAnew, movedMusic } from '../../src/store/same-music.ts'
 import { overture } from './scene.ts'
 
@@ -20,7 +21,12 @@ const full: Passage = {
   goalTop: '126',
   run: '1/12',
   exposure: 'solo',
-  pulse: 'half',
+  pulse: 'quarter; half from 100',
+  subdivide: '2; 1 from 84',
+  beats: 'all; 1,3 from half=56',
+  on: 'all; 2 from 112',
+  off: '2',
+  rests: 8,
   note: 'light',
   readyBy: '2026-04-02',
   rhythms: ['long-short', '5:1:1:1/2'],
@@ -120,6 +126,21 @@ describe('every field and every entry is typed as it is shown', () => {
       { numRuns: 500 },
     )
   })
+})
+
+test('measures on are nothing without measures off, and rests are counted in whole measures', () => {
+  const refused = (change: object): string => {
+    const read = checkPiece({ ...overture, passages: [{ ...full, ...change }] })
+    return read.ok ? 'taken' : sentence(read.problem)
+  }
+  const { off: _, ...alone } = full
+  const piece = checkPiece({ ...overture, passages: [alone] })
+  expect(piece.ok ? 'taken' : sentence(piece.problem)).toBe(
+    'passage 1, off: nothing was given; accepted: both or neither of on and off.',
+  )
+  expect(refused({ rests: 8.5 })).toMatch(/^passage 1, rests: .*whole number of measures from 1 to 99/)
+  expect(refused({ pulse: 'half; quarter' })).toMatch(/^passage 1, pulse: .*after ";"/)
+  expect(refused({})).toBe('taken')
 })
 
 describe('what is the same music', () => {
