@@ -1,7 +1,6 @@
 import { proposePassages } from '../exchange/musicxml/proposals.ts'
 import { measureNamed, readPart } from '../exchange/musicxml/read-part.ts'
 import { readScore } from '../exchange/musicxml/read-score.ts'
-import { performed } from '../exchange/musicxml/repeats.ts'
 import type { Part, Score, ScorePart } from '../exchange/musicxml/score.ts'
 import { markAt, tempoAt } from '../exchange/musicxml/tempo-line.ts'
 import { add, type Frac, mulNear } from '../music/fraction.ts'
@@ -9,6 +8,7 @@ import { ok, printable, problem, type Result } from '../music/result.ts'
 import { ratioOf, type Tempo, tidy } from '../music/tempo.ts'
 import { sameName } from '../store/find-piece.ts'
 import { checkPiece, type Passage, type Piece } from '../store/piece.ts'
+import { playedMeasures, playedRemarks } from './as-played.ts'
 import { passageOf, type Stretch } from './score-passage.ts'
 
 /** What is wanted of a score: the whole part, with `hard` its hardest passages too, or only some measures. */
@@ -18,6 +18,8 @@ export type Wanted = {
   readonly hard?: boolean | undefined
   readonly from?: string | undefined
   readonly to?: string | undefined
+  /** With repeats and jumps carried out. */
+  readonly asPlayed?: boolean | undefined
 }
 
 export type ImportedPart = {
@@ -80,8 +82,13 @@ export const freeName = (name: string, others: readonly { readonly name: string 
   return free
 }
 
-const passagesOf = (part: Part, w: Wanted, newId: () => string): Result<readonly Passage[]> => {
-  const stretch = measuresOf(part, w.from, w.to)
+const stretchOf = (part: Part, w: Wanted): Result<Stretch> =>
+  w.asPlayed ? playedMeasures(part, w.from, w.to) : measuresOf(part, w.from, w.to)
+
+type Made = { readonly passages: readonly Passage[]; readonly stretches: readonly Stretch[] }
+
+const passagesOf = (part: Part, w: Wanted, newId: () => string): Result<Made> => {
+  const stretch = stretchOf(part, w)
   if (!stretch.ok) return stretch
   const start = stretch.value.from.at
   const whole = w.from === undefined && w.to === undefined
@@ -103,27 +110,18 @@ const passagesOf = (part: Part, w: Wanted, newId: () => string): Result<readonly
     if (!made.ok) return made
     out.push({ ...made.value, name: freeName(made.value.name, out) })
   }
-  return ok(out)
+  return ok({ passages: out, stretches: wishes.map(s => s.stretch) })
 }
 
 /** As sure as the mark at the start of the first passage is. */
 const sureness = (part: Part, w: Wanted): Pick<ImportedPart, 'sure'> => {
   if (w.goal) return {}
-  const start = measuresOf(part, w.from, w.to)
+  const start = stretchOf(part, w)
   const mark = start.ok ? markAt(part.tempos, start.value.from.at) : undefined
   return { sure: mark?.printed && mark.from !== 'sound' ? 'printed' : 'guess' }
 }
 
 const LONGEST_TITLE = 120
-
-const playedOut = (part: Part): readonly string[] => {
-  const { order } = performed(part)
-  return order.length === part.measures.length
-    ? []
-    : [
-        `repeats and jumps are not played out: ${part.measures.length} measures as written, ${order.length} as played`,
-      ]
-}
 
 /**
  * Passages from the bytes of a MusicXML file, plain or compressed; `name` is what sentences call it. Never throws: what
@@ -143,14 +141,19 @@ export const importScore = (
     const made = passagesOf(part.value, w, newId)
     if (!made.ok) return made
     const title = printable(score.value.title).slice(0, LONGEST_TITLE).trim() || name
-    const checked = checkPiece({ v: 1, id: 'none', title, passages: made.value })
+    const checked = checkPiece({ v: 1, id: 'none', title, passages: made.value.passages })
     if (!checked.ok) return checked
+    const said = playedRemarks(
+      part.value,
+      w.asPlayed === true,
+      made.value.stretches.map((s, i) => ({ ...s, name: made.value.passages[i]?.name ?? '' })),
+    )
     return ok({
       title: checked.value.title,
       part: part.value.name,
       passages: checked.value.passages,
       ...sureness(part.value, w),
-      remarks: [...score.value.warnings, ...part.value.warnings, ...playedOut(part.value)],
+      remarks: [...score.value.warnings, ...part.value.warnings, ...said],
     })
   } catch (error) {
     if (!(error instanceof RangeError)) throw error

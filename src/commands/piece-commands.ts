@@ -37,6 +37,7 @@ export const withPieces = (program: Command, action: Action): void => {
     .option('--passages', 'the whole part and its hardest passages')
     .option('--from <measure>', 'only from this measure on')
     .option('--to <measure>', 'only as far as this measure')
+    .option('--as-played', 'with repeats and jumps carried out: measures come as often as they are played')
     .option('--title <title>', 'instead of the title in the file')
     .option('--goal <tempo>', 'goal tempo, instead of the printed one')
     .option('--ready-by <date>', 'the day by which it has to stand: 2026-03-14')

@@ -18,6 +18,7 @@ export type ImportTyped = {
   readonly whole?: boolean
   readonly from?: string
   readonly to?: string
+  readonly asPlayed?: boolean
   readonly title?: string
   readonly goal?: string
   readonly readyBy?: string
@@ -29,7 +30,7 @@ type Incoming = { readonly piece: Piece; readonly part: string | null; readonly 
 
 type Kind = (ctx: Context, bytes: Uint8Array, name: string, t: ImportTyped) => Result<Incoming>
 
-const SCORE_ONLY = ['part', 'passages', 'whole', 'from', 'to', 'goal'] as const
+const SCORE_ONLY = ['part', 'passages', 'whole', 'from', 'to', 'goal', 'asPlayed'] as const
 
 /** Three ways to say which measures: one of them. */
 const oneWay = (t: ImportTyped): Result<null> => {
@@ -50,7 +51,8 @@ const fromScore: Kind = (ctx, bytes, name, t) => {
   if (!ways.ok) return ways
   if (!goal.ok) return goal
   const newId = () => shortId(ctx.chance)
-  const wanted = { part: t.part, goal: goal.value, hard: t.passages, from: t.from, to: t.to }
+  const { part: named, passages: hard, from, to, asPlayed } = t
+  const wanted = { part: named, goal: goal.value, hard, from, to, asPlayed }
   const read = importScore(bytes, name, wanted, newId)
   if (!read.ok) return read
   const { title, part, passages, sure, remarks } = read.value
@@ -60,7 +62,8 @@ const fromScore: Kind = (ctx, bytes, name, t) => {
 
 const fromShared: Kind = (_, bytes, name, t) => {
   const odd = SCORE_ONLY.find(option => t[option] !== undefined)
-  if (odd) return problem(`--${odd}`, name, 'a score: .musicxml, .xml or .mxl')
+  if (odd)
+    return problem(`--${odd.replace('asPlayed', 'as-played')}`, name, 'a score: .musicxml, .xml or .mxl')
   const read = parsePiece(new TextDecoder().decode(bytes))
   return read.ok
     ? ok({ piece: read.value, part: null, remarks: [] })

@@ -1,4 +1,5 @@
 import { sectionKey } from '../ladder/key.ts'
+import { measureName } from '../music/place.ts'
 import { spoken, spokenGoal, type Tempo, typed } from '../music/tempo.ts'
 import type { Row } from '../screens/home/row.ts'
 import { inOneLine } from '../screens/home/words.ts'
@@ -195,6 +196,7 @@ export const pieceShown = async (
           ...j,
           ...unit,
           numbers: s.unit.music.numbers,
+          order: s.unit.music.numbers.map((_, i, all) => measureName(all, i)),
           changes,
           tempos,
           breaths,

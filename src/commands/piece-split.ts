@@ -52,9 +52,12 @@ const spansOf = (p: Passage, whole: PassageForm, by: By): readonly Span[] => {
 
 /** A section that holds the same music as one that was there has its id, and with it its history. */
 const withOldIds = (p: Passage, fresh: readonly Section[]): readonly Section[] => {
-  const old = new Map((p.sections ?? []).map(s => [must(musicMark(p, s)), s]))
+  const old = (p.sections ?? []).map(s => ({ s, mark: must(musicMark(p, s)) }))
   return fresh.map(s => {
-    const same = old.get(must(musicMark(p, s)))
+    const mark = must(musicMark(p, s))
+    const at = old.findIndex(o => o.mark === mark)
+    // Played out, two sections may hold the same music: each history goes to one of them.
+    const same = at < 0 ? undefined : old.splice(at, 1)[0]?.s
     return same ? { ...same, name: s.name, from: s.from, to: s.to } : s
   })
 }

@@ -1,5 +1,5 @@
-import type { NoteFacts, Part, Place, Placed } from '../exchange/musicxml/score.ts'
-import { between, formOf, type PartForm } from '../exchange/musicxml/to-form.ts'
+import type { NoteFacts, Part, Place } from '../exchange/musicxml/score.ts'
+import { between, formOf, inSpan, type PartForm, type Span } from '../exchange/musicxml/to-form.ts'
 import type { Form } from '../music/form.ts'
 import { add, compare, equal, type Frac, fractionText, less, sub, zero } from '../music/fraction.ts'
 import { type Numbered, placeAt } from '../music/place.ts'
@@ -9,8 +9,8 @@ import { type Tempo, typed } from '../music/tempo.ts'
 import { passageTexts } from '../store/form-passage.ts'
 import type { Passage } from '../store/piece.ts'
 
-/** From one place of a part to another, in written order. */
-export type Stretch = { readonly from: Place; readonly to: Place }
+/** From one place of a part to another: as written, or by the indices of its measures as they are `played`. */
+export type Stretch = { readonly from: Place; readonly to: Place; readonly played?: readonly number[] }
 
 export type Wish = {
   readonly newId: () => string
@@ -37,11 +37,8 @@ const withHolds = ({ form, holds }: PartForm): Form => ({
   ].sort((a, b) => compare(a.at, b.at)),
 })
 
-/** What stands in a stretch, by whole notes from its start. */
-const inside = <T extends { readonly at: Frac }>(all: readonly T[], { from, to }: Stretch): readonly T[] =>
-  all
-    .filter(e => compare(from.at, e.at) <= 0 && less(e.at, to.at))
-    .map(e => ({ ...e, at: sub(e.at, from.at) }))
+const spanOf = (part: Part, { from, to, played }: Stretch): Span =>
+  played ? { ...between(part, from, to), measures: played } : between(part, from, to)
 
 const SIGNS: Readonly<Record<number, string>> = { [-2]: 'bb', [-1]: 'b', 0: '', 1: '#', 2: '##' }
 
@@ -57,11 +54,11 @@ const MOST_NOTES = 20_000
 const FINEST = 4096
 
 /** Notes that are played, those tied together as one, as a passage keeps them; none where they are too many. */
-const notesOf = (part: Part, stretch: Stretch): readonly string[] => {
+const notesOf = (part: Part, span: Span): readonly string[] => {
   const played: { at: Frac; length: Frac; pitch: string }[] = []
   const last = new Map<string, (typeof played)[number]>()
   const heard = part.notes.filter(n => n.kind !== 'rest' && !n.cue && !n.grace && less(zero, n.length))
-  for (const n of [...inside<Placed<NoteFacts>>(heard, stretch)].sort((a, b) => compare(a.at, b.at))) {
+  for (const n of [...inSpan(part, span, heard)].sort((a, b) => compare(a.at, b.at))) {
     const pitch = pitchText(n)
     const tied = n.continued ? last.get(pitch) : undefined
     if (tied && equal(add(tied.at, tied.length), n.at)) tied.length = add(tied.length, n.length)
@@ -77,9 +74,17 @@ const notesOf = (part: Part, stretch: Stretch): readonly string[] => {
     : []
 }
 
+/** "12-20, as played": the first and last of the written measures, whatever the order. */
+const playedRange = (part: Part, order: readonly number[]): string => {
+  const number = (i: number): string => (part.measures[i]?.number ?? '').slice(0, 12)
+  const [first, last] = [Math.min(...order), Math.max(...order)].map(number)
+  return `${[...new Set([first, last])].join('-')}, as played`
+}
+
 /** A stretch of a part as a passage of the repertoire; its goal is the tempo printed there unless one is wished. */
 export const passageOf = (part: Part, stretch: Stretch, wish: Wish): Result<Passage> => {
-  const laid = formOf(part, between(part, stretch.from, stretch.to), wish.goal)
+  const span = spanOf(part, stretch)
+  const laid = formOf(part, span, wish.goal)
   if (!laid.ok) return laid
   const numbers = laid.value.numbers.map((n, i) => (NUMBER.test(n) ? n : `#${i + 1}`))
   const whole: Numbered = { form: withHolds(laid.value), numbers }
@@ -92,14 +97,17 @@ export const passageOf = (part: Part, stretch: Stretch, wish: Wish): Result<Pass
     from: place(s.from.at),
     to: place(s.to.at),
   }))
-  const rehearsals = inside(part.rehearsals, stretch)
+  const rehearsals = inSpan(part, span, part.rehearsals)
+    .filter(r => less(r.at, whole.form.length))
     .slice(0, MOST_REHEARSALS)
     .map(r => ({ at: placeAt(r.at, whole), text: r.text.slice(0, 60) }))
-  const notes = notesOf(part, stretch)
+  const notes = notesOf(part, span)
+  const measures = stretch.played ? playedRange(part, stretch.played) : texts.value.measures
   return ok({
     id: wish.newId(),
-    name: wish.name ?? texts.value.measures ?? '',
+    name: wish.name ?? measures ?? '',
     ...texts.value,
+    ...(measures === undefined ? {} : { measures }),
     ...(wish.goal ? { goal: typed(wish.goal) } : {}),
     ...(wish.note ? { note: wish.note.slice(0, 400) } : {}),
     ...(sections.length > 1 ? { sections } : {}),

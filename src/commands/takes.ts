@@ -6,6 +6,7 @@ import { FIND_FROM, markBelow } from '../ladder/start.ts'
 import { cutForm } from '../music/cut.ts'
 import { measures } from '../music/form.ts'
 import { compare, type Frac, less, sub } from '../music/fraction.ts'
+import { numbersBetween } from '../music/place.ts'
 import { problem } from '../music/result.ts'
 import { sections } from '../music/sections.ts'
 import { sameTempo, slower, type Tempo } from '../music/tempo.ts'
@@ -72,7 +73,7 @@ const oneBeat = (t: Target, all: Known, key: string): Pick<Target, 'form' | 'num
   const { guide, ...click } = t.click
   return {
     form: cutForm(t.form, beat.from, beat.to),
-    numbers: t.numbers.slice(first, last + 1),
+    numbers: numbersBetween(t.numbers, first, last + 1),
     click: { ...click, ...(guide ? { guide: cutGuide(guide, beat.from, beat.to) } : {}) },
   }
 }

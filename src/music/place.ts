@@ -115,6 +115,25 @@ export const measureName = (numbers: readonly string[], index: number): string =
   return time > 1 ? `${number}(${time})` : number
 }
 
+/** The same in words: "43, 2nd time". */
+export const measureWords = (numbers: readonly string[], index: number): string => {
+  const [, number, time] = /^(.+)\((\d+)\)$/.exec(measureName(numbers, index)) ?? []
+  if (number === undefined || time === undefined) return measureName(numbers, index)
+  const tens = time.length > 1 && time.at(-2) === '1'
+  const end = tens ? 'th' : ({ 1: 'st', 2: 'nd', 3: 'rd' }[time.at(-1) as string] ?? 'th')
+  return `${number}, ${time}${end} time`
+}
+
+/** What some measures in a row are called alone: one that is there for the second time says so, "43(2)". */
+export const numbersBetween = (numbers: readonly string[], from: number, to: number): readonly string[] => {
+  const cut = numbers.slice(from, to)
+  if (new Set(numbers).size === numbers.length) return cut
+  return cut.map((n, i) => {
+    const whole = measureName(numbers, from + i)
+    return measureName(cut, i) === whole ? n : whole
+  })
+}
+
 /** "43, 45-47": some measures by their indices, in order; those next to each other as one range. */
 export const measureRanges = (indices: readonly number[], numbers: readonly string[]): string => {
   const ranges: [number, number][] = []

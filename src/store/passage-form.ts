@@ -4,7 +4,7 @@ import { type Breath, type Form, measures } from '../music/form.ts'
 import { add, compare, equal, type Frac, less, mulNear, parseFraction, zero } from '../music/fraction.ts'
 import { type Meter, measureLength, parseMeter, sameMeter } from '../music/meter.ts'
 import { parseLength } from '../music/note-value.ts'
-import { type Numbered, parseMeasure, parsePlace, placeAt } from '../music/place.ts'
+import { type Numbered, numbersBetween, parseMeasure, parsePlace, placeAt } from '../music/place.ts'
 import { ok, type Problem, problem, type Result } from '../music/result.ts'
 import { beatAt, type Span } from '../music/sections.ts'
 import { compareTempo, inUnit, parseTempo, ratioOf, type Tempo, tidy } from '../music/tempo.ts'
@@ -200,7 +200,7 @@ export const cutPassage = (whole: PassageForm, from: Frac, to: Frac): PassageFor
   const last = bars.findLastIndex(m => less(m.from, to))
   return {
     form,
-    numbers: whole.numbers.slice(first, last + 1),
+    numbers: numbersBetween(whole.numbers, first, last + 1),
     start: whole.start && there(whole.start, whole.form, form),
     goal: there(whole.goal, whole.form, form),
     ...(whole.top ? { top: there(whole.top, whole.form, form) } : {}),

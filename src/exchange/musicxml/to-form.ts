@@ -108,6 +108,18 @@ const piecesOf = (part: Part, span: Span): readonly Piece[] | null => {
   return out
 }
 
+/** What stands in a part, at its places in the form of a span: each time that its measure is played. */
+export const inSpan = <T extends Place>(part: Part, span: Span, events: readonly T[]): readonly T[] => {
+  const written = byMeasure(events)
+  return (piecesOf(part, span) ?? []).flatMap(p =>
+    (written.get(p.m.index) ?? []).flatMap(e => {
+      const into = sub(e.at, p.m.at)
+      const inside = compare(p.from, into) <= 0 && (less(into, p.to) || equal(into, p.m.length))
+      return inside ? [{ ...e, at: add(p.at, sub(into, p.from)) }] : []
+    }),
+  )
+}
+
 type Bar = { readonly number: string; readonly at: Frac; readonly length: Frac; readonly meter: Meter }
 
 /** A bar in the making: `missing` is what its first measure holds before the span begins. */

@@ -9,6 +9,7 @@ import { playedForm } from '../../music/changes.ts'
 import { type Form, measures } from '../../music/form.ts'
 import type { LongRest } from '../../music/long-rests.ts'
 import { measureLength } from '../../music/meter.ts'
+import { measureWords } from '../../music/place.ts'
 import type { Rhythm } from '../../music/rhythm.ts'
 import { sameTempo, type Tempo } from '../../music/tempo.ts'
 import { beatsHeard, legOf, momentInLegs } from './legs.ts'
@@ -269,7 +270,7 @@ export const makeTake = (
 /** What a measure of the form (0 = the pick-up) is called in the part. */
 export const numberOf = (setup: Setup, measure: number): string => {
   const index = measures(setup.form).findIndex(m => m.number === measure)
-  return setup.numbers[index] ?? String(measure)
+  return index in setup.numbers ? measureWords(setup.numbers, index) : String(measure)
 }
 
 /** Where the music was stopped, one beat before the press, as a place of the part: "43.2"; in a hold the held beat. */

@@ -58,9 +58,7 @@ export const strip = (s: Session, frame: number | null, width: number): Strip =>
   return {
     row: cells.join(''),
     mark,
-    label: [labelOf(s, number, bar), take?.legs?.held ? 'held' : ahead(s, marks, bar)]
-      .filter(Boolean)
-      .join('   '),
+    label: labelled(labelOf(s, number, bar), take?.legs?.held ? 'held' : ahead(s, marks, bar)),
   }
 }
 
@@ -116,7 +114,9 @@ const ahead = (s: Session, marks: readonly Breath[], bar: Measure): string => {
   const { form, numbers } = s.setup
   const until = add(bar.to, measureLength(bar.meter))
   const next = marks.find(m => compare(m.at, bar.from) > 0 && compare(m.at, until) <= 0)
-  return next ? `${(next.word ?? WORDS[next.kind]).slice(0, 12)} ${placeAt(next.at, { form, numbers })}` : ''
+  // It is near: which time of its measure is clear.
+  const place = next && placeAt(next.at, { form, numbers }).replace(/\(\d+\)/, '')
+  return next ? `${(next.word ?? WORDS[next.kind]).slice(0, 12)} ${place}` : ''
 }
 
 /** "rest 3 of 8": the measure of a rest that is counted now, before the entry or inside the passage; else empty. */
@@ -131,6 +131,10 @@ export const restNow = (s: Session, frame: number | null): string => {
   const heard = s.current && !s.current.over ? beatNow(s.current, frame) : null
   return heard ? restOf(s, heard.measure) : ''
 }
+
+/** Where it is and what comes; beside something that comes "43, 2nd time" is written as places are, "43(2)". */
+const labelled = (here: string, next: string): string =>
+  next === '' ? here : `${here.replace(/, (\d+)\w\w time$/, '($1)')}   ${next}`
 
 const labelOf = (s: Session, number: number, bar: Measure): string => {
   const rest = restOf(s, number)

@@ -2,7 +2,7 @@ import { beatsOf } from '../../click/beats.ts'
 import type { Program } from '../../click/program.ts'
 import { type Measure, measures } from '../../music/form.ts'
 import { equal, zero } from '../../music/fraction.ts'
-import { type Numbered, placeAt } from '../../music/place.ts'
+import { measureName, type Numbered, placeAt } from '../../music/place.ts'
 import { type Span, sections } from '../../music/sections.ts'
 
 /** A hard spot: the index of its measure in the form (a pick-up is one) and its beat, from 1. */
@@ -28,13 +28,6 @@ export const withMark = (marks: readonly Mark[], m: Mark): readonly Mark[] =>
   marks.some(x => x.measure === m.measure && x.beat === m.beat)
     ? marks
     : [...marks, m].sort((a, b) => a.measure - b.measure || a.beat - b.beat)
-
-/** What a measure is called in the part; "41(2)" where a repeat brings the number back. */
-export const measureName = (index: number, numbers: readonly string[]): string => {
-  const number = numbers[index] ?? ''
-  const time = numbers.slice(0, index + 1).filter(n => n === number).length
-  return time > 1 ? `${number}(${time})` : number
-}
 
 /** Measures next to each other as one run. */
 const runs = (marked: readonly number[]): readonly (readonly number[])[] => {
@@ -63,14 +56,14 @@ export const stretches = (music: Numbered, marks: readonly Mark[]): readonly Str
       equal(s.from, begin),
     )
     if (!span || (equal(span.from, zero) && equal(span.to, form.length))) return []
-    const names = [...new Set([first, last])].map(i => measureName(i, numbers))
+    const names = [...new Set([first, last])].map(i => measureName(numbers, i))
     return [{ name: `m. ${names.join('-')}`, from: placeAt(span.from, music), to: placeAt(span.to, music) }]
   })
 }
 
 /** "m. 43 beat 2" */
 export const markText = (m: Mark, numbers: readonly string[]): string =>
-  `m. ${measureName(m.measure, numbers)} beat ${m.beat}`
+  `m. ${measureName(numbers, m.measure)} beat ${m.beat}`
 
 /** "a, b and c" */
 export const listed = (all: readonly string[]): string =>

@@ -1,9 +1,9 @@
 import { beatsOf } from '../../click/beats.ts'
 import { breathsAt, measures } from '../../music/form.ts'
 import { compare } from '../../music/fraction.ts'
-import { placeAt } from '../../music/place.ts'
+import { measureName, placeAt } from '../../music/place.ts'
 import { spoken } from '../../music/tempo.ts'
-import { markText, measureName } from './marks.ts'
+import { markText } from './marks.ts'
 import { passOf, type State } from './reduce.ts'
 
 /** The measure that is heard: its index in the form and its name; the first one before and in the count-in. */
@@ -16,7 +16,7 @@ export const heardMeasure = (
   const counting = at !== undefined && (frame as number) < program.firstNote
   const found = at && !counting ? measures(music.form).findIndex(m => m.number === at.measure) : 0
   const index = Math.max(0, found)
-  return { index, name: measureName(index, music.numbers), counting }
+  return { index, name: measureName(music.numbers, index), counting }
 }
 
 /** What is to be done, before the first press. */
