@@ -231,7 +231,8 @@ const reopened = (s: Session, before: State, then: Then & { k: 'takenBack' }): S
   const session: Session = {
     ...s,
     current: open(s.current),
-    last: open(s.last),
+    // One that was stopped is not there to be judged anew.
+    last: s.last?.rep === then.rep && s.last.verdict?.whole === false ? null : open(s.last),
     fresh: [],
     note: { k: 'takenBack' },
   }

@@ -12,7 +12,10 @@ export const restAfter = (
 ): number => {
   const usual = clean ? rest.clean : rest.slip
   if (!rest.asLong || !whole || !take) return usual
-  const { program } = take
-  const counted = program.firstNote - (program.segments.find(x => x.kind === 'countIn')?.frame ?? 0)
-  return Math.max(usual, (program.end - program.firstNote - counted) / rate)
+  // How long a note was held at a mark that waits is left out.
+  const legs = take.legs?.all ?? [take.program]
+  const [{ firstNote, segments }] = legs
+  const counted = firstNote - (segments.find(x => x.kind === 'countIn')?.frame ?? 0)
+  const music = legs.reduce((sum, p) => sum + p.end - p.firstNote, 0)
+  return Math.max(usual, (music - counted) / rate)
 }

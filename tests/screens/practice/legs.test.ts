@@ -75,6 +75,17 @@ describe('a fermata that waits', () => {
     expect(take(s)).toMatchObject({ rep: 2, legs: { at: 0, held: false } })
   })
 
+  test('a rest as long as the repetition is as long as all of it, the hold left out', async () => {
+    const s = await begun({ rest: { clean: 2, slip: 4, asLong: true } })
+    await s.clock.run(9000)
+    await s.press('right')
+    await s.press('right', 'end')
+    const { segments, firstNote } = take(s).program
+    // Three measures of 4/4 at 104, of which one is counted in.
+    expect(segments[1]?.kind).toBe('countIn')
+    expect(firstNote / 48_000).toBeCloseTo((12 * 60) / 104, 3)
+  })
+
   test('left stops: a slip with the held beat as its place', async () => {
     const s = await begun()
     await s.clock.run(3000)

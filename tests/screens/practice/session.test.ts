@@ -119,6 +119,20 @@ describe('a visit with two pedals', () => {
     expect(s.journal.filter(e => e.k === 'verdict')).toHaveLength(1)
   })
 
+  test('nor once its verdict is taken back: the next one is counted in, and a press waits', async () => {
+    const s = await stage()
+    await s.press('right')
+    await s.press('left', 'middle')
+    await s.clock.run(900)
+    s.conductor.act({ k: 'takeBack' })
+    await s.conductor.settled()
+    expect(momentOf(s.conductor.session(), s.conductor.frame())).toBe('afterCut')
+    expect(s.conductor.session().current?.rep).toBe(2)
+    await s.press('right')
+    expect(s.conductor.session().phase).toBe('hold')
+    expect(kinds(s.journal)).toBe('visit verdict undo')
+  })
+
   test('both pedals within 120 ms: stop, the verdict is taken back, nothing counts', async () => {
     const s = await stage()
     await s.play('C')
