@@ -1,16 +1,17 @@
+import type { Levels } from '../click/voices.ts'
 import type { Body } from '../ladder/event.ts'
 import { DEFAULT_RULES } from '../ladder/rules.ts'
 import { warmedUp, warmUpKey } from '../plan/warm-up.ts'
 import type { WarmUpLog } from '../screens/warmup/screen.tsx'
 import { RATE } from '../sound/stream.ts'
 import { type Journal, openJournal } from '../store/journal.ts'
-import { acquirePractice } from '../store/practice-lock.ts'
-import { openSettings } from '../store/settings.ts'
-import { type Context, type Outcome, Stop } from './context.ts'
+import type { Context, Outcome } from './context.ts'
 import { known, todayOf } from './known.ts'
 import type { Typed } from './options.ts'
-import { outputOf, startSound } from './preferences.ts'
+import { levelsOf } from './preferences.ts'
+import { presetSaveCommand } from './preset-store.ts'
 import { loadPresets, warmUpNamed } from './presets.ts'
+import { inTerminal, onStage } from './stage.ts'
 import { exercisesOf } from './warm-up-exercises.ts'
 
 /** An exercise is a visit of its own, its turns are repetitions that nobody judged. */
@@ -29,39 +30,31 @@ export const warmupCommand = async (ctx: Context, name: string | undefined, t: T
   await loadPresets(ctx.home)
   const warmUp = warmUpNamed(name)
   if (ctx.json) return { json: warmUp }
-  if (!ctx.tty && !ctx.plain)
-    throw new Stop(2, 'The warm-up screen needs a terminal; --plain gives lines instead of a screen.')
-  const settings = (await openSettings(ctx.home, ctx.clock.wall)).now()
-  const output = outputOf(t.output, settings)
-  const remembered = warmedUp((await known(ctx)).visits)
-  const exercises = exercisesOf(warmUp, { today: todayOf(ctx), remembered, tuning: settings })
-  const lock = await acquirePractice(ctx.home)
-  if (!lock.ok) throw new Stop(1, lock.message)
-  try {
+  return onStage(ctx, { what: 'The warm-up', output: t.output }, async ({ sound, settings, keep }) => {
+    const remembered = warmedUp((await known(ctx)).visits)
     const journal = await openJournal(ctx.home, { ...ctx.clock, chance: ctx.chance })
-    const sound = startSound(ctx, output, settings)
-    const { openTerminal } = await import('../terminal/open-terminal.ts')
-    const { openPlain } = await import('../terminal/open-plain.ts')
     const { warmUpScreen } = await import('../screens/warmup/screen.tsx')
-    const io = { now: ctx.clock.now, stdin: process.stdin, stdout: process.stdout }
-    const terminal = ctx.plain ? openPlain(io) : openTerminal(io)
+    const parts = {
+      sound,
+      timing: ctx.clock,
+      title: warmUp.title,
+      exercises: exercisesOf(warmUp, { today: todayOf(ctx), remembered, tuning: settings }),
+      pedals: { right: settings.right, left: settings.left },
+      rate: RATE,
+      log: warmUpLog(journal),
+      levels: levelsOf(settings),
+      louder: (levels: Levels) => keep({ levels: { ...levels } }),
+      save: async (name: string) =>
+        (await presetSaveCommand(ctx, name, { from: warmUp.name })).lines?.join(' ') ?? '',
+    }
     try {
-      return await warmUpScreen({
-        terminal,
-        sound,
-        timing: ctx.clock,
-        title: warmUp.title,
-        exercises,
-        pedals: { right: settings.right, left: settings.left },
-        rate: RATE,
-        log: warmUpLog(journal),
-      })
+      return await inTerminal<Outcome>(
+        ctx,
+        terminal => warmUpScreen({ ...parts, terminal }),
+        terminal => warmUpScreen({ ...parts, terminal }),
+      )
     } finally {
-      terminal.close()
-      await sound.close()
       await journal.close()
     }
-  } finally {
-    await lock.release()
-  }
+  })
 }

@@ -1,4 +1,5 @@
-import type { Conductor, Timing } from '../../screens/practice/conduct.ts'
+import type { Conductor } from '../../screens/practice/conduct.ts'
+import type { Timing } from '../../screens/slept.ts'
 
 export const RIGHT = 'PageDown'
 export const LEFT = 'PageUp'

@@ -1,8 +1,9 @@
 import type { Steady } from '../../click/endless.ts'
-import { DYNAMICS, type Levels } from '../../click/voices.ts'
+import type { Levels } from '../../click/voices.ts'
 import type { Sound } from '../../sound/sound.ts'
 import type { PedalLock } from '../../terminal/lock.ts'
-import type { Timing } from '../practice/conduct.ts'
+import { louder } from '../loudness.ts'
+import { type Timing, watchSleep } from '../slept.ts'
 import { feed, type Heard } from './feed.ts'
 import { commandOf, type Pedals } from './keys.ts'
 import { type Action, clickOf, reduce, type State } from './reduce.ts'
@@ -76,9 +77,9 @@ export const conductClick = (
   }
 
   const changeLevel = (by: 1 | -1): void => {
-    const master = DYNAMICS[DYNAMICS.indexOf(levels.master) + by]
-    if (master === undefined) return
-    levels = { ...levels, master }
+    const next = louder(levels, by)
+    if (next === levels) return
+    levels = next
     sound.levels(levels)
     o.louder(levels)
     o.changed()
@@ -88,6 +89,9 @@ export const conductClick = (
     if (e.k === 'trouble' && e.kind !== 'underrun') act({ k: 'lost' })
     else if (e.k === 'output') o.changed()
   })
+
+  // What was heard before the sleep has no place in what is heard after it.
+  const stopWatch = watchSleep(timing, () => act({ k: 'slept' }))
 
   return {
     state: () => state,
@@ -105,6 +109,7 @@ export const conductClick = (
     },
     close: () => {
       unlisten()
+      stopWatch()
       going.close()
     },
   }

@@ -36,7 +36,7 @@ export type Action =
   | { readonly k: 'digit'; readonly text: string }
   | { readonly k: 'erase' | 'escape' | 'enter' | 'meter' | 'subdivide' | 'leave' }
   /** The output has failed, and all that was queued with it; or another one plays. */
-  | { readonly k: 'lost' }
+  | { readonly k: 'lost' | 'slept' }
   | { readonly k: 'said'; readonly text: string }
 
 export type Effect = 'start' | 'change' | 'stop' | 'leave'
@@ -152,6 +152,12 @@ export const reduce = (s: State, a: Action): Step => {
       if (!s.going) return only(s)
       return {
         state: { ...s, going: false, note: 'The sound was lost; a press starts it again.' },
+        effects: ['stop'],
+      }
+    case 'slept':
+      if (!s.going) return only(s)
+      return {
+        state: { ...s, going: false, note: 'The computer slept; a press starts the click again.' },
         effects: ['stop'],
       }
     case 'said':

@@ -1,7 +1,7 @@
 import { render } from 'ink'
 import { keyLabel } from '../../terminal/learn.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
-import { soundLine } from '../practice/screen.tsx'
+import { soundLine } from '../loudness.ts'
 import { type ClickConductor, type ClickParts, conductClick, type Left } from './conduct.ts'
 import { closing } from './reduce.ts'
 import { ClickView, eyeRow, type Shown, stripRow } from './view.tsx'

@@ -4,6 +4,7 @@ import type { Body, Event } from '../../ladder/event.ts'
 import type { Pedal } from '../../ladder/judge.ts'
 import type { Sound } from '../../sound/sound.ts'
 import type { PedalLock } from '../../terminal/lock.ts'
+import { type Timing, watchSleep } from '../slept.ts'
 import { resumed } from './fast.ts'
 import { legOf } from './legs.ts'
 import { type Action, reduce } from './reduce.ts'
@@ -17,9 +18,6 @@ import {
   type Take,
 } from './session.ts'
 import { MORE, type SlotClock } from './slot-clock.ts'
-
-/** Monotonic milliseconds, and a timer on the same clock that can be called off. */
-export type Timing = { readonly now: () => number; readonly later: (ms: number, f: () => void) => () => void }
 
 /** Resolves when the events are on disk, rejects with one sentence. */
 export type Append = (bodies: readonly Body[]) => Promise<readonly Event[]>
@@ -43,9 +41,6 @@ export type Conductor = {
 }
 
 const LONGEST_WAIT = 20
-/** A tick that comes later than this was not late but asleep (a closed lid, a stopped process). Milliseconds. */
-const ASLEEP = 1500
-const TICK = 500
 
 /**
  * Leads one visit: takes presses, asks the reducer, writes the journal, plays. Actions are done one after another, each
@@ -198,16 +193,9 @@ export const conduct = (o: {
     timing.later(0, timed)
   }
 
-  let ticked = timing.now()
-  let stopTick = (): void => {}
-  const tick = (): void => {
-    const late = timing.now() - ticked - TICK
-    ticked = timing.now()
-    if (late > ASLEEP)
-      enqueue(() => ({ k: 'interrupted', text: 'The computer slept; that repetition does not count.' }))
-    stopTick = timing.later(TICK, tick)
-  }
-  stopTick = timing.later(TICK, tick)
+  const stopTick = watchSleep(timing, () =>
+    enqueue(() => ({ k: 'interrupted', text: 'The computer slept; that repetition does not count.' })),
+  )
 
   return {
     session: () => session,

@@ -1,14 +1,15 @@
 import { render } from 'ink'
 import type { Levels } from '../../click/voices.ts'
-import { DYNAMICS } from '../../click/voices.ts'
 import type { TakeKind } from '../../ladder/key.ts'
 import type { Tempo } from '../../music/tempo.ts'
 import type { Sound } from '../../sound/sound.ts'
 import type { Wrong } from '../../store/notes.ts'
 import { keyLabel } from '../../terminal/learn.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
+import { louder, soundLine } from '../loudness.ts'
+import type { Timing } from '../slept.ts'
 import { ClosingView } from './closing.tsx'
-import type { Conductor, Held, Timing } from './conduct.ts'
+import type { Conductor, Held } from './conduct.ts'
 import { fastAfter } from './fast.ts'
 import { HelpView, helpLines } from './help.tsx'
 import type { KeyLock } from './key-lock.ts'
@@ -138,9 +139,7 @@ export const practiceScreen = (o: {
       typing = ''
     }
     const changeLevel = (by: 1 | -1): void => {
-      const at = DYNAMICS.indexOf(levels.master) + by
-      const master = DYNAMICS[at]
-      if (master) levels = { ...levels, master }
+      levels = louder(levels, by)
       sound.levels(levels)
       o.louder(levels)
     }
@@ -216,10 +215,3 @@ export const practiceScreen = (o: {
     ]
     draw()
   })
-
-export const soundLine = (output: string, levels: Levels): string =>
-  output === 'silent'
-    ? 'no sound: follow the mark by eye (gradino sound says why)'
-    : levels.master === 'off'
-      ? 'the click is off; + makes it louder'
-      : `click ${levels.master} through ${output}`

@@ -1,9 +1,10 @@
 import { beatsOf } from '../../click/beats.ts'
-import { DYNAMICS, type Levels } from '../../click/voices.ts'
+import type { Levels } from '../../click/voices.ts'
 import type { Sound } from '../../sound/sound.ts'
 import type { Done } from '../../store/trouble.ts'
 import type { PedalLock } from '../../terminal/lock.ts'
-import type { Timing } from '../practice/conduct.ts'
+import { louder } from '../loudness.ts'
+import { type Timing, watchSleep } from '../slept.ts'
 import { type Command, commandOf, type Pedals } from './keys.ts'
 import type { Stretch } from './marks.ts'
 import { type Action, type Effect, newReading, type Pass, passOf, reduce, type State } from './reduce.ts'
@@ -110,9 +111,9 @@ export const conductReading = (
       else if (command.pedal === 'right' && at - offeredAt >= LINGER) act({ k: 'store' })
     } else if (command.k === 'act') act(command.action)
     else {
-      const master = DYNAMICS[DYNAMICS.indexOf(levels.master) + command.by]
-      if (master === undefined) return
-      levels = { ...levels, master }
+      const next = louder(levels, command.by)
+      if (next === levels) return
+      levels = next
       sound.levels(levels)
       o.louder(levels)
       o.changed()
@@ -124,6 +125,9 @@ export const conductReading = (
     else if (e.k === 'trouble' && e.kind !== 'underrun') act({ k: 'lost' })
     o.changed()
   })
+
+  // What was heard before the sleep has no place in what is heard after it.
+  const stopWatch = watchSleep(timing, () => act({ k: 'slept' }))
 
   return {
     state: () => state,
@@ -137,6 +141,7 @@ export const conductReading = (
     close: () => {
       cancel()
       unlisten()
+      stopWatch()
     },
   }
 }

@@ -48,7 +48,7 @@ export type Action =
   /** The passage was heard to its end. */
   | { readonly k: 'over' }
   /** stop: no further in this passage; what was marked stays. */
-  | { readonly k: 'stop' | 'takeBack' | 'store' | 'leave' | 'quit' | 'lost' }
+  | { readonly k: 'stop' | 'takeBack' | 'store' | 'leave' | 'quit' | 'lost' | 'slept' }
   | { readonly k: 'stored'; readonly names: readonly string[] }
   | { readonly k: 'refused'; readonly text: string }
 
@@ -149,12 +149,13 @@ export const reduce = (s: State, a: Action): Step => {
     case 'refused':
       return s.phase === 'storing' ? only({ ...s, phase: 'offer', note: a.text }) : only(s)
     case 'lost':
+    case 'slept':
       if (s.phase !== 'going') return only(s)
       return silenced(
         only({
           ...s,
           phase: 'ready',
-          note: 'The sound was lost; a press starts the passage again, and the marks stay.',
+          note: `${a.k === 'lost' ? 'The sound was lost' : 'The computer slept'}; a press starts the passage again, and the marks stay.`,
         }),
       )
     case 'quit': {

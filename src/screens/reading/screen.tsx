@@ -1,7 +1,7 @@
 import { render } from 'ink'
 import { keyLabel } from '../../terminal/learn.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
-import { soundLine } from '../practice/screen.tsx'
+import { soundLine } from '../loudness.ts'
 import { conductReading, type ReadingConductor, type ReadingParts } from './conduct.ts'
 import { closing } from './reduce.ts'
 import { eyeRow, ReadingView, type Shown, stripRow } from './view.tsx'

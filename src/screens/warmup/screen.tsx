@@ -1,6 +1,7 @@
 import { Box, render, Text } from 'ink'
 import type { ReactElement } from 'react'
 import type { Program } from '../../click/program.ts'
+import type { Levels } from '../../click/voices.ts'
 import { decimal } from '../../music/fraction.ts'
 import { noteValueName } from '../../music/note-value.ts'
 import { spoken, type Tempo, typed } from '../../music/tempo.ts'
@@ -9,8 +10,9 @@ import type { Sound } from '../../sound/sound.ts'
 import { pedalLock } from '../../terminal/lock.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
 import { bigNumber } from '../glyphs.ts'
-import type { Timing } from '../practice/conduct.ts'
+import { louder } from '../loudness.ts'
 import { commandOf } from '../practice/keys.ts'
+import { type Timing, watchSleep } from '../slept.ts'
 import { theme } from '../theme.ts'
 import {
   current,
@@ -28,7 +30,7 @@ import {
 
 const HINT = 'right pedal: next exercise   left pedal: this one again'
 const SHORT = 'right: next   left: again'
-const KEYS = '[ ] tempo   w wait   f finish'
+const KEYS = '[ ] tempo   + - loudness   w wait   p save as a preset   f finish'
 
 /** "turn 2 of 6, 8 beats" or "minute 2 of 5". */
 export const turnWords = (s: WarmUpState): string => {
@@ -48,6 +50,8 @@ export const WarmUpView = (p: {
   state: WarmUpState
   beat: string
   trouble: string
+  /** What is typed of a name for a preset; null = nothing is asked. */
+  naming?: string | null
   size: { cols: number; rows: number }
 }): ReactElement => {
   const { state: s } = p
@@ -101,7 +105,13 @@ export const WarmUpView = (p: {
       {gap}
       <Text wrap="truncate" color={theme.soft}>{` ${small ? SHORT : HINT}`}</Text>
       <Text wrap="truncate" color={theme.soft}>{` ${KEYS}${e.tone ? '   o tone' : ''}`}</Text>
-      {p.trouble !== '' && <Text wrap="truncate">{` ${p.trouble}`}</Text>}
+      {p.naming != null && (
+        <Text
+          wrap="truncate"
+          bold
+        >{` name of the preset: ${p.naming}_   Enter saves it, Escape leaves it`}</Text>
+      )}
+      {p.trouble !== '' && <Text wrap="wrap">{` ${p.trouble}`}</Text>}
     </Box>
   )
 }
@@ -130,6 +140,10 @@ export const warmUpScreen = (o: {
   readonly pedals: { readonly right: string; readonly left: string }
   readonly rate: number
   readonly log: WarmUpLog
+  readonly levels: Levels
+  readonly louder: (levels: Levels) => void
+  /** Keeps the warm-up with the tempos at which it is played now; resolves with what to say, and where it is. */
+  readonly save: (name: string) => Promise<string>
 }): Promise<WarmUpTold> =>
   new Promise(resolve => {
     const { terminal, sound, timing } = o
@@ -140,6 +154,8 @@ export const warmUpScreen = (o: {
     let cancel = (): void => {}
     let told = ''
     let trouble = ''
+    let levels = o.levels
+    let naming: string | null = null
     /** What the log was last told to have begun, and the turns since. */
     let begun: { readonly as: string; turns: number } = { as: '', turns: 0 }
     const refused = (error: unknown): void => {
@@ -156,7 +172,14 @@ export const warmUpScreen = (o: {
       return at.measure < 0 ? `count-in ${at.beat}` : `measure ${at.measure}, beat ${at.beat}`
     }
     const view = (): ReactElement => (
-      <WarmUpView title={o.title} state={s} beat={beat()} trouble={trouble} size={terminal.size()} />
+      <WarmUpView
+        title={o.title}
+        state={s}
+        beat={beat()}
+        trouble={trouble}
+        naming={naming}
+        size={terminal.size()}
+      />
     )
     const ink = terminal.ink && render(view(), terminal.ink)
     const draw = (): void => {
@@ -206,6 +229,37 @@ export const warmUpScreen = (o: {
       if (s.phase === 'done') leave()
       else draw()
     }
+    /** Every character is part of the name, until Enter or Escape. */
+    const write = (id: string): void => {
+      const name = naming ?? ''
+      if (id === 'Escape') naming = null
+      else if (id === 'Backspace') naming = name.slice(0, -1)
+      else if (id === 'Enter' && name !== '') {
+        naming = null
+        const say = (text: string): void => {
+          trouble = text
+          if (s.phase !== 'done') draw()
+        }
+        o.save(name).then(say, error => say(error instanceof Error ? error.message : String(error)))
+      } else if ([...id].length === 1) naming = (name + id.toLowerCase()).slice(0, 40)
+      draw()
+    }
+    const ask = (): void => {
+      act('wait')
+      naming = ''
+      trouble = ''
+      draw()
+      terminal.line?.('Name of the preset, then Enter; Escape leaves it.')
+    }
+    const changeLevel = (by: 1 | -1): void => {
+      const next = louder(levels, by)
+      if (next === levels) return
+      levels = next
+      sound.levels(levels)
+      o.louder(levels)
+      trouble = `click ${levels.master}`
+      draw()
+    }
     const leave = (): void => {
       cancel()
       sound.stop()
@@ -217,6 +271,11 @@ export const warmUpScreen = (o: {
       resolve({ lines: trouble === '' ? lines : [...lines, trouble] })
     }
     const offs = [
+      watchSleep(timing, () => {
+        if (s.phase !== 'going') return
+        trouble = 'The computer slept; a pedal goes on.'
+        act('wait')
+      }),
       sound.on(e => {
         if (e.k === 'started') watch()
         else if (e.k === 'trouble' && e.kind !== 'underrun' && s.phase === 'going') act('wait')
@@ -224,7 +283,10 @@ export const warmUpScreen = (o: {
       terminal.onResize(draw),
       terminal.onKey(key => {
         const command = commandOf(key.id, o.pedals, false)
-        if (key.id === 'o') act('tone')
+        if (naming !== null && command?.k !== 'quit') write(key.id)
+        else if (key.id === 'o') act('tone')
+        else if (key.id === 'p') ask()
+        else if (command?.k === 'louder') changeLevel(command.by)
         else if (command?.k === 'act' && command.action.k === 'nextRung')
           act(command.action.by > 0 ? 'faster' : 'slower')
         else if (command?.k === 'quit' || command?.k === 'finish') act('finish')

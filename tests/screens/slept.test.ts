@@ -1,0 +1,55 @@
+import { expect, test } from 'vitest'
+import { DEFAULT_LEVELS } from '../../src/click/voices.ts'
+import { readClick } from '../../src/commands/click.ts'
+import { reduce } from '../../src/screens/click/reduce.ts'
+import { louder } from '../../src/screens/loudness.ts'
+import { watchSleep } from '../../src/screens/slept.ts'
+
+/** Timers that fire when they are told to, at whatever time it is then. */
+const clock = () => {
+  let t = 0
+  let next: (() => void) | null = null
+  return {
+    now: () => t,
+    later: (_: number, f: () => void) => {
+      next = f
+      return () => {
+        next = null
+      }
+    },
+    tick: (ms: number) => {
+      t += ms
+      next?.()
+    },
+  }
+}
+
+test('a tick that comes two seconds late means that the computer slept; a busy half second does not', () => {
+  const c = clock()
+  let slept = 0
+  const stop = watchSleep(c, () => slept++)
+  for (const ms of [500, 520, 900, 1400]) c.tick(ms)
+  expect(slept).toBe(0)
+  c.tick(60_000)
+  expect(slept).toBe(1)
+  c.tick(500)
+  expect(slept).toBe(1)
+  stop()
+  c.tick(60_000)
+  expect(slept).toBe(1)
+})
+
+test('after a sleep the click stands still until a press; one that stood still says nothing', () => {
+  const still = readClick({})
+  const going = reduce(still, { k: 'press' }).state
+  expect(reduce(going, { k: 'slept' })).toMatchObject({ state: { going: false }, effects: ['stop'] })
+  expect(reduce(going, { k: 'slept' }).state.note).toContain('slept')
+  expect(reduce(still, { k: 'slept' })).toEqual({ state: still, effects: [] })
+})
+
+test('louder than f and softer than off there is nothing', () => {
+  expect(louder(DEFAULT_LEVELS, 1).master).toBe('f')
+  const loudest = { ...DEFAULT_LEVELS, master: 'f' } as const
+  expect(louder(loudest, 1)).toBe(loudest)
+  expect(louder({ ...DEFAULT_LEVELS, master: 'pp' }, -1).master).toBe('off')
+})
