@@ -11,6 +11,8 @@ import { RATE } from '../sound/stream.ts'
 import { type Context, must, Stop } from './context.ts'
 import type { Planned } from './day-plan.ts'
 import { known, openingOf, todayOf } from './known.ts'
+import { levelsOf } from './preferences.ts'
+import { saveAs } from './preset-store.ts'
 import { allPresets, loadPresets } from './presets.ts'
 import { inRoom, type Room, type Slot, type Stage } from './sitting.ts'
 import { findTarget, type Target } from './target.ts'
@@ -81,6 +83,7 @@ const warm = async (
   title: string,
   exercises: readonly Exercise[],
   log: ReturnType<typeof warmUpLog>,
+  name: string | null = null,
 ): Promise<void> => {
   if (room.terminal.k !== 'screen') return
   const { warmUpScreen } = await import('../screens/warmup/screen.tsx')
@@ -94,6 +97,9 @@ const warm = async (
     pedals: { right, left },
     rate: RATE,
     log,
+    levels: levelsOf(room.settings.now()),
+    louder: levels => void room.settings.change({ levels: { ...levels } }).catch(() => {}),
+    save: name === null ? null : as => saveAs(room.ctx, as, name),
   })
 }
 
@@ -104,7 +110,7 @@ const fundamentals = async (ctx: Context, stage: Stage): Promise<Played> => {
   return inRoom(ctx, {}, stage, async room => {
     const tuning = room.settings.now()
     const exercises = exercisesOf(warmUp, { today: todayOf(ctx), remembered, tuning })
-    await warm(room, warmUp.title, exercises, warmUpLog(room.journal))
+    await warm(room, warmUp.title, exercises, warmUpLog(room.journal), warmUp.name)
     return nothing
   })
 }

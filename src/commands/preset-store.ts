@@ -85,3 +85,7 @@ export const presetSaveCommand = async (ctx: Context, name: string, t: SaveTyped
   const preset = { v: 1, kind: 'ladder', name, words, step, clean, slips }
   return keepPreset(ctx, must(checkPreset(preset)), t.replace === true)
 }
+
+/** A warm-up from its screen, as it was last played, under a new name; resolves with what to say, and where it is. */
+export const saveAs = async (ctx: Context, name: string, from: string): Promise<string> =>
+  (await presetSaveCommand(ctx, name, { from })).lines?.join(' ') ?? ''

@@ -9,7 +9,7 @@ import type { Context, Outcome } from './context.ts'
 import { known, todayOf } from './known.ts'
 import type { Typed } from './options.ts'
 import { levelsOf } from './preferences.ts'
-import { presetSaveCommand } from './preset-store.ts'
+import { saveAs } from './preset-store.ts'
 import { loadPresets, warmUpNamed } from './presets.ts'
 import { inTerminal, onStage } from './stage.ts'
 import { exercisesOf } from './warm-up-exercises.ts'
@@ -44,8 +44,7 @@ export const warmupCommand = async (ctx: Context, name: string | undefined, t: T
       log: warmUpLog(journal),
       levels: levelsOf(settings),
       louder: (levels: Levels) => keep({ levels: { ...levels } }),
-      save: async (name: string) =>
-        (await presetSaveCommand(ctx, name, { from: warmUp.name })).lines?.join(' ') ?? '',
+      save: (name: string) => saveAs(ctx, name, warmUp.name),
     }
     try {
       return await inTerminal<Outcome>(

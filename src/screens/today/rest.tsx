@@ -3,7 +3,7 @@ import type { ReactElement } from 'react'
 import type { PedalLock } from '../../terminal/lock.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
 import { kindOf, type Size } from '../home/layout.ts'
-import type { Timing } from '../practice/conduct.ts'
+import type { Timing } from '../slept.ts'
 import { type Pedals, pedalOf } from './keys.ts'
 
 /** A pedal that ended the screen before must not also end the rest. Milliseconds. */

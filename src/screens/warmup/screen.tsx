@@ -30,7 +30,7 @@ import {
 
 const HINT = 'right pedal: next exercise   left pedal: this one again'
 const SHORT = 'right: next   left: again'
-const KEYS = '[ ] tempo   + - loudness   w wait   p save as a preset   f finish'
+const KEYS = '[ ] tempo   + - loudness   w wait   f finish'
 
 /** "turn 2 of 6, 8 beats" or "minute 2 of 5". */
 export const turnWords = (s: WarmUpState): string => {
@@ -50,7 +50,7 @@ export const WarmUpView = (p: {
   state: WarmUpState
   beat: string
   trouble: string
-  /** What is typed of a name for a preset; null = nothing is asked. */
+  /** What is typed of a name for a preset; null = nothing is asked; absent where none is saved. */
   naming?: string | null
   size: { cols: number; rows: number }
 }): ReactElement => {
@@ -104,7 +104,10 @@ export const WarmUpView = (p: {
       >{`     ${p.beat === '' ? (s.phase === 'going' ? 'rest' : 'either pedal starts') : p.beat}`}</Text>
       {gap}
       <Text wrap="truncate" color={theme.soft}>{` ${small ? SHORT : HINT}`}</Text>
-      <Text wrap="truncate" color={theme.soft}>{` ${KEYS}${e.tone ? '   o tone' : ''}`}</Text>
+      <Text
+        wrap="truncate"
+        color={theme.soft}
+      >{` ${KEYS}${e.tone ? '   o tone' : ''}${p.naming === undefined ? '' : '   p save as a preset'}`}</Text>
       {p.naming != null && (
         <Text
           wrap="truncate"
@@ -142,8 +145,8 @@ export const warmUpScreen = (o: {
   readonly log: WarmUpLog
   readonly levels: Levels
   readonly louder: (levels: Levels) => void
-  /** Keeps the warm-up with the tempos at which it is played now; resolves with what to say, and where it is. */
-  readonly save: (name: string) => Promise<string>
+  /** Keeps the warm-up with the tempos at which it is played now; resolves with what to say, and where it is. null = not here. */
+  readonly save: ((name: string) => Promise<string>) | null
 }): Promise<WarmUpTold> =>
   new Promise(resolve => {
     const { terminal, sound, timing } = o
@@ -177,7 +180,7 @@ export const warmUpScreen = (o: {
         state={s}
         beat={beat()}
         trouble={trouble}
-        naming={naming}
+        {...(o.save ? { naming } : {})}
         size={terminal.size()}
       />
     )
@@ -240,7 +243,7 @@ export const warmUpScreen = (o: {
           trouble = text
           if (s.phase !== 'done') draw()
         }
-        o.save(name).then(say, error => say(error instanceof Error ? error.message : String(error)))
+        o.save?.(name).then(say, error => say(error instanceof Error ? error.message : String(error)))
       } else if ([...id].length === 1) naming = (name + id.toLowerCase()).slice(0, 40)
       draw()
     }
@@ -285,7 +288,7 @@ export const warmUpScreen = (o: {
         const command = commandOf(key.id, o.pedals, false)
         if (naming !== null && command?.k !== 'quit') write(key.id)
         else if (key.id === 'o') act('tone')
-        else if (key.id === 'p') ask()
+        else if (key.id === 'p' && o.save) ask()
         else if (command?.k === 'louder') changeLevel(command.by)
         else if (command?.k === 'act' && command.action.k === 'nextRung')
           act(command.action.by > 0 ? 'faster' : 'slower')
