@@ -153,19 +153,22 @@ export const playMonth = async (o: {
   const look = async (): Promise<void> => {
     await ask('progress', ctx => progressCommand(ctx, undefined))
     await ask('diary', ctx => diaryCommand(ctx, {}))
-    await ask('pieces', ctx => piecesCommand(ctx))
     await ask('notes', ctx => notesCommand(ctx))
     if (new Date(today).getUTCDay() !== 0) return
+    await ask('pieces', ctx => piecesCommand(ctx))
+    await ask('calendar', ctx => calendarCommand(ctx, { out: join(folder, 'days.ics') }))
     await ask('report', ctx => reportCommand(ctx, OVERTURE, {}))
     await ask('report', ctx => reportCommand(ctx, WALTZ, {}))
-    await ask('calendar', ctx => calendarCommand(ctx, { out: join(folder, 'days.ics') }))
   }
 
+  /** Ids by what they name; they change only when the repertoire does. */
+  let named: { on: string; names: Awaited<ReturnType<typeof player.namesOf>> } | null = null
   const visit = async (v: Visit, stopAfter: number | null): Promise<void> => {
     time.jump(localMs(today, v.at, time.offset()))
     on = v.on
     const ctx = contextOf(machines[on])
-    const names = await player.namesOf(ctx)
+    if (named === null || named.on !== on) named = { on, names: await player.namesOf(ctx) }
+    const { names } = named
     const plan = await ask('today', c => todayCommand(c, { minutes: String(v.minutes) }))
     const json = plan.json as Plan
     plans.push({
@@ -185,6 +188,7 @@ export const playMonth = async (o: {
 
   const day = async (d: ScriptDay): Promise<void> => {
     today = d.day
+    if (d.first.length > 0) named = null
     on = d.visits[0]?.on ?? on
     player.morning(today)
     time.jump(Math.max(time.wall(), localMs(today, '07:00', time.offset())))
