@@ -69,6 +69,7 @@ export const planOf = async (
     .flatMap(w => (w.readyBy !== null && daysBetween(date, w.readyBy) >= 0 ? [w.readyBy] : []))
     .sort()[0]
   const titles = new Map(parts.map(p => [p.key, p.piece.title]))
+  for (const s of seams) titles.set(s.key, titles.get(s.of[0]) ?? '')
   const several = new Set(works.map(w => w.piece)).size > 1
   return {
     all: read,

@@ -48,7 +48,7 @@ const dayNow = async (ctx: Context): Promise<Now | null> => {
     lines: linesOf(day.items, file, here),
     told: {
       title: dayTitle(day, planned.nearest),
-      remarks: remarkLines({ ...day, questions: [] }),
+      remarks: remarkLines({ ...day, questions: [] }, planned.pieceOf),
       pain: pain ? care.join(' ') : null,
       evening: day.items.some(i => i.k === 'slow'),
       questions: pain ? [] : day.questions.filter(q => !file.asked.includes(askedId(planned, q))),

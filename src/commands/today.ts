@@ -1,8 +1,10 @@
 import { type Tempo, typed } from '../music/tempo.ts'
+import { PAIN_TEXT } from '../plan/care.ts'
 import type { Day } from '../plan/day.ts'
 import type { Item, Take } from '../plan/item.ts'
 import { clockText, dayLines } from '../screens/today/lines.ts'
 import { parseDay } from '../store/day.ts'
+import { painToday, readNotes } from '../store/notes.ts'
 import { type Context, must, type Outcome } from './context.ts'
 import { clockNow, madeToday, planOf } from './day-plan.ts'
 import { todayOf } from './known.ts'
@@ -65,6 +67,9 @@ export const todayCommand = async (ctx: Context, t: TodayTyped): Promise<Outcome
   const date = t.date === undefined ? today : must(parseDay(t.date, 'date', { from: today }))
   const planned = await planOf(ctx, { date, minutes, morning: false })
   const { notes } = planned
+  // After pain no plan invites to go on; a day to come has one again.
+  if (date === today && painToday((await readNotes(ctx.home)).notes, today))
+    return { lines: [PAIN_TEXT, ...notes], json: { date, minutes, items: [], pain: PAIN_TEXT, notes } }
   if (planned.day === null) return { lines: [EMPTY, ...notes], json: { date, minutes, items: [], notes } }
   const { day, nearest, pieceOf } = planned
   const start = date === today ? clockNow(ctx) : 0

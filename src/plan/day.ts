@@ -13,7 +13,7 @@ export type Day = {
   readonly minutes: number
   readonly items: readonly Item[]
   /** Sections that are in turn on another day. */
-  readonly later: readonly string[]
+  readonly later: readonly { readonly key: string; readonly label: string }[]
   /** Pieces whose date is past. */
   readonly questions: readonly Question[]
   readonly load: Load | null
@@ -170,7 +170,7 @@ export const dayOf = (works: readonly Work[], seams: readonly Seam[], asked: Ask
     date,
     minutes,
     items,
-    later: open.filter(w => !chosen.has(w.key)).map(w => w.label),
+    later: open.filter(w => !chosen.has(w.key)).map(({ key, label }) => ({ key, label })),
     questions: afterDate(works, date),
     load: loadOf(climbing, date, { minutes, beside: m => fundamentals(m) + restMinutes(m) + apart }),
     assumed: assumed(open),

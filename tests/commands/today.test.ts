@@ -48,6 +48,15 @@ describe('gradino today', () => {
     expect(said.out).toContain('gradino piece add TITLE')
   })
 
+  test('after a note of pain today it is no plan but the advice to stop; a day to come has its plan', async () => {
+    const { type, json } = await withPiece()
+    await type('note', '--pain', 'left wrist')
+    const stop = 'Stop for today, and see a physician or therapist who treats musicians.'
+    expect((await type('today')).out).toBe(`${stop}\n`)
+    expect(await json('today')).toMatchObject({ items: [], pain: stop })
+    expect((await json('today', '--date', '2031-03-16')).items.length).toBeGreaterThan(2)
+  })
+
   test('begins now; each passage from where its next visit begins', async () => {
     const { home, type, json, keys } = await withPiece()
     await practiced(home, [

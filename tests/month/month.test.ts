@@ -122,10 +122,11 @@ describe('the plan of each day', () => {
   test('brings each section that is open at least on every second day of practice', () => {
     // After the day that pain cut short what was left of it comes first.
     const days = [...new Set(month.plans.map(p => p.day))].filter(d => d !== PAIN)
-    /** What waited the whole day. */
+    /** What waited the whole day, and was not played either. */
     const waited = (day: string | undefined): readonly string[] => {
-      const [first, ...others] = month.plans.filter(p => p.day === day)
-      return (first?.later ?? []).filter(l => others.every(p => p.later.includes(l)))
+      const plans = month.plans.filter(p => p.day === day).map(p => p.later.map(w => w.key))
+      const played = month.sittings.filter(x => x.day === day).map(x => x.key)
+      return (plans[0] ?? []).filter(k => plans.every(p => p.includes(k)) && !played.includes(k))
     }
     let seen = 0
     for (const [i, day] of days.entries()) {
@@ -152,6 +153,25 @@ describe('the plan of each day', () => {
     const keys = month.warmed.flatMap(w => w.keys)
     expect(new Set(keys).size).toBe(12)
     for (const day of month.warmed) expect(new Set(day.keys).size).toBe(day.keys.length)
+  })
+})
+
+describe('a day with pain', () => {
+  test('has no plan any more: the page says only to stop', () => {
+    const pages = shownAs(/^today/).filter(s => s.day === PAIN)
+    expect(pages.map(p => p.lines.length > 3)).toEqual([true, false])
+    expect(pages[1]?.lines).toEqual([
+      'Stop for today, and see a physician or therapist who treats musicians.',
+    ])
+    expect(pages[1]?.json).toMatchObject({ items: [] })
+  })
+
+  test('whoever opens a visit all the same is told so first, and at its end nothing is still to be reached', () => {
+    const visit = shownAs(/^practice/)
+      .filter(s => s.day === PAIN)
+      .at(-1)
+    expect(visit?.lines[1]).toContain('Stop for today')
+    expect(visit?.lines.join(' ')).not.toContain('Not yet')
   })
 })
 
@@ -191,6 +211,12 @@ describe('what is told of it', () => {
       const mine = month.sittings.filter(s => s.day >= w.from && s.day <= w.to)
       const days = new Set([...mine, ...month.warmed].map(s => s.day).filter(d => d >= w.from && d <= w.to))
       expect(w.played).toBe(days.size)
+      // Of each visit what comes before the first verdict is left out: a count-in and the passage once.
+      const warm = month.warmed.filter(x => x.day >= w.from && x.day <= w.to)
+      const minutes = [...mine, ...warm].reduce((n, s) => n + s.seconds, 0) / 60
+      const visits = mine.length + 3 * warm.length
+      expect(w.minutes).toBeLessThanOrEqual(Math.ceil(minutes))
+      expect(w.minutes).toBeGreaterThan(minutes - visits / 3)
     }
   })
 

@@ -47,7 +47,7 @@ export type Plan = {
   readonly on: string
   readonly lines: readonly string[]
   readonly items: readonly Item[]
-  readonly later: readonly string[]
+  readonly later: readonly { readonly key: string }[]
   readonly questions: readonly { readonly piece: string }[]
   readonly open: readonly string[]
 }
@@ -131,6 +131,10 @@ export const playMonth = async (o: {
     pain: async () => {
       await ask('note', ctx => noteCommand(ctx, ['left', 'wrist'], { pain: true }))
       await ask('today', ctx => todayCommand(ctx, { minutes: '30' }))
+      // Two more, against all advice.
+      const names = named?.names ?? new Map()
+      const key = [...names.keys()].find(k => k.startsWith('section ')) as string
+      await player.practice(contextOf(machines[on]), on, names, key, 'section', { leave: s => s.reps >= 2 })
     },
     rehearsal: async () => {
       await ask('piece tempo', ctx => pieceTempoCommand(ctx, OVERTURE, '132', {}))

@@ -45,7 +45,7 @@ type Names = ReadonlyMap<
   { readonly name: string; readonly parts: readonly string[]; readonly of: Known }
 >
 
-export type Warmed = { readonly day: string; readonly keys: readonly string[] }
+export type Warmed = { readonly day: string; readonly keys: readonly string[]; readonly seconds: number }
 
 export type Player = ReturnType<typeof newPlayer>
 
@@ -190,6 +190,7 @@ export const newPlayer = (o: {
 
   const item = async (ctx: Context, on: string, names: Names, i: Item): Promise<void> => {
     if (i.k === 'fundamentals') {
+      const begun = time.now()
       const done = await atTheStand(
         time,
         plain => warmupCommand({ ...ctx, ...plain }, undefined, {}),
@@ -198,6 +199,7 @@ export const newPlayer = (o: {
       const [said = ''] = done.outcome.lines ?? []
       warmed.push({
         day: o.today(),
+        seconds: (time.now() - begun) / 1000,
         keys: [...said.matchAll(/One scale in ([^,.]+)/g)].map(m => m[1] as string),
       })
       o.told('warmup', { lines: done.heard })

@@ -41,6 +41,17 @@ export const dayTitle = (d: Day, nearest: string | null): string =>
 const inGoal = (t: Tempo, goal: Tempo): string => decimal(inUnit(t, goal.unit).bpm)
 const bpm = (t: Tempo): string => decimal(t.bpm)
 const listed = (all: readonly string[]): string => all.join('; ')
+const SECTION = /^(.*), (section .*)$/
+
+/** Of sections of one passage that follow each other only the first is named in full. */
+const inOneGo = (all: readonly { readonly name: string; readonly says?: string }[]): string =>
+  listed(
+    all.map(({ name, says = '' }, i) => {
+      const [, passage, section] = SECTION.exec(name) ?? []
+      const before = SECTION.exec(all[i - 1]?.name ?? '')?.[1]
+      return `${passage !== undefined && passage === before ? section : name}${says}`
+    }),
+  )
 const taken = (t: Take): string => (t.tempo ? `${t.label} at ${bpm(t.tempo)}` : t.label)
 
 const sectionText = (i: Item & { k: 'section' }, label: string): string => {
@@ -53,11 +64,18 @@ const sectionText = (i: Item & { k: 'section' }, label: string): string => {
   return `${label}: ${from}${ceiling}, goal ${spoken(i.goal)}${pass}${top}`
 }
 
+type Named = (o: { readonly key: string; readonly label: string }) => string
+const namer =
+  (pieceOf: Around['pieceOf']): Named =>
+  o =>
+    [pieceOf(o.key), o.label].filter(Boolean).join(', ')
+
 /** What is done, in one sentence without its end. */
 export const itemText = (i: Item, pieceOf: Around['pieceOf']): string => {
-  const named = (o: { readonly key: string; readonly label: string }): string =>
-    [pieceOf(o.key), o.label].filter(Boolean).join(', ')
-  const takes = (all: readonly Take[]): string => listed(all.map(t => taken({ ...t, label: named(t) })))
+  const named = namer(pieceOf)
+  const takes = (all: readonly Take[], name = named): string =>
+    inOneGo(all.map(t => ({ name: name(t), says: t.tempo ? ` at ${bpm(t.tempo)}` : '' })))
+  const label = (t: { readonly label: string }): string => t.label
   switch (i.k) {
     case 'fundamentals':
       return 'Fundamentals'
@@ -73,43 +91,52 @@ export const itemText = (i: Item, pieceOf: Around['pieceOf']): string => {
       return `Last time through, once each: ${takes(i.takes)}`
     case 'run':
       return i.cold
-        ? `${i.piece}: once from the entry, cold, as on the day: ${listed(i.takes.map(taken))}`
-        : `${i.piece}: one run from the entry: ${listed(i.takes.map(taken))}`
+        ? `${i.piece}: once from the entry, cold, as on the day: ${takes(i.takes, label)}`
+        : `${i.piece}: one run from the entry: ${takes(i.takes, label)}`
     case 'slow':
       return `${named(i.take)}: two slow repetitions${i.take.tempo ? ` at ${bpm(i.take.tempo)}` : ''}`
     case 'entries':
-      return `${i.piece}, within two hours before: entries and exposed spots once, no verdicts: ${listed(
-        i.spots.map(s => `${s.label} at ${bpm(s.from)} to ${bpm(s.to)}`),
+      return `${i.piece}, within two hours before: entries and exposed spots once, no verdicts: ${inOneGo(
+        i.spots.map(s => ({ name: s.label, says: ` at ${bpm(s.from)} to ${bpm(s.to)}` })),
       )}`
   }
 }
 
 const percent = (share: number): string => `${Math.floor(share * 100)} %`
 
-/** Whether the time is enough; where it is not, three ways with their numbers. */
-const loadText = (l: Load | null, minutes: number): string => {
+/** So many times the minutes that there are nobody is told to play: that would be a jump. A choice. */
+const MOST_MORE = 2
+
+/** Whether the time is enough; where it is not, the ways out with their numbers. */
+const loadText = (l: Load | null, minutes: number, named: Named): string => {
   if (!l || l.word === 'relaxed') return ''
   if (!l.offers) return 'The time is just enough: each day counts.'
   const { minutes: needed, share, lower } = l.offers
-  const stays = listed(lower.map(x => `${x.label} at ${Math.round(x.tempo.bpm.n / x.tempo.bpm.d)}`))
+  const stays = inOneGo(
+    lower.map(x => ({ name: named(x), says: ` at ${Math.round(x.tempo.bpm.n / x.tempo.bpm.d)}` })),
+  )
+  const more = needed <= MOST_MORE * minutes
   return [
     `More than ${minutes} minutes a day can bring.`,
-    `Three ways: ${needed} minutes a day;`,
-    `or all of it at ${percent(share)} of the goals;`,
+    more ? `Three ways: ${needed} minutes a day; or` : 'Two ways:',
+    `all of it at ${percent(share)} of the goals;`,
     `or what could stay lower: ${stays}.`,
   ].join(' ')
 }
 
 /** What is said under the plan, a sentence each. */
-export const remarkLines = (d: Day): readonly string[] => remarks(d).filter(Boolean)
+export const remarkLines = (d: Day, pieceOf: Around['pieceOf']): readonly string[] =>
+  remarks(d, namer(pieceOf)).filter(Boolean)
 
 /** What is said under the plan: what waits, whether the time is enough, cautions, questions. */
-const remarks = (d: Day): readonly string[] => [
+const remarks = (d: Day, named: Named): readonly string[] => [
   ...(d.items.some(i => i.k === 'section')
     ? ['A slot ends when its rung is decided, a minute late at most.']
     : []),
-  ...(d.later.length > 0 ? [`In turn on another day: ${listed(d.later)}.`] : []),
-  loadText(d.load, d.minutes),
+  ...(d.later.length > 0
+    ? [`In turn on another day: ${inOneGo(d.later.map(w => ({ name: named(w) })))}.`]
+    : []),
+  loadText(d.load, d.minutes, named),
   ...(d.load && d.assumed ? ['Until half an hour is logged, the usual gain is taken for yours.'] : []),
   ...(d.jump
     ? [
@@ -126,9 +153,7 @@ export const dayLines = (d: Day, a: Around): readonly string[] => {
   const row = (at: number, length: string, text: string): readonly string[] =>
     wrapped(`${clockText(a.start + at).padEnd(10)}${length.padEnd(TEXT_AT - 10)}${text}`, COLUMNS, TEXT_AT)
   const end = d.items.at(-1)
-  const below = remarks(d)
-    .filter(Boolean)
-    .flatMap(r => wrapped(r, COLUMNS))
+  const below = remarkLines(d, a.pieceOf).flatMap(r => wrapped(r, COLUMNS))
   return [
     dayTitle(d, a.nearest),
     '',

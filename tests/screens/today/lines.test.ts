@@ -50,6 +50,28 @@ describe('the day as a page', () => {
     expect(page(day, () => 'Lantern Study').join('\n')).toContain('Lantern Study, section 1: from 79')
   })
 
+  test('of the sections of one passage that follow each other only the first is named in full', () => {
+    const works = SIX.map((w, i) => ({
+      ...w,
+      label: `${i < 4 ? 'run at the weir' : 'coda'}, section ${i + 1}`,
+    }))
+    const text = page(dayOf(works, [], { date: TODAY, minutes: 45, played: [] }), () => 'Lantern Study')
+      .join(' ')
+      .replace(/\s+/g, ' ')
+    expect(text).toContain(
+      'once each: Lantern Study, run at the weir, section 4 at 58; section 1 at 72; Lantern Study, coda, section 6 at 80; Lantern Study, run at the weir, section 2 at 88',
+    )
+    expect(text).toContain('In turn on another day: Lantern Study, run at the weir, section 3.')
+  })
+
+  test('nobody is told to play more than twice as long', () => {
+    const text = (minutes: number) =>
+      page(dayOf(SIX, [], { date: dayAfter(LATER, -3), minutes, played: [] })).join(' ')
+    expect(text(40)).toContain('Two ways: all of it at')
+    expect(text(120)).toContain('Three ways: ')
+    expect(text(40)).not.toContain('minutes a day;')
+  })
+
   test('last evening, the day, after the date', () => {
     const on = (days: number) => [work('1', 112, 120, { readyBy: dayAfter(TODAY, days) })]
     const lines = (days: number) =>
