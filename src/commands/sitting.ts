@@ -8,7 +8,7 @@ import type { SlotClock } from '../screens/practice/slot-clock.ts'
 import { type Ending, wrongsOf } from '../screens/practice/words.ts'
 import type { Sound } from '../sound/sound.ts'
 import { type Journal, openJournal } from '../store/journal.ts'
-import { addNotes, type Wrong } from '../store/notes.ts'
+import { addNotes, takeBackNote, type Wrong } from '../store/notes.ts'
 import { acquirePractice } from '../store/practice-lock.ts'
 import { openSettings, type SettingsStore } from '../store/settings.ts'
 import { type PedalLock, pedalLock } from '../terminal/lock.ts'
@@ -76,20 +76,29 @@ const coldOf = (ctx: Context, all: Known, t: Target): Pick<Frame, 'cold' | 'cold
   }
 }
 
-/** Keeps what went wrong beside the verdict; the note is on disk before it is said. */
-const keepWrong = async (
-  ctx: Context,
-  key: string,
-  what: Wrong,
-  place: string | undefined,
-): Promise<string> => {
-  try {
-    await addNotes(ctx.home, { ...ctx.clock, chance: ctx.chance }, [
-      { k: 'wrong', text: '', what, key, ...(place ? { place } : {}) },
-    ])
-    return `Noted: ${what}.`
-  } catch (error) {
-    return error instanceof Error ? error.message : String(error)
+/**
+ * Keeps what went wrong beside a verdict; said a second time of the same one, it is taken back. What is said is on disk
+ * before.
+ */
+export const wrongsKept = (ctx: Pick<Context, 'home' | 'clock' | 'chance'>, key: string) => {
+  const sources = { ...ctx.clock, chance: ctx.chance }
+  const noted = new Map<string, string>()
+  return async (what: Wrong, place: string | undefined, verdict: string): Promise<string> => {
+    const name = `${verdict} ${what}`
+    const known = noted.get(name)
+    try {
+      if (known !== undefined) {
+        await takeBackNote(ctx.home, sources, known)
+        noted.delete(name)
+        return `Taken back: ${what}.`
+      }
+      const body = { k: 'wrong', text: '', what, key, ...(place ? { place } : {}) } as const
+      const [note] = await addNotes(ctx.home, sources, [body])
+      if (note) noted.set(name, note.id)
+      return `Noted: ${what}. The same digit takes it back.`
+    } catch (error) {
+      return error instanceof Error ? error.message : String(error)
+    }
   }
 }
 
@@ -162,7 +171,7 @@ export const play = async (room: Room, all: Known, part: Part): Promise<Left & P
       ? null
       : {
           names: wrongsOf(bows(settings.now())),
-          keep: (what, place) => keepWrong(ctx, target.key, what, place),
+          keep: wrongsKept(ctx, target.key),
         },
     short: short || slot !== undefined,
     begins,

@@ -68,7 +68,8 @@ export const practiceScreen = (o: {
   /** Keeps what went wrong, and where; null where nothing is kept. Resolves with what to say. */
   readonly wrong: {
     readonly names: readonly Wrong[]
-    readonly keep: (what: Wrong, place: string | undefined) => Promise<string>
+    /** Of the same verdict a second time: takes it back. */
+    readonly keep: (what: Wrong, place: string | undefined, verdict: string) => Promise<string>
   } | null
   readonly lock: KeyLock
   /** Without a closing view: what comes next follows at once. */
@@ -144,15 +145,21 @@ export const practiceScreen = (o: {
       o.louder(levels)
     }
 
-    /** After a slip the digits 1 to 4 say what went wrong. */
+    /** The latest digit and what was said of it: while that stands, the same digit takes it back. */
+    let said = { id: '', text: '' }
+    /** After a slip the digits say what went wrong; the same one again takes it back. */
     const noteWrong = (id: string): boolean => {
       const s = conductor.session()
-      const what = typing === '' && o.wrong && asksWhat(s.note) ? o.wrong.names[Number(id) - 1] : undefined
+      const asks = asksWhat(s.note) || (id === said.id && s.note.k === 'refused' && s.note.text === said.text)
+      const what = typing === '' && asks ? o.wrong?.names[Number(id) - 1] : undefined
       if (!what || !o.wrong) return false
       const verdict = s.events.findLast(e => e.k === 'verdict')
       void o.wrong
-        .keep(what, verdict?.k === 'verdict' ? verdict.place : undefined)
-        .then(text => conductor.act({ k: 'refuse', text }))
+        .keep(what, verdict?.k === 'verdict' ? verdict.place : undefined, verdict?.id ?? '')
+        .then(text => {
+          said = { id, text }
+          conductor.act({ k: 'refuse', text })
+        })
       return true
     }
 

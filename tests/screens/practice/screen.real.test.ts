@@ -224,6 +224,9 @@ describe('what went wrong', () => {
     await pty.waitFor('Noted: rhythm.')
     const { notes } = await readNotes(homeAt(home, {}))
     expect(notes).toMatchObject([{ k: 'wrong', what: 'rhythm', key: 'quick 4/4 x1 none quarter even' }])
+    await pty.send('2')
+    await pty.waitFor('Taken back: rhythm.')
+    expect((await readNotes(homeAt(home, {}))).notes).toEqual([])
   })
 
   test('after pain was noted nothing invites to go on', async () => {
