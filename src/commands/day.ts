@@ -79,6 +79,8 @@ export const dayScreens = async (
   const pedals = { right: settings.now().right, left: settings.now().left }
   let state: State = newState(now.told, now.lines, now.file.minutes, clockNow(ctx), [...o.notes, ...now.care])
   let back = o.back
+  /** Plans are made one after another. */
+  let last: Promise<unknown> = Promise.resolve()
 
   const store = async (change: Partial<DayFile>): Promise<void> => {
     const file = { ...(now?.file ?? (await madeToday(ctx))), ...change }
@@ -137,11 +139,16 @@ export const dayScreens = async (
       back,
       text: l => itemText(l.item, (now as Now).planned.pieceOf),
       keep,
-      plan: s =>
-        attempt(async () => {
-          await store({ minutes: s.minutes })
-          return []
-        }),
+      plan: s => {
+        const planned = last.then(() =>
+          attempt(async () => {
+            await store({ minutes: s.minutes })
+            return []
+          }),
+        )
+        last = planned.catch(() => {})
+        return planned
+      },
       answer: (q: Question, a: Answers) =>
         attempt(async () => {
           const { planned, file } = now as Now

@@ -5,6 +5,7 @@ import { openSettings } from '../store/settings.ts'
 import { keyLabel } from '../terminal/learn.ts'
 import { type Context, must, type Outcome, Stop } from './context.ts'
 import { bows, FAMILY_NAMES, settingsFor } from './instruments.ts'
+import { wholeNumber } from './options.ts'
 import { levelsOf, outputOf } from './preferences.ts'
 
 /** Settings that can be given as options, as typed. */
@@ -17,6 +18,7 @@ export type SetupTyped = {
   readonly output?: string
   readonly latency?: string
   readonly steady?: string
+  readonly minutes?: string
   readonly a?: string
   readonly transposition?: string
   readonly show?: boolean
@@ -44,6 +46,7 @@ const changes = (t: SetupTyped, now: Settings): Partial<Settings> => {
     ...(t.after === undefined ? {} : { after: oneOf(t.after, 'after', ['wait', 'go-on']) }),
     ...(t.output === undefined ? {} : { output: outputOf(t.output, now) }),
     ...(t.latency === undefined ? {} : { latency }),
+    ...(t.minutes === undefined ? {} : { minutes: must(wholeNumber(t.minutes, 'minutes', 10, 480)) }),
     ...(t.steady === undefined ? {} : { steady: oneOf(t.steady, 'steady', ['yes', 'no']) === 'yes' }),
     ...(t.a === undefined ? {} : { a }),
     ...(t.transposition === undefined ? {} : { transposition: t.transposition.trim() }),
@@ -71,6 +74,7 @@ const lines = (s: Settings): string[] => [
     ? 'After a repetition it waits for the pedal.'
     : 'After a repetition it goes on by itself, after a gap of at least one measure.',
   `Sound: ${s.output ?? 'auto'}${s.latency === 0 ? '' : `, heard ${s.latency} ms later than the device says`}${s.steady ? ', with a longer queue' : ''}.`,
+  ...(s.minutes === undefined ? [] : [`A usual day has ${s.minutes} minutes.`]),
   `Tones to tune to: A = ${s.a} Hz; ${s.transposition === 'C' ? 'they sound as written' : `a written C sounds ${spokenNote(s.transposition)}`}.`,
 ]
 

@@ -34,6 +34,7 @@ export const withTools = (program: Command, action: Action): void => {
     .option('--latency <milliseconds>', 'how much later the click is heard (wireless speakers)')
     .option('--a <hertz>', 'the A above middle C, for tones to tune to: 440')
     .option('--transposition <note>', 'what sounds when C is written: C, Bb, A, F, Eb, or Eb4')
+    .option('--minutes <number>', 'minutes there are on a usual day, rests included (40)')
     .option('--steady <yes or no>', 'a longer queue of sound, for a busy computer')
     .action(action(async (ctx, t: SetupTyped) => (await import('./setup.ts')).setupCommand(ctx, t)))
   program

@@ -102,6 +102,9 @@ const withForm = (s: State, form: AfterForm): State => {
 /** All that was planned is over or skipped. */
 export const isOver = (s: State): boolean => nextOpen(s.lines, 0) === null
 
+/** After the last evening nothing more is begun here; who wants to all the same finds the pieces. */
+export const stopped = (s: State): boolean => s.evening && isOver(s)
+
 const choose = (s: State, by: 1 | -1, round: boolean): Step => {
   const count = s.questions.length + s.lines.length
   const at = round ? (s.at + by + count) % count : Math.max(0, Math.min(count - 1, s.at + by))
@@ -113,7 +116,7 @@ const begin = (s: State): Step => {
   if (s.pain) return only(s)
   if (questionAt(s)) return only({ ...s, view: 'after', note: [] })
   const line = lineAt(s)
-  if (!line) return only(s)
+  if (!line || stopped(s)) return only(s)
   return only({ ...s, note: [] }, { k: 'go', to: { k: 'play', line } })
 }
 
@@ -172,11 +175,12 @@ export const reduce = (s: State, a: Action): Step => {
     case 'clock':
       return only({ ...s, now: a.now })
     case 'known':
-      return only(known(s, a))
+      return only(s.busy && a.minutes !== s.minutes ? s : known(s, a))
     case 'refused':
       return only({ ...s, busy: false, note: [a.text] })
   }
-  if (s.busy) return only(s)
+  // Five more and five more again: the plan of the last press counts.
+  if (s.busy && a.k !== 'minutes') return only(s)
   switch (a.k) {
     case 'choose':
       return choose(s, a.by, a.round === true)

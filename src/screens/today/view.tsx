@@ -8,7 +8,7 @@ import { lineShown } from '../line.ts'
 import { theme } from '../theme.ts'
 import { AFTER_FIELDS } from './after.ts'
 import { clockText } from './lines.ts'
-import { formAt, isOver, lineAt, questionAt, type State } from './reduce.ts'
+import { formAt, isOver, lineAt, questionAt, type State, stopped } from './reduce.ts'
 
 export type KeyNames = { readonly right: string; readonly left: string }
 export type Shown = {
@@ -66,7 +66,7 @@ const Entry = (p: {
 
 /** What the pedals and keys do now. */
 const hints = (s: State, keys: KeyNames): readonly string[] => {
-  if (s.pain) return ['   p: pieces  ?: help  f: leave']
+  if (s.pain || (stopped(s) && !questionAt(s))) return ['   p: pieces  ?: help  f: leave']
   const line = lineAt(s)
   const begin = questionAt(s) ? 'answer' : line?.state === 'done' ? 'once more' : 'begin'
   return [

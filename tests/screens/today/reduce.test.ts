@@ -1,0 +1,211 @@
+import { describe, expect, test } from 'vitest'
+import { dayOf } from '../../../src/plan/day.ts'
+import { type Line, linesOf, timesOf } from '../../../src/plan/order.ts'
+import { actionOf, pedalAction, pedalOf } from '../../../src/screens/today/keys.ts'
+import {
+  type Action,
+  isOver,
+  lineAt,
+  newState,
+  reduce,
+  type State,
+  type Told,
+} from '../../../src/screens/today/reduce.ts'
+import { SIX, TODAY } from '../../plan/scene.ts'
+
+const { items } = dayOf(SIX, [], { date: TODAY, minutes: 45, played: [] })
+const plain: Told = { title: 'Wednesday', remarks: [], pain: null, evening: false, questions: [] }
+const EVENING = 18 * 60
+const lines = linesOf(items, { order: [], skipped: [], over: [] }, [])
+const open = (told: Partial<Told> = {}, of: readonly Line[] = lines): State =>
+  newState({ ...plain, ...told }, of, 45, EVENING, [])
+
+/** Keys and pedals one after another; what is to be done beside it comes out too. */
+const press = (s: State, ...keys: string[]) => {
+  const effects = []
+  for (const id of keys) {
+    const pedals = { right: 'PageDown', left: 'PageUp' }
+    const pedal = pedalOf(id, s.view, pedals)
+    const action = pedal ? pedalAction(pedal, s.view) : actionOf(id, s.view)
+    if (!action) continue
+    const step = reduce(s, action)
+    s = step.state
+    effects.push(...step.effects)
+  }
+  return { s, effects }
+}
+const here = (s: State) => lineAt(s)?.name
+const done = (name: string, of: readonly Line[]): readonly Line[] =>
+  of.map(l => (l.name === name ? { ...l, state: 'done', begun: EVENING } : l))
+const QUESTION = { piece: 'Lantern Study', readyBy: '2031-03-10', keys: ['K'] }
+
+describe('the day on screen', () => {
+  test('opens with the cursor on the next thing; one press begins it', () => {
+    expect(here(open())).toBe('fundamentals #1')
+    expect(here(open({}, done('fundamentals #1', lines)))).toBe('section D #1')
+    expect(press(open(), 'PageDown').effects).toEqual([{ k: 'go', to: { k: 'play', line: lines[0] } }])
+    expect(press(open(), 'Enter').effects).toEqual(press(open(), 'PageDown').effects)
+  })
+
+  test('what is over leads on to what comes next', () => {
+    const back = reduce(open(), {
+      k: 'known',
+      told: plain,
+      lines: done('fundamentals #1', lines),
+      minutes: 45,
+      note: [],
+    }).state
+    expect(here(back)).toBe('section D #1')
+    expect(press(back, 'PageDown').effects[0]).toMatchObject({ to: { line: { name: 'section D #1' } } })
+  })
+
+  test('what was left before it was played is proposed again', () => {
+    const back = reduce(press(open(), 'PageUp').s, { k: 'known', told: plain, lines, minutes: 45, note: [] })
+    expect(here(back.state)).toBe('section D #1')
+  })
+
+  test('the left pedal reaches every line, round and round', () => {
+    let s = open()
+    const seen = lines.map(() => {
+      const name = here(s)
+      s = press(s, 'PageUp').s
+      return name
+    })
+    expect(seen).toEqual(lines.map(l => l.name))
+    expect(here(s)).toBe('fundamentals #1')
+  })
+})
+
+describe('skipping', () => {
+  test('one key; the next line is under the cursor, and the clock times follow', () => {
+    const { s, effects } = press(open(), 's')
+    expect(effects).toEqual([{ k: 'keep' }])
+    expect(s.lines[0]?.state).toBe('skipped')
+    expect(here(s)).toBe('section D #1')
+    expect(timesOf(s.lines, s.now)[1]).toBe(EVENING)
+  })
+
+  test('the same key takes it in again', () => {
+    const { s } = press(open(), 's', 'Up', 's')
+    expect(s.lines[0]?.state).toBe('open')
+    expect(timesOf(s.lines, s.now)[1]).toBe(EVENING + 9)
+  })
+
+  test('what is done can not be skipped', () => {
+    const s = open({}, done('fundamentals #1', lines))
+    expect(press(s, 'Up', 's').effects).toEqual([])
+  })
+})
+
+describe('moving', () => {
+  test('l later, e earlier; the cursor stays with the line, the times follow', () => {
+    const { s, effects } = press(open(), 'l')
+    expect(effects).toEqual([{ k: 'keep' }])
+    expect(here(s)).toBe('fundamentals #1')
+    expect(s.lines.slice(0, 2).map(l => l.name)).toEqual(['section D #1', 'fundamentals #1'])
+    expect(timesOf(s.lines, s.now).slice(0, 2)).toEqual([EVENING, EVENING + 3])
+    expect(press(s, 'e').s.lines.map(l => l.name)).toEqual(lines.map(l => l.name))
+  })
+})
+
+describe('minutes', () => {
+  test('five more, five less, for this day; between 10 and 480', () => {
+    expect(press(open(), '+').effects).toEqual([{ k: 'plan', minutes: 50 }])
+    expect(press(open(), '-').effects).toEqual([{ k: 'plan', minutes: 40 }])
+    expect(press({ ...open(), minutes: 10 }, '-').effects).toEqual([])
+    expect(press({ ...open(), minutes: 480 }, '+').effects).toEqual([])
+  })
+
+  test('several presses in a row: the plan of the last one counts', () => {
+    const { s, effects } = press(open(), '-', '-', '-')
+    expect(effects).toEqual([40, 35, 30].map(minutes => ({ k: 'plan', minutes })))
+    const first = reduce(s, { k: 'known', told: plain, lines, minutes: 40, note: [] }).state
+    expect(first).toMatchObject({ minutes: 30, busy: true })
+    const last = reduce(first, { k: 'known', told: plain, lines, minutes: 30, note: [] }).state
+    expect(last).toMatchObject({ minutes: 30, busy: false })
+  })
+
+  test('while the plan is made anew nothing else is taken', () => {
+    const { s } = press(open(), '+')
+    expect(press(s, 'PageDown').effects).toEqual([])
+    const known: Action = { k: 'known', told: plain, lines, minutes: 50, note: [] }
+    expect(press(reduce(s, known).state, 'PageDown').effects).toHaveLength(1)
+  })
+})
+
+describe('the pieces', () => {
+  test.each(['p', 'd'])('are one key away: %s', key =>
+    expect(press(open(), key).effects).toEqual([{ k: 'go', to: { k: 'pieces' } }]),
+  )
+})
+
+describe('pain that was noted today', () => {
+  test('offers nothing: no press begins, skips or moves anything', () => {
+    const s = open({ pain: 'Stop for today.' })
+    expect(press(s, 'PageDown', 'Enter', 's', 'l', '+').effects).toEqual([])
+    expect(press(s, 'p').effects).toHaveLength(1)
+  })
+})
+
+test('when all is over nothing is proposed', () => {
+  const all = lines.map((l): Line => ({ ...l, state: 'done' }))
+  expect(isOver(open({}, all))).toBe(true)
+  expect(isOver(open())).toBe(false)
+})
+
+test('after the last evening no press begins anything again', () => {
+  const all = lines.map((l): Line => ({ ...l, state: 'done' }))
+  expect(press(open({ evening: true }, all), 'PageDown', 'PageUp', 'Enter').effects).toEqual([])
+  expect(press(open({}, all), 'PageUp', 'PageDown').effects).toHaveLength(1)
+})
+
+describe('after a date', () => {
+  const asked = () => open({ questions: [QUESTION] })
+
+  test('the question comes first; three fields, each may be left out, also with the pedal alone', () => {
+    const { s, effects } = press(asked(), 'PageDown', 'PageDown', 'PageDown', 'PageDown')
+    expect(effects).toEqual([
+      { k: 'answer', question: QUESTION, answers: { tempo: '', spots: '', next: '' } },
+    ])
+    expect(s.busy).toBe(true)
+  })
+
+  test('what is typed is answered, field by field; letters are text', () => {
+    const keys = [
+      'Enter',
+      ...'126',
+      'Enter',
+      ...'pick-up',
+      'Space',
+      ...'late',
+      'Enter',
+      ...'2031-04-02',
+      'Enter',
+    ]
+    expect(press(asked(), ...keys).effects).toEqual([
+      {
+        k: 'answer',
+        question: QUESTION,
+        answers: { tempo: '126', spots: 'pick-up late', next: '2031-04-02' },
+      },
+    ])
+  })
+
+  test('Escape loses nothing, and neither does a refusal', () => {
+    const { s } = press(asked(), 'Enter', ...'12x', 'Escape')
+    expect(s.view).toBe('day')
+    const back = press(s, 'Enter').s
+    expect(back.forms['Lantern Study 2031-03-10']?.texts.tempo.text).toBe('12x')
+    const sent = press(back, 'Enter', 'Enter', 'Enter').s
+    const refused = reduce(sent, { k: 'refused', text: 'tempo: no.' }).state
+    expect(refused).toMatchObject({ view: 'after', busy: false, note: ['tempo: no.'] })
+    expect(refused.forms['Lantern Study 2031-03-10']?.texts.tempo.text).toBe('12x')
+  })
+
+  test('once it is answered the next line is under the cursor', () => {
+    const sent = press(asked(), 'PageDown', 'PageDown', 'PageDown', 'PageDown').s
+    const after = reduce(sent, { k: 'known', told: plain, lines, minutes: 45, note: ['Kept.'] }).state
+    expect(after).toMatchObject({ view: 'day', busy: false })
+    expect(here(after)).toBe('fundamentals #1')
+  })
+})
