@@ -7,6 +7,7 @@ import type { Work } from '../plan/work.ts'
 import { dayTitle, itemText } from '../screens/today/lines.ts'
 import { repertoire } from '../store/repertoire.ts'
 import { type Context, must, type Outcome, Stop } from './context.ts'
+import { titlesOf } from './day-plan.ts'
 import { type Known, known, todayOf } from './known.ts'
 import { wholeNumber } from './options.ts'
 import { type Part, partsOf, seamsOf, worksOf } from './works.ts'
@@ -35,8 +36,9 @@ const dayEvent = (
   minutes: number,
 ): DayEvent => {
   const works = worksOf(ctx, all, parts, date)
-  const day = dayOf(works, seamsOf(ctx, all, parts, date), { date, minutes, played: [] })
-  const titles = new Map(parts.map(p => [p.key, p.piece.title]))
+  const seams = seamsOf(ctx, all, parts, date)
+  const day = dayOf(works, seams, { date, minutes, played: [] })
+  const titles = titlesOf(works, seams)
   return {
     id: `day-${date}`,
     day: date,

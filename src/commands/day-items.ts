@@ -10,12 +10,13 @@ import type { Exercise } from '../screens/warmup/warmup.ts'
 import { RATE } from '../sound/stream.ts'
 import { type Context, must, Stop } from './context.ts'
 import type { Planned } from './day-plan.ts'
+import { findTarget } from './find-target.ts'
 import { known, openingOf, todayOf } from './known.ts'
 import { levelsOf } from './preferences.ts'
 import { saveAs } from './preset-store.ts'
 import { allPresets, loadPresets } from './presets.ts'
 import { inRoom, type Room, type Slot, type Stage } from './sitting.ts'
-import { findTarget, type Target } from './target.ts'
+import type { Target } from './target.ts'
 import { sit, take } from './visit.ts'
 import { exercisesOf } from './warm-up-exercises.ts'
 import { warmUpInTurn } from './warm-up-in-turn.ts'
@@ -31,9 +32,12 @@ const GONE = 'That is no longer in the repertoire.'
 /** A section, a passage or a join of the plan, by its key. Throws Stop where it is gone. */
 const targetOf = (ctx: Context, p: Planned, key: string): Promise<Target> => {
   const seam = p.seams.find(s => s.key === key)
-  const [first, second] = (seam?.of ?? [key]).map(k => p.parts.find(x => x.key === k))
-  if (!first || (seam && !second)) throw new Stop(1, GONE)
-  const sections = [first.section?.name, second?.section?.name].filter(Boolean).join('+')
+  const ids = (seam?.of ?? [key]).flatMap(k => (k.split(' ')[1] ?? '').split('+'))
+  // The ids of a join stand in the alphabet's order, parts in the music's.
+  const found = p.parts.filter(x => ids.includes((x.section ?? x.passage).id))
+  const [first] = found
+  if (!first || found.length < ids.length) throw new Stop(1, GONE)
+  const sections = found.flatMap(x => x.section?.name ?? []).join('+')
   return findTarget(ctx, [first.piece.id, first.passage.name, sections].filter(Boolean).join('/'), {})
 }
 

@@ -20,6 +20,13 @@ export const clockNow = (ctx: Context): number => {
   return Math.ceil(local) % (24 * 60)
 }
 
+/** Which piece a key belongs to. */
+export const titlesOf = (works: readonly Work[], seams: readonly Seam[]): ReadonlyMap<string, string> => {
+  const titles = new Map(works.map(w => [w.key, w.piece]))
+  for (const s of seams) titles.set(s.key, titles.get(s.of[0]) ?? '')
+  return titles
+}
+
 /** Everything that was played, but nothing of a day or after it. */
 const before = (all: Known, day: string): Known => {
   const visits = all.visits.filter(v => localDay(v.time, v.offset) < day)
@@ -68,8 +75,7 @@ export const planOf = async (
   const nearest = works
     .flatMap(w => (w.readyBy !== null && daysBetween(date, w.readyBy) >= 0 ? [w.readyBy] : []))
     .sort()[0]
-  const titles = new Map(parts.map(p => [p.key, p.piece.title]))
-  for (const s of seams) titles.set(s.key, titles.get(s.of[0]) ?? '')
+  const titles = titlesOf(works, seams)
   const several = new Set(works.map(w => w.piece)).size > 1
   return {
     all: read,

@@ -6,10 +6,11 @@ import { pedalLock } from '../terminal/lock.ts'
 import type { Terminal } from '../terminal/open-terminal.ts'
 import type { Context, Outcome } from './context.ts'
 import { dayScreens, said } from './day.ts'
+import { findTarget } from './find-target.ts'
 import { addPassage } from './piece-add.ts'
 import { piecesJson } from './pieces.ts'
 import { type Repertoire, repertoireNow } from './repertoire-rows.ts'
-import { findTarget, quickTarget } from './target.ts'
+import { quickTarget } from './target.ts'
 
 /** The day as a screen, or the repertoire where there is nothing to plan; without a terminal, or with `--plain`, the same as lines. */
 export const homeCommand = async (ctx: Context): Promise<Outcome> => {
@@ -85,10 +86,9 @@ const homeScreens = async (
       }
       return ''
     }
-    const target =
-      to.k === 'practice' ? await findTarget(ctx, to.row.name, {}) : quickTarget({ goal: to.goal })
+    const target = to.k === 'quick' ? quickTarget({ goal: to.goal }) : await findTarget(ctx, to.row.name, {})
     const { visit } = await import('./visit.ts')
-    const done = await visit(ctx, target, {}, { terminal, lock })
+    const done = await visit(ctx, target, {}, { terminal, lock }, to.k === 'join')
     return done.quit ? done : ''
   }
   try {

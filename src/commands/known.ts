@@ -1,9 +1,10 @@
+import { chained, stretchOf } from '../ladder/chain.ts'
 import { type Direction, harder } from '../ladder/direction.ts'
 import { type History, historiesOf, type Visit } from '../ladder/history.ts'
-import { takeKey } from '../ladder/key.ts'
+import { joinKey, sectionKey, takeKey } from '../ladder/key.ts'
 import type { ColdTake } from '../ladder/ready.ts'
 import type { Step } from '../ladder/rungs.ts'
-import { type Before, DAY_START, joinOpening, type Opening, opening } from '../ladder/start.ts'
+import { type Before, DAY_START, type Joined, joinOpening, type Opening, opening } from '../ladder/start.ts'
 import type { Result } from '../music/result.ts'
 import type { Tempo } from '../music/tempo.ts'
 import { daysBetween } from '../plan/calendar.ts'
@@ -78,9 +79,35 @@ export const openingOf = (
   t: Ends & Pick<Target, 'key' | 'joins'>,
 ): Result<Opening> => {
   if (!t.joins) return openingNow(ctx, all.of(t.key), t)
-  const before = beforeOf(ctx, all.of(t.key))
-  const parts = t.joins.map(j => ({ ceiling: all.of(j.key)?.ceiling ?? null, goal: j.goal }))
-  return joinOpening(parts, t.start, t.goal, before)
+  return joinOpening(joinedParts(all, t.joins), t.start, t.goal, beforeOf(ctx, all.of(t.key)))
+}
+
+const joinsIn = new WeakMap<readonly Visit[], readonly (readonly string[])[]>()
+
+/** The ids of all sections that were ever completed as one, in even rhythm. */
+export const joinsOf = (all: Known): readonly (readonly string[])[] => {
+  const known =
+    joinsIn.get(all.visits) ??
+    [...new Set(all.visits.filter(v => v.ceiling).map(v => v.key))].flatMap(key => {
+      const ids = /^join (\S+) even$/.exec(key)?.[1]
+      return ids ? [ids.split('+')] : []
+    })
+  joinsIn.set(all.visits, known)
+  return known
+}
+
+/** What a join is made of: its sections, or those of them that were played as one before. */
+const joinedParts = (all: Known, joins: NonNullable<Target['joins']>): readonly Joined[] => {
+  const ids = joins.map(j => j.id)
+  const before = joinsOf(all).flatMap(join => stretchOf(join, ids) ?? [])
+  return chained(
+    ids.length,
+    before.filter(s => s.to - s.from < ids.length),
+  ).map(({ from, to }) => ({
+    ceiling:
+      all.of(to - from > 1 ? joinKey(ids.slice(from, to)) : sectionKey(ids[from] as string))?.ceiling ?? null,
+    goal: (joins[from] as (typeof joins)[number]).goal,
+  }))
 }
 
 /** Where it begins tomorrow, after a visit that reached `ceiling`; null = it looks for the start. */

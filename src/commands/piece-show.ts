@@ -123,6 +123,7 @@ const inFull = (
     ...labelled('rests before the entry', p.rests === undefined ? undefined : String(p.rests)),
     ...labelled('heard as', p.exposure),
     ...(r.note === '' ? [] : [r.note]),
+    ...(r.join ? [`${r.join.says}: gradino practice "${r.join.name}"`] : []),
     ...sections.flatMap(([s, u]) => sectionLines(u, s, capacity)),
   ].map(line => `    ${line}`),
 ]

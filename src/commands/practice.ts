@@ -1,6 +1,6 @@
 import { type Context, type Outcome, Stop } from './context.ts'
+import { findTarget } from './find-target.ts'
 import type { Typed } from './options.ts'
-import { findTarget } from './target.ts'
 import { visit } from './visit.ts'
 
 export { levelsOf, outputOf, startSound } from './preferences.ts'

@@ -9,6 +9,7 @@ import { alsoJson, alsoPlayed } from './also.ts'
 import { breaksJson } from './breaks.ts'
 import { brokenIn } from './broken.ts'
 import { type Context, must, type Outcome } from './context.ts'
+import { offerLine, offersOf } from './joining.ts'
 import { type Known, known, todayOf } from './known.ts'
 import { COLUMNS, type Seen, sectionLines } from './progress-lines.ts'
 import { ceilingOf, type Part, partsOf, rungsAbove } from './works.ts'
@@ -97,10 +98,18 @@ export const progressCommand = async (ctx: Context, name: string | undefined): P
           COLUMNS,
           2,
         )
+  const joins = parts.flatMap(({ part: p }) =>
+    p.section
+      ? []
+      : offersOf(all, p.piece, p.passage, today)
+          .slice(0, 1)
+          .map(o => offerLine(o, true)),
+  )
   return {
     lines: [
       ...(parts.length === 0 ? [EMPTY] : []),
       ...practiced.flatMap((s, i) => [...(i > 0 ? [''] : []), ...sectionLines(s, today, alone)]),
+      ...joins,
       ...(practiced.length > 0 && waiting.length > 0 ? [''] : []),
       ...waiting,
       ...notes,

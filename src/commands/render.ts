@@ -16,8 +16,9 @@ import { ok, problem, type Result } from '../music/result.ts'
 import { parseTempo, spoken, type Tempo } from '../music/tempo.ts'
 import { formAt } from '../screens/practice/session.ts'
 import { type Context, must, type Outcome, Stop } from './context.ts'
+import { findTarget } from './find-target.ts'
 import { parseSteps, quickStart, type Typed, wholeNumber } from './options.ts'
-import { findTarget, quickTarget, type Target } from './target.ts'
+import { quickTarget, type Target } from './target.ts'
 import { type OutFile, writeFiles } from './write-files.ts'
 
 export type RenderTyped = Typed & {

@@ -7,6 +7,7 @@ import type { Part, Row } from '../screens/home/row.ts'
 import type { Passage, Piece, Section } from '../store/piece.ts'
 import { type Kept, repertoire } from '../store/repertoire.ts'
 import type { Context } from './context.ts'
+import { offerName, offersOf, offerText } from './joining.ts'
 import { type Known as Journal, known, openingNow, takesOf, todayOf } from './known.ts'
 import { passageMusic, placeText } from './target.ts'
 
@@ -43,6 +44,7 @@ const partOf = (ctx: Context, all: Journal, piece: Piece, p: Passage, s: Section
 
 const rowOf = (ctx: Context, all: Journal, piece: Piece, p: Passage): Row => {
   const readyBy = p.readyBy ?? piece.readyBy ?? null
+  const [offer] = offersOf(all, piece, p, todayOf(ctx))
   return {
     ...partOf(ctx, all, piece, p, null),
     piece: piece.title,
@@ -51,6 +53,7 @@ const rowOf = (ctx: Context, all: Journal, piece: Piece, p: Passage): Row => {
     readyBy,
     days: readyBy === null ? null : daysBetween(todayOf(ctx), readyBy),
     start: passageMusic(p).start,
+    ...(offer ? { join: { says: offerText(offer), name: offerName(offer) } } : {}),
     sections: (p.sections ?? []).map(s => partOf(ctx, all, piece, p, s)),
   }
 }
@@ -84,6 +87,7 @@ const passageJson = (r: Row, p: Passage) => ({
   finding: r.finding,
   readyBy: r.readyBy,
   days: r.days,
+  join: r.join?.says ?? null,
   note: p.note ?? null,
 })
 

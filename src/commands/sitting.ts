@@ -14,9 +14,11 @@ import { openSettings, type SettingsStore } from '../store/settings.ts'
 import { type PedalLock, pedalLock } from '../terminal/lock.ts'
 import type { PlainTerminal } from '../terminal/open-plain.ts'
 import type { Terminal } from '../terminal/open-terminal.ts'
+import { besideOf, besideSlot } from './beside.ts'
 import { careLines, firstLines } from './care.ts'
 import { type Context, type Outcome, Stop } from './context.ts'
 import { bows } from './instruments.ts'
+import { offerFor, offerLine } from './joining.ts'
 import { earlierToday, type Known, known, openingTomorrow, takesOf, todayOf } from './known.ts'
 import type { Typed } from './options.ts'
 import { afterOf, dateText, levelsOf, lockedOf, outputOf, restOf, startSound } from './preferences.ts'
@@ -139,12 +141,20 @@ export const play = async (room: Room, all: Known, part: Part): Promise<Left & P
     earlier: from?.earlier ?? earlierToday(ctx, history),
     ...(short ? { cold: '', coldIsOpen: false } : coldOf(ctx, all, target)),
     pedals: { right: settings.now().right, left: settings.now().left },
+    ...(short ? {} : { beside: slot ? besideSlot(ctx, all, target) : besideOf(ctx, all, target) }),
   }
   const ending = async (c: Conductor): Promise<Ending> => {
     const { ladder } = c.session()
-    const { pain, lines } = await careLines(ctx, await known(ctx))
+    const now = await known(ctx)
+    const { pain, lines } = await careLines(ctx, now)
+    const offer = short || slot || pain ? null : offerFor(now, target, todayOf(ctx))
     const here = ladder.rungs[ladder.at] ?? target.goal
-    return { tomorrow: openingTomorrow(history, ladder.ceiling, here, target), pain, care: lines }
+    return {
+      tomorrow: openingTomorrow(history, ladder.ceiling, here, target),
+      pain,
+      care: lines,
+      ...(offer ? { offer: offerLine(offer, terminal.k === 'plain') } : {}),
+    }
   }
   if (terminal.k === 'plain') {
     const { practicePlain } = await import('../screens/practice/plain.ts')

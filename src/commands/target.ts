@@ -1,10 +1,9 @@
 import { type ClickPlan, movedClicked } from '../click/by-tempo.ts'
 import type { Direction } from '../ladder/direction.ts'
 import type { Rules } from '../ladder/event.ts'
-import { downKey, joinKey, quickKey, sectionKey } from '../ladder/key.ts'
+import { downKey, quickKey } from '../ladder/key.ts'
 import { DEFAULT_RULES } from '../ladder/rules.ts'
 import type { Step } from '../ladder/rungs.ts'
-import { JOIN_RULES } from '../ladder/start.ts'
 import { type Form, measures, plainForm } from '../music/form.ts'
 import { equal, type Frac, zero } from '../music/fraction.ts'
 import { cutNotes, type Note } from '../music/groups.ts'
@@ -13,25 +12,22 @@ import { meterText } from '../music/meter.ts'
 import { noteValueName, parseLength } from '../music/note-value.ts'
 import { problem } from '../music/result.ts'
 import type { Rhythm } from '../music/rhythm.ts'
-import { joined, type Span, seam } from '../music/sections.ts'
+import type { Span } from '../music/sections.ts'
 import { spoken, type Tempo, typed } from '../music/tempo.ts'
 import type { Fast } from '../screens/practice/fast.ts'
 import { MOST_RESTS } from '../store/click-fields.ts'
-import { findPiece } from '../store/find-piece.ts'
 import {
   cutPassage,
   type PassageForm,
   passageForm,
   passageNotes,
   sectionForm,
-  sectionSpan,
   tempoThere,
 } from '../store/passage-form.ts'
 import type { Passage, Piece, Section } from '../store/piece.ts'
-import { type Kept, repertoire } from '../store/repertoire.ts'
 import { altered, guided } from './altered.ts'
 import { clickPlan, readClicked } from './click-options.ts'
-import { type Context, must, Stop } from './context.ts'
+import { must } from './context.ts'
 import {
   parseEnds,
   parseFast,
@@ -42,7 +38,7 @@ import {
   type Typed,
   wholeNumber,
 } from './options.ts'
-import { ladderNamed, loadPresets, rhythmNamed } from './presets.ts'
+import { ladderNamed, rhythmNamed } from './presets.ts'
 
 /** What is to be practiced, wherever it came from. */
 export type Target = {
@@ -78,7 +74,14 @@ export type Target = {
   /** Long rests inside, where the notes are known. */
   readonly longRests?: readonly LongRest[]
   /** The sections that are joined here, each with its own key and goal. */
-  readonly joins?: readonly { readonly key: string; readonly goal: Tempo }[]
+  readonly joins?: readonly { readonly id: string; readonly goal: Tempo }[]
+  /** Where it stands in the repertoire: its sections (none = a whole passage) and its first note, counted from the passage's. */
+  readonly origin?: {
+    readonly piece: Piece
+    readonly passage: Passage
+    readonly sections: readonly Section[]
+    readonly from: Frac
+  }
 }
 
 /** "run at the weir, m. 41-44"; of a passage named by its measures these alone. */
@@ -119,15 +122,15 @@ const restsOf = (t: Typed, kept: number | undefined): number | undefined =>
 const lengthOf = (text: string | undefined): Frac | null =>
   text === undefined ? null : must(parseLength(text, 'running notes'))
 
-const inRhythm = (t: Target, name: string | undefined): Target =>
+export const inRhythm = (t: Target, name: string | undefined): Target =>
   name === undefined ? t : altered(t, rhythmNamed(name))
 
 /** What a passage and its sections share. */
-const fromPassage = (
+export const fromPassage = (
   piece: Piece,
   p: Passage,
   span: Span | null,
-  what: { key: string; name: string },
+  what: { key: string; name: string; sections: readonly Section[] },
   t: Typed,
 ): Target => {
   const whole = must(passageForm(p))
@@ -164,6 +167,7 @@ const fromPassage = (
     notes,
     ...(rests === undefined ? {} : { rests }),
     ...(notes.length > 0 ? { longRests: longRests(kept.form, notes) } : {}),
+    origin: { piece, passage: p, sections: what.sections, from },
   }
   return guided(target, t.guide, p.guide)
 }
@@ -200,88 +204,3 @@ export const quickTarget = (t: Typed): Target => {
   }
   return inRhythm(guided(quick, t.guide, undefined), t.rhythm)
 }
-
-/** "1+2" behind a passage: the sections that are joined; null where the name holds no join. */
-const joinNames = (name: string): { passage: string; parts: readonly string[] } | null => {
-  const at = name.lastIndexOf('/')
-  const parts = name.slice(at + 1).split('+')
-  return at > 0 && parts.length > 1 && parts.every(p => p.trim() !== '')
-    ? { passage: name.slice(0, at), parts }
-    : null
-}
-
-/** Two or more neighboring sections as one, or with `--seam` only where they meet. */
-const fromJoin = (
-  pieces: readonly Kept[],
-  names: NonNullable<ReturnType<typeof joinNames>>,
-  t: Typed,
-): Target => {
-  const found = names.parts.map(part => must(findPiece(pieces, `${names.passage}/${part}`, true)))
-  const [first] = found
-  const passage = first?.passage
-  const own = found.flatMap(f => (f.section ? [f.section] : []))
-  if (!first || !passage || own.length < found.length)
-    return must(
-      problem('sections', names.parts.join('+'), `sections of ${names.passage} (gradino piece split)`),
-    )
-  const whole = must(passageForm(passage))
-  const spans = own.map(s => must(sectionSpan(whole, s)))
-  const [a, b] = spans
-  const by =
-    t.seam === undefined
-      ? null
-      : t.seam === 'beat' || t.seam === 'measure'
-        ? t.seam
-        : must<never>(problem('seam', t.seam, 'beat or measure'))
-  const span = by && a && b ? seam(whole.form, a, b, by) : spans.reduce(joined)
-  const key = `${joinKey(own.map(s => s.id))}`
-  const target = fromPassage(
-    first.in.piece,
-    passage,
-    span,
-    {
-      key: by ? key.replace(/^join/, 'seam') : key,
-      name: `, ${by ? 'seam of ' : 'sections '}${own.map(s => s.name).join('+')}`,
-    },
-    t,
-  )
-  const joins = own.map(s => ({ key: sectionKey(s.id), goal: must(sectionForm(passage, s)).goal }))
-  return { ...target, rules: t.clean === undefined ? JOIN_RULES : target.rules, joins }
-}
-
-/** By name from the repertoire, or a quick ladder where there is only a goal. Throws Stop with one sentence. */
-export const findTarget = async (ctx: Context, name: string | undefined, t: Typed): Promise<Target> => {
-  await loadPresets(ctx.home)
-  if (name === undefined && t.goal !== undefined) return quickTarget(t)
-  const { pieces } = await repertoire(ctx.home).list()
-  if (name === undefined) {
-    const all = pieces.flatMap(k => k.piece.passages.map(p => ({ piece: k.piece, passage: p })))
-    const [one] = all
-    if (all.length === 1 && one) return inRhythm(passageTarget(one.piece, one.passage, null, t), t.rhythm)
-    throw new Stop(
-      2,
-      'Say what to practice: gradino practice PIECE/PASSAGE, or --goal TEMPO for a quick ladder.',
-    )
-  }
-  const found = findPiece(pieces, name, true)
-  const join = joinNames(name)
-  if (!found.ok && join) return inRhythm(fromJoin(pieces, join, t), t.rhythm)
-  const { in: kept, passage: named, section } = must(found)
-  const passage = named ?? (kept.piece.passages.length === 1 ? kept.piece.passages[0] : undefined)
-  if (!passage) {
-    const names = kept.piece.passages.map(p => p.name).join(', ')
-    const accepted =
-      names === '' ? 'a piece with a passage (gradino piece add)' : `one of its passages: ${names}`
-    return must(problem('passage', name, accepted))
-  }
-  return inRhythm(passageTarget(kept.piece, passage, section, t), t.rhythm)
-}
-
-const passageTarget = (piece: Piece, p: Passage, s: Section | null, t: Typed): Target =>
-  fromPassage(
-    piece,
-    p,
-    s && must(sectionSpan(must(passageForm(p)), s)),
-    { key: sectionKey(s?.id ?? p.id), name: s ? `, section ${s.name}` : '' },
-    t,
-  )

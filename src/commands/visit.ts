@@ -7,7 +7,8 @@ import type { Setup } from '../screens/practice/session.ts'
 import { RATE } from '../sound/stream.ts'
 import { altered, fits } from './altered.ts'
 import { type Context, must } from './context.ts'
-import { type Known, known, openingOf } from './known.ts'
+import { joiningOf, offerFor } from './joining.ts'
+import { type Known, known, openingOf, todayOf } from './known.ts'
 import type { Typed } from './options.ts'
 import { usualRhythms } from './presets.ts'
 import { inRoom, type Part, play, type Room, type Slot, type Stage, type Visited } from './sitting.ts'
@@ -137,7 +138,7 @@ export const sit = async (
       ...(held ? { from: held } : {}),
     })
     const { next } = left
-    if (left.quit || !next) return left
+    if (left.quit || !next || next.k === 'join') return left
     held = { ...left.held, earlier: left.earlier }
     // By the rule, not by a key: then it also goes on by itself.
     begins = fastAfter(left.held.session)?.k === next.k
@@ -149,13 +150,56 @@ export const sit = async (
   }
 }
 
-/** One sitting with one passage or section: the visit, and what the player asks for beside it. */
-export const visit = async (ctx: Context, target: Target, t: Typed, stage?: Stage): Promise<Visited> => {
+/** Where the two meet, at the tempo at which they will begin as one, until two are clean, at most four tries. */
+const seamPart = (room: Room, all: Known, seam: Target, rung: Tempo): Part => {
+  const rules = { up: { k: 'row', n: ROUND.clean }, slips: 0, top: ROUND.clean } as const
+  const setup = setupOf(room, all, { ...seam, fast: null })
+  return {
+    target: seam,
+    short: true,
+    setup: { ...setup, opening: { rungs: [rung], at: 0, rules }, ends: ROUND },
+  }
+}
+
+/** A visit; and where the player goes on to what is joined, first the seam, then both as one. */
+const sitting = async (
+  room: Room,
+  first: Target,
+  kind: TakeKind | null,
+  end: End,
+  joining: boolean,
+): Promise<Left | null> => {
+  let left = joining ? null : await sit(room, first, kind, end)
+  for (let target = first; left === null || left.next?.k === 'join'; ) {
+    const all = await known(room.ctx)
+    const offer = offerFor(all, target, todayOf(room.ctx))
+    if (!offer) return left
+    const { seam, join } = joiningOf(offer)
+    const { opening } = setupOf(room, all, join)
+    const across = await play(room, all, seamPart(room, all, seam, opening.rungs[opening.at] ?? join.goal))
+    if (across.quit || across.left) return across
+    target = join
+    left = await sit(room, join, null, null)
+  }
+  return left
+}
+
+/**
+ * One sitting with one passage or section: the visit, and what the player asks for beside it. `joining`: it begins with
+ * what is ready to be joined in the target's passage.
+ */
+export const visit = async (
+  ctx: Context,
+  target: Target,
+  t: Typed,
+  stage?: Stage,
+  joining = false,
+): Promise<Visited> => {
   const first = takeNamed(t.take)
   const end = endNamed(t.end, target)
   must(openingOf(ctx, await known(ctx), target))
   return inRoom(ctx, t, stage, async room => {
-    const left = await sit(room, target, first, end)
-    return { lines: left.lines, quit: left.quit }
+    const left = await sitting(room, target, first, end, joining)
+    return { lines: left?.lines ?? [], quit: left?.quit ?? false }
   })
 }

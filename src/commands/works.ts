@@ -1,5 +1,5 @@
 import { formSeconds } from '../click/tempo-map.ts'
-import { joinKey, sectionKey } from '../ladder/key.ts'
+import { sectionKey } from '../ladder/key.ts'
 import { type ColdTake, nextEnd, secure } from '../ladder/ready.ts'
 import { DEFAULT_RULES } from '../ladder/rules.ts'
 import { rungs } from '../ladder/rungs.ts'
@@ -15,6 +15,8 @@ import { localDay } from '../store/day.ts'
 import type { PassageForm } from '../store/passage-form.ts'
 import type { Passage, Piece, Section } from '../store/piece.ts'
 import type { Context } from './context.ts'
+import { joinedKey } from './join-target.ts'
+import { type Block, blocksOf, joinMusic } from './joining.ts'
 import { beforeOf, type Known, takesOf, todayOf } from './known.ts'
 import { namesOf, nameText } from './practiced-names.ts'
 import { passageMusic } from './target.ts'
@@ -31,6 +33,8 @@ export type Part = {
   readonly readyBy: string | null
   readonly log: readonly LoggedDay[]
   readonly takes: readonly ColdTake[]
+  /** Several sections that are played as one: there it goes up two notches at a time. */
+  readonly joined?: true
 }
 
 const NOTCH = { k: 'notch' } as const
@@ -95,7 +99,8 @@ const lastPlayed = (days: readonly { readonly day: string }[], date: string): nu
 const workOf = (ctx: Context, all: Known, p: Part, date: string): Work => {
   const { goal, start, top } = p.music
   const ceiling = planningCeiling(p.log, goal)
-  const open = opening(start, goal, NOTCH, before(ctx, all, p.key, daysBetween(todayOf(ctx), date)))
+  const known = before(ctx, all, p.key, daysBetween(todayOf(ctx), date))
+  const open = p.joined ? joinOpening([], start, goal, known) : opening(start, goal, NOTCH, known)
   const seconds = secondsAt(p, ceiling ?? start ?? markBelow(goal, FIND_FROM))
   return {
     key: p.key,
@@ -122,34 +127,72 @@ const workOf = (ctx: Context, all: Known, p: Part, date: string): Work => {
   }
 }
 
-/** What the plan of a day divides its minutes among: sections, and a passage as a whole once all of its sections are done. */
-export const worksOf = (ctx: Context, all: Known, parts: readonly Part[], date: string): readonly Work[] =>
-  parts
-    .map(part => ({ part, work: workOf(ctx, all, part, date) }))
-    .filter(({ part }, _, every) =>
-      every
-        .filter(other => other.part.passage === part.passage && other.part.section && !part.section)
-        .every(other => finished(other.work)),
-    )
-    .map(({ work }) => work)
+/** What a block is for the plan: a section, the passage where it is all of it, else sections that are played as one. */
+const partOfBlock = (all: Known, parts: readonly Part[], b: Block): Part | null => {
+  const known = parts.find(p => p.key === b.key)
+  if (known) return b.sections.length > 1 ? { ...known, joined: true } : known
+  const [first, ...others] = b.sections
+  const part = parts.find(p => p.section === first)
+  return part
+    ? {
+        ...part,
+        key: b.key,
+        section: null,
+        joined: true,
+        label: [part.label, ...others.map(s => s.name)].join('+'),
+        music: joinMusic(part.passage, b.sections),
+        log: logOf(all.of(b.key)?.visits ?? [], localDay),
+        takes: takesOf(all, b.key),
+      }
+    : null
+}
 
-/** Neighboring sections, joined: what their visit is known by, and where it would begin. */
+/** The passages that are cut, each with what its sections are practiced in today. */
+const cutPassages = (ctx: Context, all: Known, parts: readonly Part[]) =>
+  parts
+    .filter(p => !p.section && (p.passage.sections?.length ?? 0) > 0)
+    .map(whole => ({ whole, runs: blocksOf(all, whole.passage, todayOf(ctx)) }))
+
+/**
+ * What the plan of a day divides its minutes among: sections, or joins in their place while these hold, and a passage as
+ * a whole once all of its sections are done.
+ */
+export const worksOf = (ctx: Context, all: Known, parts: readonly Part[], date: string): readonly Work[] => {
+  const work = (p: Part): Work => workOf(ctx, all, p, date)
+  const cut = new Map(cutPassages(ctx, all, parts).map(c => [c.whole.passage, c.runs]))
+  return parts.flatMap(p => {
+    const runs = p.section ? null : cut.get(p.passage)
+    if (!runs) return p.section ? [] : [work(p)]
+    const inside = runs.flatMap(run => run.flatMap(b => partOfBlock(all, parts, b) ?? [])).map(work)
+    return inside.every(w => finished(w)) && inside.every(w => w.key !== p.key)
+      ? [...inside, work(p)]
+      : inside
+  })
+}
+
+/** Neighbors, joined: what their visit is known by, and where it would begin. */
 export const seamsOf = (ctx: Context, all: Known, parts: readonly Part[], date: string): readonly Seam[] => {
   const ahead = daysBetween(todayOf(ctx), date)
-  return parts.flatMap((b, i) => {
-    const a = parts[i - 1]
-    if (!a?.section || !b.section || a.passage !== b.passage) return []
-    const key = joinKey([a.section.id, b.section.id])
-    const sides = [a, b].map(p => ({ ceiling: ceilingOf(p), goal: p.music.goal }))
-    const open = joinOpening(sides, a.music.start, a.music.goal, before(ctx, all, key, ahead))
-    return [
-      {
-        key,
-        label: `${a.label}+${b.section.name}`,
-        of: [a.key, b.key] as const,
-        next: open.ok ? (open.value.rungs[open.value.at] ?? null) : null,
-        lastPlayedDaysAgo: lastPlayed(logOf(all.of(key)?.visits ?? [], localDay), date),
-      },
-    ]
-  })
+  return cutPassages(ctx, all, parts).flatMap(({ whole, runs }) =>
+    runs.flatMap(run =>
+      run.flatMap((b, i) => {
+        const a = run[i - 1]
+        if (!a) return []
+        const sections = [...a.sections, ...b.sections]
+        const key = joinedKey(whole.passage, sections)
+        const { start, goal } = joinMusic(whole.passage, sections)
+        const open = joinOpening([a, b], start, goal, before(ctx, all, key, ahead))
+        const label = partOfBlock(all, parts, a)?.label ?? a.name
+        return [
+          {
+            key,
+            label: `${label}+${b.name}`,
+            of: [a.key, b.key] as const,
+            next: open.ok ? (open.value.rungs[open.value.at] ?? null) : null,
+            lastPlayedDaysAgo: lastPlayed(logOf(all.of(key)?.visits ?? [], localDay), date),
+          },
+        ]
+      }),
+    ),
+  )
 }

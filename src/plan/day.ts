@@ -1,3 +1,4 @@
+import { JOIN_READY } from '../ladder/chain.ts'
 import { markBelow } from '../ladder/start.ts'
 import { faster, tempoRatio } from '../music/tempo.ts'
 import { afterDate, dayItself, lastEvening, MOST_TAKES, mockRuns, type Question, takeAt } from './dates.ts'
@@ -34,8 +35,6 @@ export type Asked = {
 /** The last evening and the day before it: no rung far above what is sure. */
 const LAST_DAYS = 2
 const LAST_TOP = 1.04
-/** Seams are ready where both sides are at this share of their goals. */
-const SEAM_READY = 0.85
 const THROUGH_SHARE = 0.9
 const THROUGH = 2
 /** All cold takes of a day together. */
@@ -78,7 +77,7 @@ const coldTakes = (works: readonly Work[], minutes: number): readonly Block[] =>
 const joins = (seams: readonly Seam[], works: readonly Work[], minutes: number): readonly Block[] => {
   const ready = (key: string): boolean => {
     const w = works.find(x => x.key === key)
-    return !!w?.ceiling && tempoRatio(w.ceiling, w.goal) >= SEAM_READY
+    return !!w?.ceiling && tempoRatio(w.ceiling, w.goal) >= JOIN_READY
   }
   const open = seams
     .filter(s => s.of.every(ready))

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { clickAt } from '../../src/click/by-tempo.ts'
 import { contextFrom, Stop } from '../../src/commands/context.ts'
-import { findTarget } from '../../src/commands/target.ts'
+import { findTarget } from '../../src/commands/find-target.ts'
 import { sectionKey } from '../../src/ladder/key.ts'
 import { frac } from '../../src/music/fraction.ts'
 import { meterText } from '../../src/music/meter.ts'

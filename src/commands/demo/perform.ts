@@ -92,6 +92,7 @@ export const perform = async (o: {
     ...at,
     keys: { right: keyLabel(RIGHT), left: keyLabel(LEFT) },
     wrongs: null,
+    beside: '',
     sound: soundLine(sound.output(), levels),
     typing: '',
     size: SIZE,

@@ -29,6 +29,7 @@ const CHOOSING: Readonly<Record<string, Action>> = {
   n: { k: 'new' },
   c: { k: 'askCut' },
   e: { k: 'change' },
+  j: { k: 'join' },
   Escape: { k: 'back' },
   '?': { k: 'help' },
   h: { k: 'help' },

@@ -44,6 +44,8 @@ export type Choice =
   | { readonly k: 'demo' }
   | { readonly k: 'day' }
   | { readonly k: 'practice'; readonly row: Part }
+  /** Neighbors of this passage that are ready: their seam, then both as one. */
+  | { readonly k: 'join'; readonly row: Row }
   | { readonly k: 'edit'; readonly row: Part }
   | { readonly k: 'cut'; readonly row: Part; readonly by: CutBy }
   | { readonly k: 'quick'; readonly goal: string }
@@ -56,7 +58,9 @@ export type Known = { readonly rows: readonly Row[]; readonly around: Around }
 
 export type Action =
   | { readonly k: 'choose'; readonly by: 1 | -1; readonly round?: boolean }
-  | { readonly k: 'take' | 'new' | 'help' | 'day' | 'leave' | 'back' | 'submit' | 'askCut' | 'change' }
+  | {
+      readonly k: 'take' | 'new' | 'help' | 'day' | 'leave' | 'back' | 'submit' | 'askCut' | 'change' | 'join'
+    }
   | { readonly k: 'cut'; readonly by: CutBy }
   | { readonly k: 'edit'; readonly edit: FormAction }
   | { readonly k: 'stored'; readonly known: Known; readonly id: string }
@@ -136,10 +140,18 @@ const askCut = (s: State): Step => {
     : only({ ...s, note: ALREADY_CUT, cautions: false })
 }
 
+const join = (s: State): Step => {
+  const row = s.view === 'list' || s.view === 'sections' ? s.rows[s.chosen] : undefined
+  if (!row) return only(s)
+  return row.join ? go(s, { k: 'join', row }) : only({ ...s, note: NOT_READY, cautions: false })
+}
+
 const change = (s: State): Step => {
   const row = s.view === 'sections' ? partsOf(s)[s.part] : s.view === 'list' ? s.rows[s.chosen] : undefined
   return row ? go(s, { k: 'edit', row }) : only(s)
 }
+
+const NOT_READY = 'To be joined, two neighbors have to be at 85 % of their goals.'
 
 const FORMS = { piece: 'piece', quick: 'quick' } as const
 export const formOf = (s: State): Form | null => (s.view in FORMS ? s[s.view as keyof typeof FORMS] : null)
@@ -199,6 +211,8 @@ export const reduce = (s: State, a: Action): Step => {
       const row = s.rows[s.chosen]
       return s.view === 'cut' && row ? go({ ...s, view: 'list' }, { k: 'cut', row, by: a.by }) : only(s)
     }
+    case 'join':
+      return join(s)
     case 'change':
       return change(s)
     case 'submit':

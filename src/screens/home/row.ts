@@ -30,6 +30,8 @@ export type Row = Part & {
   readonly readyBy: string | null
   readonly days: number | null
   readonly start: Tempo | null
+  /** Neighbors that are ready to be joined, in words, and the name that joins them: absent where there are none. */
+  readonly join?: { readonly says: string; readonly name: string }
   /** The small units that it is cut into, in the order of the music. */
   readonly sections: readonly Part[]
 }

@@ -42,7 +42,7 @@ export const Sections = (p: { state: State; size: Size; keys: KeyNames }): React
   return (
     <>
       <Text bold wrap="truncate">{`   ${row.piece}, ${row.place}`}</Text>
-      <Text> </Text>
+      <Text wrap="truncate">{row.join ? `   ${row.join.says}: j` : ' '}</Text>
       <Heading what={`in ${unitOf(row)}s`} width={width} />
       {parts.slice(from, to).map((part, i) => (
         <Line key={part.id} part={part} row={row} on={from + i === s.part} width={width} />

@@ -28,7 +28,7 @@ const Entry = (p: { row: Row; on: boolean; today: string; width: number }): Reac
   const { row, on, width } = p
   const [date, when] = dateColumn(row, p.today)
   const n = numbers(row)
-  const sure = sureness(row)
+  const sure = [sureness(row), row.join ? `${row.join.says}: j` : ''].filter(Boolean).join('   ')
   const music = musicWidth(width)
   const words = width > 80 ? `${row.place}, ${row.music}` : row.place
   return (

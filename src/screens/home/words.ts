@@ -47,6 +47,7 @@ export const inOneLine = (r: Row, today: string): string => {
     r.next === null ? '' : r.finding ? `next ${next}, to find the start` : `next from ${next}`,
     r.ceiling === null ? 'no ceiling yet' : `ceiling ${ceiling}`,
     sureness(r),
+    'join' in r && r.join ? r.join.says : '',
     `goal ${unitOf(r)} = ${goal}`,
     date === '' ? '' : `ready by ${date}, ${when}`,
     r.sections.length === 0 ? '' : counted(r.sections.length, 'section'),

@@ -5,6 +5,8 @@ import type { ReactElement } from 'react'
 export const ClosingView = (p: {
   lines: readonly string[]
   locked: boolean
+  /** Something can be joined now. */
+  joins?: boolean
   size: { readonly rows: number; readonly cols: number }
 }): ReactElement => (
   <Box
@@ -20,7 +22,11 @@ export const ClosingView = (p: {
     ))}
     <Text> </Text>
     <Text>
-      {p.lines.length > 0 ? `All of it is stored. ${p.locked ? 'A pedal' : 'Any key'} closes.` : ' '}
+      {p.lines.length === 0
+        ? ' '
+        : p.joins && !p.locked
+          ? 'All of it is stored. j: their seam, then as one. Any other key closes.'
+          : `All of it is stored. ${p.locked ? 'A pedal' : 'Any key'} closes.`}
     </Text>
   </Box>
 )

@@ -30,6 +30,8 @@ export const helpLines = (keys: KeyNames, pedals: 1 | 2): readonly string[] => [
   '  g b s    apart from the ladder: a try at the goal, one beat at the goal,',
   '           a repetition without a sound',
   '  C G      where the goal is a range: the same at its other, upper end',
+  '  j        the seam with a neighbor, then both as one, when both are ready',
+  '  y        yes: the section or the breath that is offered',
   '  r        a round of altered rhythms at this rung, then even again',
   '  1 to 4   after a slip: what went wrong',
   '  k        only the pedals: other keys do nothing until open is typed',

@@ -12,7 +12,7 @@ export type Command =
   | { readonly k: 'pedal'; readonly pedal: 'right' | 'left' }
   | { readonly k: 'act'; readonly action: Action }
   | { readonly k: 'digit'; readonly text: string }
-  | { readonly k: 'take' | 'leave' | 'erase' | 'help' | 'finish' | 'quit' | 'lock' }
+  | { readonly k: 'take' | 'leave' | 'erase' | 'help' | 'finish' | 'quit' | 'lock' | 'join' | 'yes' }
   /** Something else that comes next, and the visit again afterwards. */
   | { readonly k: 'next'; readonly what: 'round' | TakeKind; readonly other?: true }
   | { readonly k: 'louder'; readonly by: 1 | -1 }
@@ -32,6 +32,8 @@ const FIXED: Readonly<Record<string, Command>> = {
   G: { k: 'next', what: 'goal', other: true },
   b: { k: 'next', what: 'beat' },
   s: { k: 'next', what: 'silent' },
+  j: { k: 'join' },
+  y: { k: 'yes' },
   ']': { k: 'act', action: { k: 'nextRung', by: 1 } },
   '[': { k: 'act', action: { k: 'nextRung', by: -1 } },
   k: { k: 'lock' },
@@ -55,6 +57,7 @@ export const TAKEN_KEYS: Readonly<Record<string, string>> = {
   b: 'one beat at the goal',
   s: 'a repetition without a sound',
   l: 'listening to the goal',
+  j: 'joining with a neighbor',
   ']': 'one rung up',
   '[': 'one rung down',
   k: 'only the pedals',

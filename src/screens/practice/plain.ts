@@ -1,5 +1,6 @@
 import { keyLabel } from '../../terminal/learn.ts'
 import type { PlainTerminal } from '../../terminal/open-plain.ts'
+import { NOTHING, stuckPlace } from './beside.ts'
 import type { Conductor } from './conduct.ts'
 import { helpLines } from './help.tsx'
 import { type KeyLock, LOCKED } from './key-lock.ts'
@@ -31,12 +32,18 @@ export const practicePlain = (o: {
     let note = ''
     let clicked = ''
     let counted = ''
+    let beside = ''
+    const stuck = stuckPlace(frame.beside)
     let typing = ''
     let ended = false
     let how: How = { quit: false, left: false }
 
     const tell = (): void => {
       const s = conductor.session()
+      stuck.see(s)
+      const aside = frame.beside?.line(s) ?? ''
+      if (aside !== '' && aside !== beside) terminal.line(aside)
+      beside = aside
       const text = noteText(s.note)
       if (text !== '' && text !== note && s.note.k !== 'heard') terminal.line(text)
       note = text
@@ -72,6 +79,15 @@ export const practicePlain = (o: {
       how = as
       conductor.act({ k: 'finish' })
     }
+    const join = (): void => {
+      const no = frame.beside ? frame.beside.join(conductor.session()) : NOTHING
+      if (no !== null) conductor.act({ k: 'refuse', text: no })
+      else finish({ quit: false, left: false, next: { k: 'join', rung: rungOf(conductor.session().ladder) } })
+    }
+    const yes = (): void =>
+      void stuck
+        .yes(conductor.session())
+        .then(({ text, form }) => conductor.act(form ? { k: 'music', form, text } : { k: 'refuse', text }))
     if (o.lock.locked()) terminal.line(LOCKED)
     terminal.onKey(key => {
       const was = o.lock.locked()
@@ -94,6 +110,8 @@ export const practicePlain = (o: {
         o.lock.lock()
         terminal.line(LOCKED)
       } else if (command?.k === 'finish') finish({ quit: false, left: true })
+      else if (command?.k === 'join') join()
+      else if (command?.k === 'yes') yes()
       else if (command?.k === 'next') {
         const next = nextOf(conductor.session(), command, frame.coldIsOpen)
         if (next) finish({ quit: false, left: false, next })

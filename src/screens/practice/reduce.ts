@@ -3,6 +3,7 @@ import { compareHard, directionOf } from '../../ladder/direction.ts'
 import type { Body, Event, State } from '../../ladder/event.ts'
 import { standing } from '../../ladder/fold.ts'
 import { judge, type Meaning, type Pedal } from '../../ladder/judge.ts'
+import type { Form } from '../../music/form.ts'
 import { sameTempo, type Tempo } from '../../music/tempo.ts'
 import { enough, noteOf, signalsOf, stuckAt } from './answer.ts'
 import { unjudged, verdictBody } from './bodies.ts'
@@ -37,6 +38,7 @@ export type Action =
   | { readonly k: 'nextRung'; readonly by: 1 | -1 }
   | { readonly k: 'tempo'; readonly to: Tempo }
   | { readonly k: 'interrupted' | 'refuse'; readonly text: string }
+  | { readonly k: 'music'; readonly form: Form; readonly text: string }
   | { readonly k: 'stored'; readonly events: readonly Event[]; readonly then: Then }
   | { readonly k: 'notStored'; readonly text: string }
   | { readonly k: 'time'; readonly is: SlotTime }
@@ -293,6 +295,8 @@ export const reduce = (s: Session, a: Action): Step => {
     }
     case 'tempo':
       return moveTo(s, a.to)
+    case 'music':
+      return only(say({ ...s, setup: { ...s.setup, form: a.form } }, { k: 'refused', text: a.text }))
     case 'refuse':
       return only(say(s, { k: 'refused', text: a.text }))
     case 'interrupted':

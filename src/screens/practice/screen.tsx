@@ -8,12 +8,14 @@ import { keyLabel } from '../../terminal/learn.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
 import { louder, soundLine } from '../loudness.ts'
 import type { Timing } from '../slept.ts'
+import { type Beside, NOTHING, stuckPlace } from './beside.ts'
 import { ClosingView } from './closing.tsx'
 import type { Conductor, Held } from './conduct.ts'
 import { fastAfter } from './fast.ts'
 import { HelpView, helpLines } from './help.tsx'
 import type { KeyLock } from './key-lock.ts'
 import { byHand, commandOf, nextOf } from './keys.ts'
+import { rungOf } from './session.ts'
 import { eyeRow } from './strip.ts'
 import { PracticeView, type Shown, stripRow } from './view.tsx'
 import { asksWhat, closing, type Ending } from './words.ts'
@@ -22,6 +24,8 @@ import { asksWhat, closing, type Ending } from './words.ts'
 export type Frame = Pick<Shown, 'title' | 'date' | 'music' | 'earlier' | 'cold'> & {
   /** `c` still leads to a cold take. */
   readonly coldIsOpen: boolean
+  /** What is offered beside the ladder; absent in what is played once and apart. */
+  readonly beside?: Beside
   /** Key ids of the pedals. */
   readonly pedals: { readonly right: string; readonly left: string }
 }
@@ -38,7 +42,7 @@ const STOPPED = 'The program was stopped; that repetition does not count.'
 export type Left = {
   readonly quit: boolean
   readonly left: boolean
-  readonly next?: { readonly k: 'round' | TakeKind; readonly rung: Tempo; readonly other?: true }
+  readonly next?: { readonly k: 'round' | 'join' | TakeKind; readonly rung: Tempo; readonly other?: true }
   /** The visit, so that it can go on where it was. */
   readonly held: Held
   readonly lines: readonly string[]
@@ -84,7 +88,8 @@ export const practiceScreen = (o: {
     let how: How = { quit: false, left: false }
     let ready = false
     let levels = o.levels
-    let ended: { lines: readonly string[]; at: number } | null = null
+    let ended: { lines: readonly string[]; at: number; joins: boolean } | null = null
+    const stuck = stuckPlace(o.frame.beside)
 
     const keys = { right: keyLabel(o.frame.pedals.right), left: keyLabel(o.frame.pedals.left) }
     const shown = (): Shown => ({
@@ -96,28 +101,32 @@ export const practiceScreen = (o: {
       keys,
       wrongs: o.wrong?.names ?? null,
       locked: o.lock.locked(),
+      beside: o.frame.beside?.line(conductor.session()) ?? '',
       sound: ready ? soundLine(sound.output(), levels) : 'the sound is being opened ...',
       typing,
       size: terminal.size(),
     })
     const view = () => {
-      if (ended) return <ClosingView lines={ended.lines} locked={o.lock.locked()} size={terminal.size()} />
+      if (ended) return <ClosingView {...ended} locked={o.lock.locked()} size={terminal.size()} />
       if (helping) return <HelpView lines={helpLines(o.frame.pedals, conductor.session().setup.pedals)} />
       return <PracticeView {...shown()} />
     }
     const draw = (): void => ink?.rerender(view())
 
     const conductor = o.conductor(() => {
+      stuck.see(conductor.session())
       draw()
       if (conductor.session().phase === 'done' && !ended) void end()
     })
     const ink: ReturnType<typeof render> | undefined = render(view(), terminal.ink)
 
     const end = async (): Promise<void> => {
-      ended = { lines: [], at: timing.now() }
+      ended = { lines: [], at: timing.now(), joins: false }
       await conductor.settled()
       how = howLeft(how, conductor)
-      ended = { lines: closing(conductor.session(), await o.ending(conductor)), at: timing.now() }
+      const ending = await o.ending(conductor)
+      const lines = closing(conductor.session(), ending)
+      ended = { lines, at: timing.now(), joins: ending.offer !== undefined }
       if (how.quit || how.next || o.short) leave()
       else draw()
     }
@@ -135,6 +144,15 @@ export const practiceScreen = (o: {
       conductor.act({ k: 'finish' })
     }
 
+    const join = (): void => {
+      const no = o.frame.beside ? o.frame.beside.join(conductor.session()) : NOTHING
+      if (no !== null) conductor.act({ k: 'refuse', text: no })
+      else finish({ quit: false, left: false, next: { k: 'join', rung: rungOf(conductor.session().ladder) } })
+    }
+    const yes = (): void =>
+      void stuck
+        .yes(conductor.session())
+        .then(({ text, form }) => conductor.act(form ? { k: 'music', form, text } : { k: 'refuse', text }))
     const takeTempo = (): void => {
       conductor.act(byHand(conductor.session(), typing))
       typing = ''
@@ -170,7 +188,10 @@ export const practiceScreen = (o: {
       }
       if (ended) {
         if (id === 'C-c') how = { ...how, quit: true }
-        if (id === 'C-c' || at - ended.at > LINGER) leave()
+        const later = at - ended.at > LINGER
+        if (later && id === 'j' && ended.joins)
+          how = { ...how, next: { k: 'join', rung: rungOf(conductor.session().ladder) } }
+        if (id === 'C-c' || later) leave()
         return
       }
       if (noteWrong(id)) return
@@ -193,6 +214,8 @@ export const practiceScreen = (o: {
         o.lock.lock()
       } else if (command.k === 'finish') finish({ quit: false, left: true })
       else if (command.k === 'quit') finish({ quit: true, left: true })
+      else if (command.k === 'join') join()
+      else if (command.k === 'yes') yes()
       else if (command.k === 'next') {
         const next = nextOf(conductor.session(), command, o.frame.coldIsOpen)
         if (next) finish({ quit: false, left: false, next })

@@ -34,6 +34,8 @@ export type Shown = {
   readonly wrongs: readonly Wrong[] | null
   /** All keys but the pedals are locked. */
   readonly locked?: boolean
+  /** What is offered beside the ladder, and its key; else empty. */
+  readonly beside: string
   readonly keys: KeyNames
   /** Today's verdicts before this visit. */
   readonly earlier: { readonly clean: number; readonly verdicts: number }
@@ -254,7 +256,7 @@ export const PracticeView = (p: Shown): ReactElement => {
       </Box>
       <Text> </Text>
       <Strip s={s} frame={p.frame} width={STRIP_WIDTH} />
-      <Text> </Text>
+      <Text wrap="truncate">{`     ${p.beside}`}</Text>
       <Text wrap="truncate" {...noteColor(s)} bold>
         {`     ${p.typing !== '' ? `tempo by hand: ${p.typing}_   Enter takes it, Escape leaves it` : said(p)}`}
       </Text>

@@ -19,7 +19,7 @@ export const noteText = (n: Note): string => {
     case 'listen':
       return `The goal, ${spoken(n.tempo)}: only listen. Nothing is counted.`
     case 'place':
-      return `Stopped three times in m. ${n.measure}: a section from one measure before?`
+      return `Stopped three times in m. ${n.measure}: y makes a section from one measure before.`
     case 'held':
       return n.pedals === 2
         ? 'Held: the right pedal goes on, the left one stops.'
@@ -139,10 +139,12 @@ export type Ending = {
   readonly tomorrow: Tempo | null
   readonly pain: boolean
   readonly care: readonly string[]
+  /** Neighbors that are ready to be joined. */
+  readonly offer?: string
 }
 
 /** The closing view: what was reached, what was not, where tomorrow starts. */
-export const closing = (s: Session, { tomorrow, pain, care }: Ending): readonly string[] => {
+export const closing = (s: Session, { tomorrow, pain, care, offer }: Ending): readonly string[] => {
   const { ladder, setup } = s
   const goal = ladder.rungs.at(-1) as Tempo
   const earlier = setup.ceiling
@@ -165,5 +167,5 @@ export const closing = (s: Session, { tomorrow, pain, care }: Ending): readonly 
       : `Not yet: ${spoken(here)} is under way; the ${called} is ${upper ? spoken(goal) : spokenGoal(goal, setup.top)}.`
   const start = tomorrow ? `Tomorrow starts at ${spoken(tomorrow)}.` : 'Tomorrow looks for the start again.'
   // After pain nothing is named that is still to be reached.
-  return pain ? [reached, ...care] : [reached, open, start, ...care]
+  return pain ? [reached, ...care] : [reached, open, start, ...(offer ? [`${offer}.`] : []), ...care]
 }

@@ -17,6 +17,7 @@ const shown = (s: Shown['session'], change: Partial<Shown> = {}): Shown => ({
   music: 'crescendo into 43',
   cold: '',
   wrongs: ['notes', 'rhythm', 'breath', 'sound'],
+  beside: '',
   keys: { right: 'Page Down', left: 'Page Up' },
   earlier: { clean: 0, verdicts: 0 },
   sound: 'click mf through naudiodon',

@@ -1,0 +1,32 @@
+import type { Form } from '../../music/form.ts'
+import type { Session } from './session.ts'
+
+/** What is done with `y`: what to say, and the music where it has changed. */
+export type Done = { readonly text: string; readonly form?: Form }
+
+/** What the screen offers beside the ladder. It is made outside, since the screen knows one visit only. */
+export type Beside = {
+  /** What could be done now, and its key, in one line; else empty. */
+  readonly line: (s: Session) => string
+  /** Null where `j` leads on to what is joined; else the sentence why it does not. */
+  readonly join: (s: Session) => string | null
+  /** Does what was offered: the section around a measure where it was stopped three times, else what the line says. */
+  readonly yes: (s: Session, stuck: string | null) => Promise<Done>
+}
+
+export const NOTHING = 'Nothing is asked at the moment.'
+
+/** The measure of the last three stops, until `y` answers it: kept while the visit goes on. */
+export const stuckPlace = (beside: Beside | undefined) => {
+  let place: string | null = null
+  return {
+    see: (s: Session): void => {
+      if (s.note.k === 'place') place = s.note.measure
+    },
+    yes: async (s: Session): Promise<Done> => {
+      const asked = place
+      place = null
+      return beside ? beside.yes(s, asked) : { text: NOTHING }
+    },
+  }
+}
