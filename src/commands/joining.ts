@@ -103,19 +103,22 @@ export const withReached = (all: Known, key: string, reached: Tempo | null): Kno
   },
 })
 
-/** The pair to which something that is practiced belongs; of a whole passage the first. */
+const sectionsOf = (o: Offer): readonly Section[] => o.of.flatMap(b => b.sections)
+
+/** The pair to which something that is practiced belongs, as long as it is not their join itself; of a whole passage the first. */
 export const offerFor = (all: Known, t: Target, today: string): Offer | null => {
   const { origin } = t
   if (!origin || t.rhythm !== null || t.direction === 'down') return null
   const mine = new Set(origin.sections.map(s => s.id))
   return (
     offersOf(all, origin.piece, origin.passage, today).find(
-      o => mine.size === 0 || o.of.some(b => b.sections.some(s => mine.has(s.id))),
+      o =>
+        mine.size === 0 ||
+        (joinedKey(o.passage, sectionsOf(o)) !== t.key &&
+          o.of.some(b => b.sections.some(x => mine.has(x.id)))),
     ) ?? null
   )
 }
-
-const sectionsOf = (o: Offer): readonly Section[] => o.of.flatMap(b => b.sections)
 
 /** "1+2 and 3 are ready to be joined" */
 export const offerText = (o: Offer): string => `${o.of[0].name} and ${o.of[1].name} are ready to be joined`

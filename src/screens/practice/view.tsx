@@ -111,13 +111,16 @@ type Rung = { readonly tempo: Tempo; readonly text: string; readonly here: boole
 export const ladderLines = (s: Session, most: number): readonly Rung[] => {
   const { rungs, at, ceiling: today } = s.ladder
   const { top } = s.setup
+  const last = rungs.at(-1) as Tempo
+  // What is played apart has one rung, which may be neither end of a range.
+  const ranged = top !== undefined && rungs.some(t => sameTempo(t, s.setup.goal) || sameTempo(t, top))
   const direction = directionOf(rungs)
   const ceiling =
     today && s.setup.ceiling ? harder(today, s.setup.ceiling, direction) : (today ?? s.setup.ceiling)
   const all = rungs.map((tempo, i): Rung => {
     const passed = today !== null && compareHard(tempo, today, direction) <= 0
     const isCeiling = ceiling !== null && sameTempo(tempo, ceiling)
-    const isGoal = sameTempo(tempo, top ? s.setup.goal : (rungs.at(-1) as Tempo))
+    const isGoal = sameTempo(tempo, ranged ? s.setup.goal : last)
     const before = isGoal
       ? 'goal'
       : i === rungs.length - 1
