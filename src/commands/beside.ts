@@ -1,7 +1,6 @@
-import { measureName } from '../exchange/musicxml/read-part.ts'
 import { measures } from '../music/form.ts'
 import { add, compare, min } from '../music/fraction.ts'
-import { placeAt } from '../music/place.ts'
+import { measureName, placeAt } from '../music/place.ts'
 import { beatAt } from '../music/sections.ts'
 import type { Beside, Done } from '../screens/practice/beside.ts'
 import { NOTHING } from '../screens/practice/beside.ts'
@@ -18,7 +17,7 @@ type Origin = NonNullable<Target['origin']>
 /** From one measure before a measure of the target to its end, over the first beat of the next one. */
 export const sectionAround = (t: Target, o: Origin, measure: string): Stretch | null => {
   const index = t.numbers.findIndex(
-    (_, i) => measureName(i, t.numbers) === measure || t.numbers[i] === measure,
+    (_, i) => measureName(t.numbers, i) === measure || t.numbers[i] === measure,
   )
   const bar = measures(t.form)[index]
   if (!bar) return null
@@ -30,7 +29,7 @@ export const sectionAround = (t: Target, o: Origin, measure: string): Stretch | 
   const from = bars[before]?.from
   if (!from || !here) return null
   const to = min(whole.form.length, add(here.to, beatAt(whole.form, here.to)))
-  const names = [before, at].map(i => measureName(i, whole.numbers))
+  const names = [before, at].map(i => measureName(whole.numbers, i))
   return { name: [...new Set(names)].join('-'), from: placeAt(from, whole), to: placeAt(to, whole) }
 }
 
