@@ -65,10 +65,11 @@ const Entry = (p: {
 }
 
 /** What the pedals and keys do now. */
-const hints = (s: State, keys: KeyNames): readonly string[] => {
+const hints = (s: State, keys: KeyNames, small = false): readonly string[] => {
   if (s.pain || (stopped(s) && !questionAt(s))) return ['   p: pieces  ?: help  f: leave']
   const line = lineAt(s)
   const begin = questionAt(s) ? 'answer' : line?.state === 'done' ? 'once more' : 'begin'
+  if (small) return [`   Enter: ${begin}  p: pieces  ?: help  f: leave`]
   return [
     `   right (${keys.right}) or Enter: ${begin}   left (${keys.left}): next line`,
     '   s: skip  e, l: earlier, later  + -: minutes  p: pieces  ?: help  f: leave',
@@ -89,9 +90,12 @@ const Day = ({ state: s, size, keys, text }: Shown): ReactElement => {
   const line = lineAt(s)
   const room = width - BAR - CLOCK - MINUTES - 1
   const wraps = line ? inRows(text(line), room).length - 1 : 0
-  const said = notes(s).flatMap(n => inRows(n, width - 6))
+  const said = notes(s)
+    .flatMap(n => inRows(n, width - 4))
+    .slice(0, Math.max(3, size.rows - 6))
   const title = inRows(s.title, width - 6)
-  const fixed = title.length + s.questions.length + wraps + said.length + 7
+  const small = kindOf(size) === 'small'
+  const fixed = title.length + s.questions.length + wraps + said.length + (small ? 3 : 7)
   const from = windowOf(
     s.lines.length,
     Math.max(0, s.at - s.questions.length),
@@ -104,7 +108,7 @@ const Day = ({ state: s, size, keys, text }: Shown): ReactElement => {
       {title.map(row => (
         <Text key={row} bold wrap="truncate">{`   ${row}`}</Text>
       ))}
-      <Text> </Text>
+      {small ? null : <Text> </Text>}
       {s.questions.map((q, i) => (
         <Box key={q.piece} flexShrink={0}>
           <Bar on={i === s.at} />
@@ -134,13 +138,15 @@ const Day = ({ state: s, size, keys, text }: Shown): ReactElement => {
         <Text key={i} color={theme.soft} wrap="truncate">{`   ${r}`}</Text>
       ))}
       <Box flexGrow={1} />
-      {said.map((row, i) => (
-        <Text key={i} bold wrap="truncate">{`   ${row}`}</Text>
-      ))}
-      {hints(s, keys).map(row => (
-        <Text key={row} wrap="truncate">
-          {row}
-        </Text>
+      <Box flexDirection="column" flexShrink={0}>
+        {said.map((row, i) => (
+          <Text key={i} bold wrap="truncate">{`   ${row}`}</Text>
+        ))}
+      </Box>
+      {hints(s, keys, small).map(row => (
+        <Box key={row} flexShrink={0}>
+          <Text wrap="truncate">{row}</Text>
+        </Box>
       ))}
     </>
   )

@@ -1,0 +1,95 @@
+import { describe, expect, test } from 'vitest'
+import { dayOf } from '../../../src/plan/day.ts'
+import { type Line, linesOf } from '../../../src/plan/order.ts'
+import { CAUTIONS } from '../../../src/screens/home/words.ts'
+import { itemText } from '../../../src/screens/today/lines.ts'
+import { newState, type State, type Told } from '../../../src/screens/today/reduce.ts'
+import { RestView } from '../../../src/screens/today/rest.tsx'
+import { DayView } from '../../../src/screens/today/view.tsx'
+import { SIX, TODAY } from '../../plan/scene.ts'
+import { drawn } from '../drawn.ts'
+
+const { items } = dayOf(SIX, [], { date: TODAY, minutes: 45, played: [] })
+const lines = linesOf(
+  items,
+  { order: [], skipped: ['rest #1'], over: [{ name: 'fundamentals #1', at: 1070 }] },
+  [],
+)
+const told: Told = {
+  title: 'Wednesday, 45 minutes, rehearsal in 6 days',
+  remarks: [
+    'A slot ends when its rung is decided, a minute late at most.',
+    'In turn on another day: section C.',
+  ],
+  pain: null,
+  evening: false,
+  questions: [],
+}
+const open = (other: Partial<Told> = {}, of: readonly Line[] = lines, note: readonly string[] = []): State =>
+  newState({ ...told, ...other }, of, 45, 18 * 60, note)
+const keys = { right: 'Page Down', left: 'Page Up' }
+const show = (state: State, rows = 24, cols = 80): string[] =>
+  drawn(<DayView state={state} size={{ rows, cols }} keys={keys} text={l => itemText(l.item, () => '')} />, {
+    rows,
+    cols,
+  })
+
+describe('the day on screen', () => {
+  test('is a rehearsal order: what is over when it began, what is open from now on, what is skipped without a time', () => {
+    const rows = show(open()).map(r => r.trimEnd())
+    expect(rows[1]).toBe('   Wednesday, 45 minutes, rehearsal in 6 days')
+    expect(rows).toContain('   17:50     done     Fundamentals')
+    expect(rows).toContain(' ┃ 18:00     3 min    section D: from 58, ceiling 66, goal quarter = 96')
+    expect(rows).toContain('             skipped  Rest')
+    expect(rows.find(r => r.endsWith('   Stop'))).toBe('   18:29:30           Stop')
+    expect(rows.at(-2)).toBe('   right (Page Down) or Enter: begin   left (Page Up): next line')
+  })
+
+  test.each([
+    [24, 80],
+    [48, 160],
+    [12, 40],
+    [20, 80],
+  ])('fits %d rows and %d columns, with the cautions too, and says what a press does', (rows, cols) => {
+    for (const note of [[], CAUTIONS]) {
+      const all = show(open({}, lines, note), rows, cols)
+      expect(all.length).toBeLessThanOrEqual(rows)
+      for (const row of all) expect([...row].length).toBeLessThanOrEqual(cols)
+      const text = all.join(' ').replace(/\s+/g, ' ')
+      expect(text).toContain('┃ 18:00')
+      expect(text).toMatch(/Enter: begin/)
+      for (const caution of note) expect(text).toContain(caution)
+    }
+  })
+
+  test('all over: stop, and on the last evening nothing more', () => {
+    const all = lines.map((l): Line => ({ ...l, state: 'done' }))
+    expect(show(open({}, all)).join('\n')).toContain('That was the day: stop here.')
+    const evening = show(open({ evening: true }, all)).join('\n')
+    expect(evening).toContain('nothing more tonight')
+    expect(evening).not.toContain('once more')
+  })
+
+  test('pain: what to do, and nothing to begin', () => {
+    const text = show(open({ pain: 'Stop for today.' })).join('\n')
+    expect(text).toContain('Stop for today.')
+    expect(text).not.toMatch(/section|begin/)
+  })
+
+  test('after a date: the question first, then its three fields', () => {
+    const asked = open({ questions: [{ piece: 'Lantern Study', readyBy: '2031-03-10', keys: [] }] })
+    expect(show(asked).join('\n')).toContain(' ┃ How was it? Lantern Study, 10 March')
+    const form = show({ ...asked, view: 'after' }).join('\n')
+    for (const field of ['true tempo', 'spots', 'next date']) expect(form).toContain(field)
+  })
+})
+
+test('a rest counts whole minutes, then says that it is over', () => {
+  const rest = (left: number) =>
+    drawn(<RestView left={left} says={[]} size={{ rows: 24, cols: 80 }} />, { rows: 24, cols: 80 }).join('\n')
+  expect([rest(5), rest(1), rest(0)]).toEqual([
+    expect.stringContaining('5 minutes left.'),
+    expect.stringContaining('1 minute left.'),
+    expect.stringContaining('The rest is over.'),
+  ])
+})
