@@ -19,7 +19,7 @@ import { joinedKey } from './join-target.ts'
 import { type Block, blocksOf, joinMusic } from './joining.ts'
 import { beforeOf, type Known, takesOf, todayOf } from './known.ts'
 import { namesOf, nameText } from './practiced-names.ts'
-import { passageMusic } from './target.ts'
+import { passageMusic, placeText } from './target.ts'
 
 /** A section, or a passage as a whole, with all that is known of it in even rhythm. */
 export type Part = {
@@ -96,6 +96,18 @@ const lastPlayed = (days: readonly { readonly day: string }[], date: string): nu
   return last === undefined ? null : Math.max(0, daysBetween(last, date))
 }
 
+/** As the plan calls sections of a passage, several as one: with the measure to look for on the page. */
+const sectionsLabel = (p: Passage, own: readonly Section[], where: string): string => {
+  const passage = p.name === p.measures ? placeText(p) : p.name
+  return `${passage}, section ${own.map(s => s.name).join('+')}, ${where}`
+}
+
+const measureOf = (s: Section | undefined): string =>
+  /^\d/.test(s?.from ?? '') ? `m. ${s?.from}` : (s?.from ?? '')
+
+const planLabel = (p: Part, own: readonly Section[] = p.section ? [p.section] : []): string =>
+  own.length === 0 ? p.label : sectionsLabel(p.passage, own, `from ${measureOf(own[0])}`)
+
 const workOf = (ctx: Context, all: Known, p: Part, date: string): Work => {
   const { goal, start, top } = p.music
   const ceiling = planningCeiling(p.log, goal)
@@ -104,7 +116,7 @@ const workOf = (ctx: Context, all: Known, p: Part, date: string): Work => {
   const seconds = secondsAt(p, ceiling ?? start ?? markBelow(goal, FIND_FROM))
   return {
     key: p.key,
-    label: p.label,
+    label: p.joined ? p.label : planLabel(p),
     piece: p.piece.title,
     goal,
     ...(top ? { top, cold: nextEnd(p.takes, goal, top) } : {}),
@@ -131,7 +143,7 @@ const workOf = (ctx: Context, all: Known, p: Part, date: string): Work => {
 const partOfBlock = (all: Known, parts: readonly Part[], b: Block): Part | null => {
   const known = parts.find(p => p.key === b.key)
   if (known) return b.sections.length > 1 ? { ...known, joined: true } : known
-  const [first, ...others] = b.sections
+  const [first] = b.sections
   const part = parts.find(p => p.section === first)
   return part
     ? {
@@ -139,7 +151,7 @@ const partOfBlock = (all: Known, parts: readonly Part[], b: Block): Part | null 
         key: b.key,
         section: null,
         joined: true,
-        label: [part.label, ...others.map(s => s.name)].join('+'),
+        label: planLabel(part, b.sections),
         music: joinMusic(part.passage, b.sections),
         log: logOf(all.of(b.key)?.visits ?? [], localDay),
         takes: takesOf(all, b.key),
@@ -182,11 +194,10 @@ export const seamsOf = (ctx: Context, all: Known, parts: readonly Part[], date: 
         const key = joinedKey(whole.passage, sections)
         const { start, goal } = joinMusic(whole.passage, sections)
         const open = joinOpening([a, b], start, goal, before(ctx, all, key, ahead))
-        const label = partOfBlock(all, parts, a)?.label ?? a.name
         return [
           {
             key,
-            label: `${label}+${b.name}`,
+            label: sectionsLabel(whole.passage, sections, `at ${measureOf(b.sections[0])}`),
             of: [a.key, b.key] as const,
             next: open.ok ? (open.value.rungs[open.value.at] ?? null) : null,
             lastPlayedDaysAgo: lastPlayed(logOf(all.of(key)?.visits ?? [], localDay), date),

@@ -41,17 +41,49 @@ export const dayTitle = (d: Day, nearest: string | null): string =>
 const inGoal = (t: Tempo, goal: Tempo): string => decimal(inUnit(t, goal.unit).bpm)
 const bpm = (t: Tempo): string => decimal(t.bpm)
 const listed = (all: readonly string[]): string => all.join('; ')
-const SECTION = /^(.*), (section .*)$/
+/** Passage, and the section without its place on the page. */
+const SECTION = /^(.*), section ([^,]+)(?:, (?:from|at) [^,]+)?$/
 
-/** Of sections of one passage that follow each other only the first is named in full. */
-const inOneGo = (all: readonly { readonly name: string; readonly says?: string }[]): string =>
-  listed(
-    all.map(({ name, says = '' }, i) => {
-      const [, passage, section] = SECTION.exec(name) ?? []
-      const before = SECTION.exec(all[i - 1]?.name ?? '')?.[1]
-      return `${passage !== undefined && passage === before ? section : name}${says}`
+type Said = { readonly name: string; readonly says?: string }
+type Run = { readonly passage: string; readonly sections: readonly string[]; readonly says: string }
+
+/** "1 to 5", "1 to 5 and 7", "1, 3 and 7" */
+const together = (names: readonly string[]): string => {
+  const follows = (a: string, b: string): boolean => /^\d+$/.test(a + b) && Number(b) === Number(a) + 1
+  const runs: string[][] = []
+  for (const n of names) {
+    const last = runs.at(-1)
+    if (last && follows(last.at(-1) ?? '', n)) last.push(n)
+    else runs.push([n])
+  }
+  const parts = runs.flatMap(r => (r.length > 2 ? [`${r[0]} to ${r.at(-1)}`] : r))
+  return [parts.slice(0, -1).join(', '), parts.at(-1)].filter(Boolean).join(' and ')
+}
+
+const runText = ({ sections, says }: Run): string =>
+  `${sections.length > 1 ? 'sections' : 'section'} ${together(sections)}${says}`
+
+/** Sections of one passage that follow each other are put together, and only the first is named in full. */
+const inOneGo = (all: readonly Said[]): string => {
+  const runs: (Run | string)[] = []
+  for (const { name, says = '' } of all) {
+    const [, passage, section] = SECTION.exec(name) ?? []
+    const last = runs.at(-1)
+    if (passage === undefined || section === undefined) runs.push(name + says)
+    else if (typeof last === 'object' && last.passage === passage && last.says === says)
+      runs[runs.length - 1] = { ...last, sections: [...last.sections, section] }
+    else runs.push({ passage, sections: [section], says })
+  }
+  return listed(
+    runs.map((r, i) => {
+      if (typeof r === 'string') return r
+      const before = runs[i - 1]
+      return typeof before === 'object' && before.passage === r.passage
+        ? runText(r)
+        : `${r.passage}, ${runText(r)}`
     }),
   )
+}
 const taken = (t: Take): string => (t.tempo ? `${t.label} at ${bpm(t.tempo)}` : t.label)
 
 const sectionText = (i: Item & { k: 'section' }, label: string): string => {

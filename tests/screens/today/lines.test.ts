@@ -64,6 +64,19 @@ describe('the day as a page', () => {
     expect(text).toContain('In turn on another day: Lantern Study, run at the weir, section 3.')
   })
 
+  test('sections that follow each other with the same to say are said together, each alone with its measure', () => {
+    const label = (n: number) => `run at the weir, section ${n}, from m. ${39 + 2 * n}`
+    const works = [1, 2, 3, 4, 5, 6, 7, 8].map(n =>
+      work(`${n}`, n === 6 ? 100 : null, 138, { label: label(n), next: null, readyBy: dayAfter(TODAY, 3) }),
+    )
+    const text = page(dayOf(works, [], { date: TODAY, minutes: 40, played: [] }))
+      .join(' ')
+      .replace(/\s+/g, ' ')
+    expect(text).toContain('run at the weir, section 1, from m. 41: find the start')
+    expect(text).toMatch(/In turn on another day: run at the weir, sections? [\d, to]+( and \d)?\./)
+    expect(text).toContain('could stay lower: run at the weir, sections 1 to 5 and 7 at 83; section 8 at')
+  })
+
   test('nobody is told to play more than twice as long', () => {
     const text = (minutes: number) =>
       page(dayOf(SIX, [], { date: dayAfter(LATER, -3), minutes, played: [] })).join(' ')
