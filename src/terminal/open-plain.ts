@@ -24,6 +24,7 @@ export const openPlain = (o: {
   let listener: (key: Key) => void = () => {}
   let wait: NodeJS.Timeout | undefined
   let closed = false
+  let over = false
 
   const raw = (on: boolean): void => {
     if (stdin.isTTY) stdin.setRawMode(on)
@@ -46,7 +47,11 @@ export const openPlain = (o: {
     }
   }
   const read = (bytes: Uint8Array): void => deliver(tokens.feed(bytes, now()))
-  const ended = (): void => listener({ id: 'C-c', at: now() })
+  const quit = (): void => listener({ id: 'C-c', at: now() })
+  const ended = (): void => {
+    over = true
+    quit()
+  }
 
   raw(true)
   stdin.on('data', read)
@@ -56,6 +61,8 @@ export const openPlain = (o: {
   return {
     onKey: f => {
       listener = f
+      // A pipe may have ended before anything listened, or between one visit and the next.
+      if (over) queueMicrotask(quit)
       return () => {
         listener = () => {}
       }
