@@ -73,7 +73,7 @@ describe('where it breaks, in one sentence', () => {
         ['43.2', 108],
         ['43.2', 112],
       ],
-      'breaks in m. 43, beat 2: all 2 stops, from quarter = 108 up',
+      'breaks in m. 43, beat 2: both stops, from quarter = 108 up',
     ],
     [
       'never twice the same, in the order of the music',

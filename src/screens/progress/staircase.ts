@@ -29,9 +29,13 @@ const LANDING = '-'
 type Point = { readonly column: number; readonly row: number }
 
 /** Of many rungs every second, third ... from the goal down, and always the lowest. */
-const shown = (rungs: readonly number[], most: number): readonly number[] => {
+const shown = (rungs: readonly number[], most: number, ceiling: number): readonly number[] => {
   const by = Math.ceil(rungs.length / most)
-  return rungs.filter((_, i) => i === 0 || (rungs.length - 1 - i) % by === 0)
+  const row = (i: number): boolean => i === 0 || (rungs.length - 1 - i) % by === 0
+  // What was reached stands on its own line, in the place of the one below it: no step is read as lower than it was.
+  const here = rungs.findLastIndex(r => r <= ceiling + 1e-9)
+  const below = rungs.findLastIndex((_, i) => i <= here && row(i))
+  return rungs.filter((_, i) => i === here || (row(i) && (i !== below || i === 0)))
 }
 
 const short = (bpm: number): string => String(Math.round(bpm * 10) / 10)
@@ -64,7 +68,7 @@ export const staircase = (s: Stairs, dateText: (day: string) => string): readonl
   const last = now + Math.max(0, dated, s.ahead ? Math.min(FAR, s.ahead.high ?? FAR) : 0)
   const width = Math.min(WIDEST_DAY, COLUMNS / (last + 1))
   const columnOf = (day: number): number => Math.floor(day * width)
-  const rows = shown(s.rungs, s.rows ?? ROWS)
+  const rows = shown(s.rungs, s.rows ?? ROWS, s.days.at(-1)?.ceiling ?? 0)
   const grid = rows.map(() => Array.from({ length: COLUMNS }, () => ' '))
   const top = rows.length - 1
   const put = (row: number, column: number, c: string): void => {

@@ -8,6 +8,13 @@ const percent = (share: number): string => `${Math.round(share * 1000) / 10} %`
 const span = (low: number, high: number): string => (low === high ? `${low}` : `${low} to ${high}`)
 const rungs = (n: number): string => count(Math.round(n * 10) / 10, 'rung')
 
+/** "1.3 rungs a day", "a rung a day", "a rung in 4 days": nobody climbs a tenth of a rung. */
+const rungPace = (aDay: number): string => {
+  const each = Math.floor(1 / aDay + 1e-9)
+  if (aDay > 1) return `${rungs(aDay)} a day`
+  return each === 1 ? 'a rung a day' : `a rung in ${days(each)}`
+}
+
 /** "about 4 to 5 more days of practice at this pace; could be 3 to 11" */
 const rangeText = (o: Outlook & { k: 'early' | 'range' }): string => {
   const about = o.middle ? `about ${span(...o.middle)} more days of practice at this pace; could be ` : ''
@@ -44,7 +51,7 @@ export const outlookText = (
       const pace =
         o.perDay === null || o.days === null
           ? ''
-          : ` Needed: ${percent(o.perDay)} a day for ${days(o.days)}${o.rungsPerDay === null ? '' : `, ${rungs(o.rungsPerDay)} a day`}.`
+          : ` Needed: ${percent(o.perDay)} a day for ${days(o.days)}${o.rungsPerDay === null ? '' : `, ${rungPace(o.rungsPerDay)}`}.`
       return `${left}.${pace} Too early to look ahead.`
     }
     case 'level':

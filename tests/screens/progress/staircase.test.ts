@@ -37,6 +37,14 @@ describe('the staircase', () => {
     ])
   })
 
+  test('however few lines there are, what was reached has its own', () => {
+    for (const rows of [3, 4, 5, 6])
+      for (const ceiling of rungs(96, 132)) {
+        const page = drawn({ days: [...CLIMB.slice(0, 1), { day: on(15), ceiling }], rows })
+        expect(page.find(l => /_$/.test(l) && !l.includes(' 92 '))).toMatch(new RegExp(`^ +${ceiling} `))
+      }
+  })
+
   test('without an outlook nothing is dotted, without a date none is written', () => {
     const page = drawn({ days: CLIMB }).join('\n')
     expect(page).not.toMatch(/[.:]/)

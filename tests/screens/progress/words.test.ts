@@ -9,11 +9,14 @@ describe('what may come', () => {
   test('after few days the pace that is needed', () => {
     const pace = { k: 'pace', days: 5, gap: 0.19318, perDay: 0.036, rungs: 5, rungsPerDay: 1 } as const
     expect(said(pace)).toBe(
-      'To the goal: 19.3 %, 5 rungs. Needed: 3.6 % a day for 5 days, 1 rung a day. Too early to look ahead.',
+      'To the goal: 19.3 %, 5 rungs. Needed: 3.6 % a day for 5 days, a rung a day. Too early to look ahead.',
     )
     expect(said({ ...pace, days: null, perDay: null, rungsPerDay: null })).toBe(
       'To the goal: 19.3 %, 5 rungs. Too early to look ahead.',
     )
+    expect(said({ ...pace, rungsPerDay: 1 / 13 })).toContain(' for 5 days, a rung in 13 days.')
+    expect(said({ ...pace, rungsPerDay: 0.8 })).toContain(', a rung a day.')
+    expect(said({ ...pace, rungsPerDay: 1.3 })).toContain(', 1.3 rungs a day.')
     expect(said({ ...pace, gap: null })).toBe('No ceiling yet.')
   })
 
