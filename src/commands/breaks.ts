@@ -77,7 +77,8 @@ const stopsText = ({ stops, places }: Breaks): string => {
   const alike = broken.filter(p => p.stops === first.stops)
   const at = fromText(first.tempos)
   if (stops === 1) return `one stop, in ${spotText(first.place)}, ${at}`
-  if (stops === first.stops) return `breaks in ${spotText(first.place)}: ${stops === 2 ? 'both' : `all ${stops}`} stops, ${at}`
+  if (stops === first.stops)
+    return `breaks in ${spotText(first.place)}: ${stops === 2 ? 'both' : `all ${stops}`} stops, ${at}`
   if (first.stops === 1) return `${stops} stops, each at another place: ${list(alike)}`
   if (alike.length > 1)
     return `breaks most in ${alike.length} places, ${first.stops} of ${stops} stops each: ${list(alike)}`
