@@ -43,7 +43,7 @@ export const DEFAULT_LEVELS: Levels = {
 export const gain = (db: number): number => 10 ** (db / 20)
 
 /** Peak of a role as a factor of full scale. Small signals follow the master at mf. */
-export const peak = (role: Role, levels: Levels): number =>
+const peak = (role: Role, levels: Levels): number =>
   gain(ROLE_DBFS[levels.roles[role] ?? DEFAULT_LEVELS.roles[role] ?? 'mf'] + MASTER_DB[levels.master])
 
 /** A tone or a burst of noise. Hertz, seconds. */

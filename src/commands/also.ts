@@ -1,6 +1,6 @@
 import type { History } from '../ladder/history.ts'
 import { takenFrom } from '../ladder/key.ts'
-import { clickWords, parseRhythm } from '../music/rhythm.ts'
+import { parseRhythm, quickNotesWords } from '../music/rhythm.ts'
 import { inUnit, spoken, type Tempo, typed } from '../music/tempo.ts'
 import { dayText } from '../screens/dates.ts'
 import { localDay } from '../store/day.ts'
@@ -79,7 +79,7 @@ export const alsoPlayed = (
 const tempoText = (a: Also, goal: Tempo): string => {
   if (!a.ceiling) return a.named.take ? '' : 'no ceiling yet'
   const read = a.named.rhythm === 'even' ? null : parseRhythm(a.named.rhythm)
-  if (read?.ok) return clickWords(a.ceiling, read.value)
+  if (read?.ok) return quickNotesWords(a.ceiling, read.value)
   const text = spoken(inUnit(a.ceiling, goal.unit))
   if (a.named.take) return a.named.take === 'goal' || a.named.take === 'beat' ? '' : `up to ${text}`
   return a.named.ladder === 'down' ? `slowest ${text}` : `ceiling ${text}`

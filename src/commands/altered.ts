@@ -29,7 +29,7 @@ const notesNamed = (length: Frac): string => {
 const SHOWN = 40
 
 /** "14 groups of four 16ths altered; m. 43 as written". */
-export const alteredWords = (
+const alteredWords = (
   { groups, length, asWritten }: Altered,
   n: number,
   numbers: readonly string[],

@@ -28,7 +28,7 @@ export const readClicked = (t: ClickedTyped): Clicked =>
   )
 
 /** Beats that no measure has are refused, and measures on without measures off. `unit` = what is counted at first. */
-export const checkClicked = (c: Clicked, meters: Form['meters'], unit: Frac): Clicked => {
+const checkClicked = (c: Clicked, meters: Form['meters'], unit: Frac): Clicked => {
   const units = [unit, ...(c.pulse ?? []).map(s => s.value)]
   const counts = meters.flatMap(m => units.map(u => ({ meter: m.meter, beats: pulses(m.meter, u).length })))
   const most = counts.reduce((a, b) => (b.beats > a.beats ? b : a))

@@ -15,7 +15,7 @@ import { temposOf } from './warm-up-exercises.ts'
 const KIND = { 'warm-up': 'warm-up', ladder: 'rules of a ladder', rhythm: 'rhythm' } as const
 
 /** Stores a preset that was checked; the file is also what is handed on. */
-export const keepPreset = async (ctx: Context, preset: Preset, replace: boolean): Promise<Outcome> => {
+const keepPreset = async (ctx: Context, preset: Preset, replace: boolean): Promise<Outcome> => {
   if (isBuiltIn(preset.name))
     throw new Stop(2, `${preset.name} comes with Gradino; give the preset another name.`)
   const done = await storePreset(ctx.home, preset.name, `${JSON.stringify(preset, null, 2)}\n`, replace)
@@ -53,7 +53,7 @@ export type SaveTyped = {
 }
 
 /** A warm-up with the tempos at which it was last played. */
-export const asPlayed = (preset: Preset, all: readonly Remembered[]): Preset =>
+const asPlayed = (preset: Preset, all: readonly Remembered[]): Preset =>
   preset.kind !== 'warm-up'
     ? preset
     : {

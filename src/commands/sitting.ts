@@ -1,4 +1,4 @@
-import { clickWords } from '../music/rhythm.ts'
+import { quickNotesWords } from '../music/rhythm.ts'
 import { goalNumbers, spoken } from '../music/tempo.ts'
 import type { Conductor, Held } from '../screens/practice/conduct.ts'
 import { type KeyLock, keyLock } from '../screens/practice/key-lock.ts'
@@ -130,7 +130,7 @@ export const play = async (room: Room, all: Known, part: Part): Promise<Left & P
       ...first,
       slot?.says ?? '',
       target.top ? `goal ${goalNumbers(target.goal, target.top)}` : '',
-      target.rhythm ? clickWords(tempo, target.rhythm) : '',
+      target.rhythm ? quickNotesWords(tempo, target.rhythm) : '',
       target.said ?? '',
       target.music,
       ...all.notes,

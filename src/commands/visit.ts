@@ -18,7 +18,7 @@ import type { Target } from './target.ts'
 /** One rhythm of a round: two clean ones or four tries at one tempo. */
 const ROUND = { clean: 2, tries: 4 }
 
-export const setupOf = (room: Room, all: Known, target: Target): Setup => {
+const setupOf = (room: Room, all: Known, target: Target): Setup => {
   const open = must(openingOf(room.ctx, all, target))
   return {
     key: target.key,
@@ -56,7 +56,7 @@ const roundPart = (room: Room, all: Known, even: Target, rung: Tempo, r: Rhythm)
 }
 
 /** One repetition apart from the ladder: its key, music, click and tempo are those of the take. */
-export const takePart = (
+const takePart = (
   room: Room,
   all: Known,
   target: Target,

@@ -13,7 +13,7 @@ type TrackEvent = { readonly tick: number; readonly event: WithoutDelta<MidiEven
 type WithoutDelta<E> = E extends MidiEvent ? Omit<E, 'deltaTime'> : never
 
 /** Ticks a quarter: triplets, quintuplets and 64ths fall on whole ticks. */
-export const TICKS = 960
+const TICKS = 960
 
 /** A slowing or quickening is written as even steps of this length. */
 const RAMP_STEP = frac(1, 64)

@@ -21,15 +21,7 @@ const MINUTES = 'minutes from 0.5 to 60'
 const TONE = 'a pitch as C5 or Bb3, or tonic'
 const name = z.string().regex(/^[a-z0-9][a-z0-9-]{0,39}$/, 'a name of small letters, digits and hyphens')
 
-export const EXERCISES = [
-  'long-tones',
-  'scale',
-  'thirds',
-  'sixths',
-  'arpeggio',
-  'articulation',
-  'study',
-] as const
+const EXERCISES = ['long-tones', 'scale', 'thirds', 'sixths', 'arpeggio', 'articulation', 'study'] as const
 
 const item = z
   .looseObject({

@@ -122,7 +122,3 @@ export const historiesOf = (visits: readonly Visit[]): ReadonlyMap<string, Histo
   }
   return new Map([...byKey].map(([key, all]) => [key, together(key, all)]))
 }
-
-/** The history of every key, from all visits of the journal. */
-export const histories = (visits: readonly (readonly Event[])[]): ReadonlyMap<string, History> =>
-  historiesOf(visits.flatMap(v => summary(v) ?? []))

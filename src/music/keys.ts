@@ -23,7 +23,7 @@ const degreeOf = (k: Key, semitones: readonly number[], i: number): Pitch =>
   )
 
 /** A note of the scale: 0 is the tonic, 7 the one an octave up. */
-export const degree = (k: Key, i: number): Pitch => degreeOf(k, UP[k.mode], i)
+const degree = (k: Key, i: number): Pitch => degreeOf(k, UP[k.mode], i)
 
 const count = (n: number): number[] => [...Array(n).keys()]
 

@@ -9,7 +9,7 @@ export type Pitch = { readonly step: number; readonly alter: number }
 const LETTERS = 'CDEFGAB'
 const SEMITONES = [0, 2, 4, 5, 7, 9, 11] as const
 /** Middle C. */
-export const MIDDLE_C: Pitch = { step: 28, alter: 0 }
+const MIDDLE_C: Pitch = { step: 28, alter: 0 }
 
 const natural = (step: number): number =>
   12 * (Math.floor(step / 7) + 1) + (SEMITONES[((step % 7) + 7) % 7] as number)

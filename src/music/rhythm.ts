@@ -67,7 +67,7 @@ export const clickFor = (even: Tempo, r: Rhythm): Tempo => tidy(scaleTempo(even,
 export const quickAt = (click: Tempo, r: Rhythm): Tempo => scaleTempo(click, quickness(r))
 
 /** "click 56, quick notes as at 112"; the second number to a tenth. */
-export const clickWords = (click: Tempo, r: Rhythm): string => {
+export const quickNotesWords = (click: Tempo, r: Rhythm): string => {
   const quick = frac(roundTimes(quickAt(click, r).bpm, 10), 10)
   return `click ${decimal(click.bpm)}, quick notes as at ${decimal(quick)}`
 }

@@ -18,7 +18,7 @@ const MOST = 24
 const sum = (all: readonly number[]): number => all.reduce((a, b) => a + b, 0)
 const halfUp = (x: number): number => Math.ceil(x * 2 - 1e-9) / 2
 
-export const slotLength = (w: Work): number =>
+const slotLength = (w: Work): number =>
   Math.min(LONGEST, halfUp(Math.max(SHORTEST, (REPETITIONS * w.secondsPerRepetition) / 60)))
 
 /** Minutes that a section asks of this day: nearer dates ask for more. */

@@ -9,7 +9,7 @@ import { sameName } from './find-piece.ts'
 import type { Passage, Piece } from './piece.ts'
 
 /** In the order in which they are asked for; what a field needs stands before it. */
-export const FIELDS = [
+const FIELDS = [
   'title',
   'place',
   'passage',

@@ -13,7 +13,7 @@ import { newName, type Sources } from './sources.ts'
 import { codeOf, trouble } from './trouble.ts'
 
 /** `tomorrow` = what comes first next time; `teacher` = a question; `wrong` = what went wrong in the music. */
-export const NOTE_KINDS = ['note', 'tomorrow', 'teacher', 'pain', 'wrong'] as const
+const NOTE_KINDS = ['note', 'tomorrow', 'teacher', 'pain', 'wrong'] as const
 export type NoteKind = (typeof NOTE_KINDS)[number]
 
 export const WRONGS = ['notes', 'rhythm', 'breath', 'bow', 'sound'] as const

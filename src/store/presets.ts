@@ -7,7 +7,7 @@ import { codeOf, type Done, StoreError, trouble } from './trouble.ts'
 /** Beyond this no file is a preset. Bytes. */
 const MOST = 200_000
 
-export const presetFolder = (home: Home): string => join(home.data, 'presets')
+const presetFolder = (home: Home): string => join(home.data, 'presets')
 
 /** A preset's text and where it stands; its content is checked by whoever knows presets. */
 export type StoredPreset = { readonly path: string; readonly text: string }

@@ -10,11 +10,11 @@ const mode = (n: number, on: boolean): string => `${CSI}?${n}${on ? 'h' : 'l'}`
 export const moveTo = (row: number, col: number): string => `${CSI}${row + 1};${col + 1}H`
 export const eraseToEndOfRow = (): string => `${CSI}K`
 export const eraseScreen = (): string => `${CSI}2J`
-export const resetStyle = (): string => `${CSI}0m`
-export const alternateScreen = (on: boolean): string => mode(1049, on)
-export const cursorShown = (on: boolean): string => mode(25, on)
-export const autowrap = (on: boolean): string => mode(7, on)
-export const bracketedPaste = (on: boolean): string => mode(2004, on)
+const resetStyle = (): string => `${CSI}0m`
+const alternateScreen = (on: boolean): string => mode(1049, on)
+const cursorShown = (on: boolean): string => mode(25, on)
+const autowrap = (on: boolean): string => mode(7, on)
+const bracketedPaste = (on: boolean): string => mode(2004, on)
 
 /** The terminal shows what is between the two marks at once, so no half-drawn frame is seen. */
 export const synchronized = (s: string): string => mode(2026, true) + s + mode(2026, false)

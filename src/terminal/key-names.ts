@@ -8,9 +8,9 @@
  * keyboard protocol (functional key table); the win32-input-mode specification of Windows Terminal.
  */
 
-export const SHIFT = 1
+const SHIFT = 1
 export const ALT = 2
-export const CTRL = 4
+const CTRL = 4
 const SUPER_OR_HYPER = 8 | 16
 const META = 32
 
@@ -86,7 +86,7 @@ const VIRTUAL_KEYS: ReadonlyMap<number, string> = new Map([
 ])
 
 /** The id of a named key, or null with a modifier that belongs to the window system. */
-export const named = (name: string | undefined, modifiers: number): string | null => {
+const named = (name: string | undefined, modifiers: number): string | null => {
   if (name === undefined || modifiers & SUPER_OR_HYPER) return null
   const ctrl = modifiers & CTRL ? 'C-' : ''
   const alt = modifiers & (ALT | META) ? 'M-' : ''
@@ -107,7 +107,7 @@ export const character = (code: number, modifiers: number): string | null => {
 }
 
 /** The id of a control byte: 0x0d is 'Enter', 0x01 is 'C-a'. */
-export const control = (byte: number, modifiers: number): string | null => {
+const control = (byte: number, modifiers: number): string | null => {
   if (byte === 0x08 || byte === 0x7f) return named('Backspace', modifiers)
   if (byte === 0x09) return named('Tab', modifiers)
   if (byte === 0x0a || byte === 0x0d) return named('Enter', modifiers)

@@ -3,13 +3,13 @@ import { describe, expect, test } from 'vitest'
 import { compareHard, directionOf, harder } from '../../src/ladder/direction.ts'
 import type { Event } from '../../src/ladder/event.ts'
 import { ceilings, fold } from '../../src/ladder/fold.ts'
-import { histories } from '../../src/ladder/history.ts'
 import { DEFAULT_RULES } from '../../src/ladder/rules.ts'
 import { rungs } from '../../src/ladder/rungs.ts'
 import { opening } from '../../src/ladder/start.ts'
 import { decimal, frac, toNumber } from '../../src/music/fraction.ts'
 import { type Tempo, tempo } from '../../src/music/tempo.ts'
 import { eventsOf, scripted } from './generators.ts'
+import { histories } from './histories.ts'
 
 const numbers = (all: readonly Tempo[]): number[] => all.map(t => Number(decimal(t.bpm)))
 const down = (start: number, goal: number): readonly Tempo[] => {

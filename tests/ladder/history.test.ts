@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest'
 import type { Event } from '../../src/ladder/event.ts'
 import { ceilings, fold } from '../../src/ladder/fold.ts'
-import { counts, histories, historiesOf, practiced, summary } from '../../src/ladder/history.ts'
+import { counts, practiced } from '../../src/ladder/history.ts'
 import { typed } from '../../src/music/tempo.ts'
+import { histories } from './histories.ts'
 import { at, play, rules, script } from './live.ts'
 
 const RUNGS = [96, 100, 104, 108, 112]
@@ -113,11 +114,4 @@ describe('how long was practiced', () => {
   it('what was taken back was played all the same', () => {
     expect(practiced(visit('CUC'))).toBe(180)
   })
-})
-
-it('histories are those of the summaries of all visits', () => {
-  const visits = [visit('CCC'), visit('CN', 104, { session: 't', hour: 11 }), visit('CCC').slice(1)]
-  const summaries = visits.flatMap(v => summary(v) ?? [])
-  expect(summaries).toHaveLength(2)
-  expect(historiesOf(summaries)).toEqual(histories(visits))
 })

@@ -7,10 +7,10 @@ import { sentence } from '../../src/music/result.ts'
 import {
   alteredForm,
   clickFor,
-  clickWords,
   guideOf,
   parseRhythm,
   quickAt,
+  quickNotesWords,
   quickness,
   type Rhythm,
   rhythmText,
@@ -47,8 +47,8 @@ describe('how much quicker the quick notes are', () => {
   })
 
   it('is said in one line', () => {
-    expect(clickWords(tempoOf('56'), rhythm('3:1'))).toBe('click 56, quick notes as at 112')
-    expect(clickWords(clickFor(tempoOf('100'), rhythm('1:1:1:3')), rhythm('1:1:1:3'))).toBe(
+    expect(quickNotesWords(tempoOf('56'), rhythm('3:1'))).toBe('click 56, quick notes as at 112')
+    expect(quickNotesWords(clickFor(tempoOf('100'), rhythm('1:1:1:3')), rhythm('1:1:1:3'))).toBe(
       'click 66.667, quick notes as at 100',
     )
   })

@@ -1,11 +1,12 @@
 import { rmSync } from 'node:fs'
 import fc from 'fast-check'
 import { expect, it } from 'vitest'
-import { histories, historiesOf } from '../../src/ladder/history.ts'
+import { historiesOf } from '../../src/ladder/history.ts'
 import { compareTempo } from '../../src/music/tempo.ts'
 import { journalFolder } from '../../src/store/journal.ts'
 import { gather, parseJournal } from '../../src/store/read-journal.ts'
 import { readPractice } from '../../src/store/snapshot.ts'
+import { histories } from '../ladder/histories.ts'
 import { type Files, journals, lay, share } from './journals.ts'
 import { newHome } from './scene.ts'
 

@@ -2,7 +2,7 @@ import { spoken } from '../../music/tempo.ts'
 import { keyLabel } from '../../terminal/learn.ts'
 import type { PlainTerminal } from '../../terminal/open-plain.ts'
 import { type ClickParts, conductClick, type Left } from './conduct.ts'
-import { clickWords, closing, noteOf, pedalHint } from './reduce.ts'
+import { clickText, closing, noteOf, pedalHint } from './reduce.ts'
 
 /** The click as lines: one for each thing that changed, none for what only moves. */
 export const clickPlain = (o: ClickParts & { readonly terminal: PlainTerminal }): Promise<Left> =>
@@ -16,7 +16,7 @@ export const clickPlain = (o: ClickParts & { readonly terminal: PlainTerminal })
     const tell = (): void => {
       if (over) return
       const s = conductor.state()
-      const now = `${spoken(s.tempo)}, ${clickWords(s)}`
+      const now = `${spoken(s.tempo)}, ${clickText(s)}`
       if (now !== told) terminal.line(s.going ? `From the next bar line: ${now}` : now)
       if (s.going !== going) terminal.line(s.going ? 'Started.' : 'Stopped.')
       const text = noteOf(s)

@@ -1,4 +1,4 @@
-import { clickWords as words } from '../../click/by-tempo.ts'
+import { clickWords } from '../../click/by-tempo.ts'
 import type { Steady } from '../../click/endless.ts'
 import type { Only } from '../../click/program.ts'
 import { type Frac, frac, toNumber } from '../../music/fraction.ts'
@@ -183,13 +183,13 @@ export const noteOf = (s: State): string => {
   return s.note
 }
 
-/** "4/4, 2 to the beat, beats 2 and 4, 2 measures on and 2 off" */
-export const clickWords = (s: State): string => {
+/** "4/4, 2 to the beat, on beats 2, 4, 2 of 4 measures" */
+export const clickText = (s: State): string => {
   const { pulse } = s
   return [
     meterText(s.meter),
     pulse ? `counted in ${noteValueName(pulse).replaceAll('-', ' ')}s` : '',
-    ...words(clickOf(s)),
+    ...clickWords(clickOf(s)),
     s.countIn > 0 ? `count-in ${s.countIn}` : '',
   ]
     .filter(Boolean)

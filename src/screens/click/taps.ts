@@ -1,6 +1,6 @@
 /** Slowest and fastest tempo that is found by tapping, in taps a minute. */
-export const SLOWEST_TAPS = 20
-export const FASTEST_TAPS = 300
+const SLOWEST_TAPS = 20
+const FASTEST_TAPS = 300
 
 const LONGEST = 60_000 / SLOWEST_TAPS
 const SHORTEST = 60_000 / FASTEST_TAPS

@@ -11,7 +11,7 @@ import { columnsOf, roomOf, type Size, TOO_SMALL } from '../sizes.ts'
 import { StripLine } from '../strip-line.tsx'
 import { theme } from '../theme.ts'
 import type { Heard } from './feed.ts'
-import { clickOf, clickWords, markBeside, noteOf, pedalHint, type State } from './reduce.ts'
+import { clickOf, clickText, markBeside, noteOf, pedalHint, type State } from './reduce.ts'
 
 /** All that the screen of the click shows. */
 export type Shown = {
@@ -92,7 +92,7 @@ const Tempo = ({ s, large }: { s: State; large: boolean }): ReactElement => {
 
 const Small = (p: Shown): ReactElement => (
   <Box flexDirection="column" width={p.size.cols}>
-    <Text bold wrap="truncate">{`${spoken(p.state.tempo)}   ${clickWords(p.state)}`}</Text>
+    <Text bold wrap="truncate">{`${spoken(p.state.tempo)}   ${clickText(p.state)}`}</Text>
     <Text> </Text>
     <StripLine strip={strip(p, STRIP.small, false)} left={1} label="" />
     <Text> </Text>
@@ -118,7 +118,7 @@ export const ClickView = (p: Shown): ReactElement => {
   const indent = ' '.repeat(LEFT)
   return (
     <Box flexDirection="column" width={columnsOf(size)} marginLeft={left(size)} marginTop={top(size)}>
-      <Text wrap="truncate">{` The click   ${clickWords(s)}`}</Text>
+      <Text wrap="truncate">{` The click   ${clickText(s)}`}</Text>
       <Text> </Text>
       <Text> </Text>
       <Tempo s={s} large={room === 'large'} />

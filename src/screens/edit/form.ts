@@ -73,7 +73,7 @@ export const newForm = (piece: Piece, where: Where): Form => {
 const fieldsOf = (w: Where): readonly { key: string; label: string; hint: string }[] =>
   w.section ? SECTION_EDITS : w.passage ? PASSAGE_EDITS : PIECE_EDITS
 
-export const rowInHand = (f: Form): Row => f.rows[f.at] as Row
+const rowInHand = (f: Form): Row => f.rows[f.at] as Row
 
 const filled = (r: Row): boolean => r.text.trim() !== ''
 

@@ -11,12 +11,12 @@ export type Fast = Extract<TakeKind, 'beat' | 'goal'>
  * Common practice, no source; the number and what counts are a choice. One beat rather than the section: in our own
  * simulation of learners every fourth repetition at the goal cost more than it gave.
  */
-export const SLOW_ONES = 10
+const SLOW_ONES = 10
 
 const wholeOnes = (s: Session): number => standing(s.events).filter(e => e.k === 'verdict' && e.whole).length
 
 /** How often the fast one had its turn by now. */
-export const fastsBy = (s: Session): number => Math.floor(wholeOnes(s) / SLOW_ONES)
+const fastsBy = (s: Session): number => Math.floor(wholeOnes(s) / SLOW_ONES)
 
 /** The slow ones are done, and the fast one has not had its turn. */
 export const fastIsNext = (s: Session): boolean => s.setup.fast !== undefined && fastsBy(s) > s.fasts

@@ -108,7 +108,7 @@ const Row = ({ s }: { s: Session }): ReactElement => {
 type Rung = { readonly tempo: Tempo; readonly text: string; readonly here: boolean; readonly passed: boolean }
 
 /** The ladder, top first, at most `most` lines: the goal, what lies around the present rung, the start. */
-export const ladderLines = (s: Session, most: number): readonly Rung[] => {
+const ladderLines = (s: Session, most: number): readonly Rung[] => {
   const { rungs, at, ceiling: today } = s.ladder
   const { top } = s.setup
   const last = rungs.at(-1) as Tempo

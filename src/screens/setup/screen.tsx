@@ -4,7 +4,7 @@ import type { Terminal } from '../../terminal/open-terminal.ts'
 import { theme } from '../theme.ts'
 import { type Learned, learnPedals, type Pedals } from './setup.ts'
 
-export const SetupView = (p: { said: readonly string[]; done: boolean; cols: number }): ReactElement => (
+const SetupView = (p: { said: readonly string[]; done: boolean; cols: number }): ReactElement => (
   <Box flexDirection="column" width={Math.min(76, p.cols - 2)} marginLeft={1} marginTop={1}>
     <Text bold>The pedals</Text>
     <Text> </Text>

@@ -26,12 +26,6 @@ const MINUTES = 9
 
 const STATES = { open: '', done: 'done', skipped: 'skipped' } as const
 
-/** One line of the day as text, for the view and for plain lines. */
-export const lineText = (l: Line, time: number | null, says: string): string =>
-  [time === null ? '' : clockText(time), `${l.item.minutes} min`, says, STATES[l.state]]
-    .filter(Boolean)
-    .join('   ')
-
 const Entry = (p: {
   line: Line
   time: number | null

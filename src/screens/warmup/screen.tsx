@@ -33,7 +33,7 @@ const SHORT = 'right: next   left: again'
 const KEYS = '[ ] tempo   + - loudness   w wait   f finish'
 
 /** "turn 2 of 6, 8 beats" or "minute 2 of 5". */
-export const turnWords = (s: WarmUpState): string => {
+const turnWords = (s: WarmUpState): string => {
   const e = current(s)
   const turns = turnsOf(e)
   const at =

@@ -6,7 +6,7 @@ import { commandOf } from '../../../src/screens/click/keys.ts'
 import {
   type Action,
   clickOf,
-  clickWords,
+  clickText,
   markBeside,
   newClick,
   noteOf,
@@ -117,14 +117,14 @@ describe('meter', () => {
   })
 
   test('and what clicks in it are said in words', () => {
-    expect(clickWords(click())).toBe('4/4')
+    expect(clickText(click())).toBe('4/4')
     const s = click('60', '2+2+3/8', {
       subdivide: 2,
       pulse: frac(1, 8),
       only: { beats: [3], measures: { on: 2, off: 1 } },
       countIn: 1,
     })
-    expect(clickWords(s)).toBe(
+    expect(clickText(s)).toBe(
       '7/8, counted in eighths, 2 to the beat, on beat 3, 2 of 3 measures, count-in 1',
     )
   })

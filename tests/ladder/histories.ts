@@ -1,0 +1,6 @@
+import type { Event } from '../../src/ladder/event.ts'
+import { type History, historiesOf, summary } from '../../src/ladder/history.ts'
+
+/** The history of every key, from all events of a journal at once: what no command reads. */
+export const histories = (visits: readonly (readonly Event[])[]): ReadonlyMap<string, History> =>
+  historiesOf(visits.flatMap(v => summary(v) ?? []))
