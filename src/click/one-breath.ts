@@ -28,6 +28,13 @@ export const airs = (form: Form, first: Tempo): readonly Air[] => {
 export const longestAir = (form: Form, first: Tempo): Air =>
   airs(form, first).reduce((a, b) => (b.seconds > a.seconds ? b : a))
 
+/** A tempo rounded up to a hundredth, at least 1. */
+export const hundredthsUp = (unit: Frac, bpm: number): Tempo => {
+  // Without the last digits of a division, which would lift a whole number by 0.01.
+  const hundredths = Math.ceil(Number((bpm * 100).toFixed(6)))
+  return { unit, bpm: frac(Math.max(100, hundredths), 100) }
+}
+
 /**
  * The tempo of the first mark below which the planned breaths no longer serve and a slow breath is needed, for a player
  * who can play `capacity` seconds in one breath; and the lowest mark of the traditional scale at which they do (null =
@@ -42,8 +49,6 @@ export const slowBreathBelow = (
   const planned = { ...form, breaths: (form.breaths ?? []).filter(b => b.kind !== 'slow-breath') }
   // All times go with the inverse of the tempo, also through ramps and stops.
   const bpm = (toNumber(written.bpm) * longestAir(planned, written).seconds) / capacity
-  // Without the last digits of the division, which would lift a whole number by 0.01.
-  const hundredths = Math.ceil(Number((bpm * 100).toFixed(6)))
-  const enoughAt = EXTENDED_MARKS.find(m => m * 100 >= hundredths) ?? null
-  return { tempo: { unit: written.unit, bpm: frac(Math.max(100, hundredths), 100) }, enoughAt }
+  const tempo = hundredthsUp(written.unit, bpm)
+  return { tempo, enoughAt: EXTENDED_MARKS.find(m => m >= toNumber(tempo.bpm)) ?? null }
 }

@@ -3,9 +3,10 @@ import { add, compare, min } from '../music/fraction.ts'
 import { measureName, placeAt } from '../music/place.ts'
 import { beatAt } from '../music/sections.ts'
 import type { Beside, Done } from '../screens/practice/beside.ts'
-import { NOTHING } from '../screens/practice/beside.ts'
 import type { Session } from '../screens/practice/session.ts'
 import type { Stretch } from '../screens/reading/marks.ts'
+import type { Settings } from '../store/settings.ts'
+import { breathOffer } from './breath-offer.ts'
 import type { Context } from './context.ts'
 import { offerFor, offerText, withReached } from './joining.ts'
 import { type Known, todayOf } from './known.ts'
@@ -49,26 +50,28 @@ const makeSection = async (ctx: Context, t: Target, measure: string): Promise<Do
 }
 
 /** What is offered beside the ladder of a passage, a section or a join. */
-export const besideOf = (ctx: Context, all: Known, t: Target): Beside => {
+export const besideOf = (ctx: Context, all: Known, t: Target, settings: Settings): Beside => {
   const offer = (s: Session) => offerFor(withReached(all, t.key, s.ladder.ceiling), t, todayOf(ctx))
+  const breath = breathOffer(ctx, all, t, settings)
   return {
     line: s => {
       const now = offer(s)
-      return now ? `${offerText(now)}: j` : ''
+      return breath.line(s) || (now ? `${offerText(now)}: j` : '')
     },
+    asks: breath.asks,
     join: s => {
       if (offer(s)) return null
       if (!t.origin || t.origin.passage.sections === undefined)
         return 'There is nothing here to be joined: sections are cut by gradino piece split.'
       return 'Not yet: to be joined, both neighbors have to be at 85 % of their goals.'
     },
-    yes: async (_, stuck) => (stuck === null ? { text: NOTHING } : makeSection(ctx, t, stuck)),
+    yes: (s, stuck) => (stuck === null ? breath.store(s) : makeSection(ctx, t, stuck)),
   }
 }
 
 /** The same within the plan of a day, where joins are lines of their own. */
-export const besideSlot = (ctx: Context, all: Known, t: Target): Beside => ({
-  ...besideOf(ctx, all, t),
-  line: () => '',
+export const besideSlot = (ctx: Context, all: Known, t: Target, settings: Settings): Beside => ({
+  ...besideOf(ctx, all, t, settings),
+  line: breathOffer(ctx, all, t, settings).line,
   join: () => 'In the plan of a day joins are lines of their own.',
 })

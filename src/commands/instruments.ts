@@ -61,6 +61,16 @@ const familyOf = (instrument: string): Family | undefined => {
 export const bows = (s: Pick<Settings, 'instrument'>): boolean =>
   s.instrument !== undefined && familyOf(s.instrument) === 'strings'
 
+/** What is planned and measured where the music is cut into breaths; null where nothing is. */
+export type AirWord = 'breath' | 'bow'
+
+const WITHOUT_AIR: readonly (Family | undefined)[] = ['keyboard', 'plucked', 'percussion']
+
+export const airWord = (s: Pick<Settings, 'instrument'>): AirWord | null => {
+  const family = s.instrument === undefined ? undefined : familyOf(s.instrument)
+  return WITHOUT_AIR.includes(family) ? null : family === 'strings' ? 'bow' : 'breath'
+}
+
 /** The settings that follow from an instrument or a family of them; loudnesses stay. */
 export const settingsFor = (instrument: string, now: Settings): Result<Partial<Settings>> => {
   const family = familyOf(instrument)

@@ -17,7 +17,7 @@ export type Breath = { readonly from: string; readonly to: string; readonly seco
 
 const airAt = (music: PassageForm, at: Tempo): Air => longestAir(playedForm(music.form, at, music.goal), at)
 
-const tenths = (n: number): number => Math.round(n * 10) / 10
+export const tenths = (n: number): number => Math.round(n * 10) / 10
 
 /** As it is played at a tempo: below a share of the goal without its tempo changes. */
 export const oneBreath = (music: Music, at: Tempo): Breath => {
@@ -33,9 +33,9 @@ export const breathText = (b: Breath): string => `${b.seconds} s (${b.from} to $
 export const breathes = (f: Form): boolean => (f.breaths ?? []).some(isBreath)
 
 /** Seconds that the player can play in one breath; at most ten minutes. */
-export const parseCapacity = (text: string): Result<number> => {
+export const parseCapacity = (text: string, field = '--breath-seconds'): Result<number> => {
   const n = /^\d{1,3}(\.\d)?$/.test(text) ? Number(text) : 0
-  return n >= 1 && n <= 600 ? ok(n) : problem('--breath-seconds', text, 'seconds from 1 to 600, as 8 or 8.5')
+  return n >= 1 && n <= 600 ? ok(n) : problem(field, text, 'seconds from 1 to 600, as 8 or 8.5')
 }
 
 /** The beat nearest to the middle of a stretch, inside it; null where there is none. */

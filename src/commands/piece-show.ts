@@ -1,3 +1,4 @@
+import { longestClean } from '../ladder/air.ts'
 import { sectionKey } from '../ladder/key.ts'
 import { measureName } from '../music/place.ts'
 import { spoken, spokenGoal, type Tempo, typed } from '../music/tempo.ts'
@@ -6,7 +7,9 @@ import { inOneLine } from '../screens/home/words.ts'
 import { type ListKey, linesOf } from '../store/entries.ts'
 import { findPiece } from '../store/find-piece.ts'
 import type { Passage, Piece, Section } from '../store/piece.ts'
+import { openSettings } from '../store/settings.ts'
 import { type Context, must, type Outcome } from './context.ts'
+import { type AirWord, airWord } from './instruments.ts'
 import { type Known, known, openingNow } from './known.ts'
 import {
   adviceText,
@@ -16,6 +19,7 @@ import {
   type Music,
   oneBreath,
   parseCapacity,
+  tenths,
 } from './one-breath-words.ts'
 import { pieceJson, type Repertoire, repertoireNow } from './repertoire-rows.ts'
 import { passageMusic } from './target.ts'
@@ -46,22 +50,28 @@ const unitOf = (ctx: Context, all: Known, p: Passage, s: Section | null): Unit =
   }
 }
 
+/** What is said of breath or bow: seconds that the player can, and the longest that was done clean. */
+type Air = { readonly word: AirWord | null; readonly capacity: number | null; readonly done: number | null }
+
 /** Seconds in one breath at the goal and where the next visit begins, and what to do where that is too much. */
-const breathLines = ({ music, next }: Unit, capacity: number | null): readonly string[] => {
+const breathLines = ({ music, next }: Unit, { word, capacity, done }: Air): readonly string[] => {
   const tempos = [music.goal, ...(next ? [next] : [])]
   const advice =
     capacity === null
       ? []
       : tempos.flatMap(t => {
           const a = breathAdvice(music, t, capacity)
-          return a ? [`too long for one breath: ${adviceText(a, t, capacity)}`] : []
+          return a ? [`too long for one ${word}: ${adviceText(a, t, capacity)}`] : []
         })
-  if (capacity === null && !breathes(music.form)) return []
+  if (word === null || (capacity === null && !breathes(music.form))) return []
   return [
-    `in one breath ${tempos.map(t => `${breathText(oneBreath(music, t))} at ${spoken(t)}`).join(', ')}`,
+    `in one ${word} ${tempos.map(t => `${breathText(oneBreath(music, t))} at ${spoken(t)}`).join(', ')}${doneText(done)}`,
     ...advice,
   ]
 }
+
+const doneText = (done: number | null): string =>
+  done === null ? '' : `; longest done clean ${tenths(done)} s`
 
 const earlierLine = (u: Unit): readonly string[] =>
   u.earlier.length > 0 ? [`before its music changed: ceiling ${u.earlier.map(spoken).join(', ')}`] : []
@@ -78,7 +88,7 @@ const listLine = (label: string, key: ListKey, p: Passage): readonly string[] =>
 const labelled = (label: string, value: string | undefined): readonly string[] =>
   value === undefined ? [] : [`${label} ${value}`]
 
-const sectionLines = (u: Unit, s: Section, capacity: number | null): readonly string[] => [
+const sectionLines = (u: Unit, s: Section, air: Air): readonly string[] => [
   `section ${s.name}, ${s.from} to ${s.to}: ${[
     u.next === null ? '' : `next ${u.finding ? `about ${spoken(u.next)}` : `from ${spoken(u.next)}`}`,
     u.ceiling === null ? 'no ceiling yet' : `ceiling ${spoken(u.ceiling)}`,
@@ -86,7 +96,7 @@ const sectionLines = (u: Unit, s: Section, capacity: number | null): readonly st
   ]
     .filter(Boolean)
     .join(', ')}`,
-  ...[...earlierLine(u), ...breathLines(u, capacity)].map(line => `  ${line}`),
+  ...[...earlierLine(u), ...breathLines(u, air)].map(line => `  ${line}`),
 ]
 
 type Shown = {
@@ -99,7 +109,7 @@ type Shown = {
 const inFull = (
   { row: r, passage: p, unit, sections }: Shown,
   today: string,
-  capacity: number | null,
+  air: Air,
 ): readonly string[] => [
   '',
   `  ${r.place}`,
@@ -112,7 +122,7 @@ const inFull = (
     ...listLine('meter changes', 'changes', p),
     ...listLine('tempos', 'tempos', p),
     ...listLine('breaths and marks', 'breaths', p),
-    ...breathLines(unit, capacity),
+    ...breathLines(unit, air),
     ...labelled('running notes', p.run),
     ...(p.guide ? ['the guide taps the notes'] : []),
     ...listLine('rhythms', 'rhythms', p),
@@ -124,7 +134,7 @@ const inFull = (
     ...labelled('heard as', p.exposure),
     ...(r.note === '' ? [] : [r.note]),
     ...(r.join ? [`${r.join.says}: gradino practice "${r.join.name}"`] : []),
-    ...sections.flatMap(([s, u]) => sectionLines(u, s, capacity)),
+    ...sections.flatMap(([s, u]) => sectionLines(u, s, air)),
   ].map(line => `    ${line}`),
 ]
 
@@ -157,15 +167,19 @@ const shownOf = (ctx: Context, all: Known, now: Repertoire, p: Passage): readonl
   return row ? [{ row, passage: p, unit: unitOf(ctx, all, p, null), sections }] : []
 }
 
-/** Some passages of a piece with all that is known of them, as lines and as data. `capacity` in seconds of one breath. */
+/** Some passages of a piece with all that is known of them, as lines and as data. `asked`: seconds of one breath. */
 export const pieceShown = async (
   ctx: Context,
   now: Repertoire,
   piece: Piece,
   ids: readonly string[],
-  capacity: number | null,
+  asked: number | null,
 ) => {
   const all = await known(ctx)
+  const settings = (await openSettings(ctx.home, ctx.clock.wall)).now()
+  const capacity = asked ?? settings.breath ?? null
+  const done = longestClean(all.visits)
+  const air = { word: airWord(settings), capacity, done }
   const passages = piece.passages.filter(p => ids.includes(p.id))
   const shown = passages.flatMap(p => shownOf(ctx, all, now, p))
   const json = pieceJson(now, piece, passages)
@@ -173,14 +187,13 @@ export const pieceShown = async (
     lines: [
       piece.title,
       ...pieceLine(piece),
-      ...(shown.length > 0
-        ? shown.flatMap(s => inFull(s, now.around.today, capacity))
-        : ['  no passage yet']),
+      ...(shown.length > 0 ? shown.flatMap(s => inFull(s, now.around.today, air)) : ['  no passage yet']),
       ...now.notes,
     ],
     json: {
       ...json,
       sure: piece.sure ?? null,
+      longestClean: done,
       passages: json.passages.map((j, i) => {
         const s = shown[i]
         if (!s) return j

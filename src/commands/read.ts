@@ -3,17 +3,17 @@ import type { Levels } from '../click/voices.ts'
 import { FIND_FROM, markBelow } from '../ladder/start.ts'
 import { playedForm } from '../music/changes.ts'
 import { valueAt } from '../music/changing.ts'
-import { problem } from '../music/result.ts'
+import { ok, problem } from '../music/result.ts'
 import { inUnit, parseTempo, type Tempo } from '../music/tempo.ts'
 import type { Stretch } from '../screens/reading/marks.ts'
 import { withSections } from '../screens/reading/new-sections.ts'
 import type { Pass } from '../screens/reading/reduce.ts'
 import { RATE } from '../sound/stream.ts'
-import { musicMark } from '../store/passage-form.ts'
 import { type Passage, type Piece, shortId } from '../store/piece.ts'
 import { repertoire } from '../store/repertoire.ts'
-import { type Done, StoreError } from '../store/trouble.ts'
+import type { Done } from '../store/trouble.ts'
 import { pedalLock } from '../terminal/lock.ts'
+import { changePassage } from './change-passage.ts'
 import { readClicked } from './click-options.ts'
 import { type Context, must, type Outcome } from './context.ts'
 import { levelsOf } from './preferences.ts'
@@ -49,26 +49,13 @@ const passOf = (piece: Piece, p: Passage, typed: Tempo | null): Pass => {
 export const storeSections =
   (ctx: Context, read: Piece) =>
   async (pass: Pick<Pass, 'id'>, stretches: readonly Stretch[]): Promise<Done<readonly string[]>> => {
-    const store = repertoire(ctx.home)
-    try {
-      const kept = (await store.list()).pieces.find(k => k.piece.id === read.id)
-      const [before, now] = [read, kept?.piece].map(x => x?.passages.find(p => p.id === pass.id))
-      const same = before && now && must(musicMark(before)) === must(musicMark(now))
-      if (!kept || !now || !same)
-        return {
-          ok: false,
-          message: 'The passage was changed or removed meanwhile: nothing was stored; read it again.',
-        }
+    let names: readonly string[] = []
+    const stored = await changePassage(ctx, read, pass.id, (piece, now) => {
       const { passage, added } = withSections(now, stretches, () => shortId(ctx.chance))
-      const names = added.map(s => s.name)
-      if (added.length === 0) return { ok: true, value: names }
-      const passages = kept.piece.passages.map(p => (p === now ? passage : p))
-      const stored = await store.save({ ...kept.piece, passages }, kept.seen)
-      return stored.ok ? { ok: true, value: names } : stored
-    } catch (error) {
-      if (error instanceof StoreError) return { ok: false, message: error.message }
-      throw error
-    }
+      names = added.map(s => s.name)
+      return ok({ ...piece, passages: piece.passages.map(p => (p === now ? passage : p)) })
+    })
+    return stored.ok ? { ok: true, value: names } : stored
   }
 
 /** One slow reading of a passage, or of all passages of a piece, on a screen or as lines with `--plain`. */

@@ -4,7 +4,8 @@ import type { Settings } from '../store/settings.ts'
 import { openSettings } from '../store/settings.ts'
 import { keyLabel } from '../terminal/learn.ts'
 import { type Context, must, type Outcome, Stop } from './context.ts'
-import { bows, FAMILY_NAMES, settingsFor } from './instruments.ts'
+import { airWord, bows, FAMILY_NAMES, settingsFor } from './instruments.ts'
+import { parseCapacity } from './one-breath-words.ts'
 import { wholeNumber } from './options.ts'
 import { levelsOf, outputOf } from './preferences.ts'
 
@@ -19,6 +20,7 @@ export type SetupTyped = {
   readonly latency?: string
   readonly steady?: string
   readonly minutes?: string
+  readonly breath?: string
   readonly a?: string
   readonly transposition?: string
   readonly show?: boolean
@@ -47,6 +49,7 @@ const changes = (t: SetupTyped, now: Settings): Partial<Settings> => {
     ...(t.output === undefined ? {} : { output: outputOf(t.output, now) }),
     ...(t.latency === undefined ? {} : { latency }),
     ...(t.minutes === undefined ? {} : { minutes: must(wholeNumber(t.minutes, 'minutes', 10, 480)) }),
+    ...(t.breath === undefined ? {} : { breath: must(parseCapacity(t.breath, '--breath')) }),
     ...(t.steady === undefined ? {} : { steady: oneOf(t.steady, 'steady', ['yes', 'no']) === 'yes' }),
     ...(t.a === undefined ? {} : { a }),
     ...(t.transposition === undefined ? {} : { transposition: t.transposition.trim() }),
@@ -75,6 +78,7 @@ const lines = (s: Settings): string[] => [
     : 'After a repetition it goes on by itself, after a gap of at least one measure.',
   `Sound: ${s.output ?? 'auto'}${s.latency === 0 ? '' : `, heard ${s.latency} ms later than the device says`}${s.steady ? ', with a longer queue' : ''}.`,
   ...(s.minutes === undefined ? [] : [`A usual day has ${s.minutes} minutes.`]),
+  ...(s.breath === undefined ? [] : [`One ${airWord(s) ?? 'breath'} lasts ${s.breath} s.`]),
   `Tones to tune to: A = ${s.a} Hz; ${s.transposition === 'C' ? 'they sound as written' : `a written C sounds ${spokenNote(s.transposition)}`}.`,
 ]
 

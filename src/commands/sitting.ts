@@ -141,7 +141,7 @@ export const play = async (room: Room, all: Known, part: Part): Promise<Left & P
     earlier: from?.earlier ?? earlierToday(ctx, history),
     ...(short ? { cold: '', coldIsOpen: false } : coldOf(ctx, all, target)),
     pedals: { right: settings.now().right, left: settings.now().left },
-    ...(short ? {} : { beside: slot ? besideSlot(ctx, all, target) : besideOf(ctx, all, target) }),
+    ...(short ? {} : { beside: (slot ? besideSlot : besideOf)(ctx, all, target, settings.now()) }),
   }
   const ending = async (c: Conductor): Promise<Ending> => {
     const { ladder } = c.session()

@@ -35,6 +35,7 @@ export const withTools = (program: Command, action: Action): void => {
     .option('--a <hertz>', 'the A above middle C, for tones to tune to: 440')
     .option('--transposition <note>', 'what sounds when C is written: C, Bb, A, F, Eb, or Eb4')
     .option('--minutes <number>', 'minutes there are on a usual day, rests included (40)')
+    .option('--breath <seconds>', 'what you can play in one breath (or with one bow), as 8')
     .option('--steady <yes or no>', 'a longer queue of sound, for a busy computer')
     .action(action(async (ctx, t: SetupTyped) => (await import('./setup.ts')).setupCommand(ctx, t)))
   program

@@ -6,6 +6,7 @@ import type { Left } from '../screens/practice/screen.tsx'
 import type { Setup } from '../screens/practice/session.ts'
 import { RATE } from '../sound/stream.ts'
 import { altered, fits } from './altered.ts'
+import { airIsKnown } from './breath-offer.ts'
 import { type Context, must } from './context.ts'
 import { joiningOf, offerFor } from './joining.ts'
 import { type Known, known, openingOf, todayOf } from './known.ts'
@@ -35,6 +36,7 @@ const setupOf = (room: Room, all: Known, target: Target): Setup => {
     ceiling: all.of(target.key)?.ceiling ?? null,
     click: target.click,
     ...(target.fast ? { fast: target.fast } : {}),
+    ...(airIsKnown(target, room.settings.now()) ? { air: true as const } : {}),
     ...(target.longRests ? { longRests: target.longRests } : {}),
     pedals: room.settings.now().pedals,
     after: room.after,

@@ -31,6 +31,8 @@ export type Body =
       readonly whole: boolean
       readonly clean: boolean
       readonly place?: string
+      /** Of a whole clean one: seconds from one place to breathe to the next at most, as it was played. */
+      readonly air?: number
     }
   | {
       readonly k: 'unjudged'

@@ -1,4 +1,5 @@
 import type { Tempo } from '../music/tempo.ts'
+import { airOf } from './air.ts'
 import { harder } from './direction.ts'
 import type { Event } from './event.ts'
 import { fold, inOrder, standing } from './fold.ts'
@@ -34,6 +35,8 @@ export type Visit = {
   readonly rule: string
   /** In order; those that were taken back are not among them. */
   readonly stops: readonly Stop[]
+  /** Seconds of the longest breath that was played clean; null = none whose places to breathe were marked. */
+  readonly air: number | null
 }
 
 /** What the journal knows of one key (a section in one rhythm). */
@@ -99,6 +102,7 @@ export const summary = (visit: readonly Event[]): Visit | null => {
     stops: verdictsOf(counted).flatMap(v =>
       !v.clean && v.place ? [{ place: v.place, tempo: v.tempo }] : [],
     ),
+    air: airOf(events),
   }
 }
 

@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { LEAST_AIR, MOST_AIR } from '../ladder/air.ts'
 import type { Body, Event } from '../ladder/event.ts'
 import { type Frac, frac } from '../music/fraction.ts'
 import { printable } from '../music/result.ts'
@@ -9,6 +10,7 @@ export const RECORD_VERSION = 1
 
 const whole = z.int().min(0)
 const text = z.string().transform(printable)
+const isAir = (seconds: number): boolean => seconds >= LEAST_AIR && seconds <= MOST_AIR
 
 /** Exact and positive; the bounds leave every later product exact too. */
 const positive = (most: number, finest: number) =>
@@ -35,6 +37,7 @@ const KINDS = {
     whole: z.boolean(),
     clean: z.boolean(),
     place: text.exactOptional(),
+    air: z.number().refine(isAir).exactOptional(),
   }),
   unjudged: z.object({
     k: z.literal('unjudged'),
@@ -111,7 +114,7 @@ const VERDICT = new RegExp(
     `^\\{"v":${RECORD_VERSION},"id":"(([a-z0-9]{4,40})-(\\d{6,12}))","visit":"(\\2-(\\d{6,12}))"`,
     `"time":"(\\d{4}-(?:${DAY})T${CLOCK})","offset":(0|-?[1-9]\\d{0,3}),"k":"verdict"`,
     `"rep":(0|[1-9]\\d{0,8}),"tempo":(\\{"unit":${FRACTION},"bpm":${FRACTION}\\})`,
-    '"whole":(true|false),"clean":(true|false)(?:,"place":"([ !#-[\\]-~]*)")?\\}$',
+    '"whole":(true|false),"clean":(true|false)(?:,"place":"([ !#-[\\]-~]*)")?(?:,"air":(\\d{1,3}(?:\\.\\d{1,2})?))?\\}$',
   ].join(','),
 )
 
@@ -147,8 +150,11 @@ export const decodeOwn = (line: string): Event | null => {
     whole,
     clean,
     place,
+    air,
   ] = m
   const [n, offset, tempo] = [Number(number), Number(minutes), knownTempo(music)]
+  // Only as a number is written: not 07 or 7.50.
+  if (air !== undefined && (`${Number(air)}` !== air || !isAir(Number(air)))) return null
   if (!tempo || n <= Number(first) || Math.abs(offset) > 1440) return null
   return {
     k: 'verdict',
@@ -157,6 +163,7 @@ export const decodeOwn = (line: string): Event | null => {
     whole: whole === 'true',
     clean: clean === 'true',
     ...(place === undefined ? {} : { place }),
+    ...(air === undefined ? {} : { air: Number(air) }),
     id,
     visit,
     time,

@@ -18,6 +18,7 @@ const word = z.string('a word').min(1, 'a word').max(80, 'a word').transform(pri
 const HERTZ = 'hertz from 380 to 480'
 const TRANSPOSITION = 'what sounds when C is written, as C, Bb, F or Eb4'
 const MINUTES = 'minutes from 10 to 480'
+const SECONDS = 'seconds from 1 to 600'
 const MILLISECONDS = 'milliseconds from -1000 to 1000'
 
 /** What the player prefers. What is absent is left to the parts that use it. Unknown keys of the file stay in it. */
@@ -59,6 +60,8 @@ const schema = z.looseObject({
   steady: z.boolean('true or false').default(false),
   /** Minutes there are on a usual day, rests included. */
   minutes: z.int(MINUTES).min(10, MINUTES).max(480, MINUTES).exactOptional(),
+  /** Seconds that the player can play in one breath or with one bow. */
+  breath: z.number(SECONDS).min(1, SECONDS).max(600, SECONDS).exactOptional(),
   /** The cautions of the first screen have been shown. */
   cautionsShown: z.boolean('true or false').exactOptional(),
 })
@@ -78,6 +81,7 @@ type Known =
   | 'transposition'
   | 'steady'
   | 'minutes'
+  | 'breath'
   | 'cautionsShown'
 export type Settings = Readonly<Pick<z.infer<typeof schema>, Known>>
 

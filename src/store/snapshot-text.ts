@@ -4,7 +4,7 @@ import { type FileSummary, hashOf, type Row } from './file-summary.ts'
 import { KIND_NAMES, RECORD_VERSION } from './record.ts'
 
 /** Raised whenever the same lines would come to another summary than before. */
-export const SNAPSHOT_VERSION = 3
+export const SNAPSHOT_VERSION = 4
 
 /** The first line: by whom this was written, for which lines, and the hash of the rest. */
 const heading = (body: string): string =>
@@ -25,6 +25,8 @@ type PackedVisit = readonly [
   rule: number,
   /** Place and tempo of each. */
   stops: readonly number[],
+  /** Seconds; 0 = none. */
+  air: number,
 ]
 type PackedRow = readonly [id: string, events: number, lines: string, visit: PackedVisit | null]
 type Packed = {
@@ -69,6 +71,7 @@ export const snapshotText = (files: readonly FileSummary[]): string => {
     v.last && last(v.last),
     words.place(v.rule),
     v.stops.flatMap(s => [words.place(s.place), tempos.place(s.tempo)]),
+    v.air ?? 0,
   ]
   const row = (r: Row): PackedRow => [r.id, r.events, r.lines, r.visit && visit(r.visit)]
   const packed: Packed = {
@@ -92,7 +95,7 @@ const unpack = ({ files, words, tempos }: Packed): readonly FileSummary[] => {
   })
   const row = ([id, events, lines, v]: PackedRow): Row => {
     if (!v) return { id, events, lines, visit: null }
-    const [key, time, offset, clean, verdicts, played, seconds, ceiling, goal, stopped, rule, stops] = v
+    const [key, time, offset, clean, verdicts, played, seconds, ceiling, goal, stopped, rule, stops, air] = v
     const visit: Visit = {
       id,
       key: words[key] as string,
@@ -110,6 +113,7 @@ const unpack = ({ files, words, tempos }: Packed): readonly FileSummary[] => {
         place: words[place] as string,
         tempo: tempos[at] as Tempo,
       })),
+      air: air === 0 ? null : air,
     }
     return { id, events, lines, visit }
   }

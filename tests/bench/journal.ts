@@ -140,7 +140,7 @@ const TABLES = `
     rep INTEGER, tempo TEXT, whole INTEGER, clean INTEGER, place TEXT, opening TEXT) WITHOUT ROWID;
   CREATE TABLE visits (id TEXT PRIMARY KEY, key TEXT, time TEXT, "offset" INTEGER, clean INTEGER, verdicts INTEGER,
     played INTEGER, seconds INTEGER, ceiling TEXT, goal INTEGER, stopped TEXT, slipped INTEGER, ltime TEXT,
-    loffset INTEGER, rule TEXT, stops TEXT) WITHOUT ROWID;`
+    loffset INTEGER, rule TEXT, stops TEXT, air REAL) WITHOUT ROWID;`
 
 const tempoText = (t: Tempo | null | undefined): string | null => (t ? JSON.stringify(t) : null)
 const known = new Map<string, Tempo>()
@@ -154,7 +154,7 @@ const tempoOf = (text: string): Tempo => {
 export const intoDatabase = (db: Database) => {
   db.exec(TABLES)
   const event = db.prepare(`INSERT INTO events VALUES (${Array(13).fill('?').join()})`)
-  const visit = db.prepare(`INSERT INTO visits VALUES (${Array(16).fill('?').join()})`)
+  const visit = db.prepare(`INSERT INTO visits VALUES (${Array(17).fill('?').join()})`)
   const bit = (b: boolean | undefined): number => (b ? 1 : 0)
   return (events: readonly Event[]): void =>
     db.transaction(() => {
@@ -171,7 +171,7 @@ export const intoDatabase = (db: Database) => {
         visit.run(
           ...[v.id, v.key, v.time, v.offset, v.clean, v.verdicts, v.played, v.seconds, tempoText(v.ceiling)],
           ...[bit(v.goal), tempoText(last?.tempo), bit(last?.slipped), last?.time, last?.offset],
-          ...[v.rule, JSON.stringify(v.stops)],
+          ...[v.rule, JSON.stringify(v.stops), v.air],
         )
       }
     })()
@@ -223,6 +223,7 @@ export const fromVisits = (db: Database) =>
           last: ltime === null ? null : last,
           rule: v.rule,
           stops: JSON.parse(v.stops),
+          air: v.air,
         }
       }),
   )

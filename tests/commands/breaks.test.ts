@@ -25,6 +25,7 @@ const visit = (stops: Stops, key = sectionKey('run'), day = 14): Visit => ({
   last: null,
   rule: '3-in-a-row',
   stops: stops.map(([place, bpm]) => ({ place, tempo: tempo(bpm) })),
+  air: null,
 })
 
 const wrong = (what: Wrong, place?: string, key = sectionKey('run'), day = 14): Note => ({

@@ -66,6 +66,7 @@ test('a visit counts from its opening to its last verdict, and one without a ver
     last: null,
     rule: '3-in-a-row',
     stops: [],
+    air: null,
   }
   const [one] = stretchesOf([visit])
   expect((one?.to ?? 0) - (one?.from ?? 0)).toBe(40_000)

@@ -17,6 +17,7 @@ const visit = (time: string, ceiling: number | null, other: Partial<Visit> = {})
   last: null,
   rule: '3-in-a-row',
   stops: [],
+  air: null,
   ...other,
 })
 

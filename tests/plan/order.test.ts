@@ -35,6 +35,7 @@ const visit = (key: string, seconds: number, other: Partial<Visit> = {}): Visit 
   last: null,
   rule: '3-in-a-row',
   stops: [],
+  air: null,
   ...other,
 })
 const states = (today: readonly Visit[], made = untouched) =>

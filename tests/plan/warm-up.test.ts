@@ -31,6 +31,7 @@ const visit = (key: string, time: string, played = 3): Visit => ({
   last: null,
   rule: '3-in-a-row',
   stops: [],
+  air: null,
 })
 const scale = (key: string, t: string): string =>
   warmUpKey({ warmUp: 'mornings', item: 'One scale', key, tempo: at(t) })

@@ -22,10 +22,12 @@ const usual: fc.Arbitrary<Body> = fc
     at: fc.constantFrom(...TEMPOS),
     clean: fc.constantFrom(true, true, true, false),
     place: fc.constantFrom(null, '41.1', '43.2', '43+3/16'),
+    air: fc.constantFrom(null, null, 5.22, 7.5, 12),
   })
-  .map(({ rep, at, clean, place }) => {
+  .map(({ rep, at, clean, place, air }) => {
     const stop = clean || place === null ? {} : { place }
-    return { k: 'verdict', rep, tempo: tempo(at), whole: !('place' in stop), clean, ...stop }
+    const long = clean && air !== null ? { air } : {}
+    return { k: 'verdict', rep, tempo: tempo(at), whole: !('place' in stop), clean, ...stop, ...long }
   })
 
 const body = fc.oneof({ weight: 6, arbitrary: usual }, { weight: 1, arbitrary: happening })

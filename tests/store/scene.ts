@@ -81,8 +81,14 @@ export const happening: fc.Arbitrary<Body> = fc.oneof(
       whole: fc.boolean(),
       clean: fc.boolean(),
       place: fc.string(),
+      air: fc.constantFrom(null, 0.01, 5.22, 7.5, 12, 600),
     })
-    .map(({ place, ...v }) => ({ k: 'verdict' as const, ...v, ...(place.length > 3 ? { place } : {}) })),
+    .map(({ place, air, ...v }) => ({
+      k: 'verdict' as const,
+      ...v,
+      ...(place.length > 3 ? { place } : {}),
+      ...(air === null ? {} : { air }),
+    })),
   fc.record({
     k: fc.constant('unjudged' as const),
     rep: fc.nat(500),

@@ -10,6 +10,8 @@ export type Beside = {
   readonly line: (s: Session) => string
   /** Null where `j` leads on to what is joined; else the sentence why it does not. */
   readonly join: (s: Session) => string | null
+  /** The line asks for `y`. */
+  readonly asks: (s: Session) => boolean
   /** Does what was offered: the section around a measure where it was stopped three times, else what the line says. */
   readonly yes: (s: Session, stuck: string | null) => Promise<Done>
 }
@@ -24,9 +26,12 @@ export const stuckPlace = (beside: Beside | undefined) => {
       if (s.note.k === 'place') place = s.note.measure
     },
     yes: async (s: Session): Promise<Done> => {
+      if (!beside) return { text: NOTHING }
+      // What was said last is what is answered.
+      if (s.note.k !== 'place' && beside.asks(s)) return beside.yes(s, null)
       const asked = place
       place = null
-      return beside ? beside.yes(s, asked) : { text: NOTHING }
+      return beside.yes(s, asked)
     },
   }
 }

@@ -296,7 +296,7 @@ export const reduce = (s: Session, a: Action): Step => {
     case 'tempo':
       return moveTo(s, a.to)
     case 'music':
-      return only(say({ ...s, setup: { ...s.setup, form: a.form } }, { k: 'refused', text: a.text }))
+      return retune(say({ ...s, setup: { ...s.setup, form: a.form } }, { k: 'refused', text: a.text }))
     case 'refuse':
       return only(say(s, { k: 'refused', text: a.text }))
     case 'interrupted':

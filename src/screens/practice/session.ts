@@ -1,5 +1,6 @@
 import { type ClickHere, type ClickPlan, clickAt } from '../../click/by-tempo.ts'
 import { inLegs, type Legs } from '../../click/legs.ts'
+import { longestAir } from '../../click/one-breath.ts'
 import type { Program, Role } from '../../click/program.ts'
 import { tempoMap } from '../../click/tempo-map.ts'
 import type { Body, Event, Rules, State } from '../../ladder/event.ts'
@@ -33,6 +34,8 @@ export type Setup = {
   /** Highest tempo completed on earlier visits. */
   readonly ceiling: Tempo | null
   readonly click: ClickPlan
+  /** Where to breathe is marked: a clean repetition tells how long one breath was. */
+  readonly air?: true
   /** Long rests inside the passage, where its notes are known. */
   readonly longRests?: readonly LongRest[]
   /** The visit ends by itself after so many clean ones or so many tries. */
@@ -51,6 +54,8 @@ export type Setup = {
 export type Take = {
   readonly rep: number
   readonly tempo: Tempo
+  /** Seconds of the longest breath in it, where it is known. */
+  readonly air?: number
   /** What sounds: all of it, or one leg where marks wait for the pedal. */
   readonly program: Program
   /** Where marks wait: all legs, the one that sounds, and whether the music is held at its end. */
@@ -248,7 +253,8 @@ export const makeTake = (
   const tempo = rungOf(s.ladder)
   const again = rest > 0 && s.current !== null && sameTempo(s.current.tempo, tempo) && s.phase === 'going'
   const gap = rest > 0 && s.setup.after === 'go-on' ? measureSeconds(s, tempo) : 0
-  const legs = inLegs(formAt(s.setup, tempo), tempo, {
+  const played = formAt(s.setup, tempo)
+  const legs = inLegs(played, tempo, {
     ...clickOf(s.setup, tempo),
     again,
     rest: Math.max(rest, gap),
@@ -259,6 +265,7 @@ export const makeTake = (
   return {
     rep: s.reps + 1,
     tempo,
+    ...(s.setup.air ? { air: longestAir(played, tempo).seconds } : {}),
     program: legs[0],
     ...waits,
     entered: false,
