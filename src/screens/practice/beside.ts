@@ -1,7 +1,7 @@
 import type { Form } from '../../music/form.ts'
 import type { Session } from './session.ts'
 
-/** What is done with `y`: what to say, and the music where it has changed. */
+/** What is done with `y`: what to say, and the music where it has a place to breathe more. */
 export type Done = { readonly text: string; readonly form?: Form }
 
 /** What the screen offers beside the ladder. It is made outside, since the screen knows one visit only. */

@@ -38,6 +38,7 @@ export type Action =
   | { readonly k: 'nextRung'; readonly by: 1 | -1 }
   | { readonly k: 'tempo'; readonly to: Tempo }
   | { readonly k: 'interrupted' | 'refuse'; readonly text: string }
+  /** The same music with one more place to breathe. */
   | { readonly k: 'music'; readonly form: Form; readonly text: string }
   | { readonly k: 'stored'; readonly events: readonly Event[]; readonly then: Then }
   | { readonly k: 'notStored'; readonly text: string }
@@ -296,7 +297,9 @@ export const reduce = (s: Session, a: Action): Step => {
     case 'tempo':
       return moveTo(s, a.to)
     case 'music':
-      return retune(say({ ...s, setup: { ...s.setup, form: a.form } }, { k: 'refused', text: a.text }))
+      return retune(
+        say({ ...s, setup: { ...s.setup, form: a.form, air: true } }, { k: 'refused', text: a.text }),
+      )
     case 'refuse':
       return only(say(s, { k: 'refused', text: a.text }))
     case 'interrupted':
