@@ -102,13 +102,17 @@ export const newPlayer = (o: {
         out.set(`section ${p.id} even`, { name: path, parts: parts.map(s => s.name), of })
         for (const [i, s] of parts.entries()) {
           out.set(`section ${s.id} even`, { name: s.name, parts: [s.name], of })
-          const after = parts[i + 1]
-          if (after)
-            out.set(`join ${[s.id, after.id].sort().join('+')} even`, {
-              name: `${path}/${p.sections[i]?.name}+${p.sections[i + 1]?.name}`,
-              parts: [s.name, after.name],
+          // Two or more neighbors, joined.
+          for (let n = i + 2; n <= parts.length; n++) {
+            const run = parts.slice(i, n)
+            const ids = run.map(x => x.id).sort()
+            const sections = p.sections.slice(i, n).map(x => x.name)
+            out.set(`join ${ids.join('+')} even`, {
+              name: `${path}/${sections.join('+')}`,
+              parts: run.map(x => x.name),
               of,
             })
+          }
         }
       }
     }
@@ -208,7 +212,9 @@ export const newPlayer = (o: {
         leave: slot(i.minutes, i.over ?? 60, wholeTempo(i.top)),
       })
     else if (i.k === 'seam' && i.key) {
-      await practice(ctx, on, names, i.key, 'seam', { leave: slot(i.minutes / 3, 20, null) })
+      // Of more than two there is no one seam.
+      if (names.get(i.key)?.parts.length === 2)
+        await practice(ctx, on, names, i.key, 'seam', { leave: slot(i.minutes / 3, 20, null) })
       await practice(ctx, on, names, i.key, 'join', { leave: slot((i.minutes * 2) / 3 - 0.5, 20, null) })
     } else if (i.k === 'cold' && i.take)
       await practice(ctx, on, names, i.take.key, 'cold', { leave: () => true })
