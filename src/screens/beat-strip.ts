@@ -1,5 +1,6 @@
 import type { Beat } from '../click/beats.ts'
-import { type Frac, toNumber } from '../music/fraction.ts'
+import type { Breath, Measure } from '../music/form.ts'
+import { compare, type Frac, sub, toNumber } from '../music/fraction.ts'
 import { type Meter, measureLength, pulses } from '../music/meter.ts'
 
 /** One measure drawn as a row: bar lines at the ends, beats at their true distances, a mark where the sound is. */
@@ -10,22 +11,42 @@ const LINE = '─'
 export const MARK = '●'
 /** The breath mark of the part. */
 const COMMA = ','
+/** A fermata, as far as every console's letters have one: the music waits here for the pedal. */
+const WAITS = '∩'
 
-/**
- * `at` = where the sound is, `breaths` = where one breathes, both in whole notes from the bar line; `unit` is counted.
- * `width` in columns, bar lines included.
- */
+/** A mark of the part, in whole notes from the bar line. */
+export type Sign = { readonly at: number; readonly waits: boolean }
+
+/** The marks that stand in a measure; one on a bar line belongs to the measure that it ends. */
+export const signsIn = (
+  bar: Measure,
+  marks: readonly Breath[],
+  waiting: readonly Breath[] = [],
+): readonly Sign[] =>
+  marks
+    .filter(m => compare(m.at, bar.from) > 0 && compare(m.at, bar.to) <= 0)
+    .map(m => ({ at: toNumber(sub(m.at, bar.barline)), waits: waiting.includes(m) }))
+
+/** Where a place in a measure is drawn: columns from the left end of a strip `width` wide. */
+const columns =
+  (meter: Meter, width: number) =>
+  (at: number): number =>
+    1 + Math.max(0, Math.min(width - 3, Math.floor((at / toNumber(measureLength(meter))) * (width - 2))))
+
+/** Where a mark is drawn: behind the note before it. */
+export const signColumn = (meter: Meter, width: number, { at }: Sign): number =>
+  Math.max(1, columns(meter, width)(at) - 1)
+
+/** `at` = where the sound is, in whole notes from the bar line; `unit` is counted. `width` in columns, bar lines included. */
 export const beatStrip = (o: {
   readonly meter: Meter
   readonly unit: Frac
   readonly width: number
   readonly at: number | null
-  readonly breaths?: readonly number[]
+  readonly signs?: readonly Sign[]
 }): BeatStrip => {
-  const whole = toNumber(measureLength(o.meter))
   const inner = o.width - 2
-  const column = (at: number): number =>
-    1 + Math.max(0, Math.min(inner - 1, Math.floor((at / whole) * inner)))
+  const column = columns(o.meter, o.width)
   const cells: string[] = [BAR, ...Array<string>(inner).fill(LINE), BAR]
   pulses(o.meter, o.unit).forEach((p, i) => {
     for (const [k, digit] of [...String(i + 1)].entries()) {
@@ -33,7 +54,7 @@ export const beatStrip = (o: {
       if (at <= inner) cells[at] = digit
     }
   })
-  for (const at of o.breaths ?? []) cells[Math.max(1, column(at) - 1)] = COMMA
+  for (const s of o.signs ?? []) cells[signColumn(o.meter, o.width, s)] = s.waits ? WAITS : COMMA
   return { row: cells.join(''), mark: o.at === null ? null : column(o.at) }
 }
 

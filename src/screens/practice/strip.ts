@@ -1,36 +1,19 @@
 import { beatsOf } from '../../click/beats.ts'
 import { type Breath, type BreathKind, breathsAt, type Measure, measures, waitsIn } from '../../music/form.ts'
-import { add, compare, type Frac, sub, toNumber, zero } from '../../music/fraction.ts'
+import { add, compare, sub, toNumber, zero } from '../../music/fraction.ts'
 import { restWords } from '../../music/long-rests.ts'
 import { measureLength, pulses } from '../../music/meter.ts'
 import { placeAt } from '../../music/place.ts'
+import { type BeatStrip, beatStrip, signColumn, signsIn, stripText } from '../beat-strip.ts'
 import { beatNow, waitsAtEnd } from './legs.ts'
 import { clickOf, numberOf, type Session, sounding } from './session.ts'
 
-/** One measure drawn as a row: bar lines at the ends, beats at their true distances, a mark where the sound is. */
-export type Strip = { readonly row: string; readonly mark: number | null; readonly label: string }
-
-const BAR = '┃'
-const LINE = '─'
-const MARK = '●'
-/** The breath mark of the part. */
-const COMMA = ','
-/** A fermata, as far as every console's letters have one: the music waits here for the pedal. */
-const WAITS = '∩'
+/** The strip of the measure that sounds, and what is said beside it. */
+type Strip = BeatStrip & { readonly label: string }
 
 /** The form's measure of that number; a count-in measure looks like the first. */
 const shape = (bars: readonly Measure[], number: number): Measure | undefined =>
   bars.find(m => m.number === number) ?? bars.find(m => m.number >= 1) ?? bars[0]
-
-/** Where a place in a measure is drawn, whole notes from its bar line. */
-const columns =
-  (bar: Measure, width: number) =>
-  (into: Frac): number =>
-    1 + Math.min(width - 3, Math.floor((toNumber(into) / toNumber(measureLength(bar.meter))) * (width - 2)))
-
-/** Where a mark is drawn: behind the note before it. */
-const beside = (bar: Measure, at: Frac, width: number): number =>
-  Math.max(1, columns(bar, width)(sub(at, bar.barline)) - 1)
 
 /** The beat strip, `width` columns wide. `frame` = null shows the first measure at rest. */
 export const strip = (s: Session, frame: number | null, width: number): Strip => {
@@ -40,24 +23,18 @@ export const strip = (s: Session, frame: number | null, width: number): Strip =>
   const number = heard?.measure ?? 1
   const bar = shape(bars, number)
   if (!bar) return { row: '', mark: null, label: '' }
-  const inner = width - 2
   const tempo = take?.tempo ?? s.ladder.rungs[s.ladder.at]
-  const beats = pulses(bar.meter, (tempo && clickOf(s.setup, tempo).pulse) ?? tempo?.unit ?? bar.meter.unit)
-  const column = columns(bar, width)
-  const cells = [BAR, ...Array(inner).fill(LINE), BAR] as string[]
-  beats.forEach((p, i) => {
-    const text = String(i + 1)
-    for (let k = 0; k < text.length; k++) cells[column(p.at) + k] = text[k] as string
-  })
+  const unit = (tempo && clickOf(s.setup, tempo).pulse) ?? tempo?.unit ?? bar.meter.unit
+  const pulse = heard ? pulses(bar.meter, unit)[heard.beat - 1] : undefined
   const marks = tempo ? breathsAt(s.setup.form, tempo) : []
-  const waiting = waitsIn(s.setup.form)
-  for (const b of marks.filter(m => compare(m.at, bar.from) > 0 && compare(m.at, bar.to) <= 0))
-    cells[beside(bar, b.at, width)] = b.waits && waiting.includes(b) ? WAITS : COMMA
-  const pulse = heard ? beats[heard.beat - 1] : undefined
-  const mark = pulse ? column(pulse.at) : null
   return {
-    row: cells.join(''),
-    mark,
+    ...beatStrip({
+      meter: bar.meter,
+      unit,
+      width,
+      at: pulse ? toNumber(pulse.at) : null,
+      signs: signsIn(bar, marks, waitsIn(s.setup.form)),
+    }),
     label: labelled(labelOf(s, number, bar), take?.legs?.held ? 'held' : ahead(s, marks, bar)),
   }
 }
@@ -70,7 +47,7 @@ export const STRIP_WIDTH = 46
 export const eyeRow = (s: Session, frame: number | null, cols: number): string => {
   const { row, label, mark } = strip(s, frame, STRIP_WIDTH)
   const at = mark === null ? null : travel(s, frame ?? 0, mark)
-  const drawn = at === null ? row : row.slice(0, at) + MARK + row.slice(at + 1)
+  const drawn = stripText({ row, mark: at })
   return `${' '.repeat(STRIP_LEFT + Math.max(0, Math.floor((cols - 80) / 2)))}${drawn}    ${label}`
 }
 
@@ -94,7 +71,8 @@ const travel = (s: Session, frame: number, from: number): number => {
 const heldAt = ({ current, setup: { form } }: Session, measure: number): number | null => {
   const wait = current?.legs && waitsAtEnd(current) ? waitsIn(form)[current.legs.at] : undefined
   const bar = measures(form).find(m => m.number === measure)
-  return wait && bar && compare(wait.at, bar.to) <= 0 ? beside(bar, wait.at, STRIP_WIDTH) : null
+  const [sign] = wait && bar ? signsIn(bar, [wait]) : []
+  return sign && bar ? signColumn(bar.meter, STRIP_WIDTH, sign) : null
 }
 
 const WORDS: Readonly<Record<BreathKind, string>> = {
@@ -120,7 +98,7 @@ const ahead = (s: Session, marks: readonly Breath[], bar: Measure): string => {
 }
 
 /** "rest 3 of 8": the measure of a rest that is counted now, before the entry or inside the passage; else empty. */
-export const restOf = (s: Session, measure: number): string => {
+const restOf = (s: Session, measure: number): string => {
   const { click, longRests = [] } = s.setup
   const before = measure + (click.rests ?? 0) + 1
   return measure < 0 && before > 0 ? `rest ${before} of ${click.rests}` : restWords(longRests, measure)

@@ -6,6 +6,7 @@ import { noteValueName } from '../../music/note-value.ts'
 import { inUnit, sameTempo, type Tempo } from '../../music/tempo.ts'
 import type { Wrong } from '../../store/notes.ts'
 import { bigNumber } from '../glyphs.ts'
+import { StripLine } from '../strip-line.tsx'
 import { theme } from '../theme.ts'
 import { fastWords } from './fast.ts'
 import { LOCKED } from './key-lock.ts'
@@ -167,20 +168,8 @@ const minutes = (seconds: number): string =>
   seconds < 60 ? `${Math.floor(seconds)} s` : `${Math.floor(seconds / 60)} min`
 
 const Strip = ({ s, frame, width }: { s: Session; frame: number | null; width: number }): ReactElement => {
-  const { row, mark, label } = strip(s, frame, width)
-  return (
-    <Text wrap="truncate">
-      {' '.repeat(STRIP_LEFT)}
-      {mark === null ? row : row.slice(0, mark)}
-      {mark === null ? null : (
-        <Text color={theme.mark} bold>
-          {'●'}
-        </Text>
-      )}
-      {mark === null ? '' : row.slice(mark + 1)}
-      {`    ${label}`}
-    </Text>
-  )
+  const drawn = strip(s, frame, width)
+  return <StripLine strip={drawn} left={STRIP_LEFT} label={drawn.label} />
 }
 
 const counted = (p: Shown): string => {

@@ -2,8 +2,8 @@ import { Box, Text } from 'ink'
 import type { ReactElement } from 'react'
 import { beatsOf } from '../../click/beats.ts'
 import { breathsAt, measures } from '../../music/form.ts'
-import { compare, type Frac, sub, toNumber } from '../../music/fraction.ts'
-import { type BeatStrip, beatStrip, placeInMeasure, stripText } from '../beat-strip.ts'
+import { compare, type Frac } from '../../music/fraction.ts'
+import { type BeatStrip, beatStrip, placeInMeasure, signsIn, stripText } from '../beat-strip.ts'
 import { enlarged } from '../enlarge.ts'
 import { bigNumber, GLYPH_ROWS } from '../glyphs.ts'
 import { columnsOf, roomOf, type Size, TOO_SMALL } from '../sizes.ts'
@@ -59,10 +59,8 @@ const strip = (p: Shown, width: number, traveling: boolean): BeatStrip => {
     p.frame === null
       ? null
       : placeInMeasure(beatsOf(program), p.frame, program.end, bar.meter, unit, traveling)
-  const breaths = breathsAt(music.form, tempo)
-    .filter(b => compare(bar.from, b.at) < 0 && compare(b.at, bar.to) <= 0)
-    .map(b => toNumber(sub(b.at, bar.barline)))
-  return beatStrip({ meter: bar.meter, unit, width, at, breaths })
+  const signs = signsIn(bar, breathsAt(music.form, tempo))
+  return beatStrip({ meter: bar.meter, unit, width, at, signs })
 }
 
 /** The whole row of the strip with the mark between the beats, to follow by eye where nothing sounds. */
