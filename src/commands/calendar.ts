@@ -47,7 +47,7 @@ const dayEvent = (
   }
 }
 
-/** What has to stand on a date, a piece each. */
+/** What has to be ready on a date, a piece each. */
 const dateEvents = (parts: readonly Part[], today: string): readonly DayEvent[] => {
   const events = new Map<string, DayEvent>()
   for (const { piece, passage, label, section, readyBy } of parts) {

@@ -10,7 +10,7 @@ export const FIELDS: readonly FieldOption[] = [
   ['--title <text>', 'title', 'as it stands on the part', 'piece'],
   ['--concert <date>', 'concert', 'the day of the concert', 'piece'],
   ['--sure <word>', 'sure', 'how sure the goals are: guess, printed or conductor', 'piece'],
-  ['--ready-by <date>', 'readyBy', 'the day by which it has to stand', 'piece', 'passage'],
+  ['--ready-by <date>', 'readyBy', 'the day by which it has to be ready', 'piece', 'passage'],
   ['--name <text>', 'name', 'what you call it', 'passage', 'section'],
   ['--in <measures>', 'measures', 'its place as printed: 41-44', 'passage'],
   ['--measures <number>', 'count', 'how many, where they do not follow from the place', 'passage'],

@@ -22,7 +22,7 @@ export const withPieces = (program: Command, action: Action): void => {
     .option('--pickup <note value>', 'note value before the first bar line')
     .option('--start <tempo>', 'first tempo; without it the first visit looks for it')
     .option('--goal <tempo>', 'goal tempo: 120, dotted-quarter=80, or a range: 116-124')
-    .option('--ready-by <date>', 'the day by which it has to stand: 2026-03-14')
+    .option('--ready-by <date>', 'the day by which it has to be ready: 2026-03-14')
     .option('--note <text>', 'a word on the music, shown while practicing')
     .action(
       action(async (ctx, title: string, t: PieceTyped) =>
@@ -40,7 +40,7 @@ export const withPieces = (program: Command, action: Action): void => {
     .option('--as-played', 'with repeats and jumps carried out: measures come as often as they are played')
     .option('--title <title>', 'instead of the title in the file')
     .option('--goal <tempo>', 'goal tempo, instead of the printed one')
-    .option('--ready-by <date>', 'the day by which it has to stand: 2026-03-14')
+    .option('--ready-by <date>', 'the day by which it has to be ready: 2026-03-14')
     .option('--again', 'of a title that is there already: add what is not there yet')
     .action(
       action(async (ctx, file: string, t: ImportTyped) =>

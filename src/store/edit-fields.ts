@@ -87,7 +87,7 @@ const needed = <T>(
 })
 
 const readyBy = <T extends { readonly readyBy?: string }>(): EditField<T> =>
-  optional('readyBy', 'ready by', 'The day by which it has to stand, as 2026-03-14.', day)
+  optional('readyBy', 'ready by', 'The day by which it has to be ready, as 2026-03-14.', day)
 
 export const PIECE_EDITS: readonly EditField<Piece>[] = [
   needed('title', 'title', 'As it stands on the part.', written(120), 'the title as it stands on the part'),

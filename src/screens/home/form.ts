@@ -141,6 +141,6 @@ const HINTS: Readonly<Record<Field, (a: Around) => string>> = {
   pickup: () => 'The note value before the first bar line, as eighth or dotted-quarter. Empty: none.',
   goal: () => 'Beats a minute, as 112 (quarters) or dotted-quarter=80.',
   start: () => 'The first tempo of the ladder. Empty: the first visit looks for it.',
-  readyBy: a => `The day by which it has to stand, as ${a.today}. Empty: no date.`,
+  readyBy: a => `The day by which it has to be ready, as ${a.today}. Empty: no date.`,
   note: () => 'A word on the music.',
 }

@@ -1,53 +1,121 @@
 import { Box, Text } from 'ink'
 import type { ReactElement } from 'react'
 import { keyLabel } from '../../terminal/learn.ts'
+import type { Size } from '../sizes.ts'
+import { wrapped } from '../today/wrap.ts'
 import type { KeyNames } from './words.ts'
 
-/** What every key does, and the usual cautions. */
-export const helpLines = (keys: KeyNames, pedals: 1 | 2): readonly string[] => [
-  'The pedals',
-  ...(pedals === 2
+/** A key and what it does; without a key a sentence. */
+type Entry = readonly [key: string, does: string]
+type Chapter = { readonly title: string; readonly entries: readonly Entry[] }
+
+const pedalEntries = (keys: KeyNames, pedals: 1 | 2): readonly Entry[] =>
+  pedals === 2
     ? [
-        `  ${keyLabel(keys.right)}: clean. From the last measure on; before that it is too early.`,
-        `  ${keyLabel(keys.left)}: not clean. Before the last measure it stops the repetition.`,
-        '  After a verdict, in the rest and the count-in: the same pedal waits, the',
-        '  other one changes the verdict. Both at once: stop, nothing is counted.',
+        [keyLabel(keys.right), 'clean, from the last measure on; before that it is too early'],
+        [keyLabel(keys.left), 'not clean; before the last measure it stops the repetition'],
+        [
+          'after that',
+          'in the rest and the count-in the same pedal waits, the other one changes the verdict',
+        ],
+        ['both at once', 'stop, nothing is counted'],
+        ['waiting', 'a pedal goes on; at a held note right goes on, left stops'],
       ]
     : [
-        `  ${keyLabel(keys.right)}: before the last beat: stop, not clean. From the last beat on: clean.`,
-        '  In the rest and the count-in: takes the last verdict back and waits.',
-      ]),
-  pedals === 2
-    ? '  While it waits, a pedal goes on; at a held note right goes on, left stops.'
-    : '  While it waits, and at a held note, the pedal goes on.',
-  '',
-  'The keys',
-  '  t w f    take back the latest verdict; wait, and go on; finish',
-  '  [ ] + -  one rung down, one rung up; louder, softer',
-  '  digits   any tempo up to the goal, then Enter',
-  '  c        before the first repetition of a day: a cold take, once',
-  '  l        listen to the goal once: its click, nothing is counted',
-  '  g b s    apart from the ladder: a try at the goal, one beat at the goal,',
-  '           a repetition without a sound',
-  '  C G      where the goal is a range: the same at its other, upper end',
-  '  j        the seam with a neighbor, then both as one, when both are ready',
-  '  y        yes: the section or the breath that is offered',
-  '  r        a round of altered rhythms at this rung, then even again',
-  '  1 to 4   after a slip: what went wrong',
-  '  k        only the pedals: other keys do nothing until open is typed',
-  '',
-  'Rest five minutes in each half hour. Stop when it hurts, and see a physician or',
-  'therapist who treats musicians. In headphones keep the click quiet.',
-  '',
-  'Any key goes back.',
+        [keyLabel(keys.right), 'before the last beat: stop, not clean; from the last beat on: clean'],
+        ['after that', 'in the rest and the count-in it takes the last verdict back and waits'],
+        ['waiting', 'and at a held note it goes on'],
+      ]
+
+const OFTEN: readonly Entry[] = [
+  ['t', 'take back the latest verdict'],
+  ['w', 'wait, and go on'],
+  ['f', 'finish; in what is played apart from the ladder: leave it'],
+  ['[ ]', 'one rung down, one rung up'],
+  ['digits', 'any tempo up to the goal, then Enter'],
+  ['1 to 4', 'after a slip: what went wrong; the same again takes it back'],
+  ['+ -', 'louder, softer'],
+  ['k', 'only the pedals: other keys do nothing until open is typed'],
+  ['? h', 'this help'],
+  ['Ctrl+C', 'out of the program; what was confirmed is stored'],
 ]
 
-export const HelpView = ({ lines }: { lines: readonly string[] }): ReactElement => (
-  <Box flexDirection="column" marginLeft={1} marginTop={1}>
-    {lines.map((line, i) => (
-      <Text key={i} wrap="truncate">
-        {line === '' ? ' ' : line}
-      </Text>
-    ))}
-  </Box>
-)
+const APART: readonly Entry[] = [
+  ['l', 'listen to the goal once: its click, nothing is counted'],
+  ['r', 'a round of altered rhythms at this rung, then even again'],
+  ['c', 'before the first repetition of a day: a cold take, once'],
+  ['g', 'a try at the goal'],
+  ['b', 'one beat at the goal'],
+  ['s', 'a repetition without a sound'],
+  ['C G', 'where the goal is a range: a cold take at its other end, a try at its upper end'],
+  ['j', 'the seam with a neighbor, then both as one, when both are ready'],
+  ['y', 'yes: the section or the breath that is offered'],
+]
+
+const CAUTIONS: readonly Entry[] = [
+  [
+    '',
+    'Rest five minutes in each half hour. Stop when it hurts, and see a physician or therapist who treats musicians. In headphones keep the click quiet.',
+  ],
+]
+
+const chapters = (keys: KeyNames, pedals: 1 | 2): readonly Chapter[] => [
+  { title: 'The pedals', entries: pedalEntries(keys, pedals) },
+  { title: 'The keys', entries: OFTEN },
+  { title: 'Beside the ladder', entries: APART },
+  { title: '', entries: CAUTIONS },
+]
+
+/** What every key does, and the usual cautions, to be spoken: a sentence a line. */
+export const helpLines = (keys: KeyNames, pedals: 1 | 2): readonly string[] =>
+  chapters(keys, pedals).flatMap(({ title, entries }) => [
+    ...(title === '' ? [] : [`${title}.`]),
+    ...entries.map(([key, does]) => (key === '' ? does : `${key}: ${does}.`)),
+  ])
+
+/** Columns of the keys, and where a line begins. */
+const KEY = 16
+const MARGIN = 1
+
+const chapterRows = ({ title, entries }: Chapter, columns: number): readonly string[] => [
+  ...(title === '' ? [] : [title]),
+  ...entries.flatMap(([key, does]) =>
+    key === '' ? wrapped(does, columns) : wrapped(`  ${key.padEnd(KEY - 2)}${does}`, columns, KEY),
+  ),
+]
+
+/** The same as rows of a window, page by page: a chapter is cut only where it is longer than a page. */
+export const helpPages = (keys: KeyNames, pedals: 1 | 2, size: Size): readonly (readonly string[])[] => {
+  const room = Math.max(1, size.rows - 3)
+  const pages: string[][] = [[]]
+  for (const chapter of chapters(keys, pedals)) {
+    const rows = chapterRows(chapter, size.cols - 2 * MARGIN)
+    const page = pages.at(-1) as string[]
+    const gap = page.length > 0 ? [''] : []
+    if (page.length + gap.length + rows.length <= room) page.push(...gap, ...rows)
+    else {
+      if (page.length > 0) pages.push([])
+      for (let i = 0; i < rows.length; i += room) {
+        if (i > 0) pages.push([])
+        pages.at(-1)?.push(...rows.slice(i, i + room))
+      }
+    }
+  }
+  return pages
+}
+
+export const HelpView = (p: { pages: readonly (readonly string[])[]; at: number }): ReactElement => {
+  const last = p.at >= p.pages.length - 1
+  const more = last
+    ? 'Any key goes back.'
+    : `${p.at + 1} of ${p.pages.length}. Any key: the next page. Escape goes back.`
+  return (
+    <Box flexDirection="column" marginLeft={MARGIN}>
+      {[' ', ...(p.pages[p.at] ?? []), ' ', more].map((line, i) => (
+        <Text key={i} wrap="truncate">
+          {line === '' ? ' ' : line}
+        </Text>
+      ))}
+    </Box>
+  )
+}

@@ -12,7 +12,7 @@ import { type Beside, NOTHING, stuckPlace } from './beside.ts'
 import { ClosingView } from './closing.tsx'
 import type { Conductor, Held } from './conduct.ts'
 import { fastAfter } from './fast.ts'
-import { HelpView, helpLines } from './help.tsx'
+import { HelpView, helpPages } from './help.tsx'
 import type { KeyLock } from './key-lock.ts'
 import { byHand, commandOf, nextOf } from './keys.ts'
 import { rungOf } from './session.ts'
@@ -84,7 +84,8 @@ export const practiceScreen = (o: {
   new Promise(resolve => {
     const { terminal, sound, timing } = o
     let typing = ''
-    let helping = false
+    /** The page of the help that is open. */
+    let helping: number | null = null
     let how: How = { quit: false, left: false }
     let ready = false
     let levels = o.levels
@@ -108,9 +109,10 @@ export const practiceScreen = (o: {
     })
     const view = () => {
       if (ended) return <ClosingView {...ended} locked={o.lock.locked()} size={terminal.size()} />
-      if (helping) return <HelpView lines={helpLines(o.frame.pedals, conductor.session().setup.pedals)} />
+      if (helping !== null) return <HelpView pages={pages()} at={Math.min(helping, pages().length - 1)} />
       return <PracticeView {...shown()} />
     }
+    const pages = () => helpPages(o.frame.pedals, conductor.session().setup.pedals, terminal.size())
     const draw = (): void => ink?.rerender(view())
 
     const conductor = o.conductor(() => {
@@ -196,8 +198,14 @@ export const practiceScreen = (o: {
       }
       if (noteWrong(id)) return
       const command = commandOf(id, o.frame.pedals, typing !== '')
-      if (helping && command?.k !== 'pedal' && command?.k !== 'quit') helping = false
-      else if (command) obey(command, at)
+      // A verdict is never kept from being given: while something sounds a pedal stays a pedal.
+      const foot = command?.k === 'pedal' && conductor.session().phase === 'going'
+      if (helping !== null && !foot && command?.k !== 'quit')
+        helping = id === 'Escape' || helping + 1 >= pages().length ? null : helping + 1
+      else if (command) {
+        helping = null
+        obey(command, at)
+      }
       draw()
     }
     const obey = (command: NonNullable<ReturnType<typeof commandOf>>, at: number): void => {
@@ -208,7 +216,7 @@ export const practiceScreen = (o: {
       else if (command.k === 'leave') typing = ''
       else if (command.k === 'take') takeTempo()
       else if (command.k === 'louder') changeLevel(command.by)
-      else if (command.k === 'help') helping = true
+      else if (command.k === 'help') helping = 0
       else if (command.k === 'lock') {
         typing = ''
         o.lock.lock()
@@ -224,7 +232,7 @@ export const practiceScreen = (o: {
 
     /** Without sound the mark travels between the beats: one row, drawn over the frame. */
     const eye = (): void => {
-      if (ready && sound.output() === 'silent' && !helping && !ended) {
+      if (ready && sound.output() === 'silent' && helping === null && !ended) {
         const s = shown()
         const row = stripRow(s.size)
         if (row !== null) terminal.patch(row, eyeRow(s.session, s.frame, s.size.cols))

@@ -8,7 +8,9 @@ import type { Wrong } from '../../store/notes.ts'
 import { bigNumber } from '../glyphs.ts'
 import { StripLine } from '../strip-line.tsx'
 import { theme } from '../theme.ts'
+import { wrapped } from '../today/wrap.ts'
 import { fastWords } from './fast.ts'
+import { heading } from './heading.ts'
 import { LOCKED } from './key-lock.ts'
 import { momentOf, rungOf, type Session } from './session.ts'
 import { slotHint, slotText, withSlot } from './slot.ts'
@@ -121,10 +123,11 @@ const ladderLines = (s: Session, most: number): readonly Rung[] => {
   const all = rungs.map((tempo, i): Rung => {
     const passed = today !== null && compareHard(tempo, today, direction) <= 0
     const isCeiling = ceiling !== null && sameTempo(tempo, ceiling)
-    const isGoal = sameTempo(tempo, ranged ? s.setup.goal : last)
+    // What is played apart from the ladder has one rung, at which the goal need not be.
+    const isGoal = sameTempo(tempo, ranged || rungs.length === 1 ? s.setup.goal : last)
     const before = isGoal
       ? 'goal'
-      : i === rungs.length - 1
+      : i === rungs.length - 1 && rungs.length > 1
         ? 'upper'
         : i === at
           ? 'here'
@@ -177,8 +180,10 @@ const counted = (p: Shown): string => {
   const all = p.earlier.verdicts + verdicts
   const judged =
     all === 0
-      ? 'no verdict yet today'
-      : `${p.earlier.clean + clean} of ${all} clean today, ${here} on this rung`
+      ? p.session.setup.ends
+        ? 'no verdict yet'
+        : 'no verdict yet today'
+      : `${p.earlier.clean + clean} of ${all} clean today${p.session.setup.ends ? '' : `, ${here} on this rung`}`
   return [judged, minutes(p.seconds), fastWords(p.session), slotText(p.session.slot, p.minutesLeft ?? 0)]
     .filter(Boolean)
     .join(', ')
@@ -201,7 +206,9 @@ const noteColor = (s: Session): { color?: string } =>
       ? { color: theme.good }
       : {}
 
-const OTHER_KEYS = 't take back   w wait   [ ] rung   0-9 tempo   r rhythms   f finish   ? help'
+const LADDER_KEYS = 't take back   w wait   f finish   [ ] rung   0-9 tempo   r rhythms   ? help'
+/** What is played once or in a round has one rung. */
+const APART_KEYS = 't take back   w wait   f leave this   ? help'
 
 /** Down to 40x12: tempo, beat, row and what the pedals do. */
 const Small = (p: Shown): ReactElement => {
@@ -221,13 +228,19 @@ const Small = (p: Shown): ReactElement => {
   )
 }
 
+/** What is said of the music, in two rows at most. */
+const musicRows = (text: string): readonly string[] => {
+  const [first, ...others] = wrapped(text, COLS - 2)
+  return others.length === 0 ? [first ?? ''] : [first ?? '', others.join(' ').trim()]
+}
+
 /** The practice screen. Readable from two meters: tempo, row, beat. From half a meter: the rest. */
 export const PracticeView = (p: Shown): ReactElement => {
   const { session: s, size } = p
   if (size.cols < 40 || size.rows < 12)
     return <Text wrap="wrap">The window is too small to practice by: at least 40 columns and 12 rows.</Text>
   if (size.cols < COLS || size.rows < ROWS) return <Small {...p} />
-  const title = p.title.slice(0, COLS - 4 - p.date.length)
+  const [music = ' ', second = ' '] = musicRows(p.music)
   return (
     <Box
       flexDirection="column"
@@ -235,9 +248,9 @@ export const PracticeView = (p: Shown): ReactElement => {
       marginLeft={Math.floor((size.cols - COLS) / 2)}
       marginTop={Math.floor((size.rows - ROWS) / 2)}
     >
-      <Text wrap="truncate">{` ${title}${' '.repeat(Math.max(1, COLS - 2 - title.length - p.date.length))}${p.date}`}</Text>
-      <Text color={theme.soft} wrap="truncate">{` ${p.music}`}</Text>
-      <Text> </Text>
+      <Text wrap="truncate">{` ${heading(p.title, p.date, COLS - 2)}`}</Text>
+      <Text color={theme.soft} wrap="truncate">{` ${music}`}</Text>
+      <Text color={theme.soft} wrap="truncate">{` ${second}`}</Text>
       <Box>
         <Box flexDirection="column" width={LEFT}>
           <Big tempo={s.hearing?.tempo ?? rungOf(s.ladder)} lines={7} />
@@ -255,7 +268,10 @@ export const PracticeView = (p: Shown): ReactElement => {
       <Text wrap="truncate">{`     ${hint(p)}`}</Text>
       <Text wrap="truncate" color={theme.soft}>{`     ${p.sound}`}</Text>
       <Text wrap="truncate">{`     ${counted(p)}`}</Text>
-      <Text wrap="truncate" color={theme.soft}>{`     ${p.locked ? LOCKED : OTHER_KEYS}`}</Text>
+      <Text
+        wrap="truncate"
+        color={theme.soft}
+      >{`     ${p.locked ? LOCKED : s.setup.ends ? APART_KEYS : LADDER_KEYS}`}</Text>
     </Box>
   )
 }

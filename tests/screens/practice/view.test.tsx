@@ -168,3 +168,27 @@ describe('rests that are counted', () => {
     expect(said).toEqual(['m. 41', 'm. 42   rest 1 of 2', 'm. 43   rest 2 of 2', 'm. 44'])
   })
 })
+
+describe('what is played apart from the ladder', () => {
+  const apart = () => stage(setup({ start: 56, goal: 56, ends: { clean: 2, tries: 4 }, rhythm: null }))
+
+  test('offers no keys that do nothing there', async () => {
+    const text = frame(shown((await apart()).conductor.session())).join('\n')
+    expect(text).toContain('f leave this')
+    expect(text).not.toContain('rung')
+    expect(text).not.toContain('rhythms')
+  })
+
+  test('says all of its rhythm: the click, the groups, and what is as written', async () => {
+    const music =
+      'click 56, quick notes as at 112   14 groups of four 16ths altered; m. 43, 47, 51-53 as written'
+    const rows = frame(shown((await apart()).conductor.session(), { music }))
+    expect(
+      rows
+        .slice(1, 3)
+        .map(r => r.trim())
+        .join(' ')
+        .replaceAll(/\s+/g, ' '),
+    ).toBe(music.replaceAll(/\s+/g, ' '))
+  })
+})

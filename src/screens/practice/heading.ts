@@ -1,0 +1,14 @@
+/**
+ * Title and date as one row. Where both do not fit, first the day of the date goes ("in 4 days" stays), then the date,
+ * then the end of the piece's name: the place, and what is played of it, are read last of all.
+ */
+export const heading = (title: string, date: string, width: number): string => {
+  const dates = [...new Set([date, date.split(', ').at(-1) ?? ''])].filter(d => d !== '')
+  const fitting = dates.find(d => title.length + 2 + d.length <= width)
+  if (fitting !== undefined) return title + fitting.padStart(width - title.length)
+  if (title.length <= width) return title
+  const [piece = '', ...others] = title.split(/ {3}/)
+  const rest = ['', ...others].join('   ')
+  const room = width - rest.length - 1
+  return room > 0 ? `${piece.slice(0, room).trimEnd()}…${rest}` : `…${title.slice(title.length - width + 1)}`
+}

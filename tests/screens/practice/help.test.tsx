@@ -1,0 +1,48 @@
+import { describe, expect, test } from 'vitest'
+import { HelpView, helpLines, helpPages } from '../../../src/screens/practice/help.tsx'
+import { TAKEN_KEYS } from '../../../src/screens/practice/keys.ts'
+import { drawn } from '../drawn.ts'
+
+const keys = { right: 'PageDown', left: 'PageUp' }
+const sizes = [
+  { rows: 24, cols: 80 },
+  { rows: 14, cols: 50 },
+  { rows: 12, cols: 40 },
+]
+
+describe('the help of the practice screen', () => {
+  test('in any window every row is whole, and every page says how it goes on', () => {
+    for (const size of sizes)
+      for (const pedals of [1, 2] as const) {
+        const pages = helpPages(keys, pedals, size)
+        const words = pages.flat().join(' ').replaceAll(/\s+/g, ' ')
+        expect(words).toContain('In headphones keep the click quiet.')
+        pages.forEach((page, at) => {
+          const rows = drawn(<HelpView pages={pages} at={at} />, size)
+          expect(rows.length).toBeLessThanOrEqual(size.rows)
+          for (const row of page) {
+            expect(rows.map(r => r.trim())).toContain(row.trim())
+            expect(row.length).toBeLessThan(size.cols)
+          }
+          const on = at === pages.length - 1 ? 'Any key goes back.' : 'Any key: the next page.'
+          expect(rows.join('\n')).toContain(on)
+        })
+      }
+  })
+
+  test('at 80x24 two pages are enough', () => {
+    expect(helpPages(keys, 2, { rows: 24, cols: 80 })).toHaveLength(2)
+    expect(helpPages(keys, 1, { rows: 24, cols: 80 })).toHaveLength(2)
+  })
+
+  test('names every key of the screen', () => {
+    const named = helpLines(keys, 2).map(l => l.split(':')[0] ?? '')
+    for (const key of 'twfrcCgGbsljyk?h[]+-') {
+      expect(Object.keys(TAKEN_KEYS)).toContain(key)
+      expect(
+        named.some(n => n.split(' ').includes(key)),
+        key,
+      ).toBe(true)
+    }
+  })
+})
