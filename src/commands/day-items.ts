@@ -11,13 +11,14 @@ import { RATE } from '../sound/stream.ts'
 import { type Context, must, Stop } from './context.ts'
 import type { Planned } from './day-plan.ts'
 import { findTarget } from './find-target.ts'
+import { offerKey } from './joining.ts'
 import { known, openingOf, todayOf } from './known.ts'
 import { levelsOf } from './preferences.ts'
 import { saveAs } from './preset-store.ts'
 import { allPresets, loadPresets } from './presets.ts'
 import { inRoom, type Room, type Slot, type Stage } from './sitting.ts'
 import type { Target } from './target.ts'
-import { sit, take } from './visit.ts'
+import { joinAcross, sit, take } from './visit.ts'
 import { exercisesOf } from './warm-up-exercises.ts'
 import { warmUpInTurn } from './warm-up-in-turn.ts'
 import { warmUpLog } from './warmup.ts'
@@ -61,8 +62,15 @@ const slot = async (
 ): Promise<Played> => {
   const target = await targetOf(ctx, p, i.key)
   must(openingOf(ctx, await known(ctx), target))
-  const time: Slot = { clock: slotClock(ctx.clock, i.minutes), says: slotSays(i) }
-  return inRoom(ctx, {}, stage, room => sit(room, target, null, null, time))
+  const time: Slot = {
+    clock: slotClock(ctx.clock, i.minutes),
+    says: slotSays(i),
+    top: i.k === 'section' ? i.top : null,
+  }
+  const offer = i.k === 'seam' ? p.offers.find(o => offerKey(o) === i.key) : undefined
+  return inRoom(ctx, {}, stage, room =>
+    offer ? joinAcross(room, offer, time) : sit(room, target, null, null, time),
+  )
 }
 
 /** Single takes, one after another, until the player leaves them. */

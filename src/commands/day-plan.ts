@@ -8,6 +8,7 @@ import { repertoire } from '../store/repertoire.ts'
 import { openSettings } from '../store/settings.ts'
 import type { Context } from './context.ts'
 import { daysOf } from './diary-days.ts'
+import { type Offer, offersOf } from './joining.ts'
 import { type Known, known, todayOf } from './known.ts'
 import { type Part, partsOf, seamsOf, worksOf } from './works.ts'
 
@@ -39,6 +40,8 @@ export type Planned = {
   readonly parts: readonly Part[]
   readonly works: readonly Work[]
   readonly seams: readonly Seam[]
+  /** The neighbors of the seams. */
+  readonly offers: readonly Offer[]
   readonly day: Day
   /** The nearest date ahead. */
   readonly nearest: string | null
@@ -82,6 +85,7 @@ export const planOf = async (
     parts,
     works,
     seams,
+    offers: kept.flatMap(({ piece }) => piece.passages.flatMap(p => offersOf(all, piece, p, todayOf(ctx)))),
     day: dayOf(works, seams, { date, minutes, played }),
     nearest: nearest ?? null,
     pieceOf: key => (several ? (titles.get(key) ?? '') : ''),

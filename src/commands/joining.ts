@@ -112,13 +112,13 @@ export const offerFor = (all: Known, t: Target, today: string): Offer | null => 
   const mine = new Set(origin.sections.map(s => s.id))
   return (
     offersOf(all, origin.piece, origin.passage, today).find(
-      o =>
-        mine.size === 0 ||
-        (joinedKey(o.passage, sectionsOf(o)) !== t.key &&
-          o.of.some(b => b.sections.some(x => mine.has(x.id)))),
+      o => mine.size === 0 || (offerKey(o) !== t.key && o.of.some(b => b.sections.some(x => mine.has(x.id)))),
     ) ?? null
   )
 }
+
+/** By what both are known once they are played as one. */
+export const offerKey = (o: Offer): string => joinedKey(o.passage, sectionsOf(o))
 
 /** "1+2 and 3 are ready to be joined" */
 export const offerText = (o: Offer): string => `${o.of[0].name} and ${o.of[1].name} are ready to be joined`

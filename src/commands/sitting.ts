@@ -1,5 +1,5 @@
 import { quickNotesWords } from '../music/rhythm.ts'
-import { goalNumbers, spoken } from '../music/tempo.ts'
+import { goalNumbers, spoken, type Tempo } from '../music/tempo.ts'
 import type { Conductor, Held } from '../screens/practice/conduct.ts'
 import { type KeyLock, keyLock } from '../screens/practice/key-lock.ts'
 import type { Frame, Left } from '../screens/practice/screen.tsx'
@@ -47,7 +47,12 @@ export type Room = {
 }
 
 /** A stay of so many minutes, in the plan of a day: its clock, and what is said of it before the first press. */
-export type Slot = { readonly clock: SlotClock; readonly says: string }
+export type Slot = {
+  readonly clock: SlotClock
+  readonly says: string
+  /** The ladder ends here, short of the goal; null = it does not. */
+  readonly top: Tempo | null
+}
 
 /** `begins`: by itself, after the usual rest. `from`: where it was left for something else, and today's verdicts before it. */
 export type Part = {

@@ -1,6 +1,6 @@
 import type { TakeKind } from '../ladder/key.ts'
 import { clickFor, type Rhythm } from '../music/rhythm.ts'
-import type { Tempo } from '../music/tempo.ts'
+import { compareTempo, type Tempo } from '../music/tempo.ts'
 import { fastAfter } from '../screens/practice/fast.ts'
 import type { Left } from '../screens/practice/screen.tsx'
 import type { Setup } from '../screens/practice/session.ts'
@@ -8,7 +8,7 @@ import { RATE } from '../sound/stream.ts'
 import { altered, fits } from './altered.ts'
 import { airIsKnown } from './breath-offer.ts'
 import { type Context, must } from './context.ts'
-import { joiningOf, offerFor } from './joining.ts'
+import { joiningOf, type Offer, offerFor } from './joining.ts'
 import { type Known, known, openingOf, todayOf } from './known.ts'
 import type { Typed } from './options.ts'
 import { usualRhythms } from './presets.ts'
@@ -43,6 +43,16 @@ const setupOf = (room: Room, all: Known, target: Target): Setup => {
     rest: room.rest,
     rate: RATE,
   }
+}
+
+/** The ladder of a visit ends at a tempo, or where it begins, short of the goal. */
+export const cappedAt = (s: Setup, top: Tempo | null): Setup => {
+  const { rungs, at, rules } = s.opening
+  if (top === null || rules.find) return s
+  const low = rungs.filter((t, i) => i <= at || compareTempo(t, top) <= 0)
+  return low.length === rungs.length
+    ? s
+    : { ...s, opening: { rungs: low, at, rules: { ...rules, capped: true } } }
 }
 
 /** The same music in a rhythm, at the click at which its quick notes run as the even ones did. */
@@ -130,7 +140,7 @@ export const sit = async (
   let begins = false
   for (;;) {
     const all = await known(room.ctx)
-    const setup = held?.session.setup ?? setupOf(room, all, target)
+    const setup = held?.session.setup ?? cappedAt(setupOf(room, all, target), slot?.top ?? null)
     const left = await play(room, all, {
       setup,
       target,
@@ -163,6 +173,20 @@ const seamPart = (room: Room, all: Known, seam: Target, rung: Tempo): Part => {
   }
 }
 
+/**
+ * The seam, then both as one, from the tempo at which they will begin. Where the player leaves the seam, or the time of the
+ * slot is over with it, that is all.
+ */
+export const joinAcross = async (room: Room, o: Offer, slot?: Slot): Promise<Left> => {
+  const all = await known(room.ctx)
+  const { seam, join } = joiningOf(o)
+  const { opening } = setupOf(room, all, join)
+  const from = opening.rungs[opening.at] ?? join.goal
+  const across = await play(room, all, { ...seamPart(room, all, seam, from), ...(slot ? { slot } : {}) })
+  if (across.quit || across.left || (slot && slot.clock.is() !== 'left')) return across
+  return sit(room, join, null, null, slot)
+}
+
 /** A visit; and where the player goes on to what is joined, first the seam, then both as one. */
 const sitting = async (
   room: Room,
@@ -173,15 +197,10 @@ const sitting = async (
 ): Promise<Left | null> => {
   let left = joining ? null : await sit(room, first, kind, end)
   for (let target = first; left === null || left.next?.k === 'join'; ) {
-    const all = await known(room.ctx)
-    const offer = offerFor(all, target, todayOf(room.ctx))
+    const offer = offerFor(await known(room.ctx), target, todayOf(room.ctx))
     if (!offer) return left
-    const { seam, join } = joiningOf(offer)
-    const { opening } = setupOf(room, all, join)
-    const across = await play(room, all, seamPart(room, all, seam, opening.rungs[opening.at] ?? join.goal))
-    if (across.quit || across.left) return across
-    target = join
-    left = await sit(room, join, null, null)
+    target = joiningOf(offer).join
+    left = await joinAcross(room, offer)
   }
   return left
 }

@@ -13,6 +13,8 @@ export type Rules = {
   readonly top: number
   /** The first visit without a known start looks for one; until found there are no ceilings. */
   readonly find?: true
+  /** The last rung is not the goal but where it ends shortly before a date: done as any other, and it stays there. */
+  readonly capped?: true
 }
 
 /** What happened in a visit. Tempos are those of the first mark of the music. */

@@ -31,8 +31,10 @@ const arrive = (s: Inner, at: number): Inner => ({
   recent: [],
 })
 
+const isGoal = (s: Inner): boolean => s.at === s.rungs.length - 1 && !s.rules.capped
+
 const done = (s: Inner): boolean => {
-  if (s.at === s.rungs.length - 1) return s.row >= s.rules.top
+  if (isGoal(s)) return s.row >= s.rules.top
   const up = s.rules.up
   if (up.k === 'most') return s.recent.slice(-up.of).filter(Boolean).length >= up.n
   return (up.k === 'row' ? s.row : s.total) >= up.n
@@ -50,8 +52,7 @@ const clean = (s: Inner): Inner => {
   if (!done(counted)) return counted
   const rung = s.rungs[s.at] as Tempo
   const ceiling = s.ceiling ? harder(s.ceiling, rung, s.direction) : rung
-  const last = s.at === s.rungs.length - 1
-  return { ...arrive(counted, s.at + 1), ceiling, goal: s.goal || last }
+  return { ...arrive(counted, s.at + 1), ceiling, goal: s.goal || isGoal(s) }
 }
 
 const slip = (s: Inner): Inner => {

@@ -23,7 +23,13 @@ const up = z.union([
   z.object({ k: z.enum(['row', 'total']), n: whole.min(1) }),
   z.object({ k: z.literal('most'), n: whole.min(1), of: whole.min(1) }),
 ])
-const rules = z.object({ up, slips: whole, top: whole.min(1), find: z.literal(true).exactOptional() })
+const rules = z.object({
+  up,
+  slips: whole,
+  top: whole.min(1),
+  find: z.literal(true).exactOptional(),
+  capped: z.literal(true).exactOptional(),
+})
 
 /** What the journal accepts of each kind of event. */
 const KINDS = {

@@ -30,17 +30,14 @@ export const FAULTS: readonly Fault[] = [
     'if (s.at === 0) return fallen',
     'if (s.at === 0) return { ...fallen, drops: s.drops }',
   ],
-  [
-    'the top rung by the rule of the others',
-    'if (s.at === s.rungs.length - 1) return s.row >= s.rules.top',
-    '',
-  ],
+  ['the top rung by the rule of the others', 'if (isGoal(s)) return s.row >= s.rules.top', ''],
   ['the goal a repetition early', 's.row >= s.rules.top', 's.row >= s.rules.top - 1'],
-  ['the goal is the rung before the last', 's.goal || last }', 's.goal || s.at >= s.rungs.length - 2 }'],
+  ['the goal is where the ladder ends', ' && !s.rules.capped', ''],
+  ['the goal is the rung before the last', 's.goal || isGoal(s) }', 's.goal || s.at >= s.rungs.length - 2 }'],
   [
     'after the goal the row goes on',
     '...arrive(counted, s.at + 1), ceiling',
-    '...(last ? counted : arrive(counted, s.at + 1)), ceiling',
+    '...(isGoal(s) ? counted : arrive(counted, s.at + 1)), ceiling',
   ],
   [
     'four of five only when five were played',

@@ -26,6 +26,17 @@ const verdict = (rep: number, clean = true, whole = true, tempo = 108): Body => 
   clean,
 })
 
+describe('a ladder that ends short of the goal', () => {
+  const low = { ...opening, at: 2, rules: { ...rules(), capped: true as const } }
+  const three = [1, 2, 3].map(rep => verdict(rep, true, true, 112))
+  const lines = [openingBody(low), ...three].map((body, i) => numbered(body, 's', i + 1, 's-1'))
+
+  it('has its last rung done as any other, stays there, and has not reached the goal', () => {
+    expect(fold(lines)).toMatchObject({ at: 2, row: 0, ceiling: at(112), goal: false })
+    expect(fold(lines.slice(0, 3))).toMatchObject({ at: 2, row: 2, ceiling: null })
+  })
+})
+
 describe('what a file may hold that no player did', () => {
   it('the same repetition judged clean three times is one clean repetition', () => {
     expect(fold(visit(verdict(1), verdict(1), verdict(1)))).toMatchObject({ at: 1, row: 1, ceiling: null })

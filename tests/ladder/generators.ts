@@ -34,13 +34,20 @@ export const openings = ({ find }: Allowed = {}): fc.Arbitrary<Opening> =>
       slips: fc.constantFrom(2, 2, 2, 1, 3, 0),
       top: fc.constantFrom(2, 3, 5),
       find: find === false ? fc.constant(false) : fc.constantFrom(false, false, false, false, true),
+      capped: find === false ? fc.constant(false) : fc.constantFrom(...Array<boolean>(7).fill(false), true),
       count: fc.integer({ min: 1, max: TEMPOS.length }),
       at: fc.integer({ min: 0, max: TEMPOS.length - 1 }),
     })
     .map(o => ({
       rungs: TEMPOS.slice(0, o.count),
       at: o.at % o.count,
-      rules: { up: o.up, slips: o.slips, top: o.top, ...(o.find ? { find: true as const } : {}) },
+      rules: {
+        up: o.up,
+        slips: o.slips,
+        top: o.top,
+        ...(o.find ? { find: true as const } : {}),
+        ...(o.capped ? { capped: true as const } : {}),
+      },
     }))
 
 const moves: fc.Arbitrary<Action> = fc.oneof(

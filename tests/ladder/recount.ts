@@ -83,6 +83,8 @@ export const recount = (ladder: Ladder, events: readonly Event[], happened?: Hap
     const e = tale[i] as Event
     const here = bpm(tempoNow(now))
     const lastRung = now.at === now.rungs.length - 1
+    // Where the ladder ends short of the goal its last rung is a rung like any other.
+    const goalRung = lastRung && !rules.capped
     const added = marksOf(tale, i, here)
     const [clean, slip] = [added.includes('clean'), added.includes('slip')]
     marks.push(...added)
@@ -108,12 +110,12 @@ export const recount = (ladder: Ladder, events: readonly Event[], happened?: Hap
       arrive()
     } else if (clean) {
       cleanSinceFall = true
-      if (met(marks, rules, lastRung)) {
+      if (met(marks, rules, goalRung)) {
         if (!lastRung) expected.at++
         expected.ceiling = Math.max(expected.ceiling ?? 0, here)
-        expected.goal ||= lastRung
+        expected.goal ||= goalRung
         arrive()
-        if (happened) happened[lastRung ? 'goals' : 'rises']++
+        if (happened) happened[goalRung ? 'goals' : 'rises']++
         if (happened && expected.ceiling !== (now.ceiling && bpm(now.ceiling))) happened.ceilings++
       }
     } else if (slip && rules.slips > 0 && slipsInRow(marks.slice(slipsFrom)) >= rules.slips) {

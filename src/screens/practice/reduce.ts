@@ -5,7 +5,7 @@ import { standing } from '../../ladder/fold.ts'
 import { judge, type Meaning, type Pedal } from '../../ladder/judge.ts'
 import type { Form } from '../../music/form.ts'
 import { sameTempo, type Tempo } from '../../music/tempo.ts'
-import { enough, noteOf, signalsOf, stuckAt } from './answer.ts'
+import { beyondText, enough, lastSignals, noteOf, signalsOf, stuckAt } from './answer.ts'
 import { unjudged, verdictBody } from './bodies.ts'
 import { fastIsNext } from './fast.ts'
 import { goOn, holdNote, legOf, waitsAtEnd } from './legs.ts'
@@ -141,7 +141,7 @@ const finish = (s: Session): Step => {
 const moveTo = (s: Session, to: Tempo): Step => {
   const top = s.ladder.rungs.at(-1) as Tempo
   if (compareHard(to, top, directionOf(s.ladder.rungs)) > 0)
-    return only(say(s, { k: 'refused', text: 'That is beyond the goal; the goal is the last rung.' }))
+    return only(say(s, { k: 'refused', text: beyondText(s.setup, top) }))
   return only(s, append([{ k: 'move', to }], { k: 'moved' }))
 }
 
@@ -170,7 +170,11 @@ const over = (s: Session): Step => {
   const session: Session = { ...s, current: s.current && { ...s.current, over: true } }
   if (!s.current) return only(session)
   if (s.current.verdict)
-    return slotEnds(s) ? asking(session, []) : fastIsNext(session) ? finish(session) : only(session)
+    return slotEnds(s)
+      ? asking(session, lastSignals(s))
+      : fastIsNext(session)
+        ? finish(session)
+        : only(session)
   const most = s.setup.pedals === 2 ? MOST_UNANSWERED : MOST_UNANSWERED + 1
   if (s.setup.after === 'wait') return only(say(session, { k: 'waiting' }))
   if (s.unanswered + 1 >= most)

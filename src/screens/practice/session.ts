@@ -95,7 +95,7 @@ export type Note =
         | 'listened'
         | 'back'
     }
-  | { readonly k: 'up' | 'down' | 'moved' | 'listen'; readonly tempo: Tempo }
+  | { readonly k: 'up' | 'stays' | 'down' | 'moved' | 'listen'; readonly tempo: Tempo }
   | { readonly k: 'place'; readonly measure: string }
   | { readonly k: 'held'; readonly pedals: 1 | 2 }
   | { readonly k: 'trouble' | 'refused'; readonly text: string }

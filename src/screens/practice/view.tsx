@@ -111,9 +111,10 @@ const Row = ({ s }: { s: Session }): ReactElement => {
 type Rung = { readonly tempo: Tempo; readonly text: string; readonly here: boolean; readonly passed: boolean }
 
 /** The ladder, top first, at most `most` lines: the goal, what lies around the present rung, the start. */
-const ladderLines = (s: Session, most: number): readonly Rung[] => {
+export const ladderLines = (s: Session, most: number): readonly Rung[] => {
   const { rungs, at, ceiling: today } = s.ladder
-  const { top } = s.setup
+  const { top, goal } = s.setup
+  const capped = s.setup.opening.rules.capped === true
   const last = rungs.at(-1) as Tempo
   // What is played apart has one rung, which may be neither end of a range.
   const ranged = top !== undefined && rungs.some(t => sameTempo(t, s.setup.goal) || sameTempo(t, top))
@@ -124,11 +125,13 @@ const ladderLines = (s: Session, most: number): readonly Rung[] => {
     const passed = today !== null && compareHard(tempo, today, direction) <= 0
     const isCeiling = ceiling !== null && sameTempo(tempo, ceiling)
     // What is played apart from the ladder has one rung, at which the goal need not be.
-    const isGoal = sameTempo(tempo, ranged || rungs.length === 1 ? s.setup.goal : last)
+    const isGoal = !capped && sameTempo(tempo, ranged || rungs.length === 1 ? s.setup.goal : last)
     const before = isGoal
       ? 'goal'
-      : i === rungs.length - 1 && rungs.length > 1
-        ? 'upper'
+      : i === rungs.length - 1 && (rungs.length > 1 || capped)
+        ? capped
+          ? 'for now'
+          : 'upper'
         : i === at
           ? 'here'
           : isCeiling
@@ -147,9 +150,20 @@ const ladderLines = (s: Session, most: number): readonly Rung[] => {
     at,
     ...all.flatMap((r, i) => (ceiling && sameTempo(r.tempo, ceiling) ? [i] : [])),
   ])
-  for (let d = 1; around.size < Math.min(most, all.length); d++)
-    for (const i of [at + d, at - d]) if (i >= 0 && i < all.length && around.size < most) around.add(i)
-  return all.filter((_, i) => around.has(i)).reverse()
+  const above: readonly Rung[] = capped
+    ? [
+        {
+          tempo: goal,
+          text: `${'goal'.padStart(8)}   ${decimal(goal.bpm).padStart(6)}`,
+          here: false,
+          passed: false,
+        },
+      ]
+    : []
+  const room = most - above.length
+  for (let d = 1; around.size < Math.min(room, all.length); d++)
+    for (const i of [at + d, at - d]) if (i >= 0 && i < all.length && around.size < room) around.add(i)
+  return [...above, ...all.filter((_, i) => around.has(i)).reverse()]
 }
 
 const Ladder = ({ s, most }: { s: Session; most: number }): ReactElement => (

@@ -12,6 +12,8 @@ export const noteText = (n: Note): string => {
   switch (n.k) {
     case 'up':
       return `Clean. A rung up: ${spoken(n.tempo)}.`
+    case 'stays':
+      return `Clean, and the rung is done. Nothing above ${spoken(n.tempo)} now.`
     case 'down':
       return `A rung down: ${spoken(n.tempo)}.`
     case 'moved':
@@ -34,7 +36,10 @@ export const noteText = (n: Note): string => {
 
 const SENTENCES: Readonly<
   Record<
-    Exclude<Note['k'], 'up' | 'down' | 'moved' | 'listen' | 'place' | 'held' | 'trouble' | 'refused'>,
+    Exclude<
+      Note['k'],
+      'up' | 'stays' | 'down' | 'moved' | 'listen' | 'place' | 'held' | 'trouble' | 'refused'
+    >,
     string
   >
 > = {
@@ -90,7 +95,8 @@ export const clickLine = (s: Session, t: Tempo): string => {
 /** How many clean repetitions this rung asks for, and by which rule. */
 export const needed = (s: State, rules: Rules): { readonly n: number; readonly words: string } => {
   if (s.finding) return { n: 0, words: 'finding the start' }
-  if (s.at === s.rungs.length - 1) return { n: rules.top, words: upWords({ k: 'row', n: rules.top }) }
+  if (s.at === s.rungs.length - 1 && !rules.capped)
+    return { n: rules.top, words: upWords({ k: 'row', n: rules.top }) }
   return { n: rules.up.n, words: upWords(rules.up) }
 }
 
@@ -146,7 +152,7 @@ export type Ending = {
 /** The closing view: what was reached, what was not, where tomorrow starts. */
 export const closing = (s: Session, { tomorrow, pain, care, offer }: Ending): readonly string[] => {
   const { ladder, setup } = s
-  const goal = ladder.rungs.at(-1) as Tempo
+  const goal = setup.opening.rules.capped ? setup.goal : (ladder.rungs.at(-1) as Tempo)
   const earlier = setup.ceiling
   const upper = setup.top !== undefined && sameTempo(goal, setup.top)
   const called = upper ? 'upper end of the goal' : 'goal'

@@ -1,6 +1,8 @@
 import { describe, expect, test } from 'vitest'
+import { tempo } from '../../../src/music/tempo.ts'
 import { slotHint, slotText, withSlot } from '../../../src/screens/practice/slot.ts'
 import { slotClock } from '../../../src/screens/practice/slot-clock.ts'
+import { ladderLines } from '../../../src/screens/practice/view.tsx'
 import { type Stage, setup, stage, virtualClock } from './stage.ts'
 
 /** Two measures at 104: count-in, music and rest take about nine seconds, so seven to a minute. */
@@ -94,6 +96,8 @@ describe('a slot ends when its rung is decided', () => {
     expect(s.conductor.frame()).not.toBeNull()
     await s.clock.run(5000)
     expect([slot(s), s.conductor.frame()]).toEqual(['asks', null])
+    // What the verdict was worth is heard all the same.
+    expect(s.signals.at(-1)).toEqual(['up'])
   })
 
   test('a repetition that the player stops ends it at once', async () => {
@@ -111,6 +115,31 @@ describe('a slot ends when its rung is decided', () => {
     await s.conductor.settled()
     await s.clock.run(61_000)
     expect(slot(s)).toBe('asks')
+  })
+})
+
+describe('shortly before the date', () => {
+  const { rungs, rules } = setup().opening
+  const capped = { rungs: rungs.slice(0, 2), at: 1, rules: { ...rules, capped: true as const } }
+  const atCap = () => stage(setup({ opening: capped, ceiling: tempo(104) }), 8)
+
+  test('the rung on which the ladder ends is done and stays, and says so; the goal stands above it', async () => {
+    const s = await atCap()
+    await s.play('CCC')
+    expect(s.conductor.session()).toMatchObject({
+      ladder: { at: 1, row: 0, ceiling: tempo(108), goal: false },
+      note: { k: 'stays', tempo: tempo(108) },
+    })
+    const lines = ladderLines(s.conductor.session(), 9).map(l => l.text.trim().replace(/ +/g, ' '))
+    expect(lines).toEqual(['goal 120', 'for now > 108 ceiling', 'start 104 passed'])
+  })
+
+  test('nor does it rise by hand', async () => {
+    const s = await atCap()
+    s.conductor.act({ k: 'tempo', to: tempo(112) })
+    await s.conductor.settled()
+    expect(s.rung()).toBe('108')
+    expect(s.conductor.session().note).toMatchObject({ text: expect.stringContaining('Nothing above') })
   })
 })
 

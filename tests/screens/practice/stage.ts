@@ -1,3 +1,4 @@
+import type { Role } from '../../../src/click/program.ts'
 import { DEFAULT_LEVELS } from '../../../src/click/voices.ts'
 import type { Body, Event } from '../../../src/ladder/event.ts'
 import { DEFAULT_RULES } from '../../../src/ladder/rules.ts'
@@ -11,6 +12,7 @@ import { type Conductor, conduct } from '../../../src/screens/practice/conduct.t
 import type { Setup } from '../../../src/screens/practice/session.ts'
 import { slotClock } from '../../../src/screens/practice/slot-clock.ts'
 import { openSound } from '../../../src/sound/open-sound.ts'
+import type { Sound } from '../../../src/sound/sound.ts'
 import { pedalLock } from '../../../src/terminal/lock.ts'
 
 export const must = <T>(r: Result<T>): T => {
@@ -82,6 +84,8 @@ export type Stage = {
   readonly conductor: Conductor
   readonly clock: ReturnType<typeof virtualClock>
   readonly journal: Event[]
+  /** Small signals that were heard apart from a repetition. */
+  readonly signals: readonly (readonly Role[])[]
   readonly diskFull: (full: boolean) => void
   /** Lets time pass until the given place of the present take is heard, then presses. */
   readonly press: (
@@ -116,13 +120,21 @@ export const stage = async (s: Setup = setup(), slotMinutes?: number): Promise<S
     journal.push(...stored)
     return stored
   }
-  const sound = await openSound({
+  const signals: (readonly Role[])[] = []
+  const opened = await openSound({
     output: 'silent',
     now: clock.now,
     player: new URL('file:///none'),
     levels: DEFAULT_LEVELS,
     silent: clock,
   })
+  const sound: Sound = {
+    ...opened,
+    play: (p, after) => {
+      if (p.firstNote === p.frames && p.onsets.length > 0) signals.push(p.onsets.map(o => o.role))
+      return opened.play(p, after)
+    },
+  }
   const conductor = conduct({
     setup: s,
     sound,
@@ -168,6 +180,7 @@ export const stage = async (s: Setup = setup(), slotMinutes?: number): Promise<S
   return {
     conductor,
     clock,
+    signals,
     journal,
     diskFull: f => {
       full = f
