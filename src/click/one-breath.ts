@@ -7,9 +7,16 @@ import { tempoMap } from './tempo-map.ts'
 /** What is played in one breath: from one place to breathe to the next, whole notes and seconds. */
 export type Air = { readonly from: Frac; readonly to: Frac; readonly seconds: number }
 
-/** Where the music waits for the pedal there is time to breathe before it goes on, also after a fermata. */
+/**
+ * A new bow is to a string player what a breath is to others. Where the music waits for the pedal there is time to
+ * breathe before it goes on, also after a fermata.
+ */
 export const breathes = (b: Breath): boolean =>
-  b.kind === 'breath' || b.kind === 'slow-breath' || b.kind === 'caesura' || b.waits === true
+  b.kind === 'breath' ||
+  b.kind === 'bow' ||
+  b.kind === 'slow-breath' ||
+  b.kind === 'caesura' ||
+  b.waits === true
 
 /** The stretches between breaths with the form's first mark at a tempo; slow breaths count where they are taken. */
 export const airs = (form: Form, first: Tempo): readonly Air[] => {

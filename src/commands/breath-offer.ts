@@ -37,10 +37,11 @@ const tooLong = (word: AirWord, { air, limit }: Offer): string =>
   `${word === 'bow' ? 'Bow' : 'Breath'} ${tenths(air.seconds)} s, ${limit.said ? 'possible' : 'longest done clean'} ${tenths(limit.seconds)}: `
 
 /** The mark as `piece edit --breath` takes it; where it is needed even at the goal, a breath at any tempo. */
-const markText = (place: string, below: Tempo | null, word: AirWord): string =>
-  [place, below ? `slow below=${typed(below)}` : '', word === 'bow' ? 'word=new bow' : '']
-    .filter(Boolean)
-    .join(' ')
+const markText = (place: string, below: Tempo | null, word: AirWord): string => {
+  const bow = word === 'bow'
+  if (!below) return bow ? `${place} bow` : place
+  return `${place} slow below=${typed(below)}${bow ? ' word=new bow' : ''}`
+}
 
 /** One more breath where the longest stretch at a rung is too long for one. */
 export const breathOffer = (

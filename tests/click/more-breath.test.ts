@@ -1,0 +1,118 @@
+import fc from 'fast-check'
+import { describe, expect, test } from 'vitest'
+import { moreBreath } from '../../src/click/more-breath.ts'
+import { airs, longestAir } from '../../src/click/one-breath.ts'
+import { playedForm } from '../../src/music/changes.ts'
+import type { Breath, Form } from '../../src/music/form.ts'
+import { equal, type Frac, frac, less, zero } from '../../src/music/fraction.ts'
+import type { Note } from '../../src/music/groups.ts'
+import { compareTempo, scaleTempo, type Tempo, typed } from '../../src/music/tempo.ts'
+import { anyForm } from '../music/any-form.ts'
+import { music, tempoOf } from './support.ts'
+
+/** Twelve beats in one breath. */
+const form = music('4/4', 3, '138')
+const twelve = { form, goal: tempoOf('138') }
+const slow = (at: Frac, below: string): Breath => ({
+  at,
+  kind: 'slow-breath',
+  adds: frac(1, 4),
+  below: tempoOf(below),
+})
+const withBreaths = (...breaths: readonly Breath[]) => ({ ...twelve, form: { ...form, breaths } })
+
+describe('twelve beats for a player who has 8.0 seconds', () => {
+  test('need one more breath at 88, in the middle, below 90; at 92 none', () => {
+    const more = moreBreath(twelve, tempoOf('88'), 8)
+    expect(more?.at).toEqual(frac(3, 2))
+    expect(more && typed(more.below)).toBe('90')
+    expect(more?.air.seconds).toBeCloseTo(8.18, 2)
+    expect(moreBreath(twelve, tempoOf('92'), 8)).toBeNull()
+  })
+
+  test('with that breath need another one below 45, in the half that is longest', () => {
+    const more = moreBreath(withBreaths(slow(frac(3, 2), '90')), tempoOf('40'), 8)
+    expect(more && typed(more.below)).toBe('45')
+    // The first half: the second is no longer.
+    expect(more?.at).toEqual(frac(3, 4))
+  })
+
+  test('a slow breath near the middle that is taken only below a lower tempo is taken below a higher one', () => {
+    const more = moreBreath(withBreaths(slow(frac(5, 4), '60')), tempoOf('80'), 8)
+    expect(more).toMatchObject({ at: frac(5, 4), instead: true })
+    expect(more && typed(more.below)).toBe('90')
+    // One near the end serves nobody here.
+    expect(moreBreath(withBreaths(slow(frac(11, 4), '60')), tempoOf('80'), 8)).toMatchObject({
+      at: frac(3, 2),
+      instead: false,
+    })
+  })
+
+  test('of two stretches each is needed below its own tempo', () => {
+    const two = withBreaths({ at: frac(5, 4), kind: 'breath', adds: zero })
+    const more = moreBreath(two, tempoOf('40'), 8)
+    // Seven quarters in 8 s are 52.5 a minute; the five before them 37.5.
+    expect(more && typed(more.below)).toBe('52.5')
+    const then = withBreaths({ at: frac(5, 4), kind: 'breath', adds: zero }, slow(frac(2), '52.5'))
+    expect(moreBreath(then, tempoOf('40'), 8)).toBeNull()
+    const after = moreBreath(then, tempoOf('36'), 8)
+    expect(after && typed(after.below)).toBe('37.5')
+  })
+})
+
+describe('where the notes are known', () => {
+  const note = (at: Frac, length: Frac): Note => ({ at, length })
+  const quarters = (...at: readonly number[]): readonly Note[] => at.map(n => note(frac(n, 4), frac(1, 4)))
+
+  test('a rest near the middle is the place', () => {
+    // Beat 6 (42.2) is a rest.
+    expect(moreBreath(twelve, tempoOf('60'), 8, quarters(0, 1, 2, 3, 4, 6, 7, 8, 9, 10, 11))?.at).toEqual(
+      frac(5, 4),
+    )
+    // A rest after the first beat is too early: the middle it is.
+    expect(moreBreath(twelve, tempoOf('60'), 8, quarters(0, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11))?.at).toEqual(
+      frac(3, 2),
+    )
+  })
+
+  test('a note is not cut in two', () => {
+    const held = [...quarters(0, 1, 2, 3, 4), note(frac(5, 4), frac(2, 4)), ...quarters(7, 8, 9, 10, 11)]
+    expect(moreBreath(twelve, tempoOf('60'), 8, held)?.at).toEqual(frac(5, 4))
+  })
+})
+
+test('in any music the breath stands inside the stretch, and from the tempo that is named the stretch fits', () => {
+  const seen = { none: 0, some: 0, changing: 0 }
+  fc.assert(
+    fc.property(
+      anyForm,
+      fc.integer({ min: 1, max: 12 }),
+      fc.constantFrom(frac(1, 2), frac(7, 10), frac(9, 10), frac(1)),
+      (any, capacity, share) => {
+        const goal = (any.marks[0] as Form['marks'][number]).tempo
+        const at = scaleTempo(goal, share)
+        const more = moreBreath({ form: any, goal }, at, capacity)
+        const long = longestAir(playedForm(any, at, goal), at)
+        expect(more === null).toBe(long.seconds <= capacity + 1e-9)
+        if (!more) return void seen.none++
+        seen.some++
+        if (any.marks.length > 1) seen.changing++
+        expect(compareTempo(more.below, at)).toBeGreaterThan(0)
+        if (more.at) {
+          expect(less(more.air.from, more.at)).toBe(true)
+          expect(less(more.at, more.air.to)).toBe(true)
+        }
+        const whole = { ...any, breaths: (any.breaths ?? []).filter(b => b.kind !== 'slow-breath') }
+        // Slow breaths apart, every stretch that begins there fits from that tempo on.
+        const same = (first: Tempo) =>
+          airs(playedForm(whole, first, goal), first).find(
+            a => equal(a.from, more.air.from) && equal(a.to, more.air.to),
+          )
+        const stretch = same(more.below)
+        if (stretch) expect(stretch.seconds).toBeLessThanOrEqual(capacity * 1.000001)
+      },
+    ),
+    { numRuns: 500 },
+  )
+  for (const [what, times] of Object.entries(seen)) expect(times, what).toBeGreaterThan(30)
+})
