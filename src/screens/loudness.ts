@@ -6,10 +6,12 @@ export const louder = (levels: Levels, by: 1 | -1): Levels => {
   return master === undefined ? levels : { ...levels, master }
 }
 
-/** What a screen says about its sound. */
-export const soundLine = (output: string, levels: Levels): string =>
-  output === 'silent'
-    ? 'no sound: follow the mark by eye (gradino sound says why)'
-    : levels.master === 'off'
-      ? 'the click is off; + makes it louder'
-      : `click ${levels.master} through ${output}`
+/** What a screen says about its sound; `output` = null while that is being opened. */
+export const soundLine = (output: string | null, levels: Levels): string =>
+  output === null
+    ? 'the sound is being opened ...'
+    : output === 'silent'
+      ? 'no sound: follow the mark by eye (gradino sound says why)'
+      : levels.master === 'off'
+        ? 'the click is off; + makes it louder'
+        : `click ${levels.master} through ${output}`

@@ -6,6 +6,7 @@ import type { Sound } from '../../sound/sound.ts'
 import type { Wrong } from '../../store/notes.ts'
 import { keyLabel } from '../../terminal/learn.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
+import { travels } from '../eye.ts'
 import { louder, soundLine } from '../loudness.ts'
 import type { Timing } from '../slept.ts'
 import { type Beside, NOTHING, stuckPlace } from './beside.ts'
@@ -30,8 +31,6 @@ export type Frame = Pick<Shown, 'title' | 'date' | 'music' | 'earlier' | 'cold'>
   readonly pedals: { readonly right: string; readonly left: string }
 }
 
-/** Between two drawings of the traveling mark, when there is no sound to follow. Milliseconds. */
-const EYE = 80
 /** The press that ended the visit must not also close its last view. Milliseconds. */
 const LINGER = 600
 
@@ -103,7 +102,7 @@ export const practiceScreen = (o: {
       wrongs: o.wrong?.names ?? null,
       locked: o.lock.locked(),
       beside: o.frame.beside?.line(conductor.session()) ?? '',
-      sound: ready ? soundLine(sound.output(), levels) : 'the sound is being opened ...',
+      sound: soundLine(ready ? sound.output() : null, levels),
       typing,
       size: terminal.size(),
     })
@@ -133,7 +132,6 @@ export const practiceScreen = (o: {
       else draw()
     }
     const leave = (): void => {
-      stopEye()
       for (const off of offs) off()
       const held = { session: conductor.session(), seconds: conductor.seconds() }
       conductor.close()
@@ -232,14 +230,11 @@ export const practiceScreen = (o: {
 
     /** Without sound the mark travels between the beats: one row, drawn over the frame. */
     const eye = (): void => {
-      if (ready && sound.output() === 'silent' && helping === null && !ended) {
-        const s = shown()
-        const row = stripRow(s.size)
-        if (row !== null) terminal.patch(row, eyeRow(s.session, s.frame, s.size.cols))
-      }
-      stopEye = timing.later(EYE, eye)
+      if (!ready || sound.output() !== 'silent' || helping !== null || ended) return
+      const s = shown()
+      const row = stripRow(s.size)
+      if (row !== null) terminal.patch(row, eyeRow(s.session, s.frame, s.size.cols))
     }
-    let stopEye = timing.later(EYE, eye)
 
     void sound.ready().then(() => {
       ready = true
@@ -247,6 +242,7 @@ export const practiceScreen = (o: {
       if (o.begins) conductor.act({ k: 'begin' })
     })
     const offs = [
+      travels(timing, eye),
       terminal.onKey(key => onKey(key.id, key.at)),
       terminal.onResize(draw),
       terminal.onResume(() => conductor.act({ k: 'interrupted', text: STOPPED })),

@@ -1,73 +1,38 @@
-import { render } from 'ink'
 import { keyLabel } from '../../terminal/learn.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
-import { soundLine } from '../loudness.ts'
+import { conducted } from '../conducted.tsx'
 import { conductReading, type ReadingConductor, type ReadingParts } from './conduct.ts'
 import { closing } from './reduce.ts'
 import { eyeRow, ReadingView, type Shown, stripRow } from './view.tsx'
-
-/** Between two drawings of the traveling mark. Milliseconds. */
-const EYE = 80
 
 /** One slow reading on screen, to its end or until the player leaves. The caller opens and closes terminal and sound. */
 export const readingScreen = (
   o: ReadingParts & { readonly terminal: Terminal },
 ): Promise<{ readonly lines: readonly string[] }> =>
   new Promise((resolve, reject) => {
-    const { terminal, sound, timing } = o
-    let ready = false
-    let over = false
-
-    const shown = (): Shown => ({
-      state: conductor.state(),
-      frame: conductor.frame(),
-      sound: ready ? soundLine(sound.output(), conductor.levels()) : 'the sound is being opened ...',
+    const shown = (c: ReadingConductor, sound: string): Shown => ({
+      state: c.state(),
+      frame: c.frame(),
+      sound,
       pedals: o.count,
       keys: { right: keyLabel(o.pedals.right), left: keyLabel(o.pedals.left) },
-      size: terminal.size(),
+      size: o.terminal.size(),
     })
-    const draw = (): void => {
-      if (!over) ink?.rerender(<ReadingView {...shown()} />)
+    const ended = (): void => {
+      close()
+      resolve({ lines: closing(conductor.state()) })
     }
-    const close = (): void => {
-      over = true
-      stopEye()
-      for (const off of offs) off()
-      conductor.close()
-      ink?.unmount()
+    const failed = (error: unknown): void => {
+      close()
+      reject(error)
     }
-    const conductor: ReadingConductor = conductReading({
+    const { conductor, close } = conducted<ReadingConductor>({
       ...o,
-      changed: draw,
-      ended: () => {
-        close()
-        resolve({ lines: closing(conductor.state()) })
-      },
-      failed: error => {
-        close()
-        reject(error)
+      conduct: changed => conductReading({ ...o, changed, ended, failed }),
+      view: (c, sound) => <ReadingView {...shown(c, sound)} />,
+      eye: (c, sound) => {
+        const row = stripRow(o.terminal.size())
+        return c.frame() !== null && row !== null ? { row, text: eyeRow(shown(c, sound)) } : null
       },
     })
-    const ink: ReturnType<typeof render> | undefined = render(<ReadingView {...shown()} />, terminal.ink)
-
-    /** Without sound the mark travels: one row, drawn over the frame. */
-    const eye = (): void => {
-      const s = shown()
-      const row = stripRow(s.size)
-      if (ready && sound.output() === 'silent' && s.frame !== null && row !== null)
-        terminal.patch(row, eyeRow(s))
-      stopEye = timing.later(EYE, eye)
-    }
-    let stopEye = timing.later(EYE, eye)
-
-    void sound.ready().then(() => {
-      ready = true
-      draw()
-    })
-    const offs = [
-      terminal.onKey(key => conductor.key(key.id, key.at)),
-      terminal.onResize(draw),
-      terminal.onResume(draw),
-    ]
-    draw()
   })
