@@ -89,18 +89,18 @@ const takes = (
     return nothing
   })
 
-/** A warm-up screen in a room that is open. */
+/** A warm-up screen in a room that is open. Resolves with whether the player left the program there. */
 const warm = async (
   room: Room,
   title: string,
   exercises: readonly Exercise[],
   log: ReturnType<typeof warmUpLog>,
-  name: string | null = null,
-): Promise<void> => {
-  if (room.terminal.k !== 'screen') return
+  more: { readonly name?: string; readonly minutes?: number } = {},
+): Promise<boolean> => {
   const { warmUpScreen } = await import('../screens/warmup/screen.tsx')
   const { right, left } = room.settings.now()
-  await warmUpScreen({
+  const { name, minutes } = more
+  const { quit } = await warmUpScreen({
     terminal: room.terminal.on,
     sound: room.sound,
     timing: room.ctx.clock,
@@ -111,19 +111,24 @@ const warm = async (
     log,
     levels: levelsOf(room.settings.now()),
     louder: levels => void room.settings.change({ levels: { ...levels } }).catch(() => {}),
-    save: name === null ? null : as => saveAs(room.ctx, as, name),
+    save: name === undefined ? null : as => saveAs(room.ctx, as, name),
+    ...(minutes === undefined ? {} : { slot: slotClock(room.ctx.clock, minutes) }),
   })
+  return quit
 }
 
-const fundamentals = async (ctx: Context, stage: Stage): Promise<Played> => {
+const fundamentals = async (ctx: Context, minutes: number, stage: Stage): Promise<Played> => {
   await loadPresets(ctx.home)
   const remembered = warmedUp((await known(ctx)).visits)
   const warmUp = warmUpInTurn(allPresets(), remembered)
   return inRoom(ctx, {}, stage, async room => {
     const tuning = room.settings.now()
     const exercises = exercisesOf(warmUp, { today: todayOf(ctx), remembered, tuning })
-    await warm(room, warmUp.title, exercises, warmUpLog(room.journal), warmUp.name)
-    return nothing
+    const { title, name } = warmUp
+    return {
+      quit: await warm(room, title, exercises, warmUpLog(room.journal), { name, minutes }),
+      lines: [],
+    }
   })
 }
 
@@ -153,7 +158,7 @@ const entries = (ctx: Context, p: Planned, i: Item & { k: 'entries' }, stage: St
         tone: null,
         asLong: false,
       }
-      await warm(room, 'Entries', [exercise], {
+      const quit = await warm(room, 'Entries', [exercise], {
         begin: async ({ tempo }) => {
           const key = takeKey('entry', spot.key)
           await room.journal.append([{ k: 'visit', key, rungs: [tempo], at: 0, rules: DEFAULT_RULES }])
@@ -163,7 +168,7 @@ const entries = (ctx: Context, p: Planned, i: Item & { k: 'entries' }, stage: St
           await room.journal.append([{ k: 'unjudged', rep, tempo, why: 'silent' }])
         },
       })
-      if (!heard) break
+      if (quit || !heard) return { quit, lines: [] }
     }
     return nothing
   })
@@ -189,7 +194,7 @@ export const playItem = (
 ): Promise<Played> => {
   switch (i.k) {
     case 'fundamentals':
-      return fundamentals(ctx, stage)
+      return fundamentals(ctx, i.minutes, stage)
     case 'rest':
       return rest(ctx, i, stage, pedals)
     case 'section':

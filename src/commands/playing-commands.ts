@@ -20,7 +20,7 @@ export const withPlaying = (program: Command, action: Action): void => {
     .option('--after <what>', 'wait (for the pedal) or go-on (by itself)')
     .option(
       '--take <kind>',
-      'once and apart from the ladder: cold, entry (only the count-in sounds), goal, beat, silent',
+      'once and apart from the ladder: cold, entry (only the count-in sounds), goal, beat, silent, through (last time) or slow',
     )
     .option('--end <end>', 'of a take where the goal is a range: lower or upper; else in turn')
     .option('--output <name>', 'auto, silent, or an output as gradino sound lists them')

@@ -1,123 +1,27 @@
-import { Box, render, Text } from 'ink'
+import { render } from 'ink'
 import type { ReactElement } from 'react'
 import type { Program } from '../../click/program.ts'
 import type { Levels } from '../../click/voices.ts'
-import { decimal } from '../../music/fraction.ts'
-import { noteValueName } from '../../music/note-value.ts'
 import { spoken, type Tempo, typed } from '../../music/tempo.ts'
 import type { WarmedUp } from '../../plan/warm-up.ts'
 import type { Sound } from '../../sound/sound.ts'
 import { pedalLock } from '../../terminal/lock.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
-import { bigNumber } from '../glyphs.ts'
 import { louder } from '../loudness.ts'
 import { commandOf } from '../practice/keys.ts'
+import type { SlotClock } from '../practice/slot-clock.ts'
 import { type Timing, watchSleep } from '../slept.ts'
-import { theme } from '../theme.ts'
+import { plannedWords, turnWords, WarmUpView } from './view.tsx'
 import {
   current,
   type Exercise,
   firstTempo,
-  lengthOf,
   newWarmUp,
   step,
   tempoOf,
   turnProgram,
-  turnsOf,
   type WarmUpAction,
-  type WarmUpState,
 } from './warmup.ts'
-
-const HINT = 'right pedal: next exercise   left pedal: this one again'
-const SHORT = 'right: next   left: again'
-const KEYS = '[ ] tempo   + - loudness   w wait   f finish'
-
-/** "turn 2 of 6, 8 beats" or "minute 2 of 5". */
-const turnWords = (s: WarmUpState): string => {
-  const e = current(s)
-  const turns = turnsOf(e)
-  const at =
-    e.minutes === null
-      ? `turn ${Math.min(s.turn + 1, turns)} of ${turns}`
-      : `minute ${Math.min(Math.floor(s.heard / 60) + 1, Math.ceil(e.minutes))} of ${e.minutes}`
-  const beats = lengthOf(s)
-  return beats === null ? at : `${at}, ${beats} ${beats === 1 ? 'beat' : 'beats'}`
-}
-
-/** `beat`: what is heard now, "count-in 3" or "measure 2, beat 1"; empty when nothing sounds. `trouble`: a sentence, or empty. */
-export const WarmUpView = (p: {
-  title: string
-  state: WarmUpState
-  beat: string
-  trouble: string
-  /** What is typed of a name for a preset; null = nothing is asked; absent where none is saved. */
-  naming?: string | null
-  size: { cols: number; rows: number }
-}): ReactElement => {
-  const { state: s } = p
-  const e = current(s)
-  const tempo = tempoOf(s)
-  // All rows that there may be, one free, with figures seven rows high; without them six fewer.
-  const wide = p.size.cols >= 78
-  const rows = 19 + Math.ceil(e.words.length / 70) + e.notes.length + (e.tone ? 1 : 0)
-  const large = wide && p.size.rows >= rows
-  const small = !wide || p.size.rows < rows - 6
-  const gap = small ? null : <Text> </Text>
-  const place = `exercise ${s.exercise + 1} of ${s.exercises.length}`
-  return (
-    <Box
-      flexDirection="column"
-      width={Math.min(78, p.size.cols)}
-      marginLeft={Math.max(0, Math.floor((p.size.cols - 78) / 2))}
-    >
-      <Text wrap="truncate">{` ${p.title}   ${place}`}</Text>
-      {gap}
-      <Text bold>{` ${e.item}${e.heading === '' ? '' : `   ${e.heading}`}`}</Text>
-      <Box marginLeft={1} flexDirection="column">
-        {!small && <Text wrap="wrap">{e.words}</Text>}
-        {e.notes.map(line => (
-          <Text key={line} wrap="truncate">
-            {line}
-          </Text>
-        ))}
-        {e.tone && (
-          <Text wrap="truncate" color={theme.soft}>{`${s.toneOn ? '' : '(off) '}${e.tone.words}`}</Text>
-        )}
-      </Box>
-      {gap}
-      {large ? (
-        bigNumber(decimal(tempo.bpm)).map((row, i) => (
-          <Text
-            key={i}
-            bold
-            wrap="truncate"
-          >{`     ${row}${i === 6 ? `   ${noteValueName(tempo.unit).replaceAll('-', ' ')}` : ''}`}</Text>
-        ))
-      ) : (
-        <Text bold>{` ${spoken(tempo)}`}</Text>
-      )}
-      {gap}
-      <Text>{`     ${turnWords(s)}`}</Text>
-      <Text
-        bold
-        color={theme.mark}
-      >{`     ${p.beat === '' ? (s.phase === 'going' ? 'rest' : 'either pedal starts') : p.beat}`}</Text>
-      {gap}
-      <Text wrap="truncate" color={theme.soft}>{` ${small ? SHORT : HINT}`}</Text>
-      <Text
-        wrap="truncate"
-        color={theme.soft}
-      >{` ${KEYS}${e.tone ? '   o tone' : ''}${p.naming === undefined ? '' : '   p save as a preset'}`}</Text>
-      {p.naming != null && (
-        <Text
-          wrap="truncate"
-          bold
-        >{` name of the preset: ${p.naming}_   Enter saves it, Escape leaves it`}</Text>
-      )}
-      {p.trouble !== '' && <Text wrap="wrap">{` ${p.trouble}`}</Text>}
-    </Box>
-  )
-}
 
 /** Where what was played is kept: each exercise once in one key and from one tempo, and each turn heard to its end. */
 export type WarmUpLog = {
@@ -125,7 +29,8 @@ export type WarmUpLog = {
   readonly turn: (number: number, tempo: Tempo) => Promise<void>
 }
 
-export type WarmUpTold = { readonly lines: readonly string[] }
+/** `quit` = the player left the program (Ctrl+C), not only the warm-up. */
+export type WarmUpTold = { readonly lines: readonly string[]; readonly quit: boolean }
 
 /**
  * Plays a warm-up until its last exercise or until the player leaves. No verdicts, nothing to fail. What the log
@@ -147,6 +52,8 @@ export const warmUpScreen = (o: {
   readonly louder: (levels: Levels) => void
   /** Keeps the warm-up with the tempos at which it is played now; resolves with what to say, and where it is. null = not here. */
   readonly save: ((name: string) => Promise<string>) | null
+  /** The minutes that the plan of the day has for it. Nothing ends with them. */
+  readonly slot?: SlotClock
 }): Promise<WarmUpTold> =>
   new Promise(resolve => {
     const { terminal, sound, timing } = o
@@ -159,6 +66,7 @@ export const warmUpScreen = (o: {
     let trouble = ''
     let levels = o.levels
     let naming: string | null = null
+    let quit = false
     /** What the log was last told to have begun, and the turns since. */
     let begun: { readonly as: string; turns: number } = { as: '', turns: 0 }
     const refused = (error: unknown): void => {
@@ -174,10 +82,12 @@ export const warmUpScreen = (o: {
       if (!at) return ''
       return at.measure < 0 ? `count-in ${at.beat}` : `measure ${at.measure}, beat ${at.beat}`
     }
+    const planned = (): string => (o.slot ? plannedWords(o.slot.minutesLeft()) : '')
     const view = (): ReactElement => (
       <WarmUpView
         title={o.title}
         state={s}
+        planned={planned()}
         beat={beat()}
         trouble={trouble}
         {...(o.save ? { naming } : {})}
@@ -189,7 +99,8 @@ export const warmUpScreen = (o: {
       ink?.rerender(view())
       const e = current(s)
       const key = e.heading === '' ? '' : `, ${[e.heading, ...e.notes].join(': ')}`
-      const line = `${e.item}${key}: ${spoken(tempoOf(s))}, ${turnWords(s)}${trouble === '' ? '' : `. ${trouble}`}`
+      const over = o.slot?.minutesLeft() === 0 ? `. ${planned()}` : ''
+      const line = `${e.item}${key}: ${spoken(tempoOf(s))}, ${turnWords(s)}${over}${trouble === '' ? '' : `. ${trouble}`}`
       if (terminal.line && line !== told) terminal.line(line)
       told = line
     }
@@ -212,6 +123,7 @@ export const warmUpScreen = (o: {
       })
     }
     const play = (before: Program | null): void => {
+      o.slot?.begin()
       const { warmUp, item, key } = current(s)
       const tempo = firstTempo(s)
       const as = `${s.exercise} ${typed(tempo)}`
@@ -271,7 +183,7 @@ export const warmUpScreen = (o: {
       const done = s.exercises.slice(0, s.exercise + 1)
       const named = done.map(e => (e.heading === '' ? e.item : `${e.item} in ${e.heading}`))
       const lines = [`Warmed up with: ${named.join(', ')}.`]
-      resolve({ lines: trouble === '' ? lines : [...lines, trouble] })
+      resolve({ lines: trouble === '' ? lines : [...lines, trouble], quit })
     }
     const offs = [
       watchSleep(timing, () => {
@@ -284,6 +196,7 @@ export const warmUpScreen = (o: {
         else if (e.k === 'trouble' && e.kind !== 'underrun' && s.phase === 'going') act('wait')
       }),
       terminal.onResize(draw),
+      ...(o.slot ? [o.slot.watch(() => s.phase !== 'done' && draw())] : []),
       terminal.onKey(key => {
         const command = commandOf(key.id, o.pedals, false)
         if (naming !== null && command?.k !== 'quit') write(key.id)
@@ -292,8 +205,10 @@ export const warmUpScreen = (o: {
         else if (command?.k === 'louder') changeLevel(command.by)
         else if (command?.k === 'act' && command.action.k === 'nextRung')
           act(command.action.by > 0 ? 'faster' : 'slower')
-        else if (command?.k === 'quit' || command?.k === 'finish') act('finish')
-        else if (command?.k === 'pedal' && lock.press(command.pedal, key.at) === 'accepted')
+        else if (command?.k === 'quit' || command?.k === 'finish') {
+          quit = command.k === 'quit'
+          act('finish')
+        } else if (command?.k === 'pedal' && lock.press(command.pedal, key.at) === 'accepted')
           act(s.phase !== 'going' ? 'start' : command.pedal === 'right' ? 'next' : 'again')
         else if (command?.k === 'act' && command.action.k === 'wait') act('wait')
       }),

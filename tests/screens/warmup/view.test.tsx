@@ -3,7 +3,7 @@ import { render } from 'ink'
 import { describe, expect, test } from 'vitest'
 import { warmUpNamed } from '../../../src/commands/presets.ts'
 import { exercisesOf } from '../../../src/commands/warm-up-exercises.ts'
-import { WarmUpView } from '../../../src/screens/warmup/screen.tsx'
+import { plannedWords, WarmUpView } from '../../../src/screens/warmup/view.tsx'
 import { newWarmUp, step, type WarmUpState } from '../../../src/screens/warmup/warmup.ts'
 import { inkStreams } from '../../../src/terminal/ink-streams.ts'
 
@@ -62,4 +62,11 @@ test('in the silence before a count-in it says rest; before the start it says ho
   const { state } = states[0] as (typeof states)[0]
   expect(frame(state, 80, 24, '').join('\n')).toContain('either pedal starts')
   expect(frame(step(state, 'start'), 80, 24, '').join('\n')).toMatch(/^ +rest$/m)
+})
+
+test('in the plan of a day its whole minutes stand there; when they are over nothing is taken away', () => {
+  expect([plannedWords(8), plannedWords(0)]).toEqual([
+    '8 min left',
+    'its minutes are over   f: what comes next',
+  ])
 })
