@@ -58,6 +58,8 @@ export const besideOf = (ctx: Context, all: Known, t: Target, settings: Settings
       const now = offer(s)
       return breath.line(s) || (now ? `${offerText(now)}: j` : '')
     },
+    stuck: measure =>
+      `Stopped three times in m. ${measure}${t.origin ? ': y makes a section from one measure before' : ''}.`,
     asks: breath.asks,
     join: s => {
       if (offer(s)) return null

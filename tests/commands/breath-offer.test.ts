@@ -244,6 +244,7 @@ describe('y after the third stop in a measure', () => {
   test('a quick ladder has no sections', async () => {
     const { beside } = await atTheWeir()
     const { b, session } = await beside(60, { goal: '138', measures: '3' })
+    expect(b.stuck('2')).toBe('Stopped three times in m. 2.')
     expect((await b.yes(session, '2')).text).toBe(
       'A section can be made of a passage of the repertoire only.',
     )

@@ -10,6 +10,8 @@ export type Beside = {
   readonly line: (s: Session) => string
   /** Null where `j` leads on to what is joined; else the sentence why it does not. */
   readonly join: (s: Session) => string | null
+  /** What is said after the third stop in a measure. */
+  readonly stuck: (measure: string) => string
   /** The line asks for `y`. */
   readonly asks: (s: Session) => boolean
   /** Does what was offered: the section around a measure where it was stopped three times, else what the line says. */
@@ -18,20 +20,27 @@ export type Beside = {
 
 export const NOTHING = 'Nothing is asked at the moment.'
 
-/** The measure of the last three stops, until `y` answers it: kept while the visit goes on. */
+/** The measure of the last three stops, until `y` answers it: kept while the visit goes on, said until the next verdict. */
 export const stuckPlace = (beside: Beside | undefined) => {
-  let place: string | null = null
+  let stop: { readonly measure: string; readonly events: number } | null = null
+  let answered = -1
+  const isNew = (s: Session): boolean => stop !== null && stop.events === s.events.length
   return {
     see: (s: Session): void => {
-      if (s.note.k === 'place') place = s.note.measure
+      if (s.note.k === 'place' && s.events.length !== answered)
+        stop = { measure: s.note.measure, events: s.events.length }
     },
+    line: (s: Session): string =>
+      beside ? (stop && isNew(s) ? beside.stuck(stop.measure) : beside.line(s)) : '',
     yes: async (s: Session): Promise<Done> => {
       if (!beside) return { text: NOTHING }
       // What was said last is what is answered.
-      if (s.note.k !== 'place' && beside.asks(s)) return beside.yes(s, null)
-      const asked = place
-      place = null
-      return beside.yes(s, asked)
+      if (!isNew(s) && beside.asks(s)) return beside.yes(s, null)
+      const asked = stop
+      stop = null
+      // The note still stands while it is being done.
+      answered = s.events.length
+      return beside.yes(s, asked && asked.measure)
     },
   }
 }

@@ -41,7 +41,7 @@ export const practicePlain = (o: {
     const tell = (): void => {
       const s = conductor.session()
       stuck.see(s)
-      const aside = frame.beside?.line(s) ?? ''
+      const aside = stuck.line(s)
       if (aside !== '' && aside !== beside) terminal.line(aside)
       beside = aside
       const text = noteText(s.note)

@@ -101,7 +101,7 @@ export const practiceScreen = (o: {
       keys,
       wrongs: o.wrong?.names ?? null,
       locked: o.lock.locked(),
-      beside: o.frame.beside?.line(conductor.session()) ?? '',
+      beside: stuck.line(conductor.session()),
       sound: soundLine(ready ? sound.output() : null, levels),
       typing,
       size: terminal.size(),

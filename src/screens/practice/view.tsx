@@ -237,6 +237,7 @@ const Small = (p: Shown): ReactElement => {
       <Text wrap="wrap" {...noteColor(s)}>
         {p.typing !== '' ? `tempo ${p.typing}_` : said(p)}
       </Text>
+      {p.beside !== '' && <Text wrap="wrap">{p.beside}</Text>}
       {p.locked && <Text wrap="wrap">{LOCKED}</Text>}
     </Box>
   )

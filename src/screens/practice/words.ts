@@ -21,7 +21,8 @@ export const noteText = (n: Note): string => {
     case 'listen':
       return `The goal, ${spoken(n.tempo)}: only listen. Nothing is counted.`
     case 'place':
-      return `Stopped three times in m. ${n.measure}: y makes a section from one measure before.`
+      // What three stops lead to is said beside the ladder.
+      return SENTENCES.cut
     case 'held':
       return n.pedals === 2
         ? 'Held: the right pedal goes on, the left one stops.'

@@ -56,7 +56,8 @@ test('y answers what was said last: the measure of three stops, or the breath th
   const asked: (string | null)[] = []
   let offers = false
   const beside: Beside = {
-    line: () => '',
+    line: () => 'a breath',
+    stuck: m => `m. ${m}: y makes a section`,
     asks: () => offers,
     join: () => null,
     yes: async (_, stuck) => {
@@ -64,19 +65,26 @@ test('y answers what was said last: the measure of three stops, or the breath th
       return { text: stuck === null ? NOTHING : 'made' }
     },
   }
-  const noted = (note: Session['note']) => ({ note }) as Session
+  const noted = (note: Session['note'], events: number) =>
+    ({ note, events: Array.from({ length: events }) }) as unknown as Session
   const stuck = stuckPlace(beside)
-  const stop = noted({ k: 'place', measure: '42' })
+  const stop = noted({ k: 'place', measure: '42' }, 4)
   stuck.see(stop)
   offers = true
-  await stuck.yes(noted({ k: 'clean' }))
-  await stuck.yes(stop)
-  await stuck.yes(stop)
-  offers = false
+  expect(stuck.line(stop)).toContain('m. 42: y makes a section')
+  // The sentence stands until the next verdict, whatever is said meanwhile; then the breath is what was said last.
+  expect(stuck.line(noted({ k: 'hold' }, 4))).toContain('m. 42: y makes a section')
+  expect(stuck.line(noted({ k: 'clean' }, 5))).toBe('a breath')
+  await stuck.yes(noted({ k: 'clean' }, 5))
+  await stuck.yes(noted({ k: 'hold' }, 4))
+  // Until what was done is said, the note still stands.
   stuck.see(stop)
+  await stuck.yes(noted({ k: 'hold' }, 4))
+  offers = false
+  stuck.see(noted({ k: 'place', measure: '42' }, 7))
   // Without a proposal it may be answered later too, once.
-  await stuck.yes(noted({ k: 'clean' }))
-  await stuck.yes(noted({ k: 'clean' }))
+  await stuck.yes(noted({ k: 'clean' }, 5))
+  await stuck.yes(noted({ k: 'clean' }, 5))
   expect(asked).toEqual([null, '42', null, '42', null])
   expect(await stuckPlace(undefined).yes(stop)).toEqual({ text: NOTHING })
 })
