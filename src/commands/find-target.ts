@@ -46,7 +46,7 @@ const fromJoin = (
 export const findTarget = async (ctx: Context, name: string | undefined, t: Typed): Promise<Target> => {
   await loadPresets(ctx.home)
   if (name === undefined && t.goal !== undefined) return quickTarget(t)
-  const { pieces } = await repertoire(ctx.home).list()
+  const { pieces, notes } = await repertoire(ctx.home).list()
   if (name === undefined) {
     const all = pieces.flatMap(k => k.piece.passages.map(p => ({ piece: k.piece, passage: p })))
     const [one] = all
@@ -56,7 +56,7 @@ export const findTarget = async (ctx: Context, name: string | undefined, t: Type
       'Say what to practice: gradino practice PIECE/PASSAGE, or --goal TEMPO for a quick ladder.',
     )
   }
-  const found = findPiece(pieces, name, true)
+  const found = findPiece(pieces, name, true, notes)
   const join = joinNames(name)
   if (!found.ok && join) return inRhythm(fromJoin(pieces, join, t), t.rhythm)
   const { in: kept, passage: named, section } = must(found)

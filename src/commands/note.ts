@@ -1,7 +1,6 @@
 import { sectionKey } from '../ladder/key.ts'
 import { printable, problem } from '../music/result.ts'
 import { PAIN_TEXT } from '../plan/care.ts'
-import { findPiece } from '../store/find-piece.ts'
 import {
   addNotes,
   NOTE_LENGTH,
@@ -69,8 +68,7 @@ const subjectOf = async (
   name: string | undefined,
 ): Promise<{ readonly piece?: string; readonly key?: string }> => {
   if (name === undefined) return {}
-  const { pieces } = await repertoire(ctx.home).list()
-  const found = must(findPiece(pieces, name, true))
+  const found = must(await repertoire(ctx.home).find(name, true))
   const part = found.section ?? found.passage
   return { piece: found.in.piece.id, ...(part ? { key: sectionKey(part.id) } : {}) }
 }

@@ -3,7 +3,7 @@ import { spoken } from '../music/tempo.ts'
 import type { EditAround, Edits, Where } from '../store/edit.ts'
 import { editPiece } from '../store/edit.ts'
 import { type Difference, editDiff } from '../store/edit-diff.ts'
-import { type Found, findPiece } from '../store/find-piece.ts'
+import type { Found } from '../store/find-piece.ts'
 import { type Passage, type Piece, shortId } from '../store/piece.ts'
 import { type Kept, repertoire } from '../store/repertoire.ts'
 import { begunAnew, type Moved, movedMusic } from '../store/same-music.ts'
@@ -150,7 +150,7 @@ export const pieceEditCommand = async (
   t: EditTyped,
   on?: Terminal,
 ): Promise<Outcome> => {
-  const found = must(findPiece((await repertoire(ctx.home).list()).pieces, name, true))
+  const found = must(await repertoire(ctx.home).find(name, true))
   const { in: kept, passage } = found
   const w = whereOf(found)
   if (t.keep && t.anew) must(problem('--keep', '--keep --anew', 'one of the two'))

@@ -235,7 +235,7 @@ export const pieceShown = async (
 export const pieceShowCommand = async (ctx: Context, name: string, t: ShowTyped): Promise<Outcome> => {
   const capacity = t.breathSeconds === undefined ? null : must(parseCapacity(t.breathSeconds))
   const now = await repertoireNow(ctx)
-  const { in: kept, passage } = must(findPiece(now.kept, name))
+  const { in: kept, passage } = must(findPiece(now.kept, name, false, now.notes))
   const ids = passage ? [passage.id] : kept.piece.passages.map(p => p.id)
   return pieceShown(ctx, now, kept.piece, ids, capacity)
 }

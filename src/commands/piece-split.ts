@@ -2,7 +2,6 @@ import { add, compare, type Frac, less, min } from '../music/fraction.ts'
 import { parsePlace, placeAt } from '../music/place.ts'
 import { ok, problem, type Result } from '../music/result.ts'
 import { type By, type Span, sections } from '../music/sections.ts'
-import { findPiece } from '../store/find-piece.ts'
 import { musicMark, type PassageForm, passageForm, passageNotes } from '../store/passage-form.ts'
 import { checkPiece, type Passage, type Section, shortId } from '../store/piece.ts'
 import { repertoire } from '../store/repertoire.ts'
@@ -69,7 +68,7 @@ export const pieceSplitCommand = async (
   t: SplitTyped,
 ): Promise<Outcome & { readonly made: number }> => {
   const store = repertoire(ctx.home)
-  const { in: kept, passage: named } = must(findPiece((await store.list()).pieces, name))
+  const { in: kept, passage: named } = must(await store.find(name))
   const { piece, seen } = kept
   const passage = named ?? (piece.passages.length === 1 ? piece.passages[0] : undefined)
   if (!passage) {

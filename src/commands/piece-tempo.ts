@@ -12,7 +12,6 @@ import {
   tidy,
   typed,
 } from '../music/tempo.ts'
-import { findPiece } from '../store/find-piece.ts'
 import type { PassageForm } from '../store/passage-form.ts'
 import { checkPiece, type Passage, type Piece, type Section } from '../store/piece.ts'
 import { repertoire } from '../store/repertoire.ts'
@@ -147,7 +146,7 @@ export const pieceTempoCommand = async (
   t: TempoTyped,
 ): Promise<Outcome> => {
   const store = repertoire(ctx.home)
-  const { in: kept, passage } = must(findPiece((await store.list()).pieces, name))
+  const { in: kept, passage } = must(await store.find(name))
   const capacity = t.breathSeconds === undefined ? null : must(parseCapacity(t.breathSeconds))
   const { piece } = kept
   const main = passage ?? piece.passages[0]

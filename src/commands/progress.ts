@@ -73,7 +73,7 @@ export const progressCommand = async (ctx: Context, name: string | undefined): P
     readNotes(ctx.home),
   ])
   const notes = [...damaged, ...all.notes, ...notesTrouble(noted)]
-  const found = name === undefined ? null : must(findPiece(kept, name, true))
+  const found = name === undefined ? null : must(findPiece(kept, name, true, damaged))
   const asked = (p: Part): boolean =>
     !found ||
     (p.piece === found.in.piece &&

@@ -54,7 +54,7 @@ export const reportCommand = async (ctx: Context, name: string, t: ReportTyped):
   const write = t.out === undefined ? plainText : writerOf(t.out)
   const typedFrom = t.from === undefined ? null : must(parseDay(t.from, '--from', { to: today }))
   const [now, all, noted] = await Promise.all([repertoireNow(ctx), known(ctx), readNotes(ctx.home)])
-  const found = must(findPiece(now.kept, name))
+  const found = must(findPiece(now.kept, name, false, now.notes))
   const { piece } = found.in
   const passages = found.passage ? [found.passage] : piece.passages
   const mine = keysOf(passages)

@@ -75,12 +75,14 @@ const meantIn = <P extends Carrier>(entry: P, name: string, deep: boolean): Mean
 
 /**
  * A piece or passage by name, and with `deep` a section too: exact before capitals ignored before the beginning of the
- * name. The problem lists what could have been meant. `pieces` may carry anything beside the piece.
+ * name. The problem lists what could have been meant. `pieces` may carry anything beside the piece; `left` = what was
+ * said of files that are damaged or newer: the name may have been one of those.
  */
 export const findPiece = <P extends Carrier>(
   pieces: readonly P[],
   name: string,
   deep = false,
+  left: readonly string[] = [],
 ): Result<Found<P>> => {
   const meant = pieces.map(entry => meantIn(entry, name, deep))
   const hits = meant.flatMap(m => m.hits)
@@ -92,5 +94,7 @@ export const findPiece = <P extends Carrier>(
   const named = near.filter(n => n.what === what).map(n => n.label)
   if (named.length > 0) return problem(what, name, listed(named))
   const titles = pieces.map(p => p.piece.title)
-  return problem('piece', name, titles.length > 0 ? listed(titles) : 'nothing yet, the repertoire is empty')
+  const there = titles.length > 0 ? listed(titles) : 'nothing yet, the repertoire is empty'
+  const files = left.length === 1 ? 'one file was left out' : `${left.length} files were left out`
+  return problem('piece', name, left.length > 0 ? `${there} (${files}: gradino pieces says why)` : there)
 }

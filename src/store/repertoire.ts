@@ -14,8 +14,11 @@ export type Kept = { readonly piece: Piece; readonly seen: string; readonly file
 export type Repertoire = {
   /** Pieces by title; `notes` holds a sentence for each file that is damaged, newer or a second copy. */
   readonly list: () => Promise<{ readonly pieces: readonly Kept[]; readonly notes: readonly string[] }>
-  /** "PIECE" or "PIECE/PASSAGE": exact, without regard to capitals, or the beginning if only one begins so. */
-  readonly find: (name: string) => Promise<Result<Found<Kept>>>
+  /**
+   * "PIECE" or "PIECE/PASSAGE", with `deep` a section too: exact, without regard to capitals, or the beginning if only one
+   * begins so.
+   */
+  readonly find: (name: string, deep?: boolean) => Promise<Result<Found<Kept>>>
   /**
    * Writes a piece; `seen` as it was read, null for a new one. Gives the new `seen`, or the sentence why it was refused:
    * changed by someone else meanwhile, or not readable again. The text before stays beside it as `.bak`.
@@ -146,7 +149,10 @@ export const repertoire = (home: Home): Repertoire => {
 
   return {
     list,
-    find: async name => findPiece((await list()).pieces, name),
+    find: async (name, deep = false) => {
+      const { pieces, notes } = await list()
+      return findPiece(pieces, name, deep, notes)
+    },
     save: (piece, seen) => inTurn(() => save(piece, seen)),
     remove: piece => inTurn(() => remove(piece)),
   }

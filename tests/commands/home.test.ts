@@ -58,6 +58,29 @@ test('a damaged piece file is named, the others are listed', async () => {
   expect(said.out).toMatch(/torn\.json is left as it is; file: .*accepted: a piece written as JSON/)
 })
 
+test('a name that nobody finds may be that of a damaged or newer file: it is said that one was left out', async () => {
+  const { home, type } = player()
+  await type('piece', 'add', 'Harbor Song', '--in', '1-4', '--goal', '120')
+  await writeFile(join(home, 'data', 'pieces', 'weir-street.json'), '{"v": 2, "title": "Weir Street"}')
+  const left =
+    /^gradino: piece: "weir" can't be used; accepted: Harbor Song \(one file was left out: gradino pieces says why\)\.$/
+  for (const command of [
+    ['piece', 'show', 'weir'],
+    ['piece', 'edit', 'weir', '--title', 'Weir'],
+    ['piece', 'tempo', 'weir', '126'],
+    ['piece', 'split', 'weir', '--by', 'beat'],
+    ['practice', 'weir'],
+    ['progress', 'weir'],
+    ['report', 'weir'],
+    ['note', 'the bridge', '--for', 'weir'],
+    ['render', 'weir', '--out', join(home, 'x.wav')],
+  ]) {
+    const said = await type(...command)
+    expect(said.status).toBe(2)
+    expect(said.err.trim()).toMatch(left)
+  }
+})
+
 /** As if two days had gone by since the day of the round. */
 const passDate = async (home: string): Promise<void> => {
   const folder = join(home, 'data', 'pieces')
