@@ -33,7 +33,7 @@ const setDate = async (ctx: Context, piece: Piece, next: string): Promise<void> 
  */
 export const keepAnswers = async (ctx: Context, piece: Piece, q: Question, a: Answers): Promise<string> => {
   const { piece: now } = await keptNow(ctx, piece.id)
-  if (a.next !== '') must(editPiece(now, {}, { fields: { readyBy: a.next }, lists: {} }, aroundOf(ctx)))
+  if (a.next !== '') must(editPiece(now, {}, { fields: { readyBy: a.next }, lists: {} }, await aroundOf(ctx)))
   if (a.tempo !== '') await pieceTempoCommand(ctx, piece.id, a.tempo, {})
   if (a.spots !== '')
     await addNotes(ctx.home, { ...ctx.clock, chance: ctx.chance }, [

@@ -112,12 +112,13 @@ export const breathOffer = (
     const { origin } = t
     if (!o?.at || !word || !origin) return { text: NOTHING }
     const { at } = o
+    const around = await aroundOf(ctx)
     const stored = await changePassage(ctx, origin.piece, origin.passage.id, (piece, p) =>
       editPiece(
         piece,
         { passage: p.id },
         { fields: {}, lists: { breaths: inPassage(o, at, p, word).lines } },
-        aroundOf(ctx),
+        around,
       ),
     )
     if (!stored.ok) return { text: stored.message }

@@ -15,7 +15,7 @@ import { offerKey } from './joining.ts'
 import { known, openingOf, todayOf } from './known.ts'
 import { levelsOf } from './preferences.ts'
 import { saveAs } from './preset-store.ts'
-import { allPresets, loadPresets } from './presets.ts'
+import { presetsOf } from './presets.ts'
 import { inRoom, type Room, type Slot, type Stage } from './sitting.ts'
 import type { Target } from './target.ts'
 import { joinAcross, sit, take } from './visit.ts'
@@ -118,9 +118,8 @@ const warm = async (
 }
 
 const fundamentals = async (ctx: Context, minutes: number, stage: Stage): Promise<Played> => {
-  await loadPresets(ctx.home)
   const remembered = warmedUp((await known(ctx)).visits)
-  const warmUp = warmUpInTurn(allPresets(), remembered)
+  const warmUp = warmUpInTurn((await presetsOf(ctx.home)).all, remembered)
   return inRoom(ctx, {}, stage, async room => {
     const tuning = room.settings.now()
     const exercises = exercisesOf(warmUp, { today: todayOf(ctx), remembered, tuning })

@@ -7,7 +7,7 @@ import { type Kept, repertoire } from '../store/repertoire.ts'
 import { type Context, must, Stop } from './context.ts'
 import { joinTarget } from './join-target.ts'
 import type { Typed } from './options.ts'
-import { loadPresets } from './presets.ts'
+import { type Presets, presetsOf } from './presets.ts'
 import { fromPassage, inRhythm, quickTarget, type Target } from './target.ts'
 
 /** "1+2" behind a passage: the sections that are joined; null where the name holds no join. */
@@ -24,6 +24,7 @@ const fromJoin = (
   pieces: readonly Kept[],
   names: NonNullable<ReturnType<typeof joinNames>>,
   t: Typed,
+  presets: Presets,
 ): Target => {
   const found = names.parts.map(part => must(findPiece(pieces, `${names.passage}/${part}`, true)))
   const [first] = found
@@ -39,18 +40,19 @@ const fromJoin = (
       : t.seam === 'beat' || t.seam === 'measure'
         ? t.seam
         : must<never>(problem('seam', t.seam, 'beat or measure'))
-  return joinTarget(first.in.piece, passage, own, by, t)
+  return joinTarget(first.in.piece, passage, own, by, t, presets)
 }
 
 /** By name from the repertoire, or a quick ladder where there is only a goal. Throws Stop with one sentence. */
 export const findTarget = async (ctx: Context, name: string | undefined, t: Typed): Promise<Target> => {
-  await loadPresets(ctx.home)
-  if (name === undefined && t.goal !== undefined) return quickTarget(t)
+  const presets = await presetsOf(ctx.home)
+  if (name === undefined && t.goal !== undefined) return quickTarget(t, presets)
   const { pieces, notes } = await repertoire(ctx.home).list()
   if (name === undefined) {
     const all = pieces.flatMap(k => k.piece.passages.map(p => ({ piece: k.piece, passage: p })))
     const [one] = all
-    if (all.length === 1 && one) return inRhythm(passageTarget(one.piece, one.passage, null, t), t.rhythm)
+    if (all.length === 1 && one)
+      return inRhythm(passageTarget(one.piece, one.passage, null, t, presets), t.rhythm, presets)
     throw new Stop(
       2,
       'Say what to practice: gradino practice PIECE/PASSAGE, or --goal TEMPO for a quick ladder.',
@@ -58,7 +60,7 @@ export const findTarget = async (ctx: Context, name: string | undefined, t: Type
   }
   const found = findPiece(pieces, name, true, notes)
   const join = joinNames(name)
-  if (!found.ok && join) return inRhythm(fromJoin(pieces, join, t), t.rhythm)
+  if (!found.ok && join) return inRhythm(fromJoin(pieces, join, t, presets), t.rhythm, presets)
   const { in: kept, passage: named, section } = must(found)
   const passage = named ?? (kept.piece.passages.length === 1 ? kept.piece.passages[0] : undefined)
   if (!passage) {
@@ -67,10 +69,10 @@ export const findTarget = async (ctx: Context, name: string | undefined, t: Type
       names === '' ? 'a piece with a passage (gradino piece add)' : `one of its passages: ${names}`
     return must(problem('passage', name, accepted))
   }
-  return inRhythm(passageTarget(kept.piece, passage, section, t), t.rhythm)
+  return inRhythm(passageTarget(kept.piece, passage, section, t, presets), t.rhythm, presets)
 }
 
-const passageTarget = (piece: Piece, p: Passage, s: Section | null, t: Typed): Target =>
+const passageTarget = (piece: Piece, p: Passage, s: Section | null, t: Typed, presets: Presets): Target =>
   fromPassage(
     piece,
     p,
@@ -81,4 +83,5 @@ const passageTarget = (piece: Piece, p: Passage, s: Section | null, t: Typed): T
       sections: s ? [s] : [],
     },
     t,
+    presets,
   )

@@ -10,7 +10,6 @@ import { findTarget } from './find-target.ts'
 import { addPassage } from './piece-add.ts'
 import { piecesJson } from './pieces.ts'
 import { type Repertoire, repertoireNow } from './repertoire-rows.ts'
-import { quickTarget } from './target.ts'
 
 /** The day as a screen, or the repertoire where there is nothing to plan; without a terminal, or with `--plain`, the same as lines. */
 export const homeCommand = async (ctx: Context): Promise<Outcome> => {
@@ -86,7 +85,10 @@ const homeScreens = async (
       }
       return ''
     }
-    const target = to.k === 'quick' ? quickTarget({ goal: to.goal }) : await findTarget(ctx, to.row.name, {})
+    const target =
+      to.k === 'quick'
+        ? await findTarget(ctx, undefined, { goal: to.goal })
+        : await findTarget(ctx, to.row.name, {})
     const { visit } = await import('./visit.ts')
     const done = await visit(ctx, target, {}, { terminal, lock }, to.k === 'join')
     return done.quit ? done : ''

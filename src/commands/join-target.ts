@@ -6,6 +6,7 @@ import { passageForm, sectionForm, sectionSpan } from '../store/passage-form.ts'
 import type { Passage, Piece, Section } from '../store/piece.ts'
 import { must } from './context.ts'
 import type { Typed } from './options.ts'
+import type { Presets } from './presets.ts'
 import { fromPassage, type Target } from './target.ts'
 
 /** Where joined sections begin and end; all of a passage, where they reach from its first note to its last, are the whole. */
@@ -26,6 +27,7 @@ export const joinTarget = (
   own: readonly Section[],
   by: 'beat' | 'measure' | null,
   t: Typed,
+  presets: Presets,
 ): Target => {
   const whole = must(passageForm(passage))
   const spans = own.map(s => must(sectionSpan(whole, s)))
@@ -42,6 +44,7 @@ export const joinTarget = (
       sections: own,
     },
     t,
+    presets,
   )
   const joins = own.map(s => ({ id: s.id, goal: must(sectionForm(passage, s)).goal }))
   return { ...target, rules: t.clean === undefined ? JOIN_RULES : target.rules, joins }

@@ -11,6 +11,7 @@ import type { Passage, Piece, Section } from '../store/piece.ts'
 import { must } from './context.ts'
 import { joinedKey, joinSpan, joinTarget } from './join-target.ts'
 import { joinsOf, type Known } from './known.ts'
+import type { Presets } from './presets.ts'
 import type { Target } from './target.ts'
 
 /** A section, or several that are played as one. */
@@ -141,10 +142,10 @@ const seamBy = (o: Offer): 'beat' | 'measure' => {
 }
 
 /** The two as one, and the stretch where they meet. */
-export const joiningOf = (o: Offer): { readonly seam: Target; readonly join: Target } => {
+export const joiningOf = (o: Offer, presets: Presets): { readonly seam: Target; readonly join: Target } => {
   const sections = sectionsOf(o)
   return {
-    seam: joinTarget(o.piece, o.passage, sections, seamBy(o), {}),
-    join: joinTarget(o.piece, o.passage, sections, null, {}),
+    seam: joinTarget(o.piece, o.passage, sections, seamBy(o), {}, presets),
+    join: joinTarget(o.piece, o.passage, sections, null, {}, presets),
   }
 }

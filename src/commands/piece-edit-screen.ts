@@ -26,7 +26,7 @@ export const editOnScreen = async (
     terminal,
     title: titleOf(kept, w),
     form: newForm(kept.piece, w),
-    around: aroundOf(ctx),
+    around: await aroundOf(ctx),
     store: async (edits, choice) => {
       try {
         const done = await storeEdit(ctx, kept, w, edits, choice ?? chosen)

@@ -12,25 +12,28 @@ import { type Context, must, type Outcome, Stop } from './context.ts'
 import type { EditTyped, Level } from './edit-options.ts'
 import { editsOf, saysSomething } from './edit-typed.ts'
 import { type Known, known, todayOf } from './known.ts'
-import { rhythmNamed } from './presets.ts'
+import { type Presets, presetsOf, rhythmNamed } from './presets.ts'
 import { pieceJson, repertoireNow } from './repertoire-rows.ts'
 
 /** What becomes of the history where the music changed. */
 export type Choice = 'keep' | 'anew'
 
-const isRhythm = (name: string): boolean => {
+const isRhythm = (presets: Presets, name: string): boolean => {
   try {
-    return rhythmNamed(name).name === name
+    return rhythmNamed(presets, name).name === name
   } catch {
     return false
   }
 }
 
-export const aroundOf = (ctx: Context): EditAround => ({
-  today: todayOf(ctx),
-  newId: () => shortId(ctx.chance),
-  isRhythm,
-})
+export const aroundOf = async (ctx: Context): Promise<EditAround> => {
+  const presets = await presetsOf(ctx.home)
+  return {
+    today: todayOf(ctx),
+    newId: () => shortId(ctx.chance),
+    isRhythm: name => isRhythm(presets, name),
+  }
+}
 
 /** Whether anything was practiced under an id: alone, in a join or as a take. */
 const practiced = (all: Known, id: string): boolean =>
@@ -75,7 +78,7 @@ export const storeEdit = async (
   edits: Edits,
   choice: Choice | null,
 ): Promise<Answer> => {
-  const around = aroundOf(ctx)
+  const around = await aroundOf(ctx)
   const edited = must(editPiece(kept.piece, w, edits, around))
   const all = await known(ctx)
   const moved = movedIn(kept.piece, edited, w, all)
@@ -164,7 +167,7 @@ export const pieceEditCommand = async (
     const { editOnScreen } = await import('./piece-edit-screen.ts')
     return editOnScreen(ctx, kept, w, choice, on)
   }
-  const edits = must(editsOf(t, levelOf(w), passage, namesIn(kept, passage), aroundOf(ctx)))
+  const edits = must(editsOf(t, levelOf(w), passage, namesIn(kept, passage), await aroundOf(ctx)))
   const done = await storeEdit(ctx, kept, w, edits, choice)
   if (done.k === 'asked')
     throw new Stop(

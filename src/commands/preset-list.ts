@@ -1,6 +1,6 @@
 import type { Preset } from '../exchange/preset.ts'
 import type { Context, Outcome } from './context.ts'
-import { allPresets, loadPresets } from './presets.ts'
+import { presetsOf } from './presets.ts'
 
 const HEADINGS = {
   'warm-up': 'Warm-ups (gradino warmup NAME)',
@@ -15,8 +15,7 @@ const wordsOf = (p: Preset): string => {
 
 /** All presets by kind, with their words. */
 export const presetsCommand = async (ctx: Context): Promise<Outcome> => {
-  const notes = await loadPresets(ctx.home)
-  const all = allPresets()
+  const { all, notes } = await presetsOf(ctx.home)
   const width = Math.max(...all.map(p => p.preset.name.length))
   const lines = Object.entries(HEADINGS).flatMap(([kind, heading]) => [
     heading,

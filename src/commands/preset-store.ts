@@ -9,7 +9,7 @@ import { storePreset } from '../store/presets.ts'
 import { type Context, must, type Outcome, Stop } from './context.ts'
 import { known } from './known.ts'
 import { wholeNumber } from './options.ts'
-import { isBuiltIn, loadPresets, parsePreset, presetNamed } from './presets.ts'
+import { isBuiltIn, parsePreset, presetNamed, presetsOf } from './presets.ts'
 import { temposOf } from './warm-up-exercises.ts'
 
 const KIND = { 'warm-up': 'warm-up', ladder: 'rules of a ladder', rhythm: 'rhythm' } as const
@@ -68,12 +68,11 @@ const asPlayed = (preset: Preset, all: readonly Remembered[]): Preset =>
 
 /** "Save this as a preset": a copy of another one as it is played now, or the rules of a ladder. */
 export const presetSaveCommand = async (ctx: Context, name: string, t: SaveTyped): Promise<Outcome> => {
-  await loadPresets(ctx.home)
   const rules = t.step ?? t.clean ?? t.slips
   if ((t.from === undefined) === (rules === undefined))
     throw new Stop(2, 'Say what to save: --from PRESET, or rules of a ladder (--step, --clean, --slips).')
   if (t.from !== undefined) {
-    const copy = asPlayed(presetNamed(t.from), warmedUp((await known(ctx)).visits))
+    const copy = asPlayed(presetNamed(await presetsOf(ctx.home), t.from), warmedUp((await known(ctx)).visits))
     const words = t.words === undefined ? {} : { [copy.kind === 'warm-up' ? 'title' : 'words']: t.words }
     return keepPreset(ctx, must(checkPreset({ ...copy, ...words, name })), t.replace === true)
   }

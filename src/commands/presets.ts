@@ -8,11 +8,17 @@ import type { Home } from '../store/home.ts'
 import { readPresets } from '../store/presets.ts'
 import { must } from './context.ts'
 
-/** The presets that come with the program, checked like any other. */
-const builtIn = (): readonly Preset[] => [...warmUps, ...ladders, ...rhythms].map(p => must(checkPreset(p)))
+/** Presets with their words, the player's own last, and a sentence for each file of theirs that is none. */
+export type Presets = {
+  readonly all: readonly { readonly preset: Preset; readonly own: boolean }[]
+  readonly notes: readonly string[]
+}
 
-/** The player's own, once they were loaded. */
-let own: readonly Preset[] = []
+/** The presets that come with the program, checked like any other. */
+export const builtIn = (): Presets => ({
+  all: [...warmUps, ...ladders, ...rhythms].map(p => ({ preset: must(checkPreset(p)), own: false })),
+  notes: [],
+})
 
 /** A preset from the text of a file. */
 export const parsePreset = (text: string): Result<Preset> => {
@@ -23,27 +29,21 @@ export const parsePreset = (text: string): Result<Preset> => {
   }
 }
 
-/**
- * From now on the player's own presets are found by name too. Returns a sentence for each file that is none. Throws
- * StoreError when their folder cannot be read.
- */
-export const loadPresets = async (home: Home): Promise<readonly string[]> => {
+/** Those of the program and the player's own. Throws StoreError when their folder cannot be read. */
+export const presetsOf = async (home: Home): Promise<Presets> => {
   const read = (await readPresets(home)).map(({ path, text }) => ({ path, preset: parsePreset(text) }))
-  own = read.flatMap(r => (r.preset.ok ? [r.preset.value] : []))
-  return read.flatMap(r =>
-    r.preset.ok ? [] : [`${printable(r.path)} is not used; ${sentence(r.preset.problem)}`],
-  )
+  const own = read.flatMap(r => (r.preset.ok ? [{ preset: r.preset.value, own: true }] : []))
+  return {
+    all: [...builtIn().all, ...own],
+    notes: read.flatMap(r =>
+      r.preset.ok ? [] : [`${printable(r.path)} is not used; ${sentence(r.preset.problem)}`],
+    ),
+  }
 }
 
-export const isBuiltIn = (name: string): boolean => builtIn().some(p => p.name === name)
+export const isBuiltIn = (name: string): boolean => builtIn().all.some(p => p.preset.name === name)
 
-/** All presets with their words; the player's own last. */
-export const allPresets = (): readonly { readonly preset: Preset; readonly own: boolean }[] => [
-  ...builtIn().map(preset => ({ preset, own: false })),
-  ...own.map(preset => ({ preset, own: true })),
-]
-
-const all = (): readonly Preset[] => allPresets().map(p => p.preset)
+const plain = (from: Presets): readonly Preset[] => from.all.map(p => p.preset)
 
 const byName = <P extends { readonly name: string }>(
   of: readonly P[],
@@ -55,35 +55,35 @@ const byName = <P extends { readonly name: string }>(
 }
 
 /** Any preset by its name. */
-export const presetNamed = (name: string): Preset => must(byName(all(), name, 'preset'))
+export const presetNamed = (from: Presets, name: string): Preset => must(byName(plain(from), name, 'preset'))
 
 /** By name; the first one where none is named. Throws Stop with the names that exist. */
-export const warmUpNamed = (name: string | undefined): WarmUp =>
+export const warmUpNamed = (from: Presets, name: string | undefined): WarmUp =>
   must(
     byName(
-      all().filter(p => p.kind === 'warm-up'),
+      plain(from).filter(p => p.kind === 'warm-up'),
       name,
       'warm-up',
     ),
   )
 
-export const ladderNamed = (name: string): LadderPreset =>
+export const ladderNamed = (from: Presets, name: string): LadderPreset =>
   must(
     byName(
-      all().filter(p => p.kind === 'ladder'),
+      plain(from).filter(p => p.kind === 'ladder'),
       name,
       'rules',
     ),
   )
 
-const rhythmPresets = () => all().filter(p => p.kind === 'rhythm')
+const rhythmPresets = (from: Presets) => plain(from).filter(p => p.kind === 'rhythm')
 
 /** By name, or by its ratios ("3:1"). Throws Stop with the names that exist. */
-export const rhythmNamed = (name: string): Rhythm =>
-  /^\d/.test(name) ? must(parseRhythm(name)) : rhythmOf(must(byName(rhythmPresets(), name, 'rhythm')))
+export const rhythmNamed = (from: Presets, name: string): Rhythm =>
+  /^\d/.test(name) ? must(parseRhythm(name)) : rhythmOf(must(byName(rhythmPresets(from), name, 'rhythm')))
 
 /** The minimum sets: each link between two notes is quick in at least one of them. */
-export const usualRhythms = (): readonly Rhythm[] =>
-  rhythmPresets()
+export const usualRhythms = (from: Presets): readonly Rhythm[] =>
+  rhythmPresets(from)
     .filter(p => p.usual)
     .map(rhythmOf)

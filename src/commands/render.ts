@@ -18,7 +18,7 @@ import { formAt } from '../screens/practice/session.ts'
 import { type Context, must, type Outcome, Stop } from './context.ts'
 import { findTarget } from './find-target.ts'
 import { parseSteps, quickStart, type Typed, wholeNumber } from './options.ts'
-import { quickTarget, type Target } from './target.ts'
+import type { Target } from './target.ts'
 import { type OutFile, writeFiles } from './write-files.ts'
 
 export type RenderTyped = Typed & {
@@ -72,7 +72,7 @@ const musicOf = async (
   const { countIn, ...rest } = t
   const without = countIn?.trim() === '0'
   const find = async (typed: Typed): Promise<Target> => {
-    const target = name === undefined ? quickTarget(typed) : await findTarget(ctx, name, typed)
+    const target = await findTarget(ctx, name, typed)
     return without ? { ...target, click: { ...target.click, countIn: 0 } } : target
   }
   const all = without ? rest : t

@@ -38,7 +38,7 @@ import {
   type Typed,
   wholeNumber,
 } from './options.ts'
-import { ladderNamed, rhythmNamed } from './presets.ts'
+import { ladderNamed, type Presets, rhythmNamed } from './presets.ts'
 
 /** What is to be practiced, wherever it came from. */
 export type Target = {
@@ -96,8 +96,8 @@ export const passageMusic = (p: Passage, s: Section | null = null): PassageForm 
   must(s ? sectionForm(p, s) : passageForm(p))
 
 /** Step, direction and rules: as typed, else those of a preset, else the usual ones. */
-const climbOf = (t: Typed): Pick<Target, 'step' | 'direction' | 'rules' | 'fast'> => {
-  const preset = t.rules === undefined ? null : ladderNamed(t.rules)
+const climbOf = (t: Typed, presets: Presets): Pick<Target, 'step' | 'direction' | 'rules' | 'fast'> => {
+  const preset = t.rules === undefined ? null : ladderNamed(presets, t.rules)
   const step = t.step ?? (t.rungs === undefined ? preset?.step : undefined)
   const clean = t.clean ?? preset?.clean
   return {
@@ -122,8 +122,8 @@ const restsOf = (t: Typed, kept: number | undefined): number | undefined =>
 const lengthOf = (text: string | undefined): Frac | null =>
   text === undefined ? null : must(parseLength(text, 'running notes'))
 
-export const inRhythm = (t: Target, name: string | undefined): Target =>
-  name === undefined ? t : altered(t, rhythmNamed(name))
+export const inRhythm = (t: Target, name: string | undefined, presets: Presets): Target =>
+  name === undefined ? t : altered(t, rhythmNamed(presets, name))
 
 /** What a passage and its sections share. */
 export const fromPassage = (
@@ -132,6 +132,7 @@ export const fromPassage = (
   span: Span | null,
   what: { key: string; name: string; sections: readonly Section[] },
   t: Typed,
+  presets: Presets,
 ): Target => {
   const whole = must(passageForm(p))
   const { from, to } = span ?? { from: zero, to: whole.form.length }
@@ -154,7 +155,7 @@ export const fromPassage = (
     start: ends?.start ?? kept.start,
     goal,
     ...(kept.top && t.goal === undefined && !t.down ? { top: kept.top } : {}),
-    ...climbOf(t),
+    ...climbOf(t, presets),
     click: clickPlan(
       t,
       kept.form,
@@ -163,7 +164,7 @@ export const fromPassage = (
     ),
     rhythm: null,
     run: lengthOf(t.run ?? p.run),
-    rhythms: (p.rhythms ?? []).map(rhythmNamed),
+    rhythms: (p.rhythms ?? []).map(name => rhythmNamed(presets, name)),
     notes,
     ...(rests === undefined ? {} : { rests }),
     ...(notes.length > 0 ? { longRests: longRests(kept.form, notes) } : {}),
@@ -173,7 +174,7 @@ export const fromPassage = (
 }
 
 /** A ladder over so many measures of one meter, with nothing kept but its ceiling. */
-export const quickTarget = (t: Typed): Target => {
+export const quickTarget = (t: Typed, presets: Presets): Target => {
   const { start, goal } = must(parseEnds(t))
   const music = must(parseMusic(t))
   const form = plainForm(music.meter, music.measures, goal, music.pickup ?? zero)
@@ -194,7 +195,7 @@ export const quickTarget = (t: Typed): Target => {
     numbers: measures(form).map(m => String(m.number)),
     start: start ?? quickStart(goal),
     goal,
-    ...climbOf(t),
+    ...climbOf(t, presets),
     click: clickPlan(t, form, goal.unit),
     rhythm: null,
     run: lengthOf(t.run),
@@ -202,5 +203,5 @@ export const quickTarget = (t: Typed): Target => {
     notes: [],
     ...(t.rests === undefined ? {} : { rests: restsOf(t, undefined) as number }),
   }
-  return inRhythm(guided(quick, t.guide, undefined), t.rhythm)
+  return inRhythm(guided(quick, t.guide, undefined), t.rhythm, presets)
 }

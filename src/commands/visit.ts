@@ -11,7 +11,7 @@ import { type Context, must } from './context.ts'
 import { joiningOf, type Offer, offerFor } from './joining.ts'
 import { type Known, known, openingOf, todayOf } from './known.ts'
 import type { Typed } from './options.ts'
-import { usualRhythms } from './presets.ts'
+import { presetsOf, usualRhythms } from './presets.ts'
 import { inRoom, type Part, play, type Room, type Slot, type Stage, type Visited } from './sitting.ts'
 import { type End, endNamed, takeNamed, takeOf } from './takes.ts'
 import type { Target } from './target.ts'
@@ -103,7 +103,7 @@ const takePart = (
 /** A round: the passage in each of its rhythms, at the click at which the quick notes run as now. */
 const round = async (room: Room, all: Known, target: Target, rung: Tempo): Promise<Left | null> => {
   if (target.direction === 'down') return null
-  const chosen = target.rhythms.length > 0 ? target.rhythms : usualRhythms()
+  const chosen = target.rhythms.length > 0 ? target.rhythms : usualRhythms(await presetsOf(room.ctx.home))
   for (const r of chosen.filter(c => fits(target, c))) {
     const left = await play(room, all, roundPart(room, all, target, rung, r))
     if (left.left) return left
@@ -179,7 +179,7 @@ const seamPart = (room: Room, all: Known, seam: Target, rung: Tempo): Part => {
  */
 export const joinAcross = async (room: Room, o: Offer, slot?: Slot): Promise<Left> => {
   const all = await known(room.ctx)
-  const { seam, join } = joiningOf(o)
+  const { seam, join } = joiningOf(o, await presetsOf(room.ctx.home))
   const { opening } = setupOf(room, all, join)
   const from = opening.rungs[opening.at] ?? join.goal
   const across = await play(room, all, { ...seamPart(room, all, seam, from), ...(slot ? { slot } : {}) })
@@ -199,7 +199,7 @@ const sitting = async (
   for (let target = first; left === null || left.next?.k === 'join'; ) {
     const offer = offerFor(await known(room.ctx), target, todayOf(room.ctx))
     if (!offer) return left
-    target = joiningOf(offer).join
+    target = joiningOf(offer, await presetsOf(room.ctx.home)).join
     left = await joinAcross(room, offer)
   }
   return left

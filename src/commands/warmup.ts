@@ -10,7 +10,7 @@ import { known, todayOf } from './known.ts'
 import type { Typed } from './options.ts'
 import { levelsOf } from './preferences.ts'
 import { saveAs } from './preset-store.ts'
-import { loadPresets, warmUpNamed } from './presets.ts'
+import { presetsOf, warmUpNamed } from './presets.ts'
 import { inTerminal, onStage } from './stage.ts'
 import { exercisesOf } from './warm-up-exercises.ts'
 
@@ -27,8 +27,7 @@ export const warmUpLog = (journal: Pick<Journal, 'append'>): WarmUpLog => {
 
 /** A warm-up on screen, or as lines with `--plain`. It asks for no verdict; what was played is kept in the journal. */
 export const warmupCommand = async (ctx: Context, name: string | undefined, t: Typed): Promise<Outcome> => {
-  await loadPresets(ctx.home)
-  const warmUp = warmUpNamed(name)
+  const warmUp = warmUpNamed(await presetsOf(ctx.home), name)
   if (ctx.json) return { json: warmUp }
   return onStage(ctx, { what: 'The warm-up', output: t.output }, async ({ sound, settings, keep }) => {
     const remembered = warmedUp((await known(ctx)).visits)

@@ -5,6 +5,7 @@ import { contextFrom } from '../../src/commands/context.ts'
 import { findTarget } from '../../src/commands/find-target.ts'
 import { known } from '../../src/commands/known.ts'
 import type { Typed } from '../../src/commands/options.ts'
+import { builtIn } from '../../src/commands/presets.ts'
 import { quickTarget } from '../../src/commands/target.ts'
 import { DEFAULT_RULES } from '../../src/ladder/rules.ts'
 import { tempo } from '../../src/music/tempo.ts'
@@ -39,7 +40,7 @@ const atTheWeir = async (...edits: readonly string[]) => {
   const settings = async () => (await openSettings(ctx.home, ctx.clock.wall)).now()
   /** What is beside the ladder of something, with the ladder at a tempo. */
   const beside = async (bpm: number, name: string | Typed = RUN) => {
-    const t = typeof name === 'string' ? await findTarget(ctx, name, {}) : quickTarget(name)
+    const t = typeof name === 'string' ? await findTarget(ctx, name, {}) : quickTarget(name, builtIn())
     const b = besideOf(ctx, await known(ctx), t, await settings())
     const session: Session = newSession({
       key: t.key,

@@ -1,7 +1,7 @@
 import { existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { describe, expect, test } from 'vitest'
-import { loadPresets, rhythmNamed, warmUpNamed } from '../../src/commands/presets.ts'
+import { presetsOf, rhythmNamed, warmUpNamed } from '../../src/commands/presets.ts'
 import { exercisesOf } from '../../src/commands/warm-up-exercises.ts'
 import { warmUpLog } from '../../src/commands/warmup.ts'
 import { parseTempo, typed } from '../../src/music/tempo.ts'
@@ -49,10 +49,12 @@ describe('a preset that a teacher has shared', () => {
     const { home, type } = player()
     const rhythm = { v: 1, kind: 'rhythm', name: 'my-limp', words: 'a limp', ratios: '4:1' }
     expect((await type('preset', 'add', shared(home, rhythm))).status).toBe(0)
-    await loadPresets(homeAt(home))
-    expect(rhythmNamed('my-limp').ratios).toEqual([4, 1])
-    await loadPresets(homeAt(join(home, 'elsewhere')))
-    expect(() => rhythmNamed('my-limp')).toThrow(/long-short/)
+    expect(rhythmNamed(await presetsOf(homeAt(home)), 'my-limp').ratios).toEqual([4, 1])
+    const elsewhere = await presetsOf(homeAt(join(home, 'elsewhere')))
+    expect(() => rhythmNamed(elsewhere, 'my-limp')).toThrow(/long-short/)
+    await type('piece', 'add', 'Weir Street Overture', '--in', '41-44', '--goal', '120')
+    const edited = await type('piece', 'edit', 'weir/41-44', '--rhythm', 'my-limp')
+    expect([edited.status, edited.out]).toEqual([0, expect.stringContaining('my-limp put in')])
   })
 
   test('with a name that is taken needs --replace; one of the program’s own names is refused', async () => {
@@ -123,7 +125,6 @@ describe('save as a preset', () => {
 /** Plays the first exercise of the warm-up once, so many marks faster than it is proposed. */
 const playedOnce = async (home: string, time: string, marks: number): Promise<string | null> => {
   const at = homeAt(home)
-  await loadPresets(at)
   const exercises = await ofDay(home, time)
   const [first] = exercises
   if (!first?.tempos[0]) throw new Error('no exercise')
@@ -142,7 +143,7 @@ const playedOnce = async (home: string, time: string, marks: number): Promise<st
   return key
 }
 const ofDay = async (home: string, time: string) =>
-  exercisesOf(warmUpNamed('mornings'), {
+  exercisesOf(warmUpNamed(await presetsOf(homeAt(home)), 'mornings'), {
     today: time.slice(0, 10),
     remembered: warmedUp((await readPractice(homeAt(home))).visits),
     tuning: { a: 442, transposition: 'Bb' },
@@ -167,7 +168,6 @@ describe('a warm-up', () => {
     const { home, type } = player()
     const beside = { ...MORNINGS, items: [{ ...MORNINGS.items[0], tone: 'tonic' }] }
     await type('preset', 'add', shared(home, beside))
-    await loadPresets(homeAt(home))
     const [e] = await ofDay(home, '2031-03-15T12:00:00Z')
     expect(e?.tone?.words).toBe('tone: C 4 as written, B flat 3 at concert pitch; A = 442 Hz')
     expect(e?.tone?.hz).toBeCloseTo(442 * 2 ** (-11 / 12), 9)

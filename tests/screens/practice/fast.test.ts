@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { parseFast } from '../../../src/commands/options.ts'
-import { ladderNamed } from '../../../src/commands/presets.ts'
+import { builtIn, ladderNamed } from '../../../src/commands/presets.ts'
 import { DEFAULT_RULES } from '../../../src/ladder/rules.ts'
 import { tempo } from '../../../src/music/tempo.ts'
 import { fastAfter, fastWords, resumed } from '../../../src/screens/practice/fast.ts'
@@ -71,8 +71,8 @@ test('it is off by default, and an option or rules turn it on: a beat, or the wh
   expect(parseFast({}, undefined)).toEqual({ ok: true, value: null })
   expect(parseFast({ slowFast: true }, undefined)).toEqual({ ok: true, value: 'beat' })
   expect(parseFast({ slowFast: 'section' }, 'beat')).toEqual({ ok: true, value: 'goal' })
-  expect(parseFast({}, ladderNamed('ten-slow-one-fast').fast)).toEqual({ ok: true, value: 'beat' })
-  expect(ladderNamed('usual').fast).toBeUndefined()
+  expect(parseFast({}, ladderNamed(builtIn(), 'ten-slow-one-fast').fast)).toEqual({ ok: true, value: 'beat' })
+  expect(ladderNamed(builtIn(), 'usual').fast).toBeUndefined()
   expect(parseFast({ slowFast: 'twice' }, undefined)).toMatchObject({
     problem: { accepted: 'beat or section' },
   })

@@ -1,7 +1,7 @@
 import { stripVTControlCharacters } from 'node:util'
 import { render } from 'ink'
 import { describe, expect, test } from 'vitest'
-import { warmUpNamed } from '../../../src/commands/presets.ts'
+import { builtIn, warmUpNamed } from '../../../src/commands/presets.ts'
 import { exercisesOf } from '../../../src/commands/warm-up-exercises.ts'
 import { plannedWords, WarmUpView } from '../../../src/screens/warmup/view.tsx'
 import { newWarmUp, step, type WarmUpState } from '../../../src/screens/warmup/warmup.ts'
@@ -24,7 +24,7 @@ const frame = (state: WarmUpState, cols: number, rows: number, beat = 'count-in 
 }
 const NAMES = ['first-minutes', 'thirds-and-sixths', 'minor-keys', 'beside-a-tone', 'brass-alternating']
 const states = NAMES.flatMap(name => {
-  const exercises = exercisesOf(warmUpNamed(name), {
+  const exercises = exercisesOf(warmUpNamed(builtIn(), name), {
     today: '2031-03-15',
     remembered: [],
     tuning: { a: 442, transposition: 'Bb' },
