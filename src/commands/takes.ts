@@ -6,7 +6,7 @@ import { FIND_FROM, markBelow } from '../ladder/start.ts'
 import { cutForm } from '../music/cut.ts'
 import { measures } from '../music/form.ts'
 import { compare, type Frac, less, sub } from '../music/fraction.ts'
-import { numbersBetween } from '../music/place.ts'
+import { beatPlaceAt, numbersBetween } from '../music/place.ts'
 import { problem } from '../music/result.ts'
 import { sections } from '../music/sections.ts'
 import { sameTempo, slower, type Tempo } from '../music/tempo.ts'
@@ -18,6 +18,8 @@ import type { Target } from './target.ts'
 type Take = Pick<Target, 'key' | 'title' | 'form' | 'numbers'> & {
   readonly click: ClickPlan
   readonly tempo: Tempo
+  /** How it is played, where its name does not say it. */
+  readonly says: string
 }
 
 export const takeNamed = (typed: string | undefined): TakeKind | null => {
@@ -62,7 +64,11 @@ const cutGuide = (g: Guide, from: Frac, to: Frac): Guide =>
     : g
 
 /** The first beat and its next note; with each such take that was clean, the beat after it. */
-const oneBeat = (t: Target, all: Known, key: string): Pick<Target, 'form' | 'numbers' | 'click'> => {
+const oneBeat = (
+  t: Target,
+  all: Known,
+  key: string,
+): Pick<Target, 'form' | 'numbers' | 'click'> & { readonly from?: string } => {
   const beats = sections(t.form, { k: 'beat' })
   const done = (all.of(key)?.visits ?? []).filter(v => v.goal).length
   const beat = beats[done % Math.max(1, beats.length)]
@@ -74,6 +80,7 @@ const oneBeat = (t: Target, all: Known, key: string): Pick<Target, 'form' | 'num
   return {
     form: cutForm(t.form, beat.from, beat.to),
     numbers: numbersBetween(t.numbers, first, last + 1),
+    from: beatPlaceAt(beat.from, t),
     click: { ...click, ...(guide ? { guide: cutGuide(guide, beat.from, beat.to) } : {}) },
   }
 }
@@ -90,6 +97,7 @@ const KINDS: Readonly<
     TakeKind,
     {
       words: string
+      says?: string
       tempo: (t: Target, all: Known, rung: Tempo | null, end: End) => Tempo
       click?: (c: ClickPlan, t: Target) => ClickPlan
     }
@@ -99,6 +107,7 @@ const KINDS: Readonly<
   // Only what is counted before it sounds: the rests in the part, else two measures of count-in at least.
   entry: {
     words: 'from the entry: once',
+    says: 'what is counted before it sounds, then you play alone',
     tempo: (t, all, rung, end) =>
       rung ?? atEnd(t, nextEnd(takesOf(all, t.key, 'entry'), t.goal, t.top ?? null), end),
     click: (c, t) => ({
@@ -112,6 +121,7 @@ const KINDS: Readonly<
   beat: { words: 'one beat at the goal', tempo: (t, _, __, end) => atEnd(t, t.goal, end) },
   silent: {
     words: 'without a sound',
+    says: 'to the click: fingers only, or sung, or the bow in the air',
     tempo: (t, all, rung) => rung ?? reachedTempo(all, t),
   },
   through: {
@@ -122,9 +132,10 @@ const KINDS: Readonly<
 }
 
 export const takeOf = (kind: TakeKind, t: Target, all: Known, rung: Tempo | null, end: End = null): Take => {
-  const { words, tempo, click } = KINDS[kind]
+  const { words, says, tempo, click } = KINDS[kind]
   const key = takeKey(kind, t.key)
-  const music = kind === 'beat' ? oneBeat(t, all, key) : t
+  const beat = kind === 'beat' ? oneBeat(t, all, key) : null
+  const music = beat ?? t
   return {
     key,
     title: `${t.title}, ${words}`,
@@ -132,5 +143,6 @@ export const takeOf = (kind: TakeKind, t: Target, all: Known, rung: Tempo | null
     numbers: music.numbers,
     click: click ? click(music.click, t) : music.click,
     tempo: tempo(t, all, rung, end),
+    says: beat?.from ? `from ${beat.from} to the next beat` : (says ?? ''),
   }
 }

@@ -88,7 +88,12 @@ const takePart = (
     ...(longRests && take.form === alone.form ? { longRests } : {}),
   }
   return {
-    target: { ...target, key: take.key, title: take.title },
+    target: {
+      ...target,
+      key: take.key,
+      title: take.title,
+      said: [take.says, target.said].filter(Boolean).join('   '),
+    },
     short: true,
     setup: {
       ...setup,

@@ -44,7 +44,7 @@ export const Question = ({ state: s, size, keys }: Shown): ReactElement => (
     <Box flexGrow={1} />
     <Note text={s.note} width={widthOf(size)} />
     <Text wrap="truncate">{`   right (${keys.right}) or Enter: this one   left (${keys.left}): next line`}</Text>
-    <Text wrap="truncate">{'   up, down: choose   ?: help   f: leave'}</Text>
+    <Text wrap="truncate">{'   up, down: choose   ?: help   f: leave   other pedals: gradino setup'}</Text>
   </>
 )
 

@@ -92,6 +92,9 @@ export const commandOf = (id: string, pedals: KeyNames, typing: boolean): Comman
   return FIXED[id] ?? null
 }
 
+/** Before the first repetition: most likely a pedal that was not learned. Later a sheet on the keyboard would say it. */
+export const UNKNOWN_KEY = 'That key does nothing here. If it is a pedal: gradino setup learns it.'
+
 /** A tempo typed by hand, in the note value of the ladder; or the sentence that says why not. */
 export const byHand = (s: Session, typed: string): Action => {
   const unit = s.ladder.rungs[0]?.unit

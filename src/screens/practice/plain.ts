@@ -4,17 +4,14 @@ import { NOTHING, stuckPlace } from './beside.ts'
 import type { Conductor } from './conduct.ts'
 import { helpLines } from './help.tsx'
 import { type KeyLock, LOCKED } from './key-lock.ts'
-import { byHand, commandOf, nextOf } from './keys.ts'
+import { byHand, commandOf, nextOf, UNKNOWN_KEY } from './keys.ts'
 import { type Frame, type How, howLeft, type Left } from './screen.tsx'
 import { momentOf, rungOf, type Session } from './session.ts'
 import { restNow } from './strip.ts'
-import { clickedLine, closing, type Ending, needed, noteText, pedalHint, tempoLine } from './words.ts'
+import { clickedLine, closing, type Ending, noteText, pedalHint, rowWords, tempoLine } from './words.ts'
 
 /** What is worth a line: the rung, the row, and what was understood. */
-const state = (s: Session): string => {
-  const { words } = needed(s.ladder, s.setup.opening.rules)
-  return `${tempoLine(s, rungOf(s.ladder))}: ${s.ladder.row} of ${words}`
-}
+const state = (s: Session): string => `${tempoLine(s, rungOf(s.ladder))}: ${rowWords(s)}`
 
 /** The practice screen as lines: one for each thing that changed, none for what only moves. */
 export const practicePlain = (o: {
@@ -116,5 +113,7 @@ export const practicePlain = (o: {
         const next = nextOf(conductor.session(), command, frame.coldIsOpen)
         if (next) finish({ quit: false, left: false, next })
       } else if (command?.k === 'quit') finish({ quit: true, left: true })
+      else if (command === null && conductor.session().phase === 'ready')
+        conductor.act({ k: 'refuse', text: UNKNOWN_KEY })
     })
   })

@@ -15,7 +15,7 @@ import type { Conductor, Held } from './conduct.ts'
 import { fastAfter } from './fast.ts'
 import { HelpView, helpPages } from './help.tsx'
 import type { KeyLock } from './key-lock.ts'
-import { byHand, commandOf, nextOf } from './keys.ts'
+import { byHand, commandOf, nextOf, UNKNOWN_KEY } from './keys.ts'
 import { rungOf } from './session.ts'
 import { eyeRow } from './strip.ts'
 import { PracticeView, type Shown, stripRow } from './view.tsx'
@@ -203,7 +203,7 @@ export const practiceScreen = (o: {
       else if (command) {
         helping = null
         obey(command, at)
-      }
+      } else if (conductor.session().phase === 'ready') conductor.act({ k: 'refuse', text: UNKNOWN_KEY })
       draw()
     }
     const obey = (command: NonNullable<ReturnType<typeof commandOf>>, at: number): void => {

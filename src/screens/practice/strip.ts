@@ -23,6 +23,7 @@ export const strip = (s: Session, frame: number | null, width: number): Strip =>
   const number = heard?.measure ?? 1
   const bar = shape(bars, number)
   if (!bar) return { row: '', mark: null, label: '' }
+  const counting = take !== null && frame !== null && frame < take.program.firstNote
   const tempo = take?.tempo ?? s.ladder.rungs[s.ladder.at]
   const unit = (tempo && clickOf(s.setup, tempo).pulse) ?? tempo?.unit ?? bar.meter.unit
   const pulse = heard ? pulses(bar.meter, unit)[heard.beat - 1] : undefined
@@ -35,7 +36,7 @@ export const strip = (s: Session, frame: number | null, width: number): Strip =>
       at: pulse ? toNumber(pulse.at) : null,
       signs: signsIn(bar, marks, waitsIn(s.setup.form)),
     }),
-    label: labelled(labelOf(s, number, bar), take?.legs?.held ? 'held' : ahead(s, marks, bar)),
+    label: labelled(labelOf(s, number, bar, counting), take?.legs?.held ? 'held' : ahead(s, marks, bar)),
   }
 }
 
@@ -114,10 +115,12 @@ export const restNow = (s: Session, frame: number | null): string => {
 const labelled = (here: string, next: string): string =>
   next === '' ? here : `${here.replace(/, (\d+)\w\w time$/, '($1)')}   ${next}`
 
-const labelOf = (s: Session, number: number, bar: Measure): string => {
+const labelOf = (s: Session, number: number, bar: Measure, counting: boolean): string => {
   const rest = restOf(s, number)
   if (number < 0) return rest || 'count-in'
   if (rest) return `m. ${numberOf(s.setup, number)}   ${rest}`
-  if (number === 0) return compare(sub(bar.to, bar.from), zero) > 0 ? 'pick-up' : 'count-in'
+  if (number === 0 && compare(sub(bar.to, bar.from), zero) <= 0) return 'count-in'
+  // The beats that are missing before a pick-up stand in the same measure with it.
+  if (number === 0) return counting ? 'then pick-up' : 'pick-up'
   return `m. ${numberOf(s.setup, number)}`
 }

@@ -16,7 +16,16 @@ import { momentOf, rungOf, type Session } from './session.ts'
 import { slotHint, slotText, withSlot } from './slot.ts'
 import { STRIP_LEFT, STRIP_WIDTH, strip } from './strip.ts'
 import { tally } from './tally.ts'
-import { clickLine, type KeyNames, needed, noteWithHint, pedalHint, tempoLine } from './words.ts'
+import {
+  clickedLine,
+  clickLine,
+  type KeyNames,
+  needed,
+  noteWithHint,
+  pedalHint,
+  rowWords,
+  tempoLine,
+} from './words.ts'
 
 /** All that the practice screen shows beside the session itself. */
 export type Shown = {
@@ -77,7 +86,7 @@ const Big = ({ tempo, lines }: { tempo: Tempo; lines: number }): ReactElement =>
 /** The clean ones so far, three rows high: full, heard but not yet stored, and still to come. */
 const Row = ({ s }: { s: Session }): ReactElement => {
   const { ladder, setup } = s
-  const { n, words } = needed(ladder, setup.opening.rules)
+  const { n } = needed(ladder, setup.opening.rules)
   const full = Math.min(ladder.row, Math.max(n, ladder.row))
   const hollow = s.note.k === 'heard' ? 1 : 0
   const marks = Array.from({ length: Math.max(n, full) }, (_, i) =>
@@ -94,7 +103,6 @@ const Row = ({ s }: { s: Session }): ReactElement => {
         <Text key={i}>{text}</Text>
       )
     })
-  const count = ['none', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight'][full] ?? String(full)
   return (
     <Box flexDirection="column">
       {[0, 1, 2].map(row => (
@@ -103,7 +111,7 @@ const Row = ({ s }: { s: Session }): ReactElement => {
           {line(row)}
         </Text>
       ))}
-      <Text wrap="truncate">{`     ${ladder.finding ? words : `${count} of ${words}`}`}</Text>
+      <Text wrap="truncate">{`     ${rowWords(s)}`}</Text>
     </Box>
   )
 }
@@ -223,22 +231,35 @@ const noteColor = (s: Session): { color?: string } =>
 const LADDER_KEYS = 't take back   w wait   f finish   [ ] rung   0-9 tempo   r rhythms   ? help'
 /** What is played once or in a round has one rung. */
 const APART_KEYS = 't take back   w wait   f leave this   ? help'
+const SMALL_KEYS = 't back   w wait   f finish   ? help'
 
-/** Down to 40x12: tempo, beat, row and what the pedals do. */
+/** Rows from which the sentences leave room for the title. */
+const ROWS_FOR_TITLE = 14
+/** Rows from which a window that is too narrow for the whole screen still has room for the large tempo. */
+const ROWS_FOR_BIG = 18
+
+/** Down to 40x12: what is played, tempo, row, beat and what the pedals do. */
 const Small = (p: Shown): ReactElement => {
-  const { session: s } = p
-  const { words } = needed(s.ladder, s.setup.opening.rules)
+  const { session: s, size } = p
+  const tempo = s.hearing?.tempo ?? rungOf(s.ladder)
+  const drawn = strip(s, p.frame, size.cols - 2)
   return (
-    <Box flexDirection="column" width={p.size.cols}>
-      <Text bold>{tempoLine(s, s.hearing?.tempo ?? rungOf(s.ladder))}</Text>
-      <Text>{`${s.ladder.row} of ${words}`}</Text>
-      <Strip s={s} frame={p.frame} width={Math.max(10, p.size.cols - 16)} />
+    <Box flexDirection="column" width={size.cols} height={size.rows}>
+      {size.rows >= ROWS_FOR_TITLE && <Text wrap="truncate">{heading(p.title, '', size.cols)}</Text>}
+      {size.rows >= ROWS_FOR_BIG && <Big tempo={tempo} lines={7} />}
+      <Text bold>{[tempoLine(s, tempo), clickedLine(s, tempo)].filter(Boolean).join(', ')}</Text>
+      <Text>{rowWords(s)}</Text>
+      <StripLine strip={drawn} left={1} label="" />
+      <Text wrap="truncate">{` ${drawn.label}`}</Text>
       <Text wrap="wrap">{hint(p)}</Text>
       <Text wrap="wrap" {...noteColor(s)}>
         {p.typing !== '' ? `tempo ${p.typing}_` : said(p)}
       </Text>
       {p.beside !== '' && <Text wrap="wrap">{p.beside}</Text>}
-      {p.locked && <Text wrap="wrap">{LOCKED}</Text>}
+      <Box flexGrow={1} />
+      <Text wrap="wrap" color={theme.soft}>
+        {p.locked ? LOCKED : SMALL_KEYS}
+      </Text>
     </Box>
   )
 }

@@ -101,6 +101,15 @@ export const needed = (s: State, rules: Rules): { readonly n: number; readonly w
   return { n: rules.up.n, words: upWords(rules.up) }
 }
 
+const COUNTS = ['none', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight']
+
+/** "two of three in a row"; where nothing is counted what is done instead: "finding the start", "once". */
+export const rowWords = ({ ladder, setup }: Session): string => {
+  const { words } = needed(ladder, setup.opening.rules)
+  if (ladder.finding) return words
+  return setup.ends?.tries === 1 ? 'once' : `${COUNTS[ladder.row] ?? ladder.row} of ${words}`
+}
+
 /** Names of the two pedal keys as set up. */
 export type KeyNames = { readonly right: string; readonly left: string }
 

@@ -1,12 +1,14 @@
 import { render } from 'ink-testing-library'
 import { afterEach, describe, expect, test } from 'vitest'
 import { beatsOf } from '../../../src/click/beats.ts'
-import { zero } from '../../../src/music/fraction.ts'
-import { tempo } from '../../../src/music/tempo.ts'
+import { plainForm } from '../../../src/music/form.ts'
+import { frac, zero } from '../../../src/music/fraction.ts'
+import { parseMeter } from '../../../src/music/meter.ts'
+import { parseTempo, tempo } from '../../../src/music/tempo.ts'
 import { strip } from '../../../src/screens/practice/strip.ts'
 import { PracticeView, type Shown } from '../../../src/screens/practice/view.tsx'
 import { theme } from '../../../src/screens/theme.ts'
-import { setup, stage } from './stage.ts'
+import { must, setup, stage } from './stage.ts'
 
 const shown = (s: Shown['session'], change: Partial<Shown> = {}): Shown => ({
   session: s,
@@ -70,7 +72,9 @@ describe('the practice screen at 80x24', () => {
     const s = await stage()
     const small = frame(shown(s.conductor.session(), { size: { rows: 12, cols: 40 } })).join('\n')
     expect(small).toContain('quarter = 104')
-    expect(small).toContain('0 of three in a row')
+    expect(small).toContain('none of three in a row')
+    expect(small).toContain('m. 41')
+    expect(small).toContain('? help')
     expect(small).toContain('start')
     expect(frame(shown(s.conductor.session(), { size: { rows: 10, cols: 30 } })).join(' ')).toMatch(
       /too small/,
@@ -191,4 +195,33 @@ describe('what is played apart from the ladder', () => {
         .replaceAll(/\s+/g, ' '),
     ).toBe(music.replaceAll(/\s+/g, ' '))
   })
+})
+
+describe('the row in words', () => {
+  test('of what is played once says so, of one that looks for its start that', async () => {
+    const once = await stage(setup({ start: 104, goal: 104, ends: { clean: 1, tries: 1 } }))
+    const finding = await stage(
+      setup({ opening: { ...setup().opening, rules: { ...setup().opening.rules, find: true } } }),
+    )
+    for (const size of [
+      { rows: 24, cols: 80 },
+      { rows: 14, cols: 50 },
+    ]) {
+      const rows = (s: typeof once) =>
+        frame(shown(s.conductor.session(), { size })).map(r => r.slice(0, 40).trim())
+      expect(rows(once)).toContain('once')
+      expect(rows(finding)).toContain('finding the start')
+    }
+  })
+})
+
+test('the beats that are missing before a pick-up are counted, then it is the pick-up', async () => {
+  const form = plainForm(must(parseMeter('6/8')), 2, must(parseTempo('dotted-quarter=60')), frac(1, 8))
+  const s = await stage(setup({ form, numbers: ['0', '1', '2'] }))
+  await s.press('right')
+  const program = s.conductor.session().current?.program
+  if (!program) throw new Error('nothing plays')
+  const at = (frame: number) => strip(s.conductor.session(), frame, 46).label
+  expect(at(program.firstNote - 1)).toBe('then pick-up')
+  expect(at(program.firstNote)).toBe('pick-up')
 })
