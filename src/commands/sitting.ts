@@ -1,3 +1,4 @@
+import type { Levels } from '../click/voices.ts'
 import { quickNotesWords } from '../music/rhythm.ts'
 import { goalNumbers, spoken, type Tempo } from '../music/tempo.ts'
 import type { Conductor, Held } from '../screens/practice/conduct.ts'
@@ -161,37 +162,28 @@ export const play = async (room: Room, all: Known, part: Part): Promise<Left & P
       ...(offer ? { offer: offerLine(offer, terminal.k === 'plain') } : {}),
     }
   }
+  const shared = {
+    sound,
+    levels: levelsOf(settings.now()),
+    frame,
+    conductor,
+    ending,
+    begins,
+    lock: room.keys,
+    wrong: short ? null : { names: wrongsOf(bows(settings.now())), keep: wrongsKept(ctx, target.key) },
+    louder: (levels: Levels) => void settings.change({ levels: { ...levels } }).catch(() => {}),
+  }
   if (terminal.k === 'plain') {
     const { practicePlain } = await import('../screens/practice/plain.ts')
-    const left = await practicePlain({
-      terminal: terminal.on,
-      frame,
-      conductor,
-      ending,
-      begins,
-      lock: room.keys,
-    })
+    const left = await practicePlain({ ...shared, terminal: terminal.on })
     return { ...left, earlier: frame.earlier }
   }
   const { practiceScreen } = await import('../screens/practice/screen.tsx')
   const left = await practiceScreen({
+    ...shared,
     terminal: terminal.on,
-    sound,
-    levels: levelsOf(settings.now()),
     timing: ctx.clock,
-    frame,
-    conductor,
-    ending,
-    wrong: short
-      ? null
-      : {
-          names: wrongsOf(bows(settings.now())),
-          keep: wrongsKept(ctx, target.key),
-        },
     short: short || slot !== undefined,
-    begins,
-    lock: room.keys,
-    louder: levels => void settings.change({ levels: { ...levels } }).catch(() => {}),
   })
   return { ...left, earlier: frame.earlier }
 }

@@ -15,3 +15,11 @@ export const soundLine = (output: string | null, levels: Levels): string =>
       : levels.master === 'off'
         ? 'the click is off; + makes it louder'
         : `click ${levels.master} through ${output}`
+
+/** The same to be spoken: there is no mark to follow. */
+export const soundSaid = (output: string, levels: Levels): string =>
+  output === 'silent'
+    ? 'No sound: gradino sound says why.'
+    : levels.master === 'off'
+      ? 'The click is off; + makes it louder.'
+      : `The click is ${levels.master}.`

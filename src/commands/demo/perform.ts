@@ -103,10 +103,14 @@ export const perform = async (o: {
     try {
       return await practicePlain({
         terminal,
+        sound,
+        levels,
         frame: FRAME,
         conductor: conductorFor(press),
         ending,
+        wrong: null,
         lock: keyLock(false),
+        louder: () => {},
       })
     } finally {
       plain.close()

@@ -1,5 +1,8 @@
+import type { Levels } from '../../click/voices.ts'
+import type { Sound } from '../../sound/sound.ts'
 import { keyLabel } from '../../terminal/learn.ts'
 import type { PlainTerminal } from '../../terminal/open-plain.ts'
+import { louder, soundSaid } from '../loudness.ts'
 import { NOTHING, stuckPlace } from './beside.ts'
 import type { Conductor } from './conduct.ts'
 import { helpLines } from './help.tsx'
@@ -8,14 +11,32 @@ import { byHand, commandOf, nextOf, UNKNOWN_KEY } from './keys.ts'
 import { type Frame, type How, howLeft, type Left } from './screen.tsx'
 import { momentOf, rungOf, type Session } from './session.ts'
 import { restNow } from './strip.ts'
-import { clickedLine, closing, type Ending, noteText, pedalHint, rowWords, tempoLine } from './words.ts'
+import {
+  asksWhat,
+  clickedLine,
+  closing,
+  type Ending,
+  noteText,
+  pedalHint,
+  rowWords,
+  tempoLine,
+} from './words.ts'
+import { type Wrongs, wrongDigits } from './wrongs.ts'
 
 /** What is worth a line: the rung, the row, and what was understood. */
 const state = (s: Session): string => `${tempoLine(s, rungOf(s.ladder))}: ${rowWords(s)}`
 
+/** Said once in a sitting, which plays all of its visits through one sound. */
+const told = new WeakSet<Sound>()
+
 /** The practice screen as lines: one for each thing that changed, none for what only moves. */
 export const practicePlain = (o: {
   readonly terminal: PlainTerminal
+  readonly sound: Sound
+  readonly levels: Levels
+  readonly louder: (levels: Levels) => void
+  /** Null where nothing is kept. */
+  readonly wrong: Wrongs | null
   readonly frame: Frame
   readonly conductor: (changed: () => void) => Conductor
   readonly ending: (c: Conductor) => Promise<Ending>
@@ -33,6 +54,9 @@ export const practicePlain = (o: {
     const stuck = stuckPlace(frame.beside)
     let typing = ''
     let ended = false
+    let asked = false
+    let levels = o.levels
+    const noteWrong = wrongDigits(o.wrong)
     let how: How = { quit: false, left: false }
 
     const tell = (): void => {
@@ -44,6 +68,11 @@ export const practicePlain = (o: {
       const text = noteText(s.note)
       if (text !== '' && text !== note && s.note.k !== 'heard') terminal.line(text)
       note = text
+      // Once in a visit: the digits stay the same.
+      if (!asked && o.wrong && asksWhat(s.note)) {
+        asked = true
+        terminal.line(`What went wrong? ${o.wrong.names.map((w, i) => `${i + 1} ${w}`).join(', ')}.`)
+      }
       const now = state(s)
       if (now !== said && s.phase !== 'done') terminal.line(now)
       said = now
@@ -85,16 +114,29 @@ export const practicePlain = (o: {
       void stuck
         .yes(conductor.session())
         .then(({ text, form }) => conductor.act(form ? { k: 'music', form, text } : { k: 'refuse', text }))
+    const changeLevel = (by: 1 | -1): void => {
+      levels = louder(levels, by)
+      o.sound.levels(levels)
+      o.louder(levels)
+      terminal.line(soundSaid(o.sound.output(), levels))
+    }
     if (o.lock.locked()) terminal.line(LOCKED)
+    void o.sound.ready().then(() => {
+      if (ended || told.has(o.sound)) return
+      told.add(o.sound)
+      terminal.line(soundSaid(o.sound.output(), levels))
+    })
     terminal.onKey(key => {
       const was = o.lock.locked()
       if (!o.lock.passes(key.id, frame.pedals)) {
         if (was && !o.lock.locked()) terminal.line('The other keys count again.')
         return
       }
+      if (typing === '' && noteWrong(key.id, conductor)) return
       const command = commandOf(key.id, frame.pedals, typing !== '')
       if (command?.k === 'pedal') conductor.pedal(command.pedal, key.at)
       else if (command?.k === 'act') conductor.act(command.action)
+      else if (command?.k === 'louder') changeLevel(command.by)
       else if (command?.k === 'digit') typing += command.text
       else if (command?.k === 'erase' || command?.k === 'leave') typing = ''
       else if (command?.k === 'take') {

@@ -3,7 +3,6 @@ import type { Levels } from '../../click/voices.ts'
 import type { TakeKind } from '../../ladder/key.ts'
 import type { Tempo } from '../../music/tempo.ts'
 import type { Sound } from '../../sound/sound.ts'
-import type { Wrong } from '../../store/notes.ts'
 import { keyLabel } from '../../terminal/learn.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
 import { travels } from '../eye.ts'
@@ -19,7 +18,8 @@ import { byHand, commandOf, nextOf, UNKNOWN_KEY } from './keys.ts'
 import { rungOf } from './session.ts'
 import { eyeRow } from './strip.ts'
 import { PracticeView, type Shown, stripRow } from './view.tsx'
-import { asksWhat, closing, type Ending } from './words.ts'
+import { closing, type Ending } from './words.ts'
+import { type Wrongs, wrongDigits } from './wrongs.ts'
 
 /** What stays the same on the screen during a visit. */
 export type Frame = Pick<Shown, 'title' | 'date' | 'music' | 'earlier' | 'cold'> & {
@@ -68,12 +68,8 @@ export const practiceScreen = (o: {
   readonly conductor: (changed: () => void) => Conductor
   readonly ending: (c: Conductor) => Promise<Ending>
   readonly louder: (levels: Levels) => void
-  /** Keeps what went wrong, and where; null where nothing is kept. Resolves with what to say. */
-  readonly wrong: {
-    readonly names: readonly Wrong[]
-    /** Of the same verdict a second time: takes it back. */
-    readonly keep: (what: Wrong, place: string | undefined, verdict: string) => Promise<string>
-  } | null
+  /** Null where nothing is kept. */
+  readonly wrong: Wrongs | null
   readonly lock: KeyLock
   /** Without a closing view: what comes next follows at once. */
   readonly short?: boolean
@@ -163,23 +159,7 @@ export const practiceScreen = (o: {
       o.louder(levels)
     }
 
-    /** The latest digit and what was said of it: while that stands, the same digit takes it back. */
-    let said = { id: '', text: '' }
-    /** After a slip the digits say what went wrong; the same one again takes it back. */
-    const noteWrong = (id: string): boolean => {
-      const s = conductor.session()
-      const asks = asksWhat(s.note) || (id === said.id && s.note.k === 'refused' && s.note.text === said.text)
-      const what = typing === '' && asks ? o.wrong?.names[Number(id) - 1] : undefined
-      if (!what || !o.wrong) return false
-      const verdict = s.events.findLast(e => e.k === 'verdict')
-      void o.wrong
-        .keep(what, verdict?.k === 'verdict' ? verdict.place : undefined, verdict?.id ?? '')
-        .then(text => {
-          said = { id, text }
-          conductor.act({ k: 'refuse', text })
-        })
-      return true
-    }
+    const noteWrong = wrongDigits(o.wrong)
 
     const onKey = (id: string, at: number): void => {
       if (!o.lock.passes(id, o.frame.pedals)) {
@@ -194,7 +174,7 @@ export const practiceScreen = (o: {
         if (id === 'C-c' || later) leave()
         return
       }
-      if (noteWrong(id)) return
+      if (typing === '' && noteWrong(id, conductor)) return
       const command = commandOf(id, o.frame.pedals, typing !== '')
       // A verdict is never kept from being given: while something sounds a pedal stays a pedal.
       const foot = command?.k === 'pedal' && conductor.session().phase === 'going'

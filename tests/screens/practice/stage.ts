@@ -86,6 +86,8 @@ export type Stage = {
   readonly journal: Event[]
   /** Small signals that were heard apart from a repetition. */
   readonly signals: readonly (readonly Role[])[]
+  /** Who is told when there is something to draw. */
+  readonly onChange: (f: () => void) => void
   readonly diskFull: (full: boolean) => void
   /** Lets time pass until the given place of the present take is heard, then presses. */
   readonly press: (
@@ -121,6 +123,7 @@ export const stage = async (s: Setup = setup(), slotMinutes?: number): Promise<S
     return stored
   }
   const signals: (readonly Role[])[] = []
+  let changed = (): void => {}
   const opened = await openSound({
     output: 'silent',
     now: clock.now,
@@ -141,7 +144,7 @@ export const stage = async (s: Setup = setup(), slotMinutes?: number): Promise<S
     append,
     timing: clock,
     lock: pedalLock(),
-    changed: () => {},
+    changed: () => changed(),
     ...(slotMinutes === undefined ? {} : { slot: slotClock(clock, slotMinutes) }),
   })
   const takeFrame = (when: string): number => {
@@ -182,6 +185,9 @@ export const stage = async (s: Setup = setup(), slotMinutes?: number): Promise<S
     clock,
     signals,
     journal,
+    onChange: f => {
+      changed = f
+    },
     diskFull: f => {
       full = f
     },

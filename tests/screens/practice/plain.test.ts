@@ -1,0 +1,94 @@
+import { expect, test } from 'vitest'
+import { DEFAULT_LEVELS, type Levels } from '../../../src/click/voices.ts'
+import { keyLock } from '../../../src/screens/practice/key-lock.ts'
+import { practicePlain } from '../../../src/screens/practice/plain.ts'
+import type { Sound } from '../../../src/sound/sound.ts'
+import type { PlainTerminal } from '../../../src/terminal/open-plain.ts'
+import { stage } from './stage.ts'
+
+/** The lines of a visit, and a hand on the keyboard. */
+const lines = async () => {
+  const said: string[] = []
+  const kept: string[] = []
+  let key: (id: string) => void = () => {}
+  const s = await stage()
+  const terminal = {
+    line: (text: string) => void said.push(text),
+    onKey: (f: (key: { id: string; at: number }) => void) => {
+      key = id => f({ id, at: s.clock.now() })
+      return () => {}
+    },
+  } as unknown as PlainTerminal
+  const levels: Levels[] = []
+  const sound = {
+    ready: async () => {},
+    output: () => 'naudiodon',
+    levels: (l: Levels) => void levels.push(l),
+  } as unknown as Sound
+  void practicePlain({
+    terminal,
+    sound,
+    levels: DEFAULT_LEVELS,
+    louder: () => {},
+    wrong: {
+      names: ['notes', 'rhythm', 'breath', 'sound'],
+      keep: async what => {
+        kept.push(what)
+        return `Noted: ${what}.`
+      },
+    },
+    frame: {
+      title: 'Weir Street Overture   m. 41-42',
+      date: '',
+      music: '',
+      cold: '',
+      coldIsOpen: false,
+      earlier: { clean: 0, verdicts: 0 },
+      pedals: { right: 'PageDown', left: 'PageUp' },
+    },
+    conductor: changed => {
+      s.onChange(changed)
+      return s.conductor
+    },
+    ending: async () => ({ tomorrow: null, pain: false, care: [] }),
+    lock: keyLock(false),
+  })
+  await s.clock.run(0)
+  const type = async (id: string): Promise<void> => {
+    key(id)
+    await s.clock.run(0)
+    await s.conductor.settled()
+    await s.clock.run(0)
+  }
+  return { s, said, kept, levels, type }
+}
+
+test('without a screen the loudness is said and can be changed', async () => {
+  const { said, levels, type } = await lines()
+  expect(said).toContain(`The click is ${DEFAULT_LEVELS.master}.`)
+  await type('-')
+  expect(levels).toHaveLength(1)
+  expect(said.at(-1)).toBe(`The click is ${levels[0]?.master}.`)
+})
+
+test('without a screen the digits say what went wrong too, and are told once in a visit', async () => {
+  const { s, said, kept, type } = await lines()
+  await type('3')
+  expect(kept).toEqual([])
+  await type('Escape')
+  for (const [digit, what] of [
+    ['3', 'breath'],
+    ['1', 'notes'],
+  ] as const) {
+    await s.clock.run(900)
+    await s.press('right')
+    await s.press('left', 'middle')
+    await type(digit)
+    expect(said.at(-1)).toBe(`Noted: ${what}.`)
+    await type('w')
+  }
+  expect(kept).toEqual(['breath', 'notes'])
+  expect(said.filter(l => l.startsWith('What went wrong?'))).toEqual([
+    'What went wrong? 1 notes, 2 rhythm, 3 breath, 4 sound.',
+  ])
+})
