@@ -1,6 +1,6 @@
 import { beatsOf } from '../../click/beats.ts'
 import { type Breath, type BreathKind, breathsAt, type Measure, measures, waitsIn } from '../../music/form.ts'
-import { add, compare, sub, toNumber, zero } from '../../music/fraction.ts'
+import { add, compare, toNumber } from '../../music/fraction.ts'
 import { restWords } from '../../music/long-rests.ts'
 import { measureLength, pulses } from '../../music/meter.ts'
 import { placeAt } from '../../music/place.ts'
@@ -20,7 +20,8 @@ export const strip = (s: Session, frame: number | null, width: number): Strip =>
   const bars = measures(s.setup.form)
   const take = sounding(s)
   const heard = take && !take.over ? beatNow(take, frame) : null
-  const number = heard?.measure ?? 1
+  // What lies inside one measure has no whole one.
+  const number = heard?.measure ?? bars.find(m => m.number >= 1)?.number ?? 0
   const bar = shape(bars, number)
   if (!bar) return { row: '', mark: null, label: '' }
   const counting = take !== null && frame !== null && frame < take.program.firstNote
@@ -36,7 +37,7 @@ export const strip = (s: Session, frame: number | null, width: number): Strip =>
       at: pulse ? toNumber(pulse.at) : null,
       signs: signsIn(bar, marks, waitsIn(s.setup.form)),
     }),
-    label: labelled(labelOf(s, number, bar, counting), take?.legs?.held ? 'held' : ahead(s, marks, bar)),
+    label: labelled(labelOf(s, number, counting), take?.legs?.held ? 'held' : ahead(s, marks, bar)),
   }
 }
 
@@ -115,12 +116,13 @@ export const restNow = (s: Session, frame: number | null): string => {
 const labelled = (here: string, next: string): string =>
   next === '' ? here : `${here.replace(/, (\d+)\w\w time$/, '($1)')}   ${next}`
 
-const labelOf = (s: Session, number: number, bar: Measure, counting: boolean): string => {
+const labelOf = (s: Session, number: number, counting: boolean): string => {
   const rest = restOf(s, number)
   if (number < 0) return rest || 'count-in'
   if (rest) return `m. ${numberOf(s.setup, number)}   ${rest}`
-  if (number === 0 && compare(sub(bar.to, bar.from), zero) <= 0) return 'count-in'
+  // A section that begins inside a measure is there; the pick-up of a piece has no number on the part.
+  const nameless = number === 0 && (s.setup.numbers[0] ?? '0') === '0'
+  const here = nameless ? 'pick-up' : `m. ${numberOf(s.setup, number)}`
   // The beats that are missing before a pick-up stand in the same measure with it.
-  if (number === 0) return counting ? 'then pick-up' : 'pick-up'
-  return `m. ${numberOf(s.setup, number)}`
+  return number === 0 && counting ? `then ${here}` : here
 }

@@ -1,8 +1,9 @@
 import { render } from 'ink-testing-library'
 import { afterEach, describe, expect, test } from 'vitest'
 import { beatsOf } from '../../../src/click/beats.ts'
+import { cutForm } from '../../../src/music/cut.ts'
 import { plainForm } from '../../../src/music/form.ts'
-import { frac, zero } from '../../../src/music/fraction.ts'
+import { type Frac, frac, zero } from '../../../src/music/fraction.ts'
 import { parseMeter } from '../../../src/music/meter.ts'
 import { parseTempo, tempo } from '../../../src/music/tempo.ts'
 import { strip } from '../../../src/screens/practice/strip.ts'
@@ -91,6 +92,17 @@ test('a planned breath is said in the measure before it and drawn before its bea
   const program = s.conductor.session().current?.program
   const second = program && beatsOf(program).find(b => b.measure === 2)
   expect(strip(s.conductor.session(), second?.frame ?? 0, 46).row).toMatch(/,4/)
+})
+
+test('a section inside one measure is called by that measure; the pick-up of a piece by its word', async () => {
+  const { form, ...rest } = setup({ measures: 2 })
+  const label = async (from: Frac, to: Frac, numbers: readonly string[]): Promise<string> => {
+    const s = await stage({ ...rest, form: cutForm(form, from, to), numbers })
+    return strip(s.conductor.session(), null, 46).label
+  }
+  expect(await label(frac(1, 4), frac(3, 4), ['41'])).toBe('m. 41')
+  expect(await label(frac(1, 4), frac(2), ['41', '42'])).toBe('m. 42')
+  expect(await label(frac(1, 4), frac(3, 4), ['0'])).toBe('pick-up')
 })
 
 test('the mark moves from beat to beat: no place of the strip changes more than three times in a second', async () => {
