@@ -9,6 +9,8 @@ export type Clock = {
   readonly offset: () => number
   /** Neither set nor sped up, so that a device can play along. */
   readonly real: boolean
+  /** How many times as fast as the machine's; absent = 1. */
+  readonly speed?: number
 }
 
 const monotonic = (): number => Number(process.hrtime.bigint()) / 1e6
@@ -33,5 +35,6 @@ export const clockFrom = (env: NodeJS.ProcessEnv): Clock => {
     wall: () => (real ? Date.now() : start + (now() - begun)),
     offset: () => -new Date().getTimezoneOffset(),
     real,
+    speed,
   }
 }

@@ -25,6 +25,8 @@ export type Body =
       readonly rungs: readonly Tempo[]
       readonly at: number
       readonly rules: Rules
+      /** Whole seconds of practice before it was written: it is kept with the first verdict, after the first repetition. */
+      readonly heard?: number
     }
   | {
       readonly k: 'verdict'

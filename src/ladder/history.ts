@@ -67,16 +67,19 @@ const PAUSE = 20
 const LONGEST = 300
 
 /**
- * Whole seconds of practice in one visit, from the times of its events. A visit has its usual time from one event to
- * the next (the median; count-in and repetition); a longer one counts as the usual one and 20 s of waiting, five
- * minutes at most. A clock that was set back takes nothing away.
+ * Whole seconds of practice in one visit: what its opening says was heard before, then the times of its events. A visit
+ * has its usual time from one event to the next (the median; count-in and repetition); a longer one counts as the usual one and
+ * 20 s of waiting, five minutes at most. A clock that was set back takes nothing away.
  */
 export const practiced = (visit: readonly Event[]): number => {
-  const times = inOrder(visit).map(e => Date.parse(e.time) / 1000)
+  const events = inOrder(visit)
+  const opened = events.find(e => e.k === 'visit')
+  const before = Math.min(LONGEST, opened?.k === 'visit' ? (opened.heard ?? 0) : 0)
+  const times = events.map(e => Date.parse(e.time) / 1000)
   const gaps = times.slice(1).map((t, i) => Math.max(0, t - (times[i] as number)))
   const usual = gaps.filter(g => g >= 1).sort((a, b) => a - b)
   const most = Math.min(LONGEST, (usual[(usual.length - 1) >> 1] ?? 0) + PAUSE)
-  return Math.round(gaps.reduce((sum, g) => sum + Math.min(g, most), 0))
+  return Math.round(gaps.reduce((sum, g) => sum + Math.min(g, most), before))
 }
 
 /** What is kept of a visit; null when its opening is lost. */

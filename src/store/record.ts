@@ -34,7 +34,14 @@ const rules = z.object({
 /** What the journal accepts of each kind of event. */
 const KINDS = {
   visit: z
-    .object({ k: z.literal('visit'), key: text, rungs: z.array(tempo).min(1), at: whole, rules })
+    .object({
+      k: z.literal('visit'),
+      key: text,
+      rungs: z.array(tempo).min(1),
+      at: whole,
+      rules,
+      heard: whole.exactOptional(),
+    })
     .refine(v => v.at < v.rungs.length),
   verdict: z.object({
     k: z.literal('verdict'),

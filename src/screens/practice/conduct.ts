@@ -104,7 +104,9 @@ export const conduct = (o: {
   }
 
   const write = async (bodies: readonly Body[], then: (Effect & { k: 'append' })['then']): Promise<void> => {
-    const all = session.events.length === 0 ? [openingBody(setup), ...bodies] : bodies
+    count()
+    const opening = { ...openingBody(setup), heard: Math.round(heard) }
+    const all = session.events.length === 0 ? [opening, ...bodies] : bodies
     if (bodies.length === 0) return apply({ k: 'stored', events: [], then })
     let events: readonly Event[]
     try {
