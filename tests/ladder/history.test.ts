@@ -112,10 +112,10 @@ describe('how long was practiced', () => {
   })
 
   it('what was heard before the first verdict counts too, five minutes of it at most', () => {
-    const after = (heard: number): readonly Event[] =>
+    const visitAfter = (heard: number): readonly Event[] =>
       at(0, 0, 20, 40).map(e => (e.k === 'visit' ? { ...e, heard } : e))
-    expect(practiced(after(23))).toBe(63)
-    expect(practiced(after(4000))).toBe(340)
+    expect(practiced(visitAfter(23))).toBe(63)
+    expect(practiced(visitAfter(4000))).toBe(340)
   })
 
   it('what was taken back was played all the same', () => {
