@@ -1,4 +1,4 @@
-import { CHANGES_FROM, playedForm, steadyForm } from '../music/changes.ts'
+import { changesFrom, playedForm, steadyForm } from '../music/changes.ts'
 import { type Form, measures } from '../music/form.ts'
 import { add, compare, div, equal, type Frac, frac, less, sub, toNumber } from '../music/fraction.ts'
 import { type Note, onsetsOf } from '../music/groups.ts'
@@ -29,7 +29,7 @@ const fitsFrom = ({ form, goal }: Played, { from, to }: Air, capacity: number): 
     return hundredthsUp(goal.unit, (toNumber(goal.bpm) * (map.until(to) - map.frames(from))) / capacity)
   }
   const changing = found(form)
-  const share = scaleTempo(goal, CHANGES_FROM)
+  const share = scaleTempo(goal, changesFrom(form))
   return compareTempo(changing, share) >= 0 ? changing : tidy(slower(found(steadyForm(form)), share))
 }
 

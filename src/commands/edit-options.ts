@@ -28,6 +28,12 @@ export const FIELDS: readonly FieldOption[] = [
   ['--goal-top <tempo>', 'goalTop', 'upper end of a goal that is a range', 'passage'],
   ['--run <length>', 'run', 'length of the running notes: 16th, or 1/12', 'passage'],
   ['--guide <what>', 'guide', 'notes: the guide taps the notes of the part that was read', 'passage'],
+  [
+    '--tempo-changes <when>',
+    'tempoChanges',
+    'from which share of the goal its tempos change: always, or 60% (else 80%)',
+    'passage',
+  ],
   ['--exposure <word>', 'exposure', 'solo, exposed or tutti', 'passage'],
   [
     '--pulse <note value>',

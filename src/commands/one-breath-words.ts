@@ -1,5 +1,5 @@
 import { type Air, breathes as isBreath, longestAir, slowBreathBelow } from '../click/one-breath.ts'
-import { CHANGES_FROM, playedForm, steadyForm } from '../music/changes.ts'
+import { changesFrom, playedForm, steadyForm } from '../music/changes.ts'
 import { type Form, measures } from '../music/form.ts'
 import { add, compare, div, equal, type Frac, frac, less, sub, toNumber } from '../music/fraction.ts'
 import { groupStarts } from '../music/meter.ts'
@@ -57,7 +57,7 @@ const middleOf = (music: PassageForm, { from, to }: Air): Frac | null => {
  */
 const servesFrom = ({ form, goal }: PassageForm, capacity: number): Tempo => {
   const changing = slowBreathBelow(form, capacity).tempo
-  const share = scaleTempo(goal, CHANGES_FROM)
+  const share = scaleTempo(goal, changesFrom(form))
   return compareTempo(changing, share) >= 0
     ? changing
     : tidy(slower(slowBreathBelow(steadyForm(form), capacity).tempo, share))

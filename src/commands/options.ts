@@ -33,6 +33,7 @@ export type Typed = {
   readonly on?: string
   readonly off?: string
   readonly rests?: string
+  readonly tempoChanges?: string
   readonly freeRitardando?: boolean
   readonly seam?: string
   readonly take?: string
@@ -64,6 +65,7 @@ export const withMusic = (c: Command): Command =>
     .option('--on <measures>', 'click so many measures, with --off: 2, or "all; 2 from 126"')
     .option('--off <measures>', 'then so many without')
     .option('--rests <measures>', 'counted rests before the entry, with --take entry')
+    .option('--tempo-changes <when>', 'played from a share of the goal on: 60% (else 80%), or always')
     .option('--free-ritardando', 'no click while the tempo slows down')
     .option('--rhythm <name>', 'an altered rhythm by name or ratios: long-short, 3:1, 5:1:1:1/2')
     .option('--run <note value>', 'length of the running notes that are altered (16th)')

@@ -126,6 +126,7 @@ const inFull = (
     ...labelled('running notes', p.run),
     ...(p.guide ? ['the guide taps the notes'] : []),
     ...listLine('rhythms', 'rhythms', p),
+    ...labelled('tempos change from', p.tempoChanges),
     ...labelled('counted in', p.pulse),
     ...labelled('clicks to a beat', p.subdivide),
     ...labelled('beats that click', p.beats),

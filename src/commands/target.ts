@@ -4,6 +4,7 @@ import type { Rules } from '../ladder/event.ts'
 import { downKey, quickKey } from '../ladder/key.ts'
 import { DEFAULT_RULES } from '../ladder/rules.ts'
 import type { Step } from '../ladder/rungs.ts'
+import { parseChangesFrom } from '../music/changes.ts'
 import { type Form, measures, plainForm } from '../music/form.ts'
 import { equal, type Frac, zero } from '../music/fraction.ts'
 import { cutNotes, type Note } from '../music/groups.ts'
@@ -145,12 +146,16 @@ export const fromPassage = (
   const ends =
     t.goal === undefined && t.start === undefined ? null : must(parseEnds({ goal: typed(kept.goal), ...t }))
   const goal = ends?.goal ?? kept.goal
+  const form =
+    t.tempoChanges === undefined
+      ? kept.form
+      : { ...kept.form, changesFrom: must(parseChangesFrom(t.tempoChanges)) }
   const target: Target = {
     key: t.down ? downKey(what.key) : what.key,
     title: `${piece.title}   ${placeText(p)}${what.name}`,
     music: p.note ?? '',
     readyBy: p.readyBy ?? piece.readyBy ?? null,
-    form: kept.form,
+    form,
     numbers: kept.numbers,
     start: ends?.start ?? kept.start,
     goal,

@@ -1,5 +1,6 @@
 import type { Form } from './form.ts'
-import { equal, type Frac, frac, less, mul } from './fraction.ts'
+import { decimal, equal, type Frac, frac, less, mul, toNumber, zero } from './fraction.ts'
+import { ok, problem, type Result } from './result.ts'
 import { inUnit, quarters, type Tempo } from './tempo.ts'
 
 /** Below this share of the goal, tempo changes are left out: the notes come first. Common practice, no source. */
@@ -19,5 +20,20 @@ export const steadyForm = (f: Form): Form => {
 }
 
 /** The form as it is played with its first mark at a tempo: its tempo changes only from a share of the goal on. */
-export const playedForm = (f: Form, at: Tempo, goal: Tempo, share: Frac = CHANGES_FROM): Form =>
-  less(quarters(at), mul(quarters(goal), share)) ? steadyForm(f) : f
+export const playedForm = (f: Form, at: Tempo, goal: Tempo): Form =>
+  less(quarters(at), mul(quarters(goal), changesFrom(f))) ? steadyForm(f) : f
+
+/** The share of the goal from which the tempo changes of a form are played. */
+export const changesFrom = (f: Form): Frac => f.changesFrom ?? CHANGES_FROM
+
+/** "always", or a share of the goal: "60%". */
+export const parseChangesFrom = (text: string, field = 'tempo changes'): Result<Frac> => {
+  const share = /^(\d{1,3}) ?%$/.exec(text.trim())?.[1]
+  if (text.trim().toLowerCase() === 'always') return ok(zero)
+  return share && Number(share) > 0 && Number(share) <= 100
+    ? ok(frac(Number(share), 100))
+    : problem(field, text, 'always, or a share of the goal from 1% to 100%, as 60%')
+}
+
+export const changesFromText = (share: Frac): string =>
+  toNumber(share) === 0 ? 'always' : `${decimal(mul(share, frac(100)))}%`

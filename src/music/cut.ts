@@ -54,6 +54,7 @@ export const cutForm = (f: Form, from: Frac, to: Frac): Form => {
       ? less(from, b.at) && compare(b.at, to) <= 0
       : compare(from, b.at) <= 0 && less(b.at, to)
   return {
+    ...(f.changesFrom ? { changesFrom: f.changesFrom } : {}),
     meters: [
       { at: zero, meter: bar.meter },
       ...f.meters.filter(m => less(from, m.at) && less(m.at, to)).map(moved),

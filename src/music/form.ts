@@ -14,6 +14,8 @@ export type Form = {
   readonly length: Frac
   /** Planned breaths and other marks that are cued, in order. */
   readonly breaths?: readonly Breath[]
+  /** Share of the goal from which tempo changes are played, where it is not the usual one; 0 = always. */
+  readonly changesFrom?: Frac
   /** Counted in before it, where the measures of the form are not those of the part (an altered rhythm that stretches). */
   readonly counted?: Meter
 }

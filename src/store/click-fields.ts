@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { parseChangesFrom } from '../music/changes.ts'
 import { CLICKED, type Clicked } from '../music/clicked.ts'
 import type { Result } from '../music/result.ts'
 
@@ -22,5 +23,6 @@ export const clickFields = {
   beats: clicked('beats'),
   on: clicked('on'),
   off: clicked('off'),
+  tempoChanges: musical(parseChangesFrom).exactOptional(),
   rests: z.int(RESTS).min(1, RESTS).max(MOST_RESTS, RESTS).exactOptional(),
 }

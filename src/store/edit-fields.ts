@@ -1,3 +1,4 @@
+import { changesFromText, parseChangesFrom } from '../music/changes.ts'
 import { CLICKED } from '../music/clicked.ts'
 import { meterText, parseMeter } from '../music/meter.ts'
 import { noteValueName, parseLength } from '../music/note-value.ts'
@@ -193,6 +194,12 @@ export const PASSAGE_EDITS: readonly EditField<Passage>[] = [
   readyBy(),
   optional('run', 'run', 'The length of the running notes, for altered rhythms, as 16th or 1/12.', length),
   optional('exposure', 'heard as', `How it is heard: ${EXPOSURES.join(', ')}.`, oneOf(EXPOSURES)),
+  optional(
+    'tempoChanges',
+    'tempo change',
+    'From which share of the goal its tempos change: always, or 60%. Usual: 80%.',
+    parsed(parseChangesFrom, changesFromText),
+  ),
   optional(
     'pulse',
     'pulse',

@@ -1,3 +1,4 @@
+import { parseChangesFrom } from '../music/changes.ts'
 import { contentMark } from '../music/content-mark.ts'
 import { cutForm } from '../music/cut.ts'
 import { type Breath, type Form, measures } from '../music/form.ts'
@@ -171,9 +172,14 @@ const readForm = (p: Passage): Result<PassageForm> => {
   if (!marks.ok) return marks
   const form = { ...frame.value.form, marks: marks.value }
   const breaths = breathsOf(p, { ...frame.value, form })
+  const share = p.tempoChanges === undefined ? null : parseChangesFrom(p.tempoChanges)
   if (!breaths.ok) return breaths
   return ok({
-    form: { ...form, ...(breaths.value.length > 0 ? { breaths: breaths.value } : {}) },
+    form: {
+      ...form,
+      ...(breaths.value.length > 0 ? { breaths: breaths.value } : {}),
+      ...(share?.ok ? { changesFrom: share.value } : {}),
+    },
     numbers: frame.value.numbers,
     start: start.value,
     goal: goal.value,

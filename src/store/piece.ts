@@ -72,6 +72,8 @@ export type Passage = {
   readonly beats?: string
   readonly on?: string
   readonly off?: string
+  /** From which share of the goal its tempo changes are played: "always", "60%". */
+  readonly tempoChanges?: string
   /** Measures of rest that are counted before its entry. */
   readonly rests?: number
   /** The guide voice taps its notes while it is practiced as written. */

@@ -223,3 +223,67 @@ describe('what cannot be rendered', () => {
     expect(existsSync(join(folder, 'home'))).toBe(false)
   })
 })
+
+// Common practice, no source; computed apart from the program (a ramp: t = 60 B/(T1-T0) ln(T1/T0)).
+describe('7/8 as 2+2+3, eighth = 208, then a measure that slows evenly to 156', () => {
+  const folder = newFolder()
+  const type = (...args: string[]): void => expect(gradino(folder, args).err).toBe('')
+  type(
+    'piece',
+    'add',
+    'Old Mill Round',
+    '--passage',
+    'seven',
+    '--in',
+    '41-42',
+    '--meter',
+    '2+2+3/8',
+    '--goal',
+    'eighth=208',
+  )
+  type('piece', 'edit', 'Old Mill Round/seven', '--ramp', '42', '--tempo-mark', 'end=eighth=156')
+  const groupsAt = (tempo: string, ...more: string[]) => {
+    type(
+      'render',
+      'Old Mill Round/seven',
+      '--tempo',
+      tempo,
+      '--count-in',
+      '0',
+      '--out',
+      'x.wav',
+      '--onsets',
+      'x.json',
+      ...more,
+    )
+    const rows: Row[] = JSON.parse(readFileSync(join(folder, 'x.json'), 'utf8'))
+    const frames = rows.filter(r => r.role === 'downbeat' || r.role === 'group').map(r => r.frame)
+    return frames
+  }
+  const exact = [0, 27692, 55385, 96923, 96923 + 0.598564 * 48000, 96923 + 1.245063 * 48000]
+
+  test('its groups stand where they were computed', () => {
+    const at = groupsAt('eighth=208')
+    for (const [i, frame] of exact.entries())
+      expect(Math.abs((at[i] as number) - frame)).toBeLessThanOrEqual(1)
+  })
+
+  test('at 75 % all of it lasts 4/3 as long, where it was said that tempos change always', () => {
+    const at = groupsAt('eighth=156', '--tempo-changes', 'always')
+    for (const [i, frame] of exact.entries())
+      expect(Math.abs((at[i] as number) - (frame * 4) / 3)).toBeLessThanOrEqual(1)
+    type('piece', 'edit', 'Old Mill Round/seven', '--tempo-changes', '70%')
+    expect(groupsAt('eighth=156')).toEqual(at)
+    // Else below 80 % the tempo stays.
+    type('piece', 'edit', 'Old Mill Round/seven', '--tempo-changes', 'none')
+    expect((groupsAt('eighth=156')[5] as number) - (at[5] as number)).toBeLessThan(-1000)
+  })
+
+  test('what is no share is refused', () => {
+    const said = gradino(folder, ['piece', 'edit', 'Old Mill Round/seven', '--tempo-changes', 'often'])
+    expect(said).toMatchObject({ status: 2 })
+    expect(said.err.trim()).toBe(
+      `gradino: tempo change: "often" can't be used; accepted: always, or a share of the goal from 1% to 100%, as 60%.`,
+    )
+  })
+})

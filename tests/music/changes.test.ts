@@ -22,7 +22,11 @@ describe('tempo changes', () => {
     expect(playedForm(form, tempoOf('95.9'), goal).marks).toHaveLength(1)
     expect(playedForm(form, tempoOf('96'), goal)).toBe(form)
     expect(playedForm(form, tempoOf('half=48'), goal)).toBe(form)
-    expect(playedForm(form, tempoOf('60'), goal, frac(1, 2))).toBe(form)
+    const half = { ...form, changesFrom: frac(1, 2) }
+    expect(playedForm(half, tempoOf('60'), goal)).toBe(half)
+    expect(playedForm(half, tempoOf('59'), goal).marks).toHaveLength(1)
+    const always = { ...form, changesFrom: zero }
+    expect(playedForm(always, tempoOf('1'), goal)).toBe(always)
   })
 
   it('left out, all measures last alike', () => {

@@ -20,7 +20,7 @@ export const heardMeasure = (
 }
 
 /** What is to be done, before the first press. */
-export const TASK = 'Play or follow; press where it is hard: the beat before is marked, the click goes on.'
+export const TASK = 'Press where it is hard: the beat before is marked, the click goes on.'
 
 /** "measure 3 of 12" */
 export const placeText = (s: State, frame: number | null): string => {
