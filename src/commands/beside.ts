@@ -10,7 +10,6 @@ import { breathOffer } from './breath-offer.ts'
 import type { Context } from './context.ts'
 import { offerFor, offerText, withReached } from './joining.ts'
 import { type Known, todayOf } from './known.ts'
-import { storeSections } from './read.ts'
 import { passageMusic, type Target } from './target.ts'
 
 type Origin = NonNullable<Target['origin']>
@@ -38,6 +37,7 @@ export const sectionAround = (t: Target, o: Origin, measure: string): Stretch | 
 const makeSection = async (ctx: Context, t: Target, measure: string): Promise<Done> => {
   const stretch = t.origin && sectionAround(t, t.origin, measure)
   if (!t.origin || !stretch) return { text: 'A section can be made of a passage of the repertoire only.' }
+  const { storeSections } = await import('./read.ts')
   const stored = await storeSections(ctx, t.origin.piece)({ id: t.origin.passage.id }, [stretch])
   if (!stored.ok) return { text: stored.message }
   const [name] = stored.value

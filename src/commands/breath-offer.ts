@@ -7,17 +7,13 @@ import { parsePlace, placeAt } from '../music/place.ts'
 import { compareTempo, type Tempo, typed } from '../music/tempo.ts'
 import { type Done, NOTHING } from '../screens/practice/beside.ts'
 import { rungOf, type Session } from '../screens/practice/session.ts'
-import { editPiece } from '../store/edit.ts'
-import { linesOf } from '../store/entries.ts'
 import { cutPassage, type PassageForm, tempoThere } from '../store/passage-form.ts'
 import type { Passage } from '../store/piece.ts'
 import type { Settings } from '../store/settings.ts'
-import { changePassage } from './change-passage.ts'
 import type { Context } from './context.ts'
 import { type AirWord, airWord } from './instruments.ts'
 import type { Known } from './known.ts'
 import { breathes, tenths } from './one-breath-words.ts'
-import { aroundOf } from './piece-edit.ts'
 import { passageMusic, type Target } from './target.ts'
 
 /** Whether the places to breathe are marked in a target, or in the passage from which it is cut. */
@@ -87,12 +83,12 @@ export const breathOffer = (
     const place = add(t.origin?.from ?? { n: 0, d: 1 }, at)
     const below = belowOf(o)
     const text = markText(placeAt(place, whole), below && tempoThere(below, t, whole), word)
-    const isThat = (b: NonNullable<Passage['breaths']>[number]): boolean => {
-      const there = parsePlace(b.at, whole)
-      return b.kind === 'slow-breath' && there.ok && equal(there.value, place)
+    /** Whether it takes the place of a mark that is there. */
+    const replaces = (b: NonNullable<Passage['breaths']>[number] | undefined): boolean => {
+      const there = b?.kind === 'slow-breath' && o.instead ? parsePlace(b.at, whole) : null
+      return there?.ok === true && equal(there.value, place)
     }
-    const kept = linesOf('breaths', p).filter((_, i) => !(o.instead && isThat((p.breaths ?? [])[i] as never)))
-    return { place: placeAt(place, whole), lines: [...kept, { text }], below }
+    return { place: placeAt(place, whole), text, replaces, below }
   }
 
   const line = (s: Session): string => {
@@ -112,15 +108,20 @@ export const breathOffer = (
     const { origin } = t
     if (!o?.at || !word || !origin) return { text: NOTHING }
     const { at } = o
+    // What edits a piece is loaded when it is asked for: a visit begins sooner without.
+    const [{ changePassage }, { editPiece }, { linesOf }, { aroundOf }] = await Promise.all([
+      import('./change-passage.ts'),
+      import('../store/edit.ts'),
+      import('../store/entries.ts'),
+      import('./piece-edit.ts'),
+    ])
     const around = await aroundOf(ctx)
-    const stored = await changePassage(ctx, origin.piece, origin.passage.id, (piece, p) =>
-      editPiece(
-        piece,
-        { passage: p.id },
-        { fields: {}, lists: { breaths: inPassage(o, at, p, word).lines } },
-        around,
-      ),
-    )
+    const stored = await changePassage(ctx, origin.piece, origin.passage.id, (piece, p) => {
+      const { text, replaces } = inPassage(o, at, p, word)
+      const kept = linesOf('breaths', p).filter((_, i) => !replaces(p.breaths?.[i]))
+      const lists = { breaths: [...kept, { text }] }
+      return editPiece(piece, { passage: p.id }, { fields: {}, lists }, around)
+    })
     if (!stored.ok) return { text: stored.message }
     const passage = stored.value.passages.find(p => p.id === origin.passage.id)
     if (!passage) return { text: NOTHING }
