@@ -29,7 +29,7 @@ export type Wish = {
 /** What he came away with. */
 export type Sat = { reps: Rep[]; seconds: number; said: string[] }
 
-const RUNG = /^(.+) = ([\d.]+): \d+ of (.+)$/
+const RUNG = /^(.+) = ([\d.]+): (finding the start|once|\S+ of .+)$/
 const UNDERSTOOD = /^(Clean\.|Not clean\.|Stopped|A rung down|The goal, five|Three times a rung)/
 /** Whole measures are counted in, as many as last so long. Seconds. */
 const COUNT_IN = 1.5
