@@ -1,17 +1,16 @@
 import type { Question } from '../plan/dates.ts'
-import { type Line, linesOf } from '../plan/order.ts'
+import type { Line } from '../plan/order.ts'
 import type { Answers } from '../screens/today/after.ts'
-import { dayTitle, itemText, remarkLines } from '../screens/today/lines.ts'
-import { type Action, newState, reduce, type State, type Told } from '../screens/today/reduce.ts'
-import { localDay } from '../store/day.ts'
+import { itemText } from '../screens/today/lines.ts'
+import { type Action, newState, reduce, type State } from '../screens/today/reduce.ts'
 import { type DayFile, writeDay } from '../store/day-file.ts'
 import type { SettingsStore } from '../store/settings.ts'
 import { StoreError } from '../store/trouble.ts'
 import { keepAnswers } from './after-date.ts'
-import { careLines } from './care.ts'
 import { type Context, Stop } from './context.ts'
 import { playItem } from './day-items.ts'
-import { clockNow, madeToday, type Planned, planOf } from './day-plan.ts'
+import { askedId, dayNow, type Now } from './day-now.ts'
+import { clockNow, madeToday } from './day-plan.ts'
 import { known, todayOf } from './known.ts'
 import type { Stage } from './sitting.ts'
 
@@ -19,41 +18,6 @@ import type { Stage } from './sitting.ts'
 export const said = (error: unknown): string => {
   if (error instanceof Stop || error instanceof StoreError) return error.message
   throw error
-}
-
-/** Today as it stands now. */
-type Now = {
-  readonly planned: Planned
-  readonly file: DayFile
-  readonly told: Told
-  readonly lines: readonly Line[]
-  readonly care: readonly string[]
-}
-
-const askedId = (p: Planned, q: Question): string =>
-  `${p.parts.find(x => q.keys.includes(x.key))?.piece.id ?? q.piece} ${q.readyBy}`
-
-/** Null where there is nothing to plan. */
-const dayNow = async (ctx: Context): Promise<Now | null> => {
-  const file = await madeToday(ctx)
-  const planned = await planOf(ctx, { date: file.date, minutes: file.minutes, morning: true })
-  if (planned.day === null) return null
-  const { day } = planned
-  const here = planned.all.visits.filter(v => localDay(v.time, v.offset) === file.date)
-  const { pain, lines: care } = await careLines(ctx, planned.all)
-  return {
-    planned,
-    file,
-    care: [...care, ...planned.notes],
-    lines: linesOf(day.items, file, here),
-    told: {
-      title: dayTitle(day, planned.nearest),
-      remarks: remarkLines({ ...day, questions: [] }, planned.pieceOf),
-      pain: pain ? care.join(' ') : null,
-      evening: day.items.some(i => i.k === 'slow'),
-      questions: pain ? [] : day.questions.filter(q => !file.asked.includes(askedId(planned, q))),
-    },
-  }
 }
 
 /** Whether anything of today was heard since a moment (milliseconds since 1970). */

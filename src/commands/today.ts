@@ -2,10 +2,12 @@ import { type Tempo, typed } from '../music/tempo.ts'
 import { PAIN_TEXT } from '../plan/care.ts'
 import type { Day } from '../plan/day.ts'
 import type { Item, Take } from '../plan/item.ts'
+import { type Line, timesOf } from '../plan/order.ts'
 import { clockText, dayLines } from '../screens/today/lines.ts'
 import { parseDay } from '../store/day.ts'
 import { painToday, readNotes } from '../store/notes.ts'
 import { type Context, must, type Outcome } from './context.ts'
+import { dayNow } from './day-now.ts'
 import { clockNow, madeToday, planOf } from './day-plan.ts'
 import { todayOf } from './known.ts'
 import { wholeNumber } from './options.ts'
@@ -43,36 +45,51 @@ const taskJson = (i: Item) => {
   }
 }
 
-const dayJson = (d: Day, start: number) => ({
-  ...d,
-  start: clockText(start),
-  items: d.items.map(i => ({ ...taskJson(i), clock: clockText(start + i.at) })),
-  load: d.load && {
-    ...d.load,
-    offers: d.load.offers && {
-      ...d.load.offers,
-      lower: d.load.offers.lower.map(l => ({ ...l, tempo: Math.round(l.tempo.bpm.n / l.tempo.bpm.d) })),
+/** `at` = minutes from the start of the day's practice as it was planned, `clock` when it begins; null = not known. */
+const dayJson = (d: Day, start: number, lines: readonly Line[] | null) => {
+  const all = lines ?? d.items.map(item => ({ item, state: 'open' as const, begun: null, name: '' }))
+  const times = timesOf(all, start)
+  return {
+    ...d,
+    start: clockText(start),
+    items: all.map(({ item, state }, i) => {
+      const at = times[i] ?? null
+      return { ...taskJson(item), clock: at === null ? null : clockText(at), state }
+    }),
+    load: d.load && {
+      ...d.load,
+      offers: d.load.offers && {
+        ...d.load.offers,
+        lower: d.load.offers.lower.map(l => ({ ...l, tempo: Math.round(l.tempo.bpm.n / l.tempo.bpm.d) })),
+      },
     },
-  },
-})
+  }
+}
 
 const EMPTY = 'Nothing to plan yet. A first passage: gradino piece add TITLE --in 41-44 --goal 120'
 
-/** The plan of today or of a day to come. Clock times begin now, of another day at 0:00. */
+/**
+ * The plan of today as it stands, with what is over and what the player made of it; or of a day to come. Clock times begin
+ * now, of another day at 0:00.
+ */
 export const todayCommand = async (ctx: Context, t: TodayTyped): Promise<Outcome> => {
-  const made = await madeToday(ctx)
-  const minutes =
-    t.minutes === undefined ? made.minutes : must(wholeNumber(t.minutes, 'minutes', LEAST, MOST))
   const today = todayOf(ctx)
+  const typed = t.minutes === undefined ? null : must(wholeNumber(t.minutes, 'minutes', LEAST, MOST))
   const date = t.date === undefined ? today : must(parseDay(t.date, 'date', { from: today }))
-  const planned = await planOf(ctx, { date, minutes, morning: false })
+  const minutes = typed ?? (await madeToday(ctx)).minutes
+  const now = date === today ? await dayNow(ctx, minutes) : null
+  const planned = now?.planned ?? (await planOf(ctx, { date, minutes, morning: false }))
   const { notes } = planned
   // After pain no plan invites to go on; a day to come has one again.
   if (date === today && painToday((await readNotes(ctx.home)).notes, today))
     return { lines: [PAIN_TEXT, ...notes], json: { date, minutes, items: [], pain: PAIN_TEXT, notes } }
   if (planned.day === null) return { lines: [EMPTY, ...notes], json: { date, minutes, items: [], notes } }
-  const { day, nearest, pieceOf } = planned
-  const start = date === today ? clockNow(ctx) : 0
-  const lines = dayLines(day, { nearest, start, pieceOf })
-  return { lines: [...lines, ...notes], json: { ...dayJson(day, start), notes } }
+  const { nearest, pieceOf } = planned
+  const day = now ? { ...planned.day, questions: now.told.questions } : planned.day
+  const start = now ? clockNow(ctx) : 0
+  const lines = now?.lines ?? null
+  return {
+    lines: [...dayLines(day, { nearest, start, pieceOf }, lines), ...notes],
+    json: { ...dayJson(day, start, lines), notes },
+  }
 }

@@ -4,6 +4,7 @@ import { daysBetween } from '../../plan/calendar.ts'
 import type { Day } from '../../plan/day.ts'
 import type { Item, Take } from '../../plan/item.ts'
 import type { Load } from '../../plan/load.ts'
+import { endOf, type Line, nextOpen, timesOf } from '../../plan/order.ts'
 import { aboutMinutes } from '../../plan/pass.ts'
 import { daysAway, dayText, weekday } from '../dates.ts'
 import { wrapped } from './wrap.ts'
@@ -180,17 +181,37 @@ const remarks = (d: Day, named: Named): readonly string[] => [
   ),
 ]
 
-/** The plan set out like a rehearsal order: a sentence for a title, then lines with clock times. */
-export const dayLines = (d: Day, a: Around): readonly string[] => {
-  const row = (at: number, length: string, text: string): readonly string[] =>
-    wrapped(`${clockText(a.start + at).padEnd(10)}${length.padEnd(TEXT_AT - 10)}${text}`, COLUMNS, TEXT_AT)
-  const end = d.items.at(-1)
+/** How long a line of the day is, or that it is over. */
+export const lengthText = (l: Line): string => (l.state === 'open' ? `${l.item.minutes} min` : l.state)
+
+/** When all lines are over. */
+export const overText = (evening: boolean): string =>
+  evening ? 'That was the last evening: stop here, nothing more tonight.' : 'That was the day: stop here.'
+
+/**
+ * The plan set out like a rehearsal order: a sentence for a title, then lines with clock times. `lines` = as it stands now,
+ * with what is over and what was skipped; without them as it was planned.
+ */
+export const dayLines = (d: Day, a: Around, lines: readonly Line[] | null = null): readonly string[] => {
+  const row = (at: number | null, length: string, text: string): readonly string[] =>
+    wrapped(
+      `${(at === null ? '' : clockText(at)).padEnd(10)}${length.padEnd(TEXT_AT - 10)}${text}`,
+      COLUMNS,
+      TEXT_AT,
+    )
+  const all = lines ?? d.items.map(item => ({ name: '', item, state: 'open' as const, begun: null }))
+  const times = timesOf(all, a.start)
+  const over = all.length > 0 && nextOpen(all, 0) === null
   const below = remarkLines(d, a.pieceOf).flatMap(r => wrapped(r, COLUMNS))
   return [
     dayTitle(d, a.nearest),
     '',
-    ...d.items.flatMap(i => row(i.at, `${i.minutes} min`, itemText(i, a.pieceOf))),
-    ...(end ? row(end.at + end.minutes, '', 'Stop') : []),
+    ...all.flatMap((l, i) => row(times[i] ?? null, lengthText(l), itemText(l.item, a.pieceOf))),
+    ...(all.length === 0
+      ? []
+      : over
+        ? [overText(d.items.some(i => i.k === 'slow'))]
+        : row(endOf(all, a.start), '', 'Stop')),
     ...(below.length > 0 ? [''] : []),
     ...below,
   ]

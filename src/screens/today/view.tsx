@@ -7,7 +7,7 @@ import { Bar } from '../home/parts.tsx'
 import { lineShown } from '../line.ts'
 import { theme } from '../theme.ts'
 import { AFTER_FIELDS } from './after.ts'
-import { clockText } from './lines.ts'
+import { clockText, lengthText, overText } from './lines.ts'
 import { formAt, isOver, lineAt, questionAt, type State, stopped } from './reduce.ts'
 
 export type KeyNames = { readonly right: string; readonly left: string }
@@ -24,8 +24,6 @@ const BAR = 3
 const CLOCK = 10
 const MINUTES = 9
 
-const STATES = { open: '', done: 'done', skipped: 'skipped' } as const
-
 const Entry = (p: {
   line: Line
   time: number | null
@@ -34,7 +32,6 @@ const Entry = (p: {
   width: number
 }): ReactElement => {
   const { line, on } = p
-  const state = STATES[line.state]
   const room = p.width - BAR - CLOCK - MINUTES - 1
   const rows = on ? inRows(p.says, room) : [p.says]
   const soft = line.state === 'open' ? {} : { color: theme.soft }
@@ -47,7 +44,7 @@ const Entry = (p: {
             <Text {...soft}>{i > 0 || p.time === null ? '' : clockText(p.time)}</Text>
           </Box>
           <Box width={MINUTES} flexShrink={0}>
-            <Text {...soft}>{i > 0 ? '' : state === '' ? `${line.item.minutes} min` : state}</Text>
+            <Text {...soft}>{i > 0 ? '' : lengthText(line)}</Text>
           </Box>
           <Text bold={on} wrap="truncate" {...soft}>
             {row}
@@ -70,12 +67,9 @@ const hints = (s: State, keys: KeyNames, small = false): readonly string[] => {
   ]
 }
 
-const STOP = 'That was the day: stop here.'
-const EVENING = 'That was the last evening: stop here, nothing more tonight.'
-
 const notes = (s: State): readonly string[] => [
   ...s.note,
-  ...(s.pain === null && isOver(s) && s.lines.length > 0 ? [s.evening ? EVENING : STOP] : []),
+  ...(s.pain === null && isOver(s) && s.lines.length > 0 ? [overText(s.evening)] : []),
 ]
 
 const Day = ({ state: s, size, keys, text }: Shown): ReactElement => {
