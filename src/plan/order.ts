@@ -123,7 +123,7 @@ export const endOf = (lines: readonly Line[], now: number): number =>
 export const moved = (lines: readonly Line[], name: string, by: 1 | -1): readonly Line[] => {
   const at = lines.findIndex(l => l.name === name)
   const line = lines[at]
-  if (!line || line.state !== 'open') return lines
+  if (line?.state !== 'open') return lines
   const open = (l: Line): boolean => l.state === 'open'
   const to = by < 0 ? lines.slice(0, at).findLastIndex(open) : lines.findIndex((l, i) => i > at && open(l))
   if (to < 0) return lines

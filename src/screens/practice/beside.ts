@@ -40,7 +40,7 @@ export const stuckPlace = (beside: Beside | undefined) => {
       stop = null
       // The note still stands while it is being done.
       answered = s.events.length
-      return beside.yes(s, asked && asked.measure)
+      return beside.yes(s, asked?.measure ?? null)
     },
   }
 }
