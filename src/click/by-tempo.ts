@@ -40,7 +40,8 @@ const rate = (t: Tempo, beat: Frac): Frac => div(mul(t.unit, t.bpm), beat)
 
 /**
  * Subdivisions where nobody chose them: on while the beat that clicks is slower than 60 a minute and the tempo below
- * 80 % of the goal. Once off they stay off: also where a longer beat takes over that is slower than 60 again.
+ * 80 % of the goal. Once off they stay off: also where a longer beat takes over that is slower than 60 again, or one that
+ * can be divided after one that can't.
  */
 const usualSubdivision = (plan: ClickPlan, form: Form, tempo: Tempo, goal: Tempo): number => {
   if (plan.guide || plan.silent || plan.toward === 'down') return 1
@@ -50,10 +51,11 @@ const usualSubdivision = (plan: ClickPlan, form: Form, tempo: Tempo, goal: Tempo
   const left = (plan.pulse ?? []).flatMap(s => (s.from && compareTempo(s.from, tempo) <= 0 ? [s.from] : []))
   const before = (at: Tempo): Changing<Frac> =>
     (plan.pulse ?? []).filter(s => !s.from || compareTempo(s.from, at) < 0)
-  const slow = left.every(
-    at => compare(rate(at, shortest(form, valueAt(before(at), at) ?? tempo.unit)), SUBDIVIDED_BELOW) <= 0,
-  )
-  return slow ? divided(beat) : 1
+  const on = left.every(at => {
+    const was = shortest(form, valueAt(before(at), at) ?? tempo.unit)
+    return divided(was) > 1 && compare(rate(at, was), SUBDIVIDED_BELOW) <= 0
+  })
+  return on ? divided(beat) : 1
 }
 
 /** Beats that no meter of the form has are left out; where none is left, all of them click. */

@@ -155,6 +155,14 @@ const by = <T>(value: fc.Arbitrary<T>): fc.Arbitrary<Changing<T>> =>
     .array(fc.record({ from: anyTempo, value }), { maxLength: 3, size: 'max' })
     .chain(steps => value.map(first => [{ from: null, value: first }, ...steps]))
 
+/** A beat that can't be divided, then one that can: found by chance once. */
+const TENFOLD = { groups: [5, 5], unit: frac(1) }
+const DOUBLE_DOTTED: Changing<Frac> = [
+  { from: null, value: frac(7, 4) },
+  { from: { unit: frac(3, 128), bpm: frac(448001, 1000) }, value: frac(7, 32) },
+  { from: { unit: frac(7, 2), bpm: frac(1) }, value: frac(7, 4) },
+]
+
 test('whatever the plan and meter: usual subdivisions depend on the tempo alone, and once off they stay off', () => {
   const seen = { on: 0, off: 0, turned: 0, afterPulse: 0 }
   fc.assert(
@@ -181,7 +189,7 @@ test('whatever the plan and meter: usual subdivisions depend on the tempo alone,
         seen.afterPulse += pulse.length > 2 && firstOff > 0 ? 1 : 0
       },
     ),
-    { numRuns: 300 },
+    { numRuns: 300, examples: [[TENFOLD, DOUBLE_DOTTED, [10, 43], 54]] },
   )
   for (const n of Object.values(seen)) expect(n).toBeGreaterThan(0)
 })

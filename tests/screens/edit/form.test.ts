@@ -35,7 +35,17 @@ describe('the form', () => {
         'ready by',
         'run',
       ],
-      ...['rhythm', 'heard as', 'pulse', 'subdivide', 'beats', 'measures on', 'measures off', 'rests'],
+      ...[
+        'rhythm',
+        'heard as',
+        'tempo change',
+        'pulse',
+        'subdivide',
+        'beats',
+        'measures on',
+        'measures off',
+        'rests',
+      ],
       ...['rehearsal mark', 'guide', 'note', 'section 1', 'section 2', 'section'],
     ])
     expect(entries(sitAt(), 'breaths')).toEqual(['42.4', '43.3 slow below=96', ''])
