@@ -72,6 +72,16 @@ const notes = (s: State): readonly string[] => [
   ...(s.pain === null && isOver(s) && s.lines.length > 0 ? [overText(s.evening)] : []),
 ]
 
+/** As many remarks as fit, in rows; none is cut. */
+const wholeOnes = (all: readonly string[], width: number, room: number): readonly string[] => {
+  const rows: string[] = []
+  for (const text of all) {
+    const more = inRows(text, width)
+    if (rows.length + more.length <= room) rows.push(...more)
+  }
+  return rows
+}
+
 const Day = ({ state: s, size, keys, text }: Shown): ReactElement => {
   const width = widthOf(size)
   const times = timesOf(s.lines, s.now)
@@ -90,7 +100,7 @@ const Day = ({ state: s, size, keys, text }: Shown): ReactElement => {
     Math.max(1, size.rows - fixed),
   )
   const left = size.rows - fixed - (from.to - from.from)
-  const remarks = s.remarks.flatMap(r => inRows(r, width - 6)).slice(0, Math.max(0, left - 1))
+  const remarks = wholeOnes(s.remarks, width - 6, left - 1)
   return (
     <>
       {title.map(row => (
@@ -119,7 +129,7 @@ const Day = ({ state: s, size, keys, text }: Shown): ReactElement => {
         )
       })}
       <Text wrap="truncate">
-        {`   ${from.to < s.lines.length ? `${s.lines.length - from.to} more` : clockText(endOf(s.lines, s.now)).padEnd(CLOCK + MINUTES) + 'Stop'}`}
+        {`   ${from.to < s.lines.length ? `${s.lines.length - from.to} more` : `${clockText(endOf(s.lines, s.now)).padEnd(CLOCK + MINUTES)}Stop`}`}
       </Text>
       {remarks.length > 0 ? <Text> </Text> : null}
       {remarks.map((r, i) => (

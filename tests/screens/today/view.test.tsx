@@ -35,6 +35,13 @@ const show = (state: State, rows = 24, cols = 80): string[] =>
   })
 
 describe('the day on screen', () => {
+  test('a remark that does not fit is left out, none is cut', () => {
+    const long = `${'More than there is time for. '.repeat(12)}The end.`
+    const rows = show(open({ remarks: [long, 'In turn on another day: section C.'] })).join('\n')
+    expect(rows).not.toContain('More than there')
+    expect(rows).toContain('In turn on another day: section C.')
+  })
+
   test('is a rehearsal order: what is over when it began, what is open from now on, what is skipped without a time', () => {
     const rows = show(open()).map(r => r.trimEnd())
     expect(rows[1]).toBe('   Wednesday, 45 minutes, rehearsal in 6 days')
