@@ -1,5 +1,5 @@
 #!/usr/bin/env -S node --max-semi-space-size=1 --optimize-for-size
-import { run } from './commands/run.ts'
+import { run } from './cli/run.ts'
 import { prepareEnvironment } from './terminal/environment.ts'
 
 prepareEnvironment()

@@ -1,7 +1,7 @@
 import type { Visit } from '../ladder/history.ts'
 import { takeKey } from '../ladder/key.ts'
+import { readWarmUpKey } from '../warm-up/exercise.ts'
 import type { Item } from './item.ts'
-import { readWarmUpKey } from './warm-up.ts'
 
 /** What the player made of the plan of one day; names are those of `named`. */
 export type Made = {

@@ -1,5 +1,5 @@
+import { daysBetween } from '../music/calendar.ts'
 import { type Tempo, tempoRatio } from '../music/tempo.ts'
-import { daysBetween } from './calendar.ts'
 import type { LoggedDay } from './log.ts'
 import { gapDays, lineDays, theilSen } from './pace.ts'
 

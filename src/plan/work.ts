@@ -1,5 +1,5 @@
+import { daysBetween } from '../music/calendar.ts'
 import { type Tempo, tempoRatio } from '../music/tempo.ts'
-import { daysBetween } from './calendar.ts'
 
 /** One section (or a passage that is not cut into sections) as the plan sees it. */
 export type Work = {

@@ -1,7 +1,7 @@
 import { dirname, join } from 'node:path'
 import type { Body, Event } from '../ladder/event.ts'
+import { localDay } from '../music/day.ts'
 import { appendLines } from './append-lines.ts'
-import { localDay } from './day.ts'
 import { syncFolder } from './durable.ts'
 import { ensureFolder, type Home } from './home.ts'
 import { machineId } from './machine.ts'

@@ -1,7 +1,7 @@
 import { readdir, readFile } from 'node:fs/promises'
 import { join } from 'node:path'
+import { type Piece, parsePiece } from '../repertoire/piece.ts'
 import type { Home } from './home.ts'
-import { type Piece, parsePiece } from './piece.ts'
 
 /** Pieces that were taken out of the repertoire, as far as their files can be read: what was practiced keeps its name. */
 export const removedPieces = async (home: Home): Promise<readonly Piece[]> => {

@@ -2,10 +2,10 @@ import { createHash } from 'node:crypto'
 import { access, readdir, readFile, rename } from 'node:fs/promises'
 import { basename, join } from 'node:path'
 import { printable, type Result, sentence } from '../music/result.ts'
+import { type Found, findPiece } from '../repertoire/find-piece.ts'
+import { type Piece, parsePiece, pieceFile, pieceText } from '../repertoire/piece.ts'
 import { syncFolder, writeDurably } from './durable.ts'
-import { type Found, findPiece } from './find-piece.ts'
 import { ensureFolder, type Home } from './home.ts'
-import { type Piece, parsePiece, pieceFile, pieceText } from './piece.ts'
 import { codeOf, type Done, StoreError, trouble } from './trouble.ts'
 
 /** A piece as it was read. `seen` stands for the text of its file: hand it back to `save`. */

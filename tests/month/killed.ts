@@ -1,5 +1,5 @@
 import { spawn } from 'node:child_process'
-import type { Context } from '../../src/commands/context.ts'
+import type { Context } from '../../src/app/context.ts'
 import type { Machine } from './month.ts'
 import type { Player } from './player.ts'
 import { sitter } from './sit.ts'

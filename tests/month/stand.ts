@@ -1,5 +1,5 @@
 import { PassThrough } from 'node:stream'
-import type { Context, Outcome } from '../../src/commands/context.ts'
+import type { Context, Outcome } from '../../src/app/context.ts'
 import type { MonthTime } from './time.ts'
 
 /** What a player has at the stand: hears lines, presses keys, looks at the clock. */

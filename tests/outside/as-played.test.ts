@@ -2,7 +2,7 @@ import { existsSync, readdirSync, readFileSync } from 'node:fs'
 import { generatePlaybackSequence, hasTieStop, parseAuto, withAbsolutePositions } from 'musicxml-io'
 import { describe, expect, test } from 'vitest'
 import { add, frac, fractionText, max, zero } from '../../src/music/fraction.ts'
-import { folder } from '../commands/import-scene.ts'
+import { folder } from '../cli/import-scene.ts'
 
 /*
  * Scores by others (see musicxml.test.ts), imported as played; the order and the places of the notes are compared with

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { csvText } from '../../src/exchange/csv.ts'
+import { csvText } from '../../src/files/csv.ts'
 import { installed, orSkipped, runOn } from './tools.ts'
 
 const ROWS = [

@@ -1,7 +1,7 @@
 import { existsSync, readdirSync, readFileSync } from 'node:fs'
 import { strFromU8, unzipSync } from 'fflate'
 import { describe, expect, test } from 'vitest'
-import { folder } from '../commands/import-scene.ts'
+import { folder } from '../cli/import-scene.ts'
 
 /*
  * Scores by others, read where they lie beside the project: see musicxml.test.ts. What is counted here is

@@ -2,13 +2,13 @@ import { existsSync, readdirSync, readFileSync } from 'node:fs'
 import { strFromU8, unzipSync } from 'fflate'
 import { parseAuto, withAbsolutePositions } from 'musicxml-io'
 import { describe, expect, test } from 'vitest'
-import { readPart } from '../../src/exchange/musicxml/read-part.ts'
-import { readScore } from '../../src/exchange/musicxml/read-score.ts'
-import { performed } from '../../src/exchange/musicxml/repeats.ts'
-import type { Part, Score, WrittenMeasure } from '../../src/exchange/musicxml/score.ts'
 import { decimal, div, frac, times } from '../../src/music/fraction.ts'
 import { quarters, typed } from '../../src/music/tempo.ts'
-import { must, refusal, text } from '../exchange/musicxml/scores.ts'
+import { readPart } from '../../src/score/read-part.ts'
+import { readScore } from '../../src/score/read-score.ts'
+import { performed } from '../../src/score/repeats.ts'
+import type { Part, Score, WrittenMeasure } from '../../src/score/score.ts'
+import { must, refusal, text } from '../score/scores.ts'
 
 /*
  * Scores by others, read where they lie beside the project and never copied into it. `musicxml-suite` is the unofficial

@@ -1,6 +1,6 @@
 import type { Placed } from '../../src/click/program.ts'
 import { type Levels, voice } from '../../src/click/voices.ts'
-import { type WavOptions, wavOf } from '../../src/exchange/wav.ts'
+import { type WavOptions, wavOf } from '../../src/files/wav.ts'
 import { sentence } from '../../src/music/result.ts'
 import { all, music, played, RATE } from '../click/support.ts'
 

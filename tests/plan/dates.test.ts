@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
+import { dayAfter } from '../../src/music/calendar.ts'
 import { tempo, typed } from '../../src/music/tempo.ts'
-import { dayAfter } from '../../src/plan/calendar.ts'
 import { dayOf } from '../../src/plan/day.ts'
 import { jumpOf } from '../../src/plan/jump.ts'
 import { TODAY, work } from './scene.ts'

@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
+import { dayAfter } from '../../src/music/calendar.ts'
 import { typed } from '../../src/music/tempo.ts'
-import { dayAfter } from '../../src/plan/calendar.ts'
 import { type Day, dayOf } from '../../src/plan/day.ts'
 import type { Item } from '../../src/plan/item.ts'
 import { slotsOf } from '../../src/plan/slots.ts'

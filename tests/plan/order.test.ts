@@ -13,7 +13,7 @@ import {
   nextOpen,
   timesOf,
 } from '../../src/plan/order.ts'
-import { warmUpKey } from '../../src/plan/warm-up.ts'
+import { warmUpKey } from '../../src/warm-up/exercise.ts'
 import { SIX, TODAY } from './scene.ts'
 
 const KEYED = SIX.map(w => ({ ...w, key: `section ${w.key} even` }))

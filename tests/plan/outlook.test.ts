@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
+import { dayAfter } from '../../src/music/calendar.ts'
 import { tempo, typed } from '../../src/music/tempo.ts'
-import { dayAfter } from '../../src/plan/calendar.ts'
 import type { LoggedDay } from '../../src/plan/log.ts'
 import { byOneRule, outlookOf } from '../../src/plan/outlook.ts'
 import { leftOutText } from '../../src/screens/progress/words.ts'

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
+import { readClick } from '../../src/cli/click.ts'
 import { DEFAULT_LEVELS } from '../../src/click/voices.ts'
-import { readClick } from '../../src/commands/click.ts'
 import { reduce } from '../../src/screens/click/reduce.ts'
 import { louder } from '../../src/screens/loudness.ts'
 import { watchSleep } from '../../src/screens/slept.ts'

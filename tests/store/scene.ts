@@ -5,8 +5,8 @@ import fc from 'fast-check'
 import { afterEach } from 'vitest'
 import type { Body } from '../../src/ladder/event.ts'
 import { frac } from '../../src/music/fraction.ts'
+import type { Piece } from '../../src/repertoire/piece.ts'
 import { type Home, homeAt } from '../../src/store/home.ts'
-import type { Piece } from '../../src/store/piece.ts'
 
 const made: string[] = []
 afterEach(() => {

@@ -1,8 +1,8 @@
 import { printable, sentence } from '../../music/result.ts'
-import { type EditAround, type Edits, editPiece, type Where } from '../../store/edit.ts'
-import { type EditField, PASSAGE_EDITS, PIECE_EDITS, SECTION_EDITS } from '../../store/edit-fields.ts'
-import { KINDS, LISTS, type Line, type ListKey, linesOf } from '../../store/entries.ts'
-import type { Passage, Piece } from '../../store/piece.ts'
+import { type EditAround, type Edits, editPiece, type Where } from '../../repertoire/edit.ts'
+import { type EditField, PASSAGE_EDITS, PIECE_EDITS, SECTION_EDITS } from '../../repertoire/edit-fields.ts'
+import { KINDS, LISTS, type Line, type ListKey, linesOf } from '../../repertoire/entries.ts'
+import type { Passage, Piece } from '../../repertoire/piece.ts'
 import { editLine, type LineAction } from '../line.ts'
 
 /** A line of the form: a field, or one entry of a list. */

@@ -1,4 +1,4 @@
-import type { Edits } from '../../store/edit.ts'
+import type { Edits } from '../../repertoire/edit.ts'
 import { type Around, editForm, editsOf, type Form, type FormAction, goTo, isChanged, wrong } from './form.ts'
 
 /** What becomes of the history where the music changed. */

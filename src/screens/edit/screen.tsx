@@ -1,5 +1,5 @@
 import { render } from 'ink'
-import type { Edits } from '../../store/edit.ts'
+import type { Edits } from '../../repertoire/edit.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
 import { type Around, type Form, unsaved } from './form.ts'
 import { actionOf } from './keys.ts'

@@ -1,9 +1,9 @@
+import { daysAway, dayText, weekday } from '../../music/day-words.ts'
 import { meterText } from '../../music/meter.ts'
 import { noteValueName } from '../../music/note-value.ts'
 import { problem, sentence } from '../../music/result.ts'
 import { spoken } from '../../music/tempo.ts'
-import { type Around, checkField, type Draft, type Field, piecesCalled } from '../../store/draft.ts'
-import { daysAway, dayText, weekday } from '../dates.ts'
+import { type Around, checkField, type Draft, type Field, piecesCalled } from '../../repertoire/draft.ts'
 import { editLine, type LineAction } from '../line.ts'
 
 /** Fields that are filled in by keyboard; what is typed stays until it is stored. */

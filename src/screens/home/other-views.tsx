@@ -1,6 +1,6 @@
 import { Box, Text } from 'ink'
 import type { ReactElement } from 'react'
-import { daysAway } from '../dates.ts'
+import { daysAway } from '../../music/day-words.ts'
 import { inRows, type Size, widthOf, windowOf } from './layout.ts'
 import { Bar, Cautions, Note } from './parts.tsx'
 import { partsOf, type State } from './reduce.ts'

@@ -1,5 +1,5 @@
 import { compareTempo } from '../../music/tempo.ts'
-import type { Around, Draft } from '../../store/draft.ts'
+import type { Around, Draft } from '../../repertoire/draft.ts'
 import {
   draftOf,
   editForm,

@@ -1,5 +1,5 @@
 import { render } from 'ink'
-import type { Draft } from '../../store/draft.ts'
+import type { Draft } from '../../repertoire/draft.ts'
 import type { Done } from '../../store/trouble.ts'
 import { keyLabel } from '../../terminal/learn.ts'
 import type { PedalLock } from '../../terminal/lock.ts'

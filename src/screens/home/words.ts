@@ -1,7 +1,7 @@
+import { daysAway, dayText, weekday } from '../../music/day-words.ts'
 import { decimal } from '../../music/fraction.ts'
 import { noteValueName } from '../../music/note-value.ts'
 import { goalNumbers, inUnit, type Tempo } from '../../music/tempo.ts'
-import { daysAway, dayText, weekday } from '../dates.ts'
 import type { Part, Row } from './row.ts'
 
 const COUNTS = ['no', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine', 'ten']

@@ -1,5 +1,5 @@
 import type { Form } from '../../music/form.ts'
-import type { Session } from './session.ts'
+import type { Session } from '../../visit/session.ts'
 
 /** What is done with `y`: what to say, and the music where it has a place to breathe more. */
 export type Done = { readonly text: string; readonly form?: Form }

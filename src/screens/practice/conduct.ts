@@ -1,13 +1,12 @@
 import { beatsOf } from '../../click/beats.ts'
 import { signalProgram } from '../../click/compile.ts'
 import type { Body, Event } from '../../ladder/event.ts'
-import type { Pedal } from '../../ladder/judge.ts'
 import type { Sound } from '../../sound/sound.ts'
 import type { PedalLock } from '../../terminal/lock.ts'
-import { type Timing, watchSleep } from '../slept.ts'
-import { resumed } from './fast.ts'
-import { legOf } from './legs.ts'
-import { type Action, reduce } from './reduce.ts'
+import { resumed } from '../../visit/fast.ts'
+import { legOf } from '../../visit/legs.ts'
+import type { Pedal } from '../../visit/pedal-table.ts'
+import { type Action, reduce } from '../../visit/reduce.ts'
 import {
   type Effect,
   newSession,
@@ -16,8 +15,9 @@ import {
   type Setup,
   sounding,
   type Take,
-} from './session.ts'
-import { MORE, type SlotClock } from './slot-clock.ts'
+} from '../../visit/session.ts'
+import { MORE, type SlotClock } from '../../visit/slot-clock.ts'
+import { type Timing, watchSleep } from '../slept.ts'
 
 /** Resolves when the events are on disk, rejects with one sentence. */
 export type Append = (bodies: readonly Body[]) => Promise<readonly Event[]>

@@ -4,9 +4,9 @@ import { add, compare, toNumber } from '../../music/fraction.ts'
 import { restWords } from '../../music/long-rests.ts'
 import { measureLength, pulses } from '../../music/meter.ts'
 import { placeAt } from '../../music/place.ts'
+import { beatNow, waitsAtEnd } from '../../visit/legs.ts'
+import { clickOf, numberOf, type Session, sounding } from '../../visit/session.ts'
 import { type BeatStrip, beatStrip, signColumn, signsIn, stripText } from '../beat-strip.ts'
-import { beatNow, waitsAtEnd } from './legs.ts'
-import { clickOf, numberOf, type Session, sounding } from './session.ts'
 
 /** The strip of the measure that sounds, and what is said beside it. */
 type Strip = BeatStrip & { readonly label: string }

@@ -1,4 +1,4 @@
-import { daysBetween } from '../../plan/calendar.ts'
+import { daysBetween } from '../../music/calendar.ts'
 
 /** Tempos in beats of the goal's note value. */
 export type Stairs = {

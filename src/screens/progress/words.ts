@@ -1,6 +1,6 @@
 import { parseUp, upWords } from '../../ladder/rules.ts'
+import { dayText } from '../../music/day-words.ts'
 import type { OneRule, Outlook } from '../../plan/outlook.ts'
-import { dayText } from '../dates.ts'
 
 const count = (n: number, one: string): string => `${n} ${one}${n === 1 ? '' : 's'}`
 const days = (n: number): string => count(n, 'day')

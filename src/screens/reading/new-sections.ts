@@ -1,4 +1,4 @@
-import type { Passage, Section } from '../../store/piece.ts'
+import type { Passage, Section } from '../../repertoire/piece.ts'
 import type { Stretch } from './marks.ts'
 
 /** A name that no other section of the passage has, by a number behind it. */

@@ -1,12 +1,12 @@
+import { daysBetween } from '../../music/calendar.ts'
+import { daysAway, dayText, weekday } from '../../music/day-words.ts'
 import { decimal } from '../../music/fraction.ts'
 import { inUnit, spoken, type Tempo } from '../../music/tempo.ts'
-import { daysBetween } from '../../plan/calendar.ts'
 import type { Day } from '../../plan/day.ts'
 import type { Item, Take } from '../../plan/item.ts'
 import type { Load } from '../../plan/load.ts'
 import { endOf, type Line, nextOpen, timesOf } from '../../plan/order.ts'
 import { aboutMinutes } from '../../plan/pass.ts'
-import { daysAway, dayText, weekday } from '../dates.ts'
 import { wrapped } from './wrap.ts'
 
 /** What the day is said around: the nearest date ahead, and when it begins (minutes after midnight). */

@@ -1,7 +1,7 @@
 import { Box, Text } from 'ink'
 import type { ReactElement } from 'react'
+import { dayText } from '../../music/day-words.ts'
 import { endOf, type Line, timesOf } from '../../plan/order.ts'
-import { dayText } from '../dates.ts'
 import { inRows, kindOf, type Size, widthOf, windowOf } from '../home/layout.ts'
 import { Bar } from '../home/parts.tsx'
 import { lineShown } from '../line.ts'

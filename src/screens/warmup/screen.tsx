@@ -3,15 +3,11 @@ import type { ReactElement } from 'react'
 import type { Program } from '../../click/program.ts'
 import type { Levels } from '../../click/voices.ts'
 import { spoken, type Tempo, typed } from '../../music/tempo.ts'
-import type { WarmedUp } from '../../plan/warm-up.ts'
 import type { Sound } from '../../sound/sound.ts'
 import { pedalLock } from '../../terminal/lock.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
-import { louder } from '../loudness.ts'
-import { commandOf } from '../practice/keys.ts'
-import type { SlotClock } from '../practice/slot-clock.ts'
-import { type Timing, watchSleep } from '../slept.ts'
-import { plannedWords, turnWords, WarmUpView } from './view.tsx'
+import type { SlotClock } from '../../visit/slot-clock.ts'
+import type { WarmedUp } from '../../warm-up/exercise.ts'
 import {
   current,
   type Exercise,
@@ -21,7 +17,11 @@ import {
   tempoOf,
   turnProgram,
   type WarmUpAction,
-} from './warmup.ts'
+} from '../../warm-up/turns.ts'
+import { louder } from '../loudness.ts'
+import { commandOf } from '../practice/keys.ts'
+import { type Timing, watchSleep } from '../slept.ts'
+import { plannedWords, turnWords, WarmUpView } from './view.tsx'
 
 /** Where what was played is kept: each exercise once in one key and from one tempo, and each turn heard to its end. */
 export type WarmUpLog = {

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
+import { editPiece } from '../../../src/repertoire/edit.ts'
 import { editsOf, isChanged, labelOf, newForm, unsaved, wrong } from '../../../src/screens/edit/form.ts'
-import { editPiece } from '../../../src/store/edit.ts'
 import { around, run, sitAt, weir } from './scene.ts'
 
 const labels = (at: ReturnType<typeof sitAt>): readonly string[] => {

@@ -1,8 +1,8 @@
+import type { Where } from '../../../src/repertoire/edit.ts'
+import type { Passage, Piece } from '../../../src/repertoire/piece.ts'
 import { newForm } from '../../../src/screens/edit/form.ts'
 import { actionOf } from '../../../src/screens/edit/keys.ts'
 import { type Action, type Effect, newState, reduce } from '../../../src/screens/edit/reduce.ts'
-import type { Where } from '../../../src/store/edit.ts'
-import type { Passage, Piece } from '../../../src/store/piece.ts'
 import { overture } from '../../store/scene.ts'
 
 /** Measures 41 to 44 with two breaths, a change of meter and two sections. */

@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest'
+import type { Field } from '../../../src/repertoire/draft.ts'
 import {
   editForm,
   type Form,
@@ -8,7 +9,6 @@ import {
   understood,
   wrong,
 } from '../../../src/screens/home/form.ts'
-import type { Field } from '../../../src/store/draft.ts'
 import { overture } from '../../store/scene.ts'
 
 const around = { today: '2026-03-24', pieces: [overture] }

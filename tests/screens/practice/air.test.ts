@@ -4,7 +4,7 @@ import { frac } from '../../../src/music/fraction.ts'
 import { parseMeter } from '../../../src/music/meter.ts'
 import { tempo } from '../../../src/music/tempo.ts'
 import { type Beside, NOTHING, stuckPlace } from '../../../src/screens/practice/beside.ts'
-import type { Session } from '../../../src/screens/practice/session.ts'
+import type { Session } from '../../../src/visit/session.ts'
 import { must, setup, stage } from './stage.ts'
 
 const verdicts = (journal: readonly { readonly k: string }[]) => journal.filter(e => e.k === 'verdict')

@@ -9,11 +9,11 @@ import { parseMeter } from '../../../src/music/meter.ts'
 import type { Result } from '../../../src/music/result.ts'
 import { tempo } from '../../../src/music/tempo.ts'
 import { type Conductor, conduct } from '../../../src/screens/practice/conduct.ts'
-import type { Setup } from '../../../src/screens/practice/session.ts'
-import { slotClock } from '../../../src/screens/practice/slot-clock.ts'
 import { openSound } from '../../../src/sound/open-sound.ts'
 import type { Sound } from '../../../src/sound/sound.ts'
 import { pedalLock } from '../../../src/terminal/lock.ts'
+import type { Setup } from '../../../src/visit/session.ts'
+import { slotClock } from '../../../src/visit/slot-clock.ts'
 
 export const must = <T>(r: Result<T>): T => {
   if (!r.ok) throw new Error(r.problem.accepted)

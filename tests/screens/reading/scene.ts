@@ -1,8 +1,8 @@
 import { compile } from '../../../src/click/compile.ts'
 import { markBelow } from '../../../src/ladder/start.ts'
+import { passageForm } from '../../../src/repertoire/passage-form.ts'
+import type { Passage } from '../../../src/repertoire/piece.ts'
 import type { Pass } from '../../../src/screens/reading/reduce.ts'
-import { passageForm } from '../../../src/store/passage-form.ts'
-import type { Passage } from '../../../src/store/piece.ts'
 import { RATE } from '../../click/support.ts'
 import { must } from '../practice/stage.ts'
 

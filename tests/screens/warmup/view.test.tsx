@@ -1,11 +1,11 @@
 import { stripVTControlCharacters } from 'node:util'
 import { render } from 'ink'
 import { describe, expect, test } from 'vitest'
-import { builtIn, warmUpNamed } from '../../../src/commands/presets.ts'
-import { exercisesOf } from '../../../src/commands/warm-up-exercises.ts'
+import { builtIn, warmUpNamed } from '../../../src/app/presets.ts'
 import { plannedWords, WarmUpView } from '../../../src/screens/warmup/view.tsx'
-import { newWarmUp, step, type WarmUpState } from '../../../src/screens/warmup/warmup.ts'
 import { inkStreams } from '../../../src/terminal/ink-streams.ts'
+import { exercisesOf } from '../../../src/warm-up/exercises.ts'
+import { newWarmUp, step, type WarmUpState } from '../../../src/warm-up/turns.ts'
 
 const frame = (state: WarmUpState, cols: number, rows: number, beat = 'count-in 2'): string[] => {
   let text = ''

@@ -1,0 +1,79 @@
+import { measures } from '../music/form.ts'
+import { add, compare, min } from '../music/fraction.ts'
+import { measureName, placeAt } from '../music/place.ts'
+import { beatAt } from '../music/sections.ts'
+import type { Beside, Done } from '../screens/practice/beside.ts'
+import type { Stretch } from '../screens/reading/marks.ts'
+import type { Settings } from '../store/settings.ts'
+import { offerFor, offerText, withReached } from '../visit/joining.ts'
+import type { Session } from '../visit/session.ts'
+import { passageMusic, type Target } from '../visit/subject.ts'
+import { breathOffer } from './breath-offer.ts'
+import type { Context } from './context.ts'
+import { type Known, todayOf } from './known.ts'
+
+type Origin = NonNullable<Target['origin']>
+
+/** From one measure before a measure of the target to its end, over the first beat of the next one. */
+export const sectionAround = (t: Target, o: Origin, measure: string): Stretch | null => {
+  const index = t.numbers.findIndex(
+    (_, i) => measureName(t.numbers, i) === measure || t.numbers[i] === measure,
+  )
+  const bar = measures(t.form)[index]
+  if (!bar) return null
+  const whole = passageMusic(o.passage)
+  const bars = measures(whole.form)
+  const start = add(o.from, bar.from)
+  const at = bars.findLastIndex(m => compare(m.from, start) <= 0)
+  const [before, here] = [Math.max(0, at - 1), bars[at]]
+  const from = bars[before]?.from
+  if (!from || !here) return null
+  const to = min(whole.form.length, add(here.to, beatAt(whole.form, here.to)))
+  const names = [before, at].map(i => measureName(whole.numbers, i))
+  return { name: [...new Set(names)].join('-'), from: placeAt(from, whole), to: placeAt(to, whole) }
+}
+
+/** Stores the section around a measure where it was stopped three times. */
+const makeSection = async (ctx: Context, t: Target, measure: string): Promise<Done> => {
+  const stretch = t.origin && sectionAround(t, t.origin, measure)
+  if (!t.origin || !stretch) return { text: 'A section can be made of a passage of the repertoire only.' }
+  const { storeSections } = await import('../cli/read.ts')
+  const stored = await storeSections(ctx, t.origin.piece)({ id: t.origin.passage.id }, [stretch])
+  if (!stored.ok) return { text: stored.message }
+  const [name] = stored.value
+  return {
+    text:
+      name === undefined
+        ? `From ${stretch.from} to ${stretch.to} there is a section already.`
+        : `Section ${name} is made, ${stretch.from} to ${stretch.to}: it has its own ladder from now on.`,
+  }
+}
+
+/** What is offered beside the ladder of a passage, a section or a join. */
+export const besideOf = (ctx: Context, all: Known, t: Target, settings: Settings): Beside => {
+  const offer = (s: Session) => offerFor(withReached(all, t.key, s.ladder.ceiling), t, todayOf(ctx))
+  const breath = breathOffer(ctx, all, t, settings)
+  return {
+    line: s => {
+      const now = offer(s)
+      return breath.line(s) || (now ? `${offerText(now)}: j` : '')
+    },
+    stuck: measure =>
+      `Stopped three times in m. ${measure}${t.origin ? ': y makes a section from one measure before' : ''}.`,
+    asks: breath.asks,
+    join: s => {
+      if (offer(s)) return null
+      if (!t.origin || t.origin.passage.sections === undefined)
+        return 'There is nothing here to be joined: sections are cut by gradino piece split.'
+      return 'Not yet: to be joined, both neighbors have to be at 85 % of their goals.'
+    },
+    yes: (s, stuck) => (stuck === null ? breath.store(s) : makeSection(ctx, t, stuck)),
+  }
+}
+
+/** The same within the plan of a day, where joins are lines of their own. */
+export const besideSlot = (ctx: Context, all: Known, t: Target, settings: Settings): Beside => ({
+  ...besideOf(ctx, all, t, settings),
+  line: breathOffer(ctx, all, t, settings).line,
+  join: () => 'In the plan of a day joins are lines of their own.',
+})

@@ -1,0 +1,219 @@
+import { warmUpLog } from '../cli/warmup.ts'
+import { takeKey } from '../ladder/key.ts'
+import { DEFAULT_RULES } from '../ladder/rules.ts'
+import { decimal } from '../music/fraction.ts'
+import { inUnit, type Tempo } from '../music/tempo.ts'
+import type { Item, Take } from '../plan/item.ts'
+import { aboutMinutes } from '../plan/pass.ts'
+import { RATE } from '../sound/stream.ts'
+import { offerKey } from '../visit/joining.ts'
+import { slotClock } from '../visit/slot-clock.ts'
+import type { Target } from '../visit/subject.ts'
+import { warmedUp } from '../warm-up/exercise.ts'
+import { exercisesOf } from '../warm-up/exercises.ts'
+import { warmUpInTurn } from '../warm-up/in-turn.ts'
+import type { Exercise } from '../warm-up/turns.ts'
+import { type Context, must, Stop } from './context.ts'
+import type { Planned } from './day-plan.ts'
+import { findTarget } from './find-target.ts'
+import { known, openingOf, todayOf } from './known.ts'
+import { joinAcross, sit, take } from './play-visit.ts'
+import { levelsOf } from './preferences.ts'
+import { saveAs } from './preset-store.ts'
+import { presetsOf } from './presets.ts'
+import { inRoom, type Room, type Slot, type Stage } from './sitting.ts'
+
+/** How a line of the day was left: the program, and what there is to say. */
+export type Played = { readonly quit: boolean; readonly lines: readonly string[] }
+
+const nothing: Played = { quit: false, lines: [] }
+
+const GONE = 'That is no longer in the repertoire.'
+
+/** A section, a passage or a join of the plan, by its key. Throws Stop where it is gone. */
+const targetOf = (ctx: Context, p: Planned, key: string): Promise<Target> => {
+  const seam = p.seams.find(s => s.key === key)
+  const ids = (seam?.of ?? [key]).flatMap(k => (k.split(' ')[1] ?? '').split('+'))
+  // The ids of a join stand in the alphabet's order, parts in the music's.
+  const found = p.parts.filter(x => ids.includes((x.section ?? x.passage).id))
+  const [first] = found
+  if (!first || found.length < ids.length) throw new Stop(1, GONE)
+  const sections = found.flatMap(x => x.section?.name ?? []).join('+')
+  return findTarget(ctx, [first.piece.id, first.passage.name, sections].filter(Boolean).join('/'), {})
+}
+
+/** What is said of a slot before its first press. */
+const slotSays = (i: Item & { k: 'section' | 'seam' }): string => {
+  if (i.k === 'seam') return 'The seam, then as one.'
+  const inGoal = (t: Tempo): string => decimal(inUnit(t, i.goal.unit).bpm)
+  return [
+    i.ceiling && i.toPass !== null ? `To pass ${inGoal(i.ceiling)}: ${aboutMinutes(i.toPass)}.` : '',
+    i.top ? `Nothing above ${inGoal(i.top)} now.` : '',
+  ]
+    .filter(Boolean)
+    .join(' ')
+}
+
+const slot = async (
+  ctx: Context,
+  p: Planned,
+  i: Item & { k: 'section' | 'seam' },
+  stage: Stage,
+): Promise<Played> => {
+  const target = await targetOf(ctx, p, i.key)
+  must(openingOf(ctx, await known(ctx), target))
+  const time: Slot = {
+    clock: slotClock(ctx.clock, i.minutes),
+    says: slotSays(i),
+    top: i.k === 'section' ? i.top : null,
+  }
+  const offer = i.k === 'seam' ? p.offers.find(o => offerKey(o) === i.key) : undefined
+  return inRoom(ctx, {}, stage, room =>
+    offer ? joinAcross(room, offer, time) : sit(room, target, null, null, time),
+  )
+}
+
+/** Single takes, one after another, until the player leaves them. */
+const takes = (
+  ctx: Context,
+  p: Planned,
+  kind: 'cold' | 'through' | 'entry' | 'slow',
+  all: readonly Take[],
+  stage: Stage,
+): Promise<Played> =>
+  inRoom(ctx, {}, stage, async room => {
+    for (const t of all) {
+      const left = await take(room, await targetOf(ctx, p, t.key), kind, t.tempo)
+      if (left.quit || left.left) return { quit: left.quit, lines: [] }
+    }
+    return nothing
+  })
+
+/** A warm-up screen in a room that is open. Resolves with whether the player left the program there. */
+const warm = async (
+  room: Room,
+  title: string,
+  exercises: readonly Exercise[],
+  log: ReturnType<typeof warmUpLog>,
+  more: { readonly name?: string; readonly minutes?: number } = {},
+): Promise<boolean> => {
+  const { warmUpScreen } = await import('../screens/warmup/screen.tsx')
+  const { right, left } = room.settings.now()
+  const { name, minutes } = more
+  const { quit } = await warmUpScreen({
+    terminal: room.terminal.on,
+    sound: room.sound,
+    timing: room.ctx.clock,
+    title,
+    exercises,
+    pedals: { right, left },
+    rate: RATE,
+    log,
+    levels: levelsOf(room.settings.now()),
+    louder: levels => void room.settings.change({ levels: { ...levels } }).catch(() => {}),
+    save: name === undefined ? null : as => saveAs(room.ctx, as, name),
+    ...(minutes === undefined ? {} : { slot: slotClock(room.ctx.clock, minutes) }),
+  })
+  return quit
+}
+
+const fundamentals = async (ctx: Context, minutes: number, stage: Stage): Promise<Played> => {
+  const remembered = warmedUp((await known(ctx)).visits)
+  const warmUp = warmUpInTurn((await presetsOf(ctx.home)).all, remembered)
+  return inRoom(ctx, {}, stage, async room => {
+    const tuning = room.settings.now()
+    const exercises = exercisesOf(warmUp, { today: todayOf(ctx), remembered, tuning })
+    const { title, name } = warmUp
+    return {
+      quit: await warm(room, title, exercises, warmUpLog(room.journal), { name, minutes }),
+      lines: [],
+    }
+  })
+}
+
+/** On the day itself: each spot once, nobody judges. A spot that was not heard to its end ends it. */
+const entries = (ctx: Context, p: Planned, i: Item & { k: 'entries' }, stage: Stage): Promise<Played> =>
+  inRoom(ctx, {}, stage, async room => {
+    for (const spot of i.spots) {
+      const target = await targetOf(ctx, p, spot.key)
+      const meter = target.form.meters[0]?.meter
+      if (!meter) continue
+      let heard = false
+      const exercise: Exercise = {
+        warmUp: '',
+        item: target.title,
+        key: null,
+        words: 'Once, and leave it. Nobody counts.',
+        heading: '',
+        notes: [],
+        meter,
+        measures: 1,
+        form: target.form,
+        lengths: [],
+        tempos: [spot.from],
+        shift: 0,
+        times: 1,
+        minutes: null,
+        tone: null,
+        asLong: false,
+      }
+      const quit = await warm(room, 'Entries', [exercise], {
+        begin: async ({ tempo }) => {
+          const key = takeKey('entry', spot.key)
+          await room.journal.append([{ k: 'visit', key, rungs: [tempo], at: 0, rules: DEFAULT_RULES }])
+        },
+        turn: async (rep, tempo) => {
+          heard = true
+          await room.journal.append([{ k: 'unjudged', rep, tempo, why: 'silent' }])
+        },
+      })
+      if (quit || !heard) return { quit, lines: [] }
+    }
+    return nothing
+  })
+
+const rest = async (
+  ctx: Context,
+  i: Item,
+  stage: Stage,
+  pedals: { readonly right: string; readonly left: string },
+): Promise<Played> => {
+  const { restScreen } = await import('../screens/today/rest.tsx')
+  const how = await restScreen({ ...stage, timing: ctx.clock, minutes: i.minutes, says: [], pedals })
+  return { quit: how === 'quit', lines: [] }
+}
+
+/** Opens what a line of the day says, until it is over or left. Throws Stop or StoreError with one sentence. */
+export const playItem = (
+  ctx: Context,
+  p: Planned,
+  i: Item,
+  stage: Stage,
+  pedals: { readonly right: string; readonly left: string },
+): Promise<Played> => {
+  switch (i.k) {
+    case 'fundamentals':
+      return fundamentals(ctx, i.minutes, stage)
+    case 'rest':
+      return rest(ctx, i, stage, pedals)
+    case 'section':
+    case 'seam':
+      return slot(ctx, p, i, stage)
+    case 'cold':
+      return takes(ctx, p, 'cold', [i.take], stage)
+    case 'through':
+      return takes(ctx, p, 'through', i.takes, stage)
+    case 'run':
+      return takes(ctx, p, 'entry', i.takes, stage)
+    case 'slow':
+      return takes(
+        ctx,
+        p,
+        'slow',
+        Array.from({ length: i.times }, () => i.take),
+        stage,
+      )
+    case 'entries':
+      return entries(ctx, p, i, stage)
+  }
+}

@@ -1,0 +1,45 @@
+import { localDay } from '../music/day.ts'
+import { careLines } from '../plan/care-lines.ts'
+import type { Question } from '../plan/dates.ts'
+import { type Line, linesOf } from '../plan/order.ts'
+import { dayTitle, remarkLines } from '../screens/today/lines.ts'
+import type { Told } from '../screens/today/reduce.ts'
+import type { DayFile } from '../store/day-file.ts'
+import type { Context } from './context.ts'
+import { madeToday, type Planned, planOf } from './day-plan.ts'
+
+/** Today as it stands now. */
+export type Now = {
+  readonly planned: Planned
+  readonly file: DayFile
+  readonly told: Told
+  readonly lines: readonly Line[]
+  readonly care: readonly string[]
+}
+
+export const askedId = (p: Planned, q: Question): string =>
+  `${p.parts.find(x => q.keys.includes(x.key))?.piece.id ?? q.piece} ${q.readyBy}`
+
+/** Null where there is nothing to plan. `minutes` = other ones than those of today. */
+export const dayNow = async (ctx: Context, minutes?: number): Promise<Now | null> => {
+  const made = await madeToday(ctx)
+  const file = minutes === undefined ? made : { ...made, minutes }
+  const planned = await planOf(ctx, { date: file.date, minutes: file.minutes, morning: true })
+  if (planned.day === null) return null
+  const { day } = planned
+  const here = planned.all.visits.filter(v => localDay(v.time, v.offset) === file.date)
+  const { pain, lines: care } = await careLines(ctx, planned.all)
+  return {
+    planned,
+    file,
+    care: [...care, ...planned.notes],
+    lines: linesOf(day.items, file, here),
+    told: {
+      title: dayTitle(day, planned.nearest),
+      remarks: remarkLines({ ...day, questions: [] }, planned.pieceOf),
+      pain: pain ? care.join(' ') : null,
+      evening: day.items.some(i => i.k === 'slow'),
+      questions: pain ? [] : day.questions.filter(q => !file.asked.includes(askedId(planned, q))),
+    },
+  }
+}

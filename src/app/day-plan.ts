@@ -1,0 +1,109 @@
+import { historiesOf } from '../ladder/history.ts'
+import { daysBetween } from '../music/calendar.ts'
+import { localDay } from '../music/day.ts'
+import { type Day, dayOf } from '../plan/day.ts'
+import { daysOf } from '../plan/diary-days.ts'
+import type { Seam, Work } from '../plan/work.ts'
+import { type Part, partsOf, seamsOf, worksOf } from '../plan/works.ts'
+import { type DayFile, readDay } from '../store/day-file.ts'
+import { repertoire } from '../store/repertoire.ts'
+import { openSettings } from '../store/settings.ts'
+import { type Offer, offersOf } from '../visit/joining.ts'
+import type { Context } from './context.ts'
+import { type Known, known, todayOf } from './known.ts'
+
+/** Minutes of a day where nobody said otherwise. */
+const MINUTES = 40
+
+/** Minutes after midnight of the place, whole. */
+export const clockNow = (ctx: Context): number => {
+  const local = ctx.clock.wall() / 60_000 + ctx.clock.offset()
+  return Math.ceil(local) % (24 * 60)
+}
+
+/** Which piece a key belongs to. */
+export const titlesOf = (works: readonly Work[], seams: readonly Seam[]): ReadonlyMap<string, string> => {
+  const titles = new Map(works.map(w => [w.key, w.piece]))
+  for (const s of seams) titles.set(s.key, titles.get(s.of[0]) ?? '')
+  return titles
+}
+
+/** Everything that was played, but nothing of a day or after it. */
+const before = (all: Known, day: string): Known => {
+  const visits = all.visits.filter(v => localDay(v.time, v.offset) < day)
+  const histories = historiesOf(visits)
+  return { ...all, visits, of: key => histories.get(key) }
+}
+
+export type Planned = {
+  readonly all: Known
+  readonly parts: readonly Part[]
+  readonly works: readonly Work[]
+  readonly seams: readonly Seam[]
+  /** The neighbors of the seams. */
+  readonly offers: readonly Offer[]
+  readonly day: Day
+  /** The nearest date ahead. */
+  readonly nearest: string | null
+  /** Which piece a key belongs to; empty where there is only one. */
+  readonly pieceOf: (key: string) => string
+  readonly notes: readonly string[]
+}
+
+/**
+ * The plan of a day from the repertoire and the journal; null where there is nothing to plan. `morning`: as the journal
+ * was before that day, so that the plan of a day that is under way stays what it was.
+ */
+export const planOf = async (
+  ctx: Context,
+  o: { readonly date: string; readonly minutes: number; readonly morning: boolean },
+): Promise<Planned | { readonly day: null; readonly notes: readonly string[] }> => {
+  const { date, minutes } = o
+  const [read, { pieces: kept, notes: damaged }] = await Promise.all([
+    known(ctx),
+    repertoire(ctx.home).list(),
+  ])
+  const all = o.morning ? before(read, date) : read
+  const notes = [...damaged, ...all.notes]
+  const parts = partsOf(
+    all,
+    kept.map(k => k.piece),
+  )
+  if (parts.length === 0) return { day: null, notes }
+  const works = worksOf(ctx, all, parts, date)
+  const seams = seamsOf(ctx, all, parts, date)
+  const played = daysOf(all.visits)
+    .filter(d => d.date < date)
+    .map(d => ({ day: d.date, minutes: d.seconds / 60 }))
+  const nearest = works
+    .flatMap(w => (w.readyBy !== null && daysBetween(date, w.readyBy) >= 0 ? [w.readyBy] : []))
+    .sort()[0]
+  const titles = titlesOf(works, seams)
+  const several = new Set(works.map(w => w.piece)).size > 1
+  return {
+    all: read,
+    parts,
+    works,
+    seams,
+    offers: kept.flatMap(({ piece }) => piece.passages.flatMap(p => offersOf(all, piece, p, todayOf(ctx)))),
+    day: dayOf(works, seams, { date, minutes, played }),
+    nearest: nearest ?? null,
+    pieceOf: key => (several ? (titles.get(key) ?? '') : ''),
+    notes,
+  }
+}
+
+/** What the player made of today, with the minutes there are: those of today, else the usual ones. */
+export const madeToday = async (ctx: Context): Promise<DayFile> => {
+  const date = todayOf(ctx)
+  const [kept, settings] = await Promise.all([readDay(ctx.home), openSettings(ctx.home, ctx.clock.wall)])
+  if (kept?.date === date) return kept
+  return {
+    date,
+    minutes: settings.now().minutes ?? MINUTES,
+    order: [],
+    skipped: [],
+    over: [],
+    asked: kept?.asked ?? [],
+  }
+}

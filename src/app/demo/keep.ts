@@ -1,0 +1,57 @@
+import { readdir, readFile } from 'node:fs/promises'
+import { join } from 'node:path'
+import type { Placed, Program } from '../../click/program.ts'
+import type { Levels } from '../../click/voices.ts'
+import { timedOnsets } from '../../files/onsets.ts'
+import { wavOf } from '../../files/wav.ts'
+import { typed } from '../../music/tempo.ts'
+import { RATE } from '../../sound/stream.ts'
+import type { Home } from '../../store/home.ts'
+import { journalFolder } from '../../store/journal.ts'
+import type { Session, Take } from '../../visit/session.ts'
+import { must } from '../context.ts'
+import { writeFiles } from '../write-files.ts'
+
+export type Kept = {
+  readonly home: Home
+  readonly session: Session
+  readonly timeline: readonly Placed[]
+  readonly levels: Levels
+  readonly takes: ReadonlyMap<Program, Take>
+  readonly screen: string
+}
+
+/** Every onset that was heard, with the tempo, its rung (1 = the lowest) and the repetition it belongs to. */
+const onsets = (k: Kept): readonly object[] =>
+  k.timeline.flatMap(p => {
+    const take = k.takes.get(p.program)
+    const rung = k.session.ladder.rungs.findIndex(r => take && typed(r) === typed(take.tempo)) + 1
+    const of = take ? { tempo: typed(take.tempo), rung, repetition: take.rep } : {}
+    return timedOnsets([p], RATE).map(o => ({ ...o, ...of }))
+  })
+
+/** The lines of this visit, as they stand in the journal. */
+const journalLines = async (k: Kept): Promise<readonly string[]> => {
+  const visit = k.session.events[0]?.visit
+  const names = await readdir(journalFolder(k.home), { recursive: true })
+  const files = names.filter(name => name.endsWith('.jsonl')).sort()
+  const texts = await Promise.all(files.map(name => readFile(join(journalFolder(k.home), name), 'utf8')))
+  const lines = texts.flatMap(text => text.split('\n'))
+  return lines.filter(line => visit !== undefined && line.includes(`"visit":"${visit}"`))
+}
+
+const asLines = (values: readonly string[]): string => values.map(v => `${v}\n`).join('')
+
+/** Keeps sound, onsets, journal and last screen in a folder; returns the paths. Throws Stop with one sentence. */
+export const keepFiles = async (folder: string, k: Kept): Promise<readonly string[]> => {
+  const wav = must(wavOf(k.timeline, { rate: RATE, channels: 1, levels: k.levels }))
+  const table = onsets(k).map(o => JSON.stringify(o))
+  const files = [
+    { path: join(folder, 'demo.wav'), chunks: wav.chunks() },
+    { path: join(folder, 'onsets.json'), chunks: [`[\n${table.join(',\n')}\n]\n`] },
+    { path: join(folder, 'journal.jsonl'), chunks: [asLines(await journalLines(k))] },
+    { path: join(folder, 'screen.txt'), chunks: [k.screen] },
+  ]
+  await writeFiles(files)
+  return files.map(f => f.path)
+}

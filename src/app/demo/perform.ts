@@ -1,0 +1,151 @@
+import type { Program } from '../../click/program.ts'
+import type { Levels } from '../../click/voices.ts'
+import { soundLine } from '../../screens/loudness.ts'
+import { type Conductor, conduct } from '../../screens/practice/conduct.ts'
+import { keyLock } from '../../screens/practice/key-lock.ts'
+import { practicePlain } from '../../screens/practice/plain.ts'
+import { type Left, practiceScreen } from '../../screens/practice/screen.tsx'
+import type { Shown } from '../../screens/practice/view.tsx'
+import type { Sound } from '../../sound/sound.ts'
+import type { Journal } from '../../store/journal.ts'
+import { keyLabel } from '../../terminal/learn.ts'
+import { pedalLock } from '../../terminal/lock.ts'
+import { openPlain } from '../../terminal/open-plain.ts'
+import { openTerminal } from '../../terminal/open-terminal.ts'
+import type { Session, Take } from '../../visit/session.ts'
+import type { Context } from '../context.ts'
+import { openingTomorrow } from '../known.ts'
+import { SCENE, sceneSetup } from './scene.ts'
+import { LEFT, type Player, RIGHT, scriptedPlayer } from './script.ts'
+import { emptyHall, SIZE, stageOn } from './stage.ts'
+import { still } from './still.tsx'
+import type { VirtualTime } from './virtual-time.ts'
+
+/** What the scripted player did, as far as it came. */
+export type Performance = {
+  readonly left: Left
+  readonly session: Session
+  /** The repetition each program belongs to. */
+  readonly takes: ReadonlyMap<Program, Take>
+  /** The last practice screen, before the closing view. */
+  readonly screen: string
+}
+
+const FRAME = {
+  title: `Demonstration: ${SCENE.piece}   m. ${SCENE.measures}`,
+  date: 'any key ends it',
+  music: SCENE.music,
+  cold: '',
+  coldIsOpen: false,
+  earlier: { clean: 0, verdicts: 0 },
+  pedals: { right: RIGHT, left: LEFT },
+} as const
+
+const ending = async (c: Conductor) => {
+  const { ladder } = c.session()
+  const tomorrow = openingTomorrow(undefined, ladder.ceiling, ladder.rungs[ladder.at] ?? SCENE.goal, SCENE)
+  return { tomorrow, pain: false, care: [] }
+}
+
+/** The scripted player in the practice screen, as lines, or, in virtual time, where nobody looks. */
+export const perform = async (o: {
+  readonly ctx: Context
+  readonly virtual: VirtualTime | null
+  readonly sound: Sound
+  readonly levels: Levels
+  readonly journal: Journal
+}): Promise<Performance> => {
+  const { ctx, virtual, sound, levels } = o
+  const timing = ctx.clock
+  const setup = sceneSetup()
+  const takes = new Map<Program, Take>()
+  let conductor: Conductor | undefined
+  let player: Player | undefined
+  let last: Pick<Shown, 'session' | 'frame' | 'seconds'> | undefined
+
+  const conductorFor = (press: (key: string) => void) => (changed: () => void) => {
+    const watch = (): void => {
+      const session = made.session()
+      for (const take of [session.current, session.next]) if (take) takes.set(take.program, take)
+      if (session.phase !== 'done') last = { session, frame: made.frame(), seconds: made.seconds() }
+      player?.look()
+    }
+    const made = conduct({
+      setup,
+      sound,
+      append: bodies => o.journal.append(bodies),
+      timing,
+      lock: pedalLock(),
+      changed: () => {
+        changed()
+        watch()
+      },
+    })
+    conductor = made
+    player = scriptedPlayer({ timing, conductor: made, press })
+    watch()
+    return made
+  }
+
+  const shownOf = (at: NonNullable<typeof last>): Shown => ({
+    ...FRAME,
+    ...at,
+    keys: { right: keyLabel(RIGHT), left: keyLabel(LEFT) },
+    wrongs: null,
+    beside: '',
+    sound: soundLine(sound.output(), levels),
+    typing: '',
+    size: SIZE,
+  })
+  const lines = async (): Promise<Left> => {
+    const plain = openPlain({ now: timing.now, stdin: process.stdin, stdout: process.stdout })
+    const { terminal, press } = stageOn(plain, timing.now)
+    try {
+      return await practicePlain({
+        terminal,
+        sound,
+        levels,
+        frame: FRAME,
+        conductor: conductorFor(press),
+        ending,
+        wrong: null,
+        lock: keyLock(false),
+        louder: () => {},
+      })
+    } finally {
+      plain.close()
+    }
+  }
+  const screen = async (): Promise<Left> => {
+    const real = virtual
+      ? emptyHall()
+      : openTerminal({ now: timing.now, stdin: process.stdin, stdout: process.stdout })
+    const { terminal, press } = stageOn(real, timing.now)
+    try {
+      return await practiceScreen({
+        terminal,
+        sound,
+        levels,
+        timing,
+        frame: FRAME,
+        conductor: conductorFor(press),
+        ending,
+        wrong: null,
+        lock: keyLock(false),
+        louder: () => {},
+      })
+    } finally {
+      real.close()
+    }
+  }
+
+  const showing = ctx.plain && !virtual ? lines() : screen()
+  try {
+    await virtual?.run(() => conductor?.settled() ?? Promise.resolve(), showing)
+    const left = await showing
+    if (!conductor || !last) throw new Error('the screen never asked for its conductor')
+    return { left, session: conductor.session(), takes, screen: still(shownOf(last)) }
+  } finally {
+    player?.stop()
+  }
+}

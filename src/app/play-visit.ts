@@ -1,0 +1,231 @@
+import type { Typed } from '../cli/options.ts'
+import type { TakeKind } from '../ladder/key.ts'
+import { clickFor, type Rhythm } from '../music/rhythm.ts'
+import { compareTempo, type Tempo } from '../music/tempo.ts'
+import type { Left } from '../screens/practice/screen.tsx'
+import { RATE } from '../sound/stream.ts'
+import { altered, fits } from '../visit/altered.ts'
+import { fastAfter } from '../visit/fast.ts'
+import { joiningOf, type Offer, offerFor } from '../visit/joining.ts'
+import type { Setup } from '../visit/session.ts'
+import type { Target } from '../visit/subject.ts'
+import { type End, endNamed, takeNamed, takeOf } from '../visit/takes.ts'
+import { airIsKnown } from './breath-offer.ts'
+import { type Context, must } from './context.ts'
+import { type Known, known, openingOf, todayOf } from './known.ts'
+import { presetsOf, usualRhythms } from './presets.ts'
+import { inRoom, type Part, play, type Room, type Slot, type Stage, type Visited } from './sitting.ts'
+
+/** One rhythm of a round: two clean ones or four tries at one tempo. */
+const ROUND = { clean: 2, tries: 4 }
+
+const setupOf = (room: Room, all: Known, target: Target): Setup => {
+  const open = must(openingOf(room.ctx, all, target))
+  return {
+    key: target.key,
+    form: target.form,
+    numbers: target.numbers,
+    goal: target.goal,
+    ...(target.top ? { top: target.top } : {}),
+    rhythm: target.rhythm,
+    opening: {
+      rungs: open.rungs,
+      at: open.at,
+      rules: { ...target.rules, ...(open.find ? { find: true } : {}) },
+    },
+    ceiling: all.of(target.key)?.ceiling ?? null,
+    click: target.click,
+    ...(target.fast ? { fast: target.fast } : {}),
+    ...(airIsKnown(target, room.settings.now()) ? { air: true as const } : {}),
+    ...(target.longRests ? { longRests: target.longRests } : {}),
+    pedals: room.settings.now().pedals,
+    after: room.after,
+    rest: room.rest,
+    rate: RATE,
+  }
+}
+
+/** The ladder of a visit ends at a tempo, or where it begins, short of the goal. */
+export const cappedAt = (s: Setup, top: Tempo | null): Setup => {
+  const { rungs, at, rules } = s.opening
+  if (top === null || rules.find) return s
+  const low = rungs.filter((t, i) => i <= at || compareTempo(t, top) <= 0)
+  return low.length === rungs.length
+    ? s
+    : { ...s, opening: { rungs: low, at, rules: { ...rules, capped: true } } }
+}
+
+/** The same music in a rhythm, at the click at which its quick notes run as the even ones did. */
+const roundPart = (room: Room, all: Known, even: Target, rung: Tempo, r: Rhythm): Part => {
+  const target = altered(even, r)
+  const setup = setupOf(room, all, { ...target, fast: null })
+  const rules = { up: { k: 'row', n: ROUND.clean }, slips: 0, top: ROUND.clean } as const
+  return {
+    target,
+    short: true,
+    setup: { ...setup, opening: { rungs: [clickFor(rung, r)], at: 0, rules }, ends: ROUND },
+  }
+}
+
+/** One repetition apart from the ladder: its key, music, click and tempo are those of the take. */
+const takePart = (
+  room: Room,
+  all: Known,
+  target: Target,
+  kind: TakeKind,
+  rung: Tempo | null,
+  end: End,
+): Part => {
+  const take = takeOf(kind, target, all, rung, end)
+  const rules = { up: { k: 'row', n: 1 }, slips: 0, top: 1 } as const
+  const { longRests, ...alone } = setupOf(room, all, { ...target, fast: null })
+  const setup = {
+    ...alone,
+    form: take.form,
+    numbers: take.numbers,
+    click: take.click,
+    // Another form has other measures.
+    ...(longRests && take.form === alone.form ? { longRests } : {}),
+  }
+  return {
+    target: {
+      ...target,
+      key: take.key,
+      title: take.title,
+      said: [take.says, target.said].filter(Boolean).join('   '),
+    },
+    short: true,
+    setup: {
+      ...setup,
+      key: take.key,
+      ceiling: all.of(take.key)?.ceiling ?? null,
+      opening: { rungs: [take.tempo], at: 0, rules },
+      ends: { clean: 1, tries: 1 },
+    },
+  }
+}
+
+/** A round: the passage in each of its rhythms, at the click at which the quick notes run as now. */
+const round = async (room: Room, all: Known, target: Target, rung: Tempo): Promise<Left | null> => {
+  if (target.direction === 'down') return null
+  const chosen = target.rhythms.length > 0 ? target.rhythms : usualRhythms(await presetsOf(room.ctx.home))
+  for (const r of chosen.filter(c => fits(target, c))) {
+    const left = await play(room, all, roundPart(room, all, target, rung, r))
+    if (left.left) return left
+  }
+  return null
+}
+
+export const take = async (
+  room: Room,
+  target: Target,
+  kind: TakeKind,
+  rung: Tempo | null = null,
+  end: End = null,
+  begins = false,
+): Promise<Left> => {
+  const all = await known(room.ctx)
+  return play(room, all, { ...takePart(room, all, target, kind, rung, end), begins })
+}
+
+/**
+ * The visit; and as often as the player asks, or the rule of slow and fast says, a take or a round of rhythms. After it
+ * the same visit goes on where it was.
+ */
+export const sit = async (
+  room: Room,
+  target: Target,
+  first: TakeKind | null,
+  end: End,
+  slot?: Slot,
+): Promise<Left> => {
+  const once = first && (await take(room, target, first, null, end))
+  if (once?.quit) return once
+  let held: Part['from']
+  let begins = false
+  for (;;) {
+    const all = await known(room.ctx)
+    const setup = held?.session.setup ?? cappedAt(setupOf(room, all, target), slot?.top ?? null)
+    const left = await play(room, all, {
+      setup,
+      target,
+      short: false,
+      begins,
+      ...(slot ? { slot } : {}),
+      ...(held ? { from: held } : {}),
+    })
+    const { next } = left
+    if (left.quit || !next || next.k === 'join') return left
+    held = { ...left.held, earlier: left.earlier }
+    // By the rule, not by a key: then it also goes on by itself.
+    begins = fastAfter(left.held.session)?.k === next.k
+    const then =
+      next.k === 'round'
+        ? await round(room, all, target, next.rung)
+        : await take(room, target, next.k, next.rung, next.other ? 'other' : null, begins)
+    if (then?.quit) return then
+  }
+}
+
+/** Where the two meet, at the tempo at which they will begin as one, until two are clean, at most four tries. */
+const seamPart = (room: Room, all: Known, seam: Target, rung: Tempo): Part => {
+  const rules = { up: { k: 'row', n: ROUND.clean }, slips: 0, top: ROUND.clean } as const
+  const setup = setupOf(room, all, { ...seam, fast: null })
+  return {
+    target: seam,
+    short: true,
+    setup: { ...setup, opening: { rungs: [rung], at: 0, rules }, ends: ROUND },
+  }
+}
+
+/**
+ * The seam, then both as one, from the tempo at which they will begin. Where the player leaves the seam, or the time of the
+ * slot is over with it, that is all.
+ */
+export const joinAcross = async (room: Room, o: Offer, slot?: Slot): Promise<Left> => {
+  const all = await known(room.ctx)
+  const { seam, join } = joiningOf(o, await presetsOf(room.ctx.home))
+  const { opening } = setupOf(room, all, join)
+  const from = opening.rungs[opening.at] ?? join.goal
+  const across = await play(room, all, { ...seamPart(room, all, seam, from), ...(slot ? { slot } : {}) })
+  if (across.quit || across.left || (slot && slot.clock.is() !== 'left')) return across
+  return sit(room, join, null, null, slot)
+}
+
+/** A visit; and where the player goes on to what is joined, first the seam, then both as one. */
+const sitting = async (
+  room: Room,
+  first: Target,
+  kind: TakeKind | null,
+  end: End,
+  joining: boolean,
+): Promise<Left | null> => {
+  let left = joining ? null : await sit(room, first, kind, end)
+  for (let target = first; left === null || left.next?.k === 'join'; ) {
+    const offer = offerFor(await known(room.ctx), target, todayOf(room.ctx))
+    if (!offer) return left
+    target = joiningOf(offer, await presetsOf(room.ctx.home)).join
+    left = await joinAcross(room, offer)
+  }
+  return left
+}
+
+/**
+ * One sitting with one passage or section: the visit, and what the player asks for beside it. `joining`: it begins with
+ * what is ready to be joined in the target's passage.
+ */
+export const visit = async (
+  ctx: Context,
+  target: Target,
+  t: Typed,
+  stage?: Stage,
+  joining = false,
+): Promise<Visited> => {
+  const first = takeNamed(t.take)
+  const end = endNamed(t.end, target)
+  must(openingOf(ctx, await known(ctx), target))
+  return inRoom(ctx, t, stage, async room => {
+    const left = await sitting(room, target, first, end, joining)
+    return { lines: left?.lines ?? [], quit: left?.quit ?? false }
+  })
+}

@@ -1,0 +1,102 @@
+import { sectionKey } from '../ladder/key.ts'
+import { isReady, secure } from '../ladder/ready.ts'
+import { daysBetween } from '../music/calendar.ts'
+import { typed } from '../music/tempo.ts'
+import type { Passage, Piece, Section } from '../repertoire/piece.ts'
+import type { Known } from '../screens/home/reduce.ts'
+import type { Part, Row } from '../screens/home/row.ts'
+import { type Kept, repertoire } from '../store/repertoire.ts'
+import { offerName, offersOf, offerText } from '../visit/joining.ts'
+import { passageMusic, placeText } from '../visit/subject.ts'
+import type { Context } from './context.ts'
+import { type Known as Journal, known, openingNow, takesOf, todayOf } from './known.ts'
+
+/** The repertoire with what the journal knows of each passage, and what to say about files that could not be read. */
+export type Repertoire = Known & { readonly kept: readonly Kept[]; readonly notes: readonly string[] }
+
+const measuresText = (p: Passage): string =>
+  `${p.count === 1 ? '1 measure' : `${p.count} measures`} of ${p.meter}${p.pickup ? `, pick-up ${p.pickup.replaceAll('-', ' ')}` : ''}`
+
+const partOf = (ctx: Context, all: Journal, piece: Piece, p: Passage, s: Section | null): Part => {
+  const { start, goal, top } = passageMusic(p, s)
+  const key = sectionKey(s?.id ?? p.id)
+  const history = all.of(key)
+  const takes = takesOf(all, key)
+  const open = openingNow(ctx, history, {
+    start,
+    goal,
+    ...(top ? { top } : {}),
+    step: { k: 'notch' },
+  })
+  return {
+    id: s?.id ?? p.id,
+    name: `${piece.id}/${p.name}${s ? `/${s.name}` : ''}`,
+    place: s ? `section ${s.name}, m. ${s.from} to ${s.to}` : placeText(p),
+    goal,
+    ...(top ? { top } : {}),
+    ceiling: history?.ceiling ?? null,
+    secure: secure(takes),
+    ready: isReady(history?.ceiling ?? null, goal, takes, top),
+    next: open.ok ? (open.value.rungs[open.value.at] ?? null) : null,
+    finding: open.ok && open.value.find,
+  }
+}
+
+const rowOf = (ctx: Context, all: Journal, piece: Piece, p: Passage): Row => {
+  const readyBy = p.readyBy ?? piece.readyBy ?? null
+  const [offer] = offersOf(all, piece, p, todayOf(ctx))
+  return {
+    ...partOf(ctx, all, piece, p, null),
+    piece: piece.title,
+    music: measuresText(p),
+    note: p.note ?? '',
+    readyBy,
+    days: readyBy === null ? null : daysBetween(todayOf(ctx), readyBy),
+    start: passageMusic(p).start,
+    ...(offer ? { join: { says: offerText(offer), name: offerName(offer) } } : {}),
+    sections: (p.sections ?? []).map(s => partOf(ctx, all, piece, p, s)),
+  }
+}
+
+/** Throws StoreError when the folders cannot be read. */
+export const repertoireNow = async (ctx: Context): Promise<Repertoire> => {
+  const [{ pieces: kept, notes }, all] = await Promise.all([repertoire(ctx.home).list(), known(ctx)])
+  const pieces = kept.map(k => k.piece)
+  return {
+    rows: pieces.flatMap(piece => piece.passages.map(p => rowOf(ctx, all, piece, p))),
+    around: { today: todayOf(ctx), pieces },
+    kept,
+    notes: [...notes, ...all.notes],
+  }
+}
+
+const passageJson = (r: Row, p: Passage) => ({
+  id: p.id,
+  name: p.name,
+  place: p.measures ?? null,
+  meter: p.meter,
+  measures: p.count,
+  pickup: p.pickup,
+  start: p.start ?? null,
+  goal: p.goal,
+  goalTop: p.goalTop ?? null,
+  ceiling: r.ceiling && typed(r.ceiling),
+  secure: r.secure && typed(r.secure),
+  ready: r.ready,
+  next: r.next && typed(r.next),
+  finding: r.finding,
+  readyBy: r.readyBy,
+  days: r.days,
+  join: r.join?.says ?? null,
+  note: p.note ?? null,
+})
+
+/** A piece for programs, with all its passages or with some of them. Tempos as `--goal` takes them. */
+export const pieceJson = (now: Repertoire, piece: Piece, only: readonly Passage[] = piece.passages) => ({
+  id: piece.id,
+  title: piece.title,
+  passages: only.flatMap(p => {
+    const row = now.rows.find(r => r.id === p.id)
+    return row ? [passageJson(row, p)] : []
+  }),
+})

@@ -1,0 +1,92 @@
+import { type Context, must, type Outcome, Stop } from '../app/context.ts'
+import { titlesOf } from '../app/day-plan.ts'
+import { type Known, known, todayOf } from '../app/known.ts'
+import { writeFiles } from '../app/write-files.ts'
+import { calendarText, type DayEvent } from '../files/ical.ts'
+import { dayAfter, daysBetween } from '../music/calendar.ts'
+import { problem } from '../music/result.ts'
+import { dayOf } from '../plan/day.ts'
+import type { Item } from '../plan/item.ts'
+import type { Work } from '../plan/work.ts'
+import { type Part, partsOf, seamsOf, worksOf } from '../plan/works.ts'
+import { dayTitle, itemText } from '../screens/today/lines.ts'
+import { repertoire } from '../store/repertoire.ts'
+import { wholeNumber } from './options.ts'
+
+export type CalendarTyped = { readonly out?: string; readonly minutes?: string }
+
+const MINUTES = '40'
+const LEAST = 10
+const MOST = 480
+/** Days are planned no farther ahead than this; a later date stands alone. */
+const FARTHEST = 120
+
+/** What a day asks for because a date is near; everything else is decided on the day itself. */
+const AHEAD: readonly Item['k'][] = ['run', 'slow', 'entries']
+
+const datesFrom = (works: readonly Work[], day: string): readonly string[] =>
+  works.flatMap(w => (w.readyBy !== null && w.readyBy >= day ? [w.readyBy] : [])).sort()
+
+/** A day by the plan's title, with what can be said of it ahead. */
+const dayEvent = (
+  ctx: Context,
+  all: Known,
+  parts: readonly Part[],
+  date: string,
+  minutes: number,
+): DayEvent => {
+  const works = worksOf(ctx, all, parts, date)
+  const seams = seamsOf(ctx, all, parts, date)
+  const day = dayOf(works, seams, { date, minutes, played: [] })
+  const titles = titlesOf(works, seams)
+  return {
+    id: `day-${date}`,
+    day: date,
+    title: dayTitle(day, datesFrom(works, date)[0] ?? null),
+    lines: day.items.filter(i => AHEAD.includes(i.k)).map(i => itemText(i, key => titles.get(key) ?? '')),
+  }
+}
+
+/** What has to be ready on a date, a piece each. */
+const dateEvents = (parts: readonly Part[], today: string): readonly DayEvent[] => {
+  const events = new Map<string, DayEvent>()
+  for (const { piece, passage, label, section, readyBy } of parts) {
+    if (section || readyBy === null || readyBy < today) continue
+    const id = `date-${piece.id}-${readyBy}`
+    const lines = [...(events.get(id)?.lines ?? []), `${label}: goal ${passage.goal}`]
+    events.set(id, { id, day: readyBy, title: `Ready by today: ${piece.title}`, lines })
+  }
+  return [...events.values()]
+}
+
+/** The days until the last date, and the dates, as iCalendar. */
+export const calendarCommand = async (ctx: Context, t: CalendarTyped): Promise<Outcome> => {
+  const out = t.out ?? ''
+  if (!out.toLowerCase().endsWith('.ics')) must(problem('--out', out, 'a file that ends in .ics'))
+  const minutes = must(wholeNumber(t.minutes ?? MINUTES, 'minutes', LEAST, MOST))
+  const today = todayOf(ctx)
+  const [all, { pieces, notes: damaged }] = await Promise.all([known(ctx), repertoire(ctx.home).list()])
+  const parts = partsOf(
+    all,
+    pieces.map(k => k.piece),
+  )
+  const dates = dateEvents(parts, today)
+  const last = dates
+    .map(d => d.day)
+    .sort()
+    .at(-1)
+  if (last === undefined)
+    throw new Stop(1, 'No passage has a date ahead: gradino piece add TITLE ... --ready-by DATE sets one.')
+  const length = Math.min(FARTHEST, daysBetween(today, last)) + 1
+  const days = Array.from({ length }, (_, i) => dayEvent(ctx, all, parts, dayAfter(today, i), minutes))
+  const text = calendarText('Practice', [...days, ...dates], ctx.clock.wall())
+  await writeFiles([{ path: out, chunks: [text] }])
+  const notes = [...damaged, ...all.notes]
+  return {
+    lines: [
+      `${out}: ${days.length === 1 ? '1 day' : `${days.length} days`} and ${dates.length === 1 ? '1 date' : `${dates.length} dates`}.`,
+      ...notes,
+    ],
+    json: { file: out, days: days.length, dates: dates.length, notes },
+  }
+}

@@ -1,0 +1,70 @@
+import { type Context, must, type Outcome } from '../app/context.ts'
+import { levelsOf } from '../app/preferences.ts'
+import { inTerminal, onStage } from '../app/stage.ts'
+import { clickAt } from '../click/by-tempo.ts'
+import type { Levels } from '../click/voices.ts'
+import type { Clicked } from '../music/clicked.ts'
+import { plainForm } from '../music/form.ts'
+import { parseMeter } from '../music/meter.ts'
+import { ok, problem } from '../music/result.ts'
+import { parseTempo, tempo } from '../music/tempo.ts'
+import { customaryBeat, newClick, type State } from '../screens/click/reduce.ts'
+import { RATE } from '../sound/stream.ts'
+import { pedalLock } from '../terminal/lock.ts'
+import { clickPlan } from './click-options.ts'
+import { type Typed, wholeNumber } from './options.ts'
+
+/** `gradino click`, as typed. */
+export type ClickTyped = Pick<
+  Typed,
+  'meter' | 'subdivide' | 'pulse' | 'beats' | 'on' | 'off' | 'countIn' | 'output'
+> & { readonly tempo?: string }
+
+/** Beats a minute where no tempo was typed: a beat a second. */
+const TEMPO = 60
+
+/** This click has no ladder: what changes with the tempo is refused. */
+const fixed = <K extends keyof Clicked>(t: ClickTyped, k: K): void => {
+  if (t[k]?.includes(';') || /\bfrom\b/i.test(t[k] ?? ''))
+    must(problem(k, t[k] ?? '', 'one value without "from": only a ladder changes the click with its tempo'))
+}
+
+/** Throws Stop with one sentence. */
+export const readClick = (t: ClickTyped): State => {
+  const meter = must(parseMeter(t.meter ?? '4/4'))
+  const at = must(t.tempo === undefined ? ok(tempo(TEMPO, customaryBeat(meter))) : parseTempo(t.tempo))
+  for (const k of ['pulse', 'subdivide', 'beats', 'on', 'off'] as const) fixed(t, k)
+  const plan = clickPlan({ ...t, countIn: '1' }, plainForm(meter, 1, at), at.unit)
+  const { pulse, only, subdivide } = clickAt(plan, plainForm(meter, 1, at), at, at)
+  return newClick({
+    tempo: at,
+    meter,
+    pulse: pulse ?? null,
+    subdivide,
+    countIn: must(wholeNumber(t.countIn ?? '0', 'count-in', 0, 8)),
+    only: only ?? null,
+  })
+}
+
+/** Just the click, on a screen, or as lines with `--plain`. */
+export const clickCommand = async (ctx: Context, t: ClickTyped): Promise<Outcome> => {
+  const click = readClick(t)
+  return onStage(ctx, { what: 'The click', output: t.output }, ({ sound, settings, keep }) => {
+    const parts = {
+      click,
+      sound,
+      timing: ctx.clock,
+      lock: pedalLock(),
+      count: settings.pedals,
+      pedals: { right: settings.right, left: settings.left },
+      levels: levelsOf(settings),
+      rate: RATE,
+      louder: (levels: Levels) => keep({ levels: { ...levels } }),
+    }
+    return inTerminal(
+      ctx,
+      async terminal => (await import('../screens/click/screen.tsx')).clickScreen({ ...parts, terminal }),
+      async terminal => (await import('../screens/click/plain.ts')).clickPlain({ ...parts, terminal }),
+    )
+  })
+}

@@ -1,0 +1,22 @@
+import { must, type Outcome } from '../app/context.ts'
+import { rungs } from '../ladder/rungs.ts'
+import { decimal } from '../music/fraction.ts'
+import { noteValueName } from '../music/note-value.ts'
+import { typed } from '../music/tempo.ts'
+import { parseEnds, parseSteps, quickStart, type Typed } from './options.ts'
+
+/** Prints the rungs from start to goal. */
+export const ladderCommand = (t: Typed): Outcome => {
+  const { start, goal } = must(parseEnds(t))
+  const all = must(rungs(start ?? quickStart(goal), goal, must(parseSteps(t)), t.down ? 'down' : 'up'))
+  const unit = noteValueName(goal.unit)
+  return {
+    lines: [`${all.length} rungs, ${unit} = ${all.map(r => decimal(r.bpm)).join(' ')}`],
+    json: {
+      unit,
+      start: typed(all[0] ?? goal),
+      goal: typed(goal),
+      rungs: all.map(r => Number(decimal(r.bpm))),
+    },
+  }
+}

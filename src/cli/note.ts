@@ -1,0 +1,121 @@
+import { type Context, must, type Outcome } from '../app/context.ts'
+import { todayOf } from '../app/known.ts'
+import { sectionKey } from '../ladder/key.ts'
+import { printable, problem } from '../music/result.ts'
+import { PAIN_TEXT } from '../plan/care.ts'
+import { aboutOf, noteText } from '../plan/note-words.ts'
+import {
+  addNotes,
+  NOTE_LENGTH,
+  type NoteBody,
+  noteDay,
+  readNotes,
+  takeBackNote,
+  WRONGS,
+  type Wrong,
+} from '../store/notes.ts'
+import { removedPieces } from '../store/removed-pieces.ts'
+import { repertoire } from '../store/repertoire.ts'
+
+const FLAGS = ['tomorrow', 'teacher', 'pain', 'wrong'] as const
+type Flag = (typeof FLAGS)[number]
+
+export type NoteTyped = {
+  readonly tomorrow?: boolean
+  readonly teacher?: boolean
+  readonly pain?: boolean
+  readonly wrong?: string
+  readonly at?: string
+  readonly for?: string
+  /** The id of a note; `true` = the latest of today. */
+  readonly takeBack?: string | true
+}
+
+const SAID: Readonly<Record<Flag | 'note', string>> = {
+  note: 'Noted.',
+  tomorrow: 'Noted for tomorrow.',
+  teacher: 'Noted for the teacher.',
+  pain: `Noted. ${PAIN_TEXT}`,
+  wrong: 'Noted.',
+}
+
+const LONGEST_PLACE = 20
+
+const kindOf = (t: NoteTyped): Flag | 'note' => {
+  const [kind, other] = FLAGS.filter(f => t[f] !== undefined)
+  if (other) must(problem('kind of note', `--${kind} --${other}`, `one of --${FLAGS.join(', --')}`))
+  return kind ?? 'note'
+}
+
+const textOf = (words: readonly string[], kind: Flag | 'note'): string => {
+  const text = printable(words.join(' ')).trim()
+  if (text === '' && kind !== 'pain' && kind !== 'wrong') must(problem('note', '', 'a word or a sentence'))
+  if (text.length > NOTE_LENGTH)
+    must(problem('note', `${text.slice(0, 40)}...`, `text of at most ${NOTE_LENGTH} characters`))
+  return text
+}
+
+const wrongOf = (what: string | undefined, at: string | undefined): { what: Wrong; place?: string } => {
+  const found = WRONGS.find(w => w === what) ?? must<never>(problem('wrong', what ?? '', WRONGS.join(', ')))
+  const place = printable(at ?? '').trim()
+  if (place.length > LONGEST_PLACE) must(problem('at', place, 'a measure, or measure and beat as 43.2'))
+  return { what: found, ...(place === '' ? {} : { place }) }
+}
+
+/** What a note is about: a piece, or the ladder of a passage or section. */
+const subjectOf = async (
+  ctx: Context,
+  name: string | undefined,
+): Promise<{ readonly piece?: string; readonly key?: string }> => {
+  if (name === undefined) return {}
+  const found = must(await repertoire(ctx.home).find(name, true))
+  const part = found.section ?? found.passage
+  return { piece: found.in.piece.id, ...(part ? { key: sectionKey(part.id) } : {}) }
+}
+
+/** Takes a note back, and says which: the latest of today, or one by its id. */
+const takeBack = async (ctx: Context, t: NoteTyped, words: readonly string[]): Promise<Outcome> => {
+  const { takeBack: id, ...rest } = t
+  const [other] = Object.keys(rest)
+  if (words.length > 0 || other !== undefined)
+    must(
+      problem(
+        '--take-back',
+        other ? `--${other}` : words.join(' '),
+        'nothing else beside it, or the id of a note',
+      ),
+    )
+  const today = todayOf(ctx)
+  const [{ notes }, { pieces }, removed] = await Promise.all([
+    readNotes(ctx.home),
+    repertoire(ctx.home).list(),
+    removedPieces(ctx.home),
+  ])
+  const latest = notes.at(-1)
+  const found =
+    id === true ? (latest && noteDay(latest) === today ? latest : undefined) : notes.find(n => n.id === id)
+  if (!found)
+    return must(
+      id === true
+        ? problem('--take-back', '', 'the id of a note, since none is of today (gradino notes --ids)')
+        : problem('--take-back', id ?? '', 'the id of a note that is there (gradino notes --ids)'),
+    )
+  await takeBackNote(ctx.home, { ...ctx.clock, chance: ctx.chance }, found.id)
+  const about = aboutOf([...removed, ...pieces.map(k => k.piece)])(found)
+  return {
+    lines: [`Taken back: ${noteText(found)}${about === '' ? '' : ` (${about})`}.`],
+    json: { takenBack: { ...found, day: noteDay(found) } },
+  }
+}
+
+/** Keeps one of the player's own notes, or takes one back. */
+export const noteCommand = async (ctx: Context, words: readonly string[], t: NoteTyped): Promise<Outcome> => {
+  if (t.takeBack !== undefined) return takeBack(ctx, t, words)
+  const k = kindOf(t)
+  if (t.at !== undefined && k !== 'wrong') must(problem('--at', t.at, '--at together with --wrong'))
+  const text = textOf(words, k)
+  const said = k === 'wrong' ? { k, ...wrongOf(t.wrong, t.at) } : { k }
+  const body: NoteBody = { ...said, text, ...(await subjectOf(ctx, t.for)) }
+  const [note] = await addNotes(ctx.home, { ...ctx.clock, chance: ctx.chance }, [body])
+  return { lines: [SAID[k]], json: note && { ...note, day: noteDay(note) } }
+}

@@ -1,0 +1,27 @@
+import type { Context, Outcome } from '../app/context.ts'
+import { todayOf } from '../app/known.ts'
+import { aboutOf, notesLines } from '../plan/note-words.ts'
+import { noteDay, notesTrouble, readNotes } from '../store/notes.ts'
+import { removedPieces } from '../store/removed-pieces.ts'
+import { repertoire } from '../store/repertoire.ts'
+
+export type NotesTyped = { readonly ids?: boolean }
+
+/** All notes of the player, oldest first. */
+export const notesCommand = async (ctx: Context, t: NotesTyped = {}): Promise<Outcome> => {
+  const [read, { pieces }, removed] = await Promise.all([
+    readNotes(ctx.home),
+    repertoire(ctx.home).list(),
+    removedPieces(ctx.home),
+  ])
+  const about = aboutOf([...removed, ...pieces.map(k => k.piece)])
+  const trouble = notesTrouble(read)
+  const lines = notesLines(read.notes, todayOf(ctx), about, t.ids)
+  return {
+    lines: [...(lines.length > 0 ? lines : ['No notes yet. A first one: gradino note TEXT']), ...trouble],
+    json: {
+      notes: read.notes.map(n => ({ ...n, day: noteDay(n), about: about(n) || null })),
+      trouble,
+    },
+  }
+}

@@ -1,0 +1,47 @@
+import { type Context, type Outcome, Stop } from '../app/context.ts'
+import type { Where } from '../repertoire/edit.ts'
+import { newForm } from '../screens/edit/form.ts'
+import { editScreen } from '../screens/edit/screen.tsx'
+import type { Kept } from '../store/repertoire.ts'
+import { StoreError } from '../store/trouble.ts'
+import { openTerminal, type Terminal } from '../terminal/open-terminal.ts'
+import { aroundOf, type Choice, storeEdit } from './piece-edit.ts'
+
+const titleOf = ({ piece }: Kept, w: Where): string => {
+  const passage = piece.passages.find(p => p.id === w.passage)
+  const section = passage?.sections?.find(s => s.id === w.section)
+  return [piece.title, passage?.name, section && `section ${section.name}`].filter(Boolean).join(', ')
+}
+
+/** The form for a piece, a passage or a section; `chosen` = what was typed about its history already. `on` stays open. */
+export const editOnScreen = async (
+  ctx: Context,
+  kept: Kept,
+  w: Where,
+  chosen: Choice | null,
+  on?: Terminal,
+): Promise<Outcome> => {
+  const terminal = on ?? openTerminal({ now: ctx.clock.now, stdin: process.stdin, stdout: process.stdout })
+  const left = await editScreen<Outcome>({
+    terminal,
+    title: titleOf(kept, w),
+    form: newForm(kept.piece, w),
+    around: await aroundOf(ctx),
+    store: async (edits, choice) => {
+      try {
+        const done = await storeEdit(ctx, kept, w, edits, choice ?? chosen)
+        return done.k === 'asked' ? { k: 'asked', text: done.says } : { k: 'stored', value: done.outcome }
+      } catch (error) {
+        if (error instanceof Stop || error instanceof StoreError) return { k: 'refused', text: error.message }
+        throw error
+      }
+    },
+  }).finally(on ? () => {} : terminal.close)
+  if (left.stored !== null) return left.stored
+  return {
+    lines:
+      left.unsaved === ''
+        ? ['Nothing was changed.']
+        : ['Nothing was changed. Not stored:', `  ${left.unsaved}`],
+  }
+}

@@ -1,0 +1,204 @@
+import { basename } from 'node:path'
+import { type Context, must, type Outcome, Stop } from '../app/context.ts'
+import { todayOf } from '../app/known.ts'
+import { readInput } from '../app/read-input.ts'
+import { pieceJson, repertoireNow } from '../app/repertoire-rows.ts'
+import { ok, printable, problem, type Result } from '../music/result.ts'
+import { parseTempo, spoken } from '../music/tempo.ts'
+import { checkField, piecesCalled } from '../repertoire/draft.ts'
+import { musicMark } from '../repertoire/passage-form.ts'
+import { checkPiece, type Passage, type Piece, parsePiece, pieceText, shortId } from '../repertoire/piece.ts'
+import { freeName, importScore } from '../score/import-score.ts'
+import { type Kept, repertoire } from '../store/repertoire.ts'
+
+/** `gradino piece import`, as typed. */
+export type ImportTyped = {
+  readonly part?: string
+  readonly passages?: boolean
+  readonly whole?: boolean
+  readonly from?: string
+  readonly to?: string
+  readonly asPlayed?: boolean
+  readonly title?: string
+  readonly goal?: string
+  readonly readyBy?: string
+  readonly again?: boolean
+}
+
+/** What a file holds: a piece that may go into the repertoire, and what is to be said about it. */
+type Incoming = { readonly piece: Piece; readonly part: string | null; readonly remarks: readonly string[] }
+
+type Kind = (ctx: Context, bytes: Uint8Array, name: string, t: ImportTyped) => Result<Incoming>
+
+const SCORE_ONLY = ['part', 'passages', 'whole', 'from', 'to', 'goal', 'asPlayed'] as const
+
+/** Three ways to say which measures: one of them. */
+const oneWay = (t: ImportTyped): Result<null> => {
+  const ways = [
+    t.whole && '--whole',
+    t.passages && '--passages',
+    (t.from ?? t.to) === undefined ? '' : '--from and --to',
+  ]
+  const said = ways.filter(w => w)
+  return said.length > 1
+    ? problem('measures', said.join(' with '), 'one of --whole, --passages, or --from with --to')
+    : ok(null)
+}
+
+const fromScore: Kind = (ctx, bytes, name, t) => {
+  const ways = oneWay(t)
+  const goal = t.goal === undefined ? ok(undefined) : parseTempo(t.goal, 'goal tempo')
+  if (!ways.ok) return ways
+  if (!goal.ok) return goal
+  const newId = () => shortId(ctx.chance)
+  const { part: named, passages: hard, from, to, asPlayed } = t
+  const wanted = { part: named, goal: goal.value, hard, from, to, asPlayed }
+  const read = importScore(bytes, name, wanted, newId)
+  if (!read.ok) return read
+  const { title, part, passages, sure, remarks } = read.value
+  const piece = { v: 1 as const, id: newId(), title, ...(sure ? { sure } : {}), source: name, passages }
+  return ok({ piece, part, remarks })
+}
+
+const fromShared: Kind = (_, bytes, name, t) => {
+  const odd = SCORE_ONLY.find(option => t[option] !== undefined)
+  if (odd)
+    return problem(`--${odd.replace('asPlayed', 'as-played')}`, name, 'a score: .musicxml, .xml or .mxl')
+  const read = parsePiece(new TextDecoder().decode(bytes))
+  return read.ok
+    ? ok({ piece: read.value, part: null, remarks: [] })
+    : problem(`${name}, ${read.problem.field}`, read.problem.got, read.problem.accepted)
+}
+
+const KINDS: Readonly<Record<string, Kind>> = {
+  musicxml: fromScore,
+  xml: fromScore,
+  mxl: fromScore,
+  json: fromShared,
+}
+
+/** What was typed goes before what stands in the file. */
+const asTyped = (ctx: Context, piece: Piece, t: ImportTyped): Result<Piece> => {
+  const around = { today: todayOf(ctx), pieces: [] }
+  const title = t.title === undefined ? ok(piece.title) : checkField('title', { title: t.title }, around)
+  const readyBy = checkField('readyBy', { readyBy: t.readyBy }, around)
+  if (!title.ok) return title
+  if (!readyBy.ok) return readyBy
+  return checkPiece({
+    ...piece,
+    title: title.value,
+    ...(readyBy.value === null ? {} : { readyBy: readyBy.value }),
+  })
+}
+
+const idsOf = (p: Piece): readonly string[] => [
+  p.id,
+  ...p.passages.flatMap(passage => [passage.id, ...(passage.sections ?? []).map(s => s.id)]),
+]
+
+/** With ids of its own where one is taken: a ceiling belongs to an id. */
+const ownIds = (piece: Piece, taken: ReadonlySet<string>, newId: () => string): Piece => {
+  if (!idsOf(piece).some(id => taken.has(id))) return piece
+  const passages = piece.passages.map(({ was: _, ...p }) => ({
+    ...p,
+    id: newId(),
+    ...(p.sections ? { sections: p.sections.map(({ was: __, ...s }) => ({ ...s, id: newId() })) } : {}),
+  }))
+  return { ...piece, id: newId(), passages }
+}
+
+/** Passages whose music is not there yet, under names that are free. */
+const freshIn = (kept: Piece, incoming: Piece): readonly Passage[] => {
+  const markOf = (p: Passage): string => {
+    const mark = musicMark(p)
+    return mark.ok ? mark.value : p.id
+  }
+  const there = new Set(kept.passages.map(markOf))
+  const fresh: Passage[] = []
+  for (const p of incoming.passages)
+    if (!there.has(markOf(p)))
+      fresh.push({
+        ...p,
+        name: freeName(p.name, [...kept.passages, ...fresh]),
+        ...(incoming.readyBy ? { readyBy: incoming.readyBy } : {}),
+      })
+  return fresh
+}
+
+/** `stays`: nothing is to be written. */
+type Change = {
+  readonly piece: Piece
+  readonly seen: string | null
+  readonly stays: boolean
+  readonly added: readonly Passage[]
+  readonly said: readonly string[]
+}
+
+/** What becomes of the repertoire. */
+const changeBy = (ctx: Context, kept: readonly Kept[], incoming: Piece, again: boolean): Change => {
+  const pieces = kept.map(k => k.piece)
+  const same = kept.find(k => pieceText(k.piece) === pieceText(incoming))
+  const called = piecesCalled(incoming.title, pieces)
+  const [one] = called
+  const there = same ?? kept.find(k => k.piece === one)
+  if (there && (same || !again)) {
+    const { title } = there.piece
+    const more = same ? '' : ' With --again what is not there yet is added; with --title it is another piece.'
+    const said = [
+      `${title} is in the repertoire already: nothing was added, what was practiced stays.${more}`,
+    ]
+    return { piece: there.piece, seen: there.seen, stays: true, added: [], said }
+  }
+  if (called.length > 1)
+    must(problem('title', incoming.title, 'a title that one piece has, or another one with --title'))
+  const taken = new Set(pieces.flatMap(idsOf))
+  const own = ownIds(incoming, taken, () => shortId(ctx.chance))
+  if (!there) return { piece: own, seen: null, stays: false, added: own.passages, said: [] }
+  const added = freshIn(there.piece, own)
+  const left = own.passages.length - added.length
+  const said = [
+    ...(left > 0
+      ? [`${left === 1 ? '1 passage was' : `${left} passages were`} there already and stay as they are.`]
+      : []),
+    ...(added.length === 0 ? ['Nothing was added.'] : []),
+  ]
+  return {
+    piece: { ...there.piece, passages: [...there.piece.passages, ...added] },
+    seen: there.seen,
+    stays: added.length === 0,
+    added,
+    said,
+  }
+}
+
+/** Puts a part, read from a score, or a shared piece into the repertoire. All or nothing. */
+export const pieceImportCommand = async (ctx: Context, path: string, t: ImportTyped): Promise<Outcome> => {
+  const name = printable(basename(path)).slice(0, 200)
+  const kind = KINDS[/\.([a-z]+)$/i.exec(name)?.[1]?.toLowerCase() ?? '']
+  if (!kind) return must(problem('file', path, 'a name ending in .musicxml, .xml, .mxl or .json'))
+  const { piece: read, part, remarks } = must(kind(ctx, await readInput(path), name, t))
+  const incoming = must(asTyped(ctx, read, t))
+  const store = repertoire(ctx.home)
+  const { pieces } = await store.list()
+  const { piece, seen, stays, added, said } = changeBy(ctx, pieces, incoming, t.again === true)
+  if (!stays) {
+    const stored = await store.save(piece, seen)
+    if (!stored.ok) throw new Stop(1, stored.message)
+  }
+  const now = await repertoireNow(ctx)
+  const rows = added.flatMap(p => now.rows.filter(r => r.id === p.id))
+  const [first] = added
+  return {
+    lines: [
+      ...(stays ? [] : [`${piece.title}${part === null ? '' : `, ${part}`}`]),
+      ...rows.map(
+        r => `  ${r.place}: ${r.music}, goal ${spoken(r.goal)}${r.note === '' ? '' : `; ${r.note}`}`,
+      ),
+      ...said,
+      ...remarks.map(r => `  ${name}: ${r}`),
+      ...(first ? [`To practice: gradino practice "${piece.title}/${first.name}"`] : []),
+      ...now.notes,
+    ],
+    json: { ...pieceJson(now, piece, added), part, added: added.length, said, remarks },
+  }
+}

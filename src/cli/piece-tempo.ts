@@ -1,0 +1,198 @@
+import { type Context, must, type Outcome, Stop } from '../app/context.ts'
+import { type Known, known, takesOf } from '../app/known.ts'
+import { sectionKey } from '../ladder/key.ts'
+import { isReady } from '../ladder/ready.ts'
+import { type Frac, less, mulNear, parseDecimal, zero } from '../music/fraction.ts'
+import { ok, problem, type Result } from '../music/result.ts'
+import {
+  compareTempo,
+  parseTempo,
+  ratioOf,
+  spoken,
+  spokenGoal,
+  type Tempo,
+  tidy,
+  typed,
+} from '../music/tempo.ts'
+import {
+  adviceText,
+  breathAdvice,
+  breathes,
+  breathText,
+  oneBreath,
+  parseCapacity,
+} from '../repertoire/breath-advice.ts'
+import type { PassageForm } from '../repertoire/passage-form.ts'
+import { checkPiece, type Passage, type Piece, type Section } from '../repertoire/piece.ts'
+import { repertoire } from '../store/repertoire.ts'
+import { passageMusic, placeText } from '../visit/subject.ts'
+
+/** `gradino piece tempo`, as typed. */
+export type TempoTyped = { readonly breathSeconds?: string }
+
+const ACCEPTED = 'the tempo at which it was taken, as 126 or half=63, or a ratio as x0.92'
+
+/** By how much all goals change: "x0.92", or from the main goal to a tempo. */
+const parseRatio = (text: string, main: Tempo): Result<Frac> => {
+  const ratio = /^[x\u00d7](.+)$/.exec(text.trim())?.[1]
+  if (ratio === undefined) {
+    const tempo = parseTempo(text)
+    return tempo.ok ? ok(ratioOf(tempo.value, main)) : problem(tempo.problem.field, text, ACCEPTED)
+  }
+  const exact = parseDecimal(ratio)
+  return exact && less(zero, exact) ? ok(exact) : problem('ratio', text, ACCEPTED)
+}
+
+const goalOf = (p: Passage): Tempo => must(parseTempo(p.goal))
+
+/** A tempo as typed, in a ratio; refused where it cannot be a tempo. */
+const scaled = (text: string, ratio: Frac): string => {
+  const { unit, bpm } = must(parseTempo(text))
+  return typed(tidy({ unit, bpm: mulNear(bpm, ratio) }))
+}
+
+/** The passage at its new goal. A start stays, unless it would then stand above the goal; the tempo map keeps its ratios. */
+const atNewGoal = (p: Passage, ratio: Frac): Passage => {
+  const goal = scaled(p.goal, ratio)
+  const top = must(parseTempo(goal, 'goal tempo'))
+  const above = p.start !== undefined && compareTempo(must(parseTempo(p.start)), top) > 0
+  return {
+    ...p,
+    goal,
+    ...(p.goalTop === undefined ? {} : { goalTop: scaled(p.goalTop, ratio) }),
+    ...(p.start !== undefined && above ? { start: scaled(p.start, ratio) } : {}),
+  }
+}
+
+/** One ladder before and after. */
+type Moved = {
+  readonly name: string
+  readonly before: PassageForm
+  readonly after: PassageForm
+  readonly ceiling: Tempo | null
+  readonly state: 'ready' | 'reached' | 'opens again' | 'open'
+}
+
+const stateOf = (
+  all: Known,
+  key: string,
+  { goal: before }: PassageForm,
+  { goal: after, top }: PassageForm,
+): Moved['state'] => {
+  const ceiling = all.of(key)?.ceiling ?? null
+  if (isReady(ceiling, after, takesOf(all, key), top)) return 'ready'
+  const reached = (goal: Tempo): boolean => ceiling !== null && compareTempo(ceiling, goal) >= 0
+  return reached(after) ? 'reached' : reached(before) ? 'opens again' : 'open'
+}
+
+/** What is practiced of a passage: its sections, or it itself where it has none. */
+const unitsOf = (all: Known, was: Passage, is: Passage): readonly Moved[] => {
+  const unit = (s: Section | null): Moved => {
+    const key = sectionKey(s?.id ?? was.id)
+    const [before, after] = [passageMusic(was, s), passageMusic(is, s)]
+    return {
+      name: placeText(was) + (s ? `, section ${s.name}` : ''),
+      before,
+      after,
+      ceiling: all.of(key)?.ceiling ?? null,
+      state: stateOf(all, key, before, after),
+    }
+  }
+  return (was.sections ?? []).length > 0 ? (was.sections ?? []).map(unit) : [unit(null)]
+}
+
+const STATES: { readonly [S in Moved['state']]: string } = {
+  ready: 'Ready',
+  reached: 'At the goal',
+  'opens again': 'Opens again',
+  open: 'Still below the goal',
+}
+
+const stateLines = (units: readonly Moved[]): readonly string[] =>
+  (Object.keys(STATES) as Moved['state'][]).flatMap(state => {
+    const of = units.filter(u => u.state === state)
+    const names = of.map(
+      u =>
+        `  ${u.name}: ${u.ceiling ? `ceiling ${spoken(u.ceiling)}` : 'no ceiling yet'}, goal ${spokenGoal(u.after.goal, u.after.top)}`,
+    )
+    return names.length > 0 ? [`${STATES[state]}:`, ...names] : []
+  })
+
+/** The longest stretch in one breath of a passage at its goal, before and after, and whether it is now too long. */
+const breathOf = (was: Passage, is: Passage, capacity: number | null) => {
+  const [before, after] = [passageMusic(was), passageMusic(is)]
+  if (capacity === null && !breathes(after.form)) return null
+  return {
+    passage: is.name,
+    before: oneBreath(before, before.goal),
+    after: oneBreath(after, after.goal),
+    goal: after.goal,
+    fitted: capacity === null || breathAdvice(before, before.goal, capacity) === null,
+    advice: capacity === null ? null : breathAdvice(after, after.goal, capacity),
+  }
+}
+
+const breathLine = (b: NonNullable<ReturnType<typeof breathOf>>, capacity: number | null): string => {
+  const said = `In one breath, ${b.passage}: ${breathText(b.after)}, before ${b.before.seconds} s`
+  if (!b.advice || capacity === null) return `${said}.`
+  return `${said}. ${b.fitted ? 'The planned breaths no longer fit' : 'The planned breaths did not fit before either'}: ${adviceText(b.advice, b.goal, capacity)}.`
+}
+
+/** The true tempo after a rehearsal: all goals of the piece in one ratio; what was practiced stays. */
+export const pieceTempoCommand = async (
+  ctx: Context,
+  name: string,
+  text: string,
+  t: TempoTyped,
+): Promise<Outcome> => {
+  const store = repertoire(ctx.home)
+  const { in: kept, passage } = must(await store.find(name))
+  const capacity = t.breathSeconds === undefined ? null : must(parseCapacity(t.breathSeconds))
+  const { piece } = kept
+  const main = passage ?? piece.passages[0]
+  if (!main) return must(problem('piece', name, 'a piece with a passage (gradino piece add)'))
+  const ratio = must(parseRatio(text, goalOf(main)))
+  const wanted: Piece = {
+    ...piece,
+    sure: 'conductor',
+    passages: piece.passages.map(p => atNewGoal(p, ratio)),
+  }
+  const edited = must(checkPiece(wanted))
+  const all = await known(ctx)
+  const pairs = piece.passages.map((was, i) => [was, edited.passages[i] as Passage] as const)
+  const units = pairs.flatMap(([was, is]) => unitsOf(all, was, is))
+  const breaths = pairs.flatMap(([was, is]) => breathOf(was, is, capacity) ?? [])
+  const stored = await store.save(edited, kept.seen)
+  if (!stored.ok) throw new Stop(1, stored.message)
+  return {
+    lines: [
+      `${piece.title}, as the conductor takes it: the goals times ${Math.round((ratio.n / ratio.d) * 1000) / 1000}. What was practiced stays.`,
+      ...pairs.map(
+        ([was, is]) =>
+          `  ${placeText(is)}: goal ${spoken(goalOf(is))}, before ${spoken(goalOf(was))}${was.start === is.start ? '' : `, start ${is.start}`}`,
+      ),
+      ...stateLines(units),
+      ...breaths.map(b => breathLine(b, capacity)),
+      ...all.notes,
+    ],
+    json: {
+      id: piece.id,
+      title: piece.title,
+      ratio: ratio.n / ratio.d,
+      passages: pairs.map(([was, is]) => ({
+        id: is.id,
+        name: is.name,
+        before: was.goal,
+        goal: is.goal,
+        start: is.start ?? null,
+      })),
+      sections: units.map(u => ({
+        name: u.name,
+        goal: typed(u.after.goal),
+        ceiling: u.ceiling && typed(u.ceiling),
+        state: u.state,
+      })),
+      breaths: breaths.map(({ goal: _, ...b }) => b),
+    },
+  }
+}

@@ -1,0 +1,119 @@
+import { type Context, must, type Outcome } from '../app/context.ts'
+import { type Known, known, todayOf } from '../app/known.ts'
+import { isReady, secure } from '../ladder/ready.ts'
+import { typed } from '../music/tempo.ts'
+import { alsoJson, alsoPlayed } from '../plan/also.ts'
+import { breaksJson } from '../plan/breaks.ts'
+import { brokenIn } from '../plan/broken.ts'
+import { byOneRule, outlookOf } from '../plan/outlook.ts'
+import { ceilingOf, type Part, partsOf, rungsAbove } from '../plan/works.ts'
+import { findPiece } from '../repertoire/find-piece.ts'
+import { wrapped } from '../screens/today/wrap.ts'
+import { type Note, notesTrouble, readNotes } from '../store/notes.ts'
+import { repertoire } from '../store/repertoire.ts'
+import { offerLine, offersOf } from '../visit/joining.ts'
+import { COLUMNS, type Seen, sectionLines } from './progress-lines.ts'
+
+const seen = (all: Known, notes: readonly Note[], part: Part, today: string, alone: boolean): Seen => {
+  const { goal, top } = part.music
+  const ceiling = ceilingOf(part)
+  const line = byOneRule(part.log, today)
+  return {
+    part,
+    ceiling,
+    secure: secure(part.takes),
+    ready: isReady(ceiling, goal, part.takes, top),
+    outlook: outlookOf({
+      days: line.days,
+      goal,
+      ceiling,
+      rungs: rungsAbove(part),
+      today,
+      readyBy: part.readyBy,
+    }),
+    leftOut: line,
+    broken: brokenIn(part, all.visits, notes, today),
+    also: alsoPlayed(all, part, alone),
+  }
+}
+
+const json = (s: Seen) => ({
+  key: s.part.key,
+  piece: s.part.piece.title,
+  passage: s.part.passage.name,
+  section: s.part.section?.name ?? null,
+  goal: typed(s.part.music.goal),
+  goalTop: s.part.music.top ? typed(s.part.music.top) : null,
+  ceiling: s.ceiling && typed(s.ceiling),
+  secure: s.secure && typed(s.secure),
+  ready: s.ready,
+  readyBy: s.part.readyBy,
+  days: s.part.log.map(({ reached, ...d }) => ({
+    ...d,
+    minutes: Math.round(d.minutes * 10) / 10,
+    best: d.best && typed(d.best),
+    ceiling: d.ceiling && typed(d.ceiling),
+    rules: reached.map(r => ({ rule: r.rule, best: typed(r.best) })),
+  })),
+  coldTakes: s.part.takes.map(t => ({ ...t, tempo: typed(t.tempo) })),
+  outlook: s.outlook,
+  leftOut: { days: s.leftOut.leftOut, rules: s.leftOut.rules },
+  breaks: { all: breaksJson(s.broken.all), lately: breaksJson(s.broken.lately) },
+  also: s.also.map(alsoJson),
+})
+
+const EMPTY = 'The repertoire is empty. A first passage: gradino piece add TITLE --in 41-44 --goal 120'
+
+/** How each section climbed, and what may come: of all that is there, a piece, a passage or a section. */
+export const progressCommand = async (ctx: Context, name: string | undefined): Promise<Outcome> => {
+  const today = todayOf(ctx)
+  const [all, { pieces: kept, notes: damaged }, noted] = await Promise.all([
+    known(ctx),
+    repertoire(ctx.home).list(),
+    readNotes(ctx.home),
+  ])
+  const notes = [...damaged, ...all.notes, ...notesTrouble(noted)]
+  const found = name === undefined ? null : must(findPiece(kept, name, true, damaged))
+  const asked = (p: Part): boolean =>
+    !found ||
+    (p.piece === found.in.piece &&
+      (!found.passage || p.passage === found.passage) &&
+      (!found.section || p.section === found.section))
+  const chosen = partsOf(
+    all,
+    kept.map(k => k.piece),
+  ).filter(asked)
+  const alone = chosen.filter(p => p.log.length > 0).length <= 1
+  const parts = chosen.map(p => seen(all, noted.notes, p, today, chosen.length === 1))
+  const practiced = parts.filter(s => s.part.log.length > 0 || s.part.takes.length > 0 || s.also.length > 0)
+  // A passage whose sections are practiced is not missed as a whole.
+  const untouched = parts.filter(
+    s => !practiced.includes(s) && (s.part.section || !s.part.passage.sections?.length),
+  )
+  const waiting =
+    untouched.length === 0
+      ? []
+      : wrapped(
+          `Not practiced yet: ${untouched.map(s => `${s.part.piece.title}, ${s.part.label}`).join('; ')}.`,
+          COLUMNS,
+          2,
+        )
+  const joins = parts.flatMap(({ part: p }) =>
+    p.section
+      ? []
+      : offersOf(all, p.piece, p.passage, today)
+          .slice(0, 1)
+          .map(o => offerLine(o, true)),
+  )
+  return {
+    lines: [
+      ...(parts.length === 0 ? [EMPTY] : []),
+      ...practiced.flatMap((s, i) => [...(i > 0 ? [''] : []), ...sectionLines(s, today, alone)]),
+      ...joins,
+      ...(practiced.length > 0 && waiting.length > 0 ? [''] : []),
+      ...waiting,
+      ...notes,
+    ],
+    json: { today, sections: parts.map(json), notes },
+  }
+}

@@ -1,0 +1,171 @@
+import type { Block } from '../files/page.ts'
+import { rungs } from '../ladder/rungs.ts'
+import { daysAway, dayText } from '../music/day-words.ts'
+import { decimal } from '../music/fraction.ts'
+import { inUnit, sameTempo, spoken, spokenGoal, type Tempo } from '../music/tempo.ts'
+import { breaksText, wrongsText } from '../plan/breaks.ts'
+import { type Broken, LATELY, type Period, type Place } from '../plan/broken.ts'
+import { spotText } from '../plan/note-words.ts'
+import type { Other, Part } from '../plan/report-figures.ts'
+import type { Row } from '../screens/home/row.ts'
+
+/** All that a report says, before it is said. Notes are sentences with what they are about. */
+export type Report = {
+  readonly title: string
+  readonly today: string
+  readonly period: Period
+  readonly daysPlayed: number
+  readonly minutes: number
+  readonly parts: readonly Part[]
+  readonly others: readonly Other[]
+  readonly broken: readonly (Broken & { readonly label: string })[]
+  readonly breaks: readonly Place[]
+  readonly questions: readonly string[]
+  /** Null = the player's own notes stay private. */
+  readonly notes: readonly string[] | null
+  readonly rows: readonly Row[]
+}
+
+/** So many places are listed. */
+const PLACES = 12
+
+const count = (n: number, one: string): string => `${n} ${one}${n === 1 ? '' : 's'}`
+
+const daysIn = (p: Period): number => Math.round((Date.parse(p.to) - Date.parse(p.from)) / 86_400_000) + 1
+
+const periodText = (r: Report): string => {
+  const { from, to } = r.period
+  // Of two years both are said.
+  const said = (day: string): string => dayText(day, from.slice(0, 4) === to.slice(0, 4) ? r.today : '')
+  const days = from === to ? said(from) : `${said(from)} to ${said(to)}`
+  return `${days}: played on ${r.daysPlayed} of ${count(daysIn(r.period), 'day')}, ${count(r.minutes, 'minute')}.`
+}
+
+/** Of fewer verdicts a percentage says nothing. */
+const FEW = 5
+
+const cleanText = (p: Pick<Part, 'clean' | 'verdicts'>): string =>
+  p.verdicts === 0
+    ? 'not played'
+    : `${p.clean} of ${p.verdicts}${p.verdicts < FEW ? '' : ` (${Math.round((100 * p.clean) / p.verdicts)} %)`}`
+
+const partRow = (p: Part): readonly string[] => {
+  const number = (t: Tempo | null): string => (t ? decimal(inUnit(t, p.goal.unit).bpm) : 'none')
+  const trend =
+    p.first === null || p.ceiling === null
+      ? 'none'
+      : sameTempo(p.first, p.ceiling)
+        ? `${number(p.first)}, level`
+        : `${number(p.first)} to ${number(p.ceiling)}`
+  return [
+    p.label,
+    spokenGoal(p.goal, p.top),
+    number(p.ceiling),
+    number(p.secure),
+    p.ready ? 'yes' : 'no',
+    cleanText(p),
+    trend,
+  ]
+}
+
+const temposText = (b: Place): string => {
+  if (!b.tempos) return ''
+  const [low, high] = b.tempos
+  return sameTempo(low, high) ? spoken(low) : `${spoken(low)} to ${decimal(inUnit(high, low.unit).bpm)}`
+}
+
+const breakRow = (b: Place): readonly string[] => [
+  b.label,
+  spotText(b.place),
+  String(b.stops),
+  temposText(b),
+  wrongsText(b.wrongs),
+]
+
+/** "from quarter = 96 to 138, 9 rungs" */
+const wayText = ({ ceiling, goal }: Pick<Row, 'ceiling' | 'goal'>): string => {
+  if (ceiling === null) return `to ${spoken(goal)}, no ceiling yet`
+  const way = rungs(ceiling, goal, { k: 'notch' })
+  const left = way.ok ? way.value.length - 1 : 0
+  return left === 0
+    ? `${spoken(goal)} was reached`
+    : `from ${spoken(inUnit(ceiling, goal.unit))} to ${decimal(goal.bpm)}, ${count(left, 'rung')}`
+}
+
+/**
+ * "run at the weir, m. 41-44: by 28 March, in 13 days, from quarter = 96 to 138, 9 rungs"; as long as only its sections
+ * were played, theirs.
+ */
+const ahead = (r: Row, today: string): string => {
+  const date =
+    r.readyBy === null || r.days === null ? 'no date' : `by ${dayText(r.readyBy, today)}, ${daysAway(r.days)}`
+  const climbing = r.ceiling === null && r.sections.some(s => s.ceiling !== null)
+  return climbing
+    ? `${r.place}: ${[date, ...r.sections.map(s => `${s.place} ${wayText(s)}`)].join('; ')}`
+    : `${r.place}: ${date}, ${wayText(r)}`
+}
+
+const section = (heading: string, ...blocks: readonly Block[]): readonly Block[] => [
+  { k: 'heading', text: heading },
+  ...blocks,
+]
+const listOr = (items: readonly string[], none: string): Block =>
+  items.length > 0 ? { k: 'list', items } : { k: 'text', text: none }
+
+/** "section 2: breaks most in m. 43, beat 2: 7 of 12 stops ...", of the last two weeks too where they differ. */
+const brokenText = ({ label, all, lately }: Report['broken'][number]): string => {
+  const [inAll, recent] = [breaksText(all), breaksText(lately)]
+  if (inAll === recent) return `${label}: ${inAll}`
+  return `${label}: ${inAll}. Last ${LATELY} days: ${recent || 'no stops'}`
+}
+
+const breaksSection = ({ breaks, broken }: Report): readonly Block[] => {
+  const more = breaks.length - PLACES
+  if (breaks.length + broken.length === 0)
+    return section('Where it breaks', { k: 'text', text: 'No stops in this time.' })
+  return section(
+    'Where it breaks',
+    ...(broken.length > 0 ? [{ k: 'list' as const, items: broken.map(brokenText) }] : []),
+    ...(breaks.length === 0
+      ? []
+      : [
+          {
+            k: 'table' as const,
+            head: ['passage', 'place', 'stops', 'at', 'noted'],
+            rows: breaks.slice(0, PLACES).map(breakRow),
+          },
+        ]),
+    ...(more > 0 ? [{ k: 'text' as const, text: `And ${count(more, 'more place')}.` }] : []),
+  )
+}
+
+/** The page for a lesson: figures, places, questions, what is ahead. */
+export const reportPage = (r: Report): readonly Block[] => [
+  { k: 'title', text: r.title },
+  { k: 'text', text: periodText(r) },
+  ...section('Tempos', {
+    k: 'table',
+    head: ['section', 'goal', 'ceiling', 'secure', 'ready', 'clean', 'climbed'],
+    rows: r.parts.map(partRow),
+  }),
+  ...(r.others.length > 0
+    ? [
+        { k: 'text' as const, text: 'Also played:' },
+        { k: 'list' as const, items: r.others.map(o => `${o.label}: ${cleanText(o)} clean`) },
+      ]
+    : []),
+  ...breaksSection(r),
+  ...section('Questions for the teacher', listOr(r.questions, 'None noted.')),
+  ...section(
+    'Until the date',
+    listOr(
+      r.rows.map(row => ahead(row, r.today)),
+      'No passage yet.',
+    ),
+  ),
+  ...(r.notes === null ? [] : section('Notes', listOr(r.notes, 'None.'))),
+  {
+    k: 'text',
+    text: 'Ceiling: highest tempo whose rung was completed. Secure: highest tempo of a clean first take of a day. Ready: the goal reached, and such takes at the goal on two days (of a range at each end). Climbed: the ceiling after the first day of this time, and now.',
+  },
+]

@@ -1,0 +1,117 @@
+import { type Context, must, type Outcome } from '../app/context.ts'
+import { known, todayOf } from '../app/known.ts'
+import { repertoireNow } from '../app/repertoire-rows.ts'
+import { writeFiles } from '../app/write-files.ts'
+import { markdownText, plainText } from '../files/page.ts'
+import { parseDay } from '../music/day.ts'
+import { problem } from '../music/result.ts'
+import { typed } from '../music/tempo.ts'
+import { breaksJson } from '../plan/breaks.ts'
+import { placesOf, within } from '../plan/broken.ts'
+import { aboutOf, noteText } from '../plan/note-words.ts'
+import {
+  dayOf,
+  keysOf,
+  othersOf,
+  partsOf,
+  passageLabel,
+  playedIn,
+  sectionsBroken,
+} from '../plan/report-figures.ts'
+import { findPiece } from '../repertoire/find-piece.ts'
+import { type Note, noteDay, notesTrouble, readNotes } from '../store/notes.ts'
+import { type Report, reportPage } from './report-page.ts'
+
+export type ReportTyped = { readonly out?: string; readonly from?: string; readonly withNotes?: boolean }
+
+const KINDS = { md: markdownText, txt: plainText } as const
+
+const writerOf = (out: string) => {
+  const [kind] = Object.entries(KINDS).find(([k]) => out.toLowerCase().endsWith(`.${k}`)) ?? []
+  return kind
+    ? KINDS[kind as keyof typeof KINDS]
+    : must<never>(problem('--out', out, 'a file that ends in .md or .txt'))
+}
+
+const partJson = ({ goal, ceiling, secure, first, ...p }: Report['parts'][number]) => ({
+  ...p,
+  goal: typed(goal),
+  ceiling: ceiling && typed(ceiling),
+  secure: secure && typed(secure),
+  first: first && typed(first),
+})
+
+/** The report for programs: the same figures, without the player's own notes unless they were asked for. */
+const reportJson = (r: Report) => ({
+  title: r.title,
+  period: r.period,
+  daysPlayed: r.daysPlayed,
+  minutes: r.minutes,
+  sections: r.parts.map(partJson),
+  others: r.others,
+  broken: r.broken.map(b => ({ label: b.label, all: breaksJson(b.all), lately: breaksJson(b.lately) })),
+  breaks: r.breaks.map(b => ({ ...b, tempos: b.tempos === null ? null : b.tempos.map(typed) })),
+  questions: r.questions,
+  ...(r.notes === null ? {} : { notes: r.notes }),
+  ahead: r.rows.map(row => ({ passage: row.place, readyBy: row.readyBy, days: row.days })),
+})
+
+/** A page for a lesson about a piece, or about one of its passages; to a file, or as plain text. */
+export const reportCommand = async (ctx: Context, name: string, t: ReportTyped): Promise<Outcome> => {
+  const today = todayOf(ctx)
+  const write = t.out === undefined ? plainText : writerOf(t.out)
+  const typedFrom = t.from === undefined ? null : must(parseDay(t.from, '--from', { to: today }))
+  const [now, all, noted] = await Promise.all([repertoireNow(ctx), known(ctx), readNotes(ctx.home)])
+  const found = must(findPiece(now.kept, name, false, now.notes))
+  const { piece } = found.in
+  const passages = found.passage ? [found.passage] : piece.passages
+  const mine = keysOf(passages)
+  const visits = all.visits.filter(v => mine(v.key) && dayOf(v) <= today)
+  const from =
+    typedFrom ??
+    visits
+      .filter(v => v.played > 0)
+      .map(dayOf)
+      .sort()[0] ??
+    today
+  const period = { from, to: today }
+  const inside = visits.filter(v => within(period, dayOf(v)))
+  const parts = partsOf(all, passages, period)
+  const { days, seconds } = playedIn(inside)
+
+  const ours = (n: Note): boolean =>
+    n.key !== undefined ? mine(n.key) : n.piece === undefined || n.piece === piece.id
+  // A question is asked although nothing was played since.
+  const notes = noted.notes.filter(n => ours(n) && within({ from: typedFrom ?? '', to: today }, noteDay(n)))
+  const about = aboutOf([piece])
+  const said = (n: Note, text: string): string => `${text}${about(n) === '' ? '' : ` (${about(n)})`}`
+  const wrongs = notes.flatMap(n => (n.k === 'wrong' && n.key !== undefined && mine(n.key) ? [n] : []))
+  const own = notes.filter(n => n.k !== 'teacher')
+  const report: Report = {
+    title: found.passage ? `${piece.title}, ${found.passage.name}` : piece.title,
+    today,
+    period,
+    daysPlayed: days,
+    minutes: Math.round(seconds / 60),
+    parts,
+    others: othersOf(inside, piece, parts),
+    broken: sectionsBroken(passages, inside, wrongs, today),
+    breaks: placesOf(
+      inside.filter(v => v.stops.length > 0),
+      wrongs.filter(n => n.place !== undefined),
+      passageLabel(piece),
+    ),
+    questions: notes.filter(n => n.k === 'teacher').map(n => said(n, n.text)),
+    notes: t.withNotes ? own.map(n => said(n, noteText(n))) : null,
+    rows: passages.flatMap(p => now.rows.filter(r => r.id === p.id)),
+  }
+  const page = write(reportPage(report))
+  const trouble = [...now.notes, ...notesTrouble(noted)]
+  if (t.out === undefined)
+    return { lines: [...page.trimEnd().split('\n'), ...trouble], json: { ...reportJson(report), trouble } }
+  await writeFiles([{ path: t.out, chunks: [page] }])
+  return {
+    lines: [`${t.out}: a page about ${report.title}.`, ...trouble],
+    json: { file: t.out, ...reportJson(report), trouble },
+  }
+}

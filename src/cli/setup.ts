@@ -1,0 +1,111 @@
+import { type Context, must, type Outcome, Stop } from '../app/context.ts'
+import { airWord, bows, FAMILY_NAMES, settingsFor } from '../app/instruments.ts'
+import { levelsOf, outputOf } from '../app/preferences.ts'
+import { parseTransposition, spokenNote } from '../music/pitch.ts'
+import { problem } from '../music/result.ts'
+import { parseCapacity } from '../repertoire/breath-advice.ts'
+import type { Settings } from '../store/settings.ts'
+import { openSettings } from '../store/settings.ts'
+import { keyLabel } from '../terminal/learn.ts'
+import { wholeNumber } from './options.ts'
+
+/** Settings that can be given as options, as typed. */
+export type SetupTyped = {
+  readonly pedals?: string
+  readonly after?: string
+  readonly rest?: string
+  readonly keys?: string
+  readonly instrument?: string
+  readonly output?: string
+  readonly latency?: string
+  readonly steady?: string
+  readonly minutes?: string
+  readonly breath?: string
+  readonly a?: string
+  readonly transposition?: string
+  readonly show?: boolean
+}
+
+const oneOf = <T extends string>(typed: string, field: string, accepted: readonly T[]): T => {
+  const found = accepted.find(a => a === typed)
+  return found ?? must(problem(field, typed, accepted.join(' or ')))
+}
+
+/** The changes that the options ask for; a value that is not accepted ends the command. */
+const changes = (t: SetupTyped, now: Settings): Partial<Settings> => {
+  const latency = Number(t.latency)
+  if (t.latency !== undefined && !(latency >= -1000 && latency <= 1000))
+    must(problem('latency', t.latency, 'milliseconds from -1000 to 1000'))
+  const a = Number(t.a)
+  if (t.a !== undefined && !(a >= 380 && a <= 480))
+    must(problem('a', t.a, 'the A above middle C in hertz, from 380 to 480'))
+  if (t.transposition !== undefined) must(parseTransposition(t.transposition))
+  return {
+    ...(t.instrument === undefined ? {} : must(settingsFor(t.instrument, now))),
+    ...(t.rest === undefined ? {} : { rest: oneOf(t.rest, 'rest', ['usual', 'as-long']) }),
+    ...(t.keys === undefined ? {} : { keys: oneOf(t.keys, 'keys', ['all', 'pedals']) }),
+    ...(t.pedals === undefined ? {} : { pedals: oneOf(t.pedals, 'pedals', ['1', '2']) === '1' ? 1 : 2 }),
+    ...(t.after === undefined ? {} : { after: oneOf(t.after, 'after', ['wait', 'go-on']) }),
+    ...(t.output === undefined ? {} : { output: outputOf(t.output, now) }),
+    ...(t.latency === undefined ? {} : { latency }),
+    ...(t.minutes === undefined ? {} : { minutes: must(wholeNumber(t.minutes, 'minutes', 10, 480)) }),
+    ...(t.breath === undefined ? {} : { breath: must(parseCapacity(t.breath, '--breath')) }),
+    ...(t.steady === undefined ? {} : { steady: oneOf(t.steady, 'steady', ['yes', 'no']) === 'yes' }),
+    ...(t.a === undefined ? {} : { a }),
+    ...(t.transposition === undefined ? {} : { transposition: t.transposition.trim() }),
+  }
+}
+
+/** What is played, and what follows from it. */
+const instrumentLine = (s: Settings): string => {
+  const rest = s.rest === 'as-long' ? 'rests as long as what was played' : 'short rests'
+  const what = `${rest}, a ${levelsOf(s).character} click${bows(s) ? ', and slips of the bow' : ''}`
+  return s.instrument === undefined
+    ? `What do you play? gradino setup --instrument trumpet sets rests, click and words; now: ${what}.`
+    : `You play: ${s.instrument}; ${what}.`
+}
+
+const lines = (s: Settings): string[] => [
+  instrumentLine(s),
+  s.keys === 'pedals'
+    ? 'While practicing only the pedals count; typing open opens the other keys.'
+    : 'While practicing all keys count; k locks all but the pedals.',
+  s.pedals === 1
+    ? `One pedal: ${keyLabel(s.right)}.`
+    : `Right pedal (clean): ${keyLabel(s.right)}. Left pedal (not clean): ${keyLabel(s.left)}.`,
+  s.after === 'wait'
+    ? 'After a repetition it waits for the pedal.'
+    : 'After a repetition it goes on by itself, after a gap of at least one measure.',
+  `Sound: ${s.output ?? 'auto'}${s.latency === 0 ? '' : `, heard ${s.latency} ms later than the device says`}${s.steady ? ', with a longer queue' : ''}.`,
+  ...(s.minutes === undefined ? [] : [`A usual day has ${s.minutes} minutes.`]),
+  ...(s.breath === undefined ? [] : [`In one ${airWord(s) ?? 'breath'} you play ${s.breath} s.`]),
+  `Tones to tune to: A = ${s.a} Hz; ${s.transposition === 'C' ? 'they sound as written' : `a written C sounds ${spokenNote(s.transposition)}`}.`,
+]
+
+/** With options: stores them. With `--show`, or without a terminal: says what is set. Else the pedals are learned on screen. */
+export const setupCommand = async (ctx: Context, t: SetupTyped): Promise<Outcome> => {
+  const settings = await openSettings(ctx.home, ctx.clock.wall)
+  const wanted = changes(t, settings.now())
+  const told = (): Outcome => {
+    const note = settings.note()
+    return { lines: [...(note === null ? [] : [note]), ...lines(settings.now())], json: settings.now() }
+  }
+  if (Object.keys(wanted).length > 0) {
+    await settings.change(wanted)
+    return told()
+  }
+  if (t.show || ctx.json) return told()
+  if (!ctx.tty) throw new Stop(2, 'Teaching the pedals needs a terminal; --show says what is set.')
+  const { openTerminal } = await import('../terminal/open-terminal.ts')
+  const { setupScreen } = await import('../screens/setup/screen.tsx')
+  const terminal = openTerminal({ now: ctx.clock.now, stdin: process.stdin, stdout: process.stdout })
+  const { right, left, pedals, instrument } = settings.now()
+  const kinds = instrument === undefined ? FAMILY_NAMES : []
+  const before = { right, left, pedals }
+  const learned = await setupScreen({ terminal, ...ctx.clock, before, kinds }).finally(terminal.close)
+  if (learned === null) return { lines: ['Nothing was changed.', ...lines(settings.now())] }
+  const { plays, ...feet } = learned
+  const rest = plays === undefined ? {} : must(settingsFor(plays, settings.now()))
+  await settings.change({ ...feet, ...rest })
+  return told()
+}

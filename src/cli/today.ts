@@ -1,0 +1,95 @@
+import { type Context, must, type Outcome } from '../app/context.ts'
+import { dayNow } from '../app/day-now.ts'
+import { clockNow, madeToday, planOf } from '../app/day-plan.ts'
+import { todayOf } from '../app/known.ts'
+import { parseDay } from '../music/day.ts'
+import { type Tempo, typed } from '../music/tempo.ts'
+import { PAIN_TEXT } from '../plan/care.ts'
+import type { Day } from '../plan/day.ts'
+import type { Item, Take } from '../plan/item.ts'
+import { type Line, timesOf } from '../plan/order.ts'
+import { clockText, dayLines } from '../screens/today/lines.ts'
+import { painToday, readNotes } from '../store/notes.ts'
+import { wholeNumber } from './options.ts'
+
+export type TodayTyped = { readonly minutes?: string; readonly date?: string }
+
+const LEAST = 10
+const MOST = 480
+
+const tempoJson = (t: Tempo | null): string | null => t && typed(t)
+const takeJson = (t: Take) => ({ ...t, tempo: tempoJson(t.tempo) })
+
+const taskJson = (i: Item) => {
+  switch (i.k) {
+    case 'section':
+      return {
+        ...i,
+        from: tempoJson(i.from),
+        ceiling: tempoJson(i.ceiling),
+        goal: typed(i.goal),
+        top: tempoJson(i.top),
+      }
+    case 'seam':
+      return { ...i, from: tempoJson(i.from) }
+    case 'cold':
+    case 'slow':
+      return { ...i, take: takeJson(i.take) }
+    case 'through':
+    case 'run':
+      return { ...i, takes: i.takes.map(takeJson) }
+    case 'entries':
+      return { ...i, spots: i.spots.map(s => ({ ...s, from: typed(s.from), to: typed(s.to) })) }
+    default:
+      return i
+  }
+}
+
+/** `at` = minutes from the start of the day's practice as it was planned, `clock` when it begins; null = not known. */
+const dayJson = (d: Day, start: number, lines: readonly Line[] | null) => {
+  const all = lines ?? d.items.map(item => ({ item, state: 'open' as const, begun: null, name: '' }))
+  const times = timesOf(all, start)
+  return {
+    ...d,
+    start: clockText(start),
+    items: all.map(({ item, state }, i) => {
+      const at = times[i] ?? null
+      return { ...taskJson(item), clock: at === null ? null : clockText(at), state }
+    }),
+    load: d.load && {
+      ...d.load,
+      offers: d.load.offers && {
+        ...d.load.offers,
+        lower: d.load.offers.lower.map(l => ({ ...l, tempo: Math.round(l.tempo.bpm.n / l.tempo.bpm.d) })),
+      },
+    },
+  }
+}
+
+const EMPTY = 'Nothing to plan yet. A first passage: gradino piece add TITLE --in 41-44 --goal 120'
+
+/**
+ * The plan of today as it stands, with what is over and what the player made of it; or of a day to come. Clock times begin
+ * now, of another day at 0:00.
+ */
+export const todayCommand = async (ctx: Context, t: TodayTyped): Promise<Outcome> => {
+  const today = todayOf(ctx)
+  const typed = t.minutes === undefined ? null : must(wholeNumber(t.minutes, 'minutes', LEAST, MOST))
+  const date = t.date === undefined ? today : must(parseDay(t.date, 'date', { from: today }))
+  const minutes = typed ?? (await madeToday(ctx)).minutes
+  const now = date === today ? await dayNow(ctx, minutes) : null
+  const planned = now?.planned ?? (await planOf(ctx, { date, minutes, morning: false }))
+  const { notes } = planned
+  // After pain no plan invites to go on; a day to come has one again.
+  if (date === today && painToday((await readNotes(ctx.home)).notes, today))
+    return { lines: [PAIN_TEXT, ...notes], json: { date, minutes, items: [], pain: PAIN_TEXT, notes } }
+  if (planned.day === null) return { lines: [EMPTY, ...notes], json: { date, minutes, items: [], notes } }
+  const { nearest, pieceOf } = planned
+  const day = now ? { ...planned.day, questions: now.told.questions } : planned.day
+  const start = now ? clockNow(ctx) : 0
+  const lines = now?.lines ?? null
+  return {
+    lines: [...dayLines(day, { nearest, start, pieceOf }, lines), ...notes],
+    json: { ...dayJson(day, start, lines), notes },
+  }
+}

@@ -1,0 +1,146 @@
+import { type Known, takesOf } from '../app/known.ts'
+import type { Visit } from '../ladder/history.ts'
+import { sectionKey } from '../ladder/key.ts'
+import { isReady, secure } from '../ladder/ready.ts'
+import { localDay } from '../music/day.ts'
+import { faster, type Tempo } from '../music/tempo.ts'
+import type { PassageForm } from '../repertoire/passage-form.ts'
+import type { Passage, Piece, Section } from '../repertoire/piece.ts'
+import type { Note } from '../store/notes.ts'
+import { passageMusic, placeText } from '../visit/subject.ts'
+import { type Broken, brokenIn, type Period, within } from './broken.ts'
+import { type Named, namesOf, nameText } from './practiced-names.ts'
+
+/** A passage, or a section of one. Counts are of the period; tempos as they stand today. */
+export type Part = {
+  readonly key: string
+  readonly label: string
+  readonly goal: Tempo
+  /** Upper end of a goal that is a range. */
+  readonly top?: Tempo
+  readonly ceiling: Tempo | null
+  readonly secure: Tempo | null
+  readonly ready: boolean
+  readonly clean: number
+  readonly verdicts: number
+  /** The ceiling after the first day of the period on which it was played; null = not played, or no ceiling. */
+  readonly first: Tempo | null
+}
+
+/** What else was played of the piece: joined sections, seams, altered rhythms, takes. */
+export type Other = Pick<Part, 'label' | 'clean' | 'verdicts'>
+
+export const dayOf = (v: { readonly time: string; readonly offset: number }): string =>
+  localDay(v.time, v.offset)
+const total = (all: readonly number[]): number => all.reduce((a, b) => a + b, 0)
+
+/** Whether a key is of one of these passages, earlier forms of their music included. */
+export const keysOf = (passages: readonly Passage[]): ((key: string) => boolean) => {
+  const ids = new Set(
+    passages.flatMap(p => [p, ...(p.sections ?? [])].flatMap(part => [part.id, ...(part.was ?? [])])),
+  )
+  return key => key.split(/[ +]/).some(id => ids.has(id))
+}
+
+/** What the piece's name is not needed for. */
+const short = (n: Named): string => nameText({ ...n, piece: '' })
+
+const sums = (visits: readonly Visit[]): { clean: number; verdicts: number } => ({
+  clean: total(visits.map(v => v.clean)),
+  verdicts: total(visits.map(v => v.verdicts)),
+})
+
+const highest = (visits: readonly Visit[]): Tempo | null =>
+  visits.reduce<Tempo | null>(
+    (best, v) => (v.ceiling ? (best ? faster(best, v.ceiling) : v.ceiling) : best),
+    null,
+  )
+
+const firstCeiling = (visits: readonly Visit[], period: Period): Tempo | null => {
+  const days = visits
+    .filter(v => v.played > 0)
+    .map(dayOf)
+    .filter(d => within(period, d))
+    .sort()
+  const upTo = (day: string): Tempo | null => highest(visits.filter(v => dayOf(v) <= day))
+  return days.map(upTo).find(t => t !== null) ?? null
+}
+
+const partOf = (all: Known, key: string, label: string, { goal, top }: PassageForm, period: Period): Part => {
+  const history = all.of(key)
+  const visits = history?.visits ?? []
+  const takes = takesOf(all, key)
+  const ceiling = history?.ceiling ?? null
+  return {
+    key,
+    label,
+    goal,
+    ...(top ? { top } : {}),
+    ceiling,
+    secure: secure(takes),
+    ready: isReady(ceiling, goal, takes, top),
+    ...sums(visits.filter(v => within(period, dayOf(v)))),
+    first: firstCeiling(visits, period),
+  }
+}
+
+/** Each passage as a whole, then its sections; a passage of which only sections were ever played is not a row. */
+export const partsOf = (all: Known, passages: readonly Passage[], period: Period): readonly Part[] =>
+  passages.flatMap(p => {
+    const whole = partOf(all, sectionKey(p.id), placeText(p), passageMusic(p), period)
+    const sections = (p.sections ?? []).map(s =>
+      partOf(all, sectionKey(s.id), `${placeText(p)}, section ${s.name}`, passageMusic(p, s), period),
+    )
+    const played = (key: string): boolean => (all.of(key)?.visits.length ?? 0) > 0
+    return !played(whole.key) && sections.some(s => played(s.key)) ? sections : [whole, ...sections]
+  })
+
+/** What else was judged in the period, by its name; what is no longer in the piece is left out. */
+export const othersOf = (
+  visits: readonly Visit[],
+  piece: Piece,
+  parts: readonly Part[],
+): readonly Other[] => {
+  const known = new Set(parts.map(p => p.key))
+  const name = namesOf([piece])
+  const byLabel = new Map<string, Visit[]>()
+  for (const v of visits) {
+    const named = name(v.key)
+    if (known.has(v.key) || named.passage === '' || v.verdicts === 0) continue
+    const label = short(named)
+    byLabel.set(label, [...(byLabel.get(label) ?? []), v])
+  }
+  return [...byLabel].map(([label, of]) => ({ label, ...sums(of) }))
+}
+
+/** What the places of a piece are listed under: the passage and the rhythm, whichever section was played. */
+export const passageLabel = (piece: Piece): ((key: string) => string) => {
+  const name = namesOf([piece])
+  return key => short({ ...name(key), section: '', take: null })
+}
+
+/** Where each section breaks; a passage as a whole where it has none, or where it stops outside of them. */
+export const sectionsBroken = (
+  passages: readonly Passage[],
+  visits: readonly Visit[],
+  notes: readonly Note[],
+  today: string,
+): readonly (Broken & { readonly label: string })[] =>
+  passages.flatMap(passage => {
+    const one = (section: Section | null) => ({
+      label: `${placeText(passage)}${section ? `, section ${section.name}` : ''}`,
+      ...brokenIn({ passage, section }, visits, notes, today),
+    })
+    const whole = one(null)
+    const sections = (passage.sections ?? []).map(one)
+    const found = sections.reduce((n, s) => n + s.all.stops, 0)
+    return [...sections, ...(found < whole.all.stops || sections.length === 0 ? [whole] : [])].filter(
+      b => b.all.stops > 0 || b.all.wrongs.length > 0,
+    )
+  })
+
+/** Days and seconds of practice in a period. */
+export const playedIn = (visits: readonly Visit[]): { readonly days: number; readonly seconds: number } => {
+  const played = visits.filter(v => v.played > 0)
+  return { days: new Set(played.map(dayOf)).size, seconds: total(played.map(v => v.seconds)) }
+}

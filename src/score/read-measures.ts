@@ -1,0 +1,211 @@
+import { add, compare, div, type Frac, frac, less, max, sub, times, zero } from '../music/fraction.ts'
+import { ok, problem, type Result } from '../music/result.ts'
+import { MAX_MEASURE_LENGTH, MAX_MEASURES } from './limits.ts'
+import { readTime } from './meters.ts'
+import { readDirection, readSound } from './read-direction.ts'
+import { type Key, NO_KEY, readKey, readNotations, readNote } from './read-note.ts'
+import { mergeRoads, NO_SIGNS, readBarline } from './road.ts'
+import type { Local, Road, Time, WrittenMeasure } from './score.ts'
+import { clean, exact, type Remarks } from './text.ts'
+import { attr, child, childrenOf, type Element, textOf } from './xml.ts'
+
+/** What lasts from one measure of a part to the next. */
+type State = {
+  /** Divisions of a quarter note. */
+  divisions: Frac | null
+  /** By staff; 0 = all staves. */
+  keys: Map<number, Key>
+  /** A time signature at the end of a measure is for the next. */
+  nextTime: Time | null
+  nextForward: boolean
+}
+
+const ALL_STAVES = 0
+
+/** Reads the measures of one part in order. `where` names file and part in problems. */
+export const readMeasures = (
+  measures: readonly Element[],
+  where: string,
+  remarks: Remarks,
+): Result<readonly WrittenMeasure[]> => {
+  if (measures.length === 0) return problem(where, 'no measure', 'at least one measure')
+  if (measures.length > MAX_MEASURES)
+    return problem(where, `${measures.length} measures`, `at most ${MAX_MEASURES}`)
+  const state: State = { divisions: null, keys: new Map(), nextTime: null, nextForward: false }
+  const out: WrittenMeasure[] = []
+  for (const [i, el] of measures.entries()) {
+    const number = clean(attr(el, 'number') ?? '') || String(i + 1)
+    const context = { number, state, where: `${where}, measure ${number}`, remarks }
+    const read = exactly(context.where, () => readMeasure(el, context))
+    if (!read.ok) return read
+    const { endsBefore, ...measure } = read.value
+    const previous = out.at(-1)
+    if (endsBefore && previous) out[i - 1] = { ...previous, road: mergeRoads([previous.road, endsBefore]) }
+    out.push(measure)
+  }
+  return ok(out)
+}
+
+/** Fractions too fine to be exact are the file's fault here, not ours. */
+const exactly = <T>(where: string, work: () => Result<T>): Result<T> => {
+  try {
+    return work()
+  } catch (e) {
+    if (!(e instanceof RangeError)) throw e
+    return problem(`${where}, durations`, 'divisions too fine to add up', 'durations that add up exactly')
+  }
+}
+
+type Context = {
+  readonly number: string
+  readonly state: State
+  readonly where: string
+  readonly remarks: Remarks
+}
+type Mutable<T> = { -readonly [K in keyof T]: T[K] extends readonly (infer E)[] ? E[] : T[K] }
+
+const readMeasure = (
+  el: Element,
+  { number, state, where, remarks }: Context,
+): Result<WrittenMeasure & { readonly endsBefore: Road | null }> => {
+  const remark = (text: string) => remarks.add(`measure ${number}: ${text}`)
+  const m: Mutable<WrittenMeasure> & { endsBefore: Road | null } = {
+    number,
+    shown: clean(attr(el, 'text') ?? ''),
+    implicit: attr(el, 'implicit') === 'yes',
+    length: zero,
+    time: state.nextTime,
+    notes: [],
+    marks: [],
+    words: [],
+    rehearsals: [],
+    breaths: [],
+    slurs: [],
+    transpositions: [],
+    road: state.nextForward ? { ...NO_SIGNS, forward: true } : NO_SIGNS,
+    endsBefore: null,
+  }
+  state.nextTime = null
+  state.nextForward = false
+  let cursor = zero
+  let onset = zero
+  const newTimes: Local<Time>[] = []
+
+  const divisions = (): Frac => {
+    if (!state.divisions) remark('no divisions are given before the first duration: 1 a quarter is taken')
+    state.divisions ??= frac(1)
+    return times(state.divisions, 4)
+  }
+  const wholes = (text: string): Frac | null => {
+    const n = exact(text)
+    return n && div(n, divisions())
+  }
+  const durationOf = (of: Element): Result<Frac> => {
+    const written = child(of, 'duration')
+    const d = written ? wholes(written.text) : null
+    if (d && !less(d, zero)) return ok(d)
+    const got = written ? clean(written.text) : 'no duration'
+    return problem(`${where}, duration of a ${of.name}`, got, 'a number of divisions, 0 or more')
+  }
+  const sign = (road: Partial<Road>) => {
+    m.road = mergeRoads([m.road, { ...NO_SIGNS, ...road }])
+  }
+
+  const attributes = (a: Element): Result<null> => {
+    const written = child(a, 'divisions')
+    if (written) {
+      const d = exact(written.text)
+      if (!d || !less(zero, d))
+        return problem(
+          `${where}, divisions`,
+          clean(written.text),
+          'a number of divisions of a quarter above 0',
+        )
+      state.divisions = d
+    }
+    for (const key of childrenOf(a, 'key')) {
+      const staff = Number(attr(key, 'number')) || ALL_STAVES
+      if (staff === ALL_STAVES) state.keys.clear()
+      state.keys.set(staff, readKey(key))
+    }
+    const found = childrenOf(a, 'time').map(readTime)
+    const [time] = found
+    if (time) newTimes.push({ ...time, at: cursor })
+    if (time && found.some(t => t.text !== time.text))
+      remark(`staves of different meters: ${time.text} is taken`)
+    if (time && !time.meter && !/^(senza|no )/.test(time.text))
+      remark(`the time ${time.text} is not understood`)
+    for (const t of childrenOf(a, 'transpose')) {
+      const semitones = Number(textOf(t, 'chromatic')) + 12 * Number(textOf(t, 'octave-change'))
+      if (Number.isFinite(semitones)) m.transpositions.push({ at: cursor, semitones })
+    }
+    return ok(null)
+  }
+
+  const note = (n: Element): Result<null> => {
+    const grace = child(n, 'grace') !== undefined
+    const d = grace ? ok(zero) : durationOf(n)
+    if (!d.ok) return d
+    const facts = readNote(n, d.value, staff => state.keys.get(staff) ?? state.keys.get(ALL_STAVES) ?? NO_KEY)
+    if (!facts.chord) onset = cursor
+    if (!facts.chord) cursor = add(cursor, d.value)
+    m.notes.push({ ...facts, at: onset })
+    const end = add(onset, d.value)
+    const { breaths, slurs } = readNotations(n, onset)
+    m.breaths.push(...breaths.map(b => ({ ...b, at: end })))
+    m.slurs.push(...slurs.map(s => ({ ...s, at: onset, end })))
+    return ok(null)
+  }
+
+  const step = (c: Element): Result<null> => {
+    if (c.name === 'note') return note(c)
+    if (c.name === 'attributes') return attributes(c)
+    if (c.name === 'backup' || c.name === 'forward') {
+      const d = durationOf(c)
+      if (!d.ok) return d
+      cursor = c.name === 'forward' ? add(cursor, d.value) : sub(cursor, d.value)
+      if (less(cursor, zero)) {
+        remark('a backup leads before its bar line: it goes to the bar line')
+        cursor = zero
+      }
+    } else if (c.name === 'direction' || c.name === 'sound') {
+      const d = (c.name === 'direction' ? readDirection : readSound)(c, cursor, wholes)
+      m.marks.push(...d.marks)
+      m.words.push(...d.words)
+      m.rehearsals.push(...d.rehearsals)
+      d.remarks.forEach(remark)
+      sign(d.road)
+    } else if (c.name === 'barline') {
+      const b = readBarline(c)
+      const at = b.location === 'right' ? m.length : b.location === 'left' ? zero : cursor
+      for (const f of childrenOf(c, 'fermata'))
+        m.breaths.push({ kind: 'fermata', shape: clean(f.text), from: at, at })
+      if (b.location === 'middle' && b.repeat) remark('a repeat sign inside the measure is left out')
+      else if (b.location === 'left' && b.repeat === 'backward') {
+        const { backward, endingStop, ...own } = b.signs
+        m.endsBefore = { ...NO_SIGNS, backward: backward ?? null, endingStop: endingStop ?? false }
+        sign(own)
+      } else if (b.location === 'right' && b.repeat === 'forward') {
+        const { forward, ...own } = b.signs
+        state.nextForward = forward === true
+        sign(own)
+      } else sign(b.signs)
+    }
+    return ok(null)
+  }
+
+  for (const c of el.children) {
+    const done = step(c)
+    if (!done.ok) return done
+    m.length = max(m.length, cursor)
+    if (compare(m.length, frac(MAX_MEASURE_LENGTH)) > 0)
+      return problem(where, 'a longer measure', `measures of at most ${MAX_MEASURE_LENGTH} whole notes`)
+  }
+  for (const time of newTimes)
+    if (compare(time.at, zero) === 0) m.time = time
+    else {
+      state.nextTime = time
+      if (less(time.at, m.length)) remark(`${time.text} begins inside the measure: it is taken from the next`)
+    }
+  return ok(m)
+}

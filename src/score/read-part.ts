@@ -1,0 +1,221 @@
+import { add, compare, type Frac, max, min, zero } from '../music/fraction.ts'
+import { noteValueName } from '../music/note-value.ts'
+import { ok, problem, type Result } from '../music/result.ts'
+import { sameTempo } from '../music/tempo.ts'
+import { FINEST, MAX_LENGTH } from './limits.ts'
+import { NO_TIME, nominal } from './meters.ts'
+import { mergeRoads } from './road.ts'
+import type {
+  Local,
+  MarkFacts,
+  MarkShape,
+  Measure,
+  Part,
+  Place,
+  Placed,
+  Score,
+  ScorePart,
+  Slur,
+  SlurEnd,
+  Time,
+  WrittenMeasure,
+} from './score.ts'
+import { resolveTempos } from './tempo-line.ts'
+import { printedMark, tempoWord } from './tempo-marks.ts'
+import { clean, remarks } from './text.ts'
+
+/** A part of a score whose measures could be read. */
+type Readable = { readonly id: string; readonly measures: readonly WrittenMeasure[] }
+
+/**
+ * One part by its id (or its name), with what stands for all in any part: tempo marks and words, rehearsal marks,
+ * repeats and jumps, and time signatures where the part itself has none.
+ */
+export const readPart = (score: Score, id: string): Result<Part> => {
+  const found = score.parts.find(p => p.id === id) ?? score.parts.find(p => p.name === id)
+  if (!found) return problem('part', clean(id), score.parts.map(p => `${p.id} (${p.name})`).join(', '))
+  if (!found.written.ok) return found.written
+  const own: Readable = { id: found.id, measures: found.written.value }
+  try {
+    return ok(assembled(found, own, score.parts.filter(p => p !== found).flatMap(readable)))
+  } catch (e) {
+    if (!(e instanceof RangeError)) throw e
+    return problem(
+      `part ${found.id}, positions`,
+      'too far or too fine',
+      `at most ${MAX_LENGTH} whole notes, no finer than 1/${FINEST}`,
+    )
+  }
+}
+
+const readable = (p: ScorePart): readonly Readable[] =>
+  p.written.ok ? [{ id: p.id, measures: p.written.value }] : []
+
+const assembled = (found: ScorePart, own: Readable, others: readonly Readable[]): Part => {
+  const notes = remarks()
+  found.warnings.forEach(notes.add)
+  const measures = placeMeasures(own, others)
+  remarkLengths(measures, notes.add)
+  const shared = <T>(what: Shared<T>) => measures.flatMap(m => gathered(m, own, others, what, notes.add))
+  const mine = <T>(of: (w: WrittenMeasure) => readonly Local<T>[]): readonly Placed<T>[] =>
+    measures.flatMap(m => of(own.measures[m.index] as WrittenMeasure).map(e => placed(m, e)))
+  const inside = (measure: number, offset: Frac) => within(measures[measure] as Measure, offset)
+  const words = shared(WORDS)
+  return {
+    id: found.id,
+    name: found.name,
+    measures,
+    notes: mine(w => w.notes),
+    tempos: resolveTempos(shared(MARKS), words, measures, notes.add),
+    words,
+    rehearsals: shared(REHEARSALS),
+    breaths: mine(w => w.breaths).map(b => ({ ...b, from: inside(b.measure, b.from) })),
+    slurs: pairSlurs(mine(w => w.slurs).map(s => ({ ...s, end: inside(s.measure, s.end) }))),
+    transpositions: mine(w => w.transpositions),
+    warnings: notes.all(),
+  }
+}
+
+/** A place from the bar line as a place from the start; never outside its measure. */
+const within = (m: Measure, offset: Frac): Frac => usable(add(m.at, max(zero, min(offset, m.length))))
+
+/** Positions that are neither too far nor too fine, so that any two of them can be compared and subtracted. */
+const usable = (at: Frac): Frac => {
+  if (at.d > FINEST || at.n / at.d > MAX_LENGTH) throw new RangeError('too far or too fine')
+  return at
+}
+const placed = <T>(m: Measure, e: Local<T>): Placed<T> => ({ ...e, measure: m.index, at: within(m, e.at) })
+const placeKey = (at: Frac): string => `${at.n}/${at.d}`
+
+/** What stands for all parts whichever it is written in: an event of another part counts unless its key is there. */
+type Shared<T> = {
+  readonly of: (w: WrittenMeasure, own: boolean) => readonly Local<T>[]
+  readonly key: (e: Local<T>) => string
+  /** What to say of an event that is left out because another stands there. */
+  readonly left?: (e: Local<T>, part: string, taken: Local<T>) => string | null
+}
+
+const MARKS: Shared<MarkFacts> = {
+  of: w => w.marks,
+  // a playing tempo and a printed mark at one place belong together, also across parts
+  key: e => `${placeKey(e.at)} ${e.shape.k === 'sound'}`,
+  left: (e, part, taken) =>
+    differ(e.shape, taken.shape)
+      ? `part ${part} has ${printedMark(e.shape)}, ${printedMark(taken.shape)} is taken`
+      : null,
+}
+const WORDS: Shared<{ readonly text: string }> = {
+  of: (w, own) => (own ? w.words : tempoWordsOf(w)),
+  key: e => `${placeKey(e.at)} ${e.text}`,
+}
+const REHEARSALS: Shared<{ readonly text: string }> = { of: w => w.rehearsals, key: WORDS.key }
+
+/** One measure's events of a kind: all of the part itself, then what others add. */
+const gathered = <T>(
+  m: Measure,
+  own: Readable,
+  others: readonly Readable[],
+  { of, key, left }: Shared<T>,
+  remark: (text: string) => void,
+): readonly (Placed<T> & { readonly part: string })[] => {
+  const out: (Placed<T> & { readonly part: string })[] = []
+  const taken = new Map<string, Local<T>>()
+  for (const part of [own, ...others]) {
+    const w = part.measures[m.index]
+    const events = w ? of(w, part === own) : []
+    const fresh: Local<T>[] = []
+    for (const e of events) {
+      const there = part === own ? undefined : taken.get(key(e))
+      const said = there && left?.(e, part.id, there)
+      if (said) remark(`measure ${m.number}: ${said}`)
+      if (!there) fresh.push(e)
+    }
+    for (const e of fresh) {
+      if (!taken.has(key(e))) taken.set(key(e), e)
+      out.push({ ...placed(m, e), part: part.id })
+    }
+  }
+  return out
+}
+
+const differ = (a: MarkShape, b: MarkShape): boolean =>
+  a.k === 'number' &&
+  b.k === 'number' &&
+  a.bpm !== null &&
+  b.bpm !== null &&
+  !sameTempo({ unit: a.unit, bpm: a.bpm }, { unit: b.unit, bpm: b.bpm })
+
+/** Of another part only the words that speak of the tempo concern this one. */
+const tempoWordsOf = (w: WrittenMeasure): WrittenMeasure['words'] => {
+  const marked = new Set(w.marks.map(m => placeKey(m.at)))
+  return w.words.filter(e => marked.has(placeKey(e.at)) || tempoWord(e.text) !== null)
+}
+
+/**
+ * Where each measure stands and how long it is. A measure that its part leaves short is filled up to what other
+ * parts hold there, but not beyond its meter; a measure without any content has the length of its meter.
+ */
+const placeMeasures = (own: Readable, others: readonly Readable[]): readonly Measure[] => {
+  const timed = [own, ...others].find(p => p.measures.some(m => m.time))
+  let time: Time = NO_TIME
+  let at = zero
+  return own.measures.map((w, index) => {
+    time = timed?.measures[index]?.time ?? time
+    const whole = nominal(time.meter)
+    const elsewhere = others.map(p => p.measures[index]?.length ?? zero).reduce(max, zero)
+    const most = whole ? min(whole, elsewhere) : elsewhere
+    const held = max(w.length, most)
+    const length = compare(held, zero) === 0 && whole ? whole : held
+    const road = mergeRoads([own, ...others].flatMap(p => p.measures[index]?.road ?? []))
+    const { number, shown, implicit } = w
+    const m: Measure = {
+      index,
+      number,
+      shown,
+      implicit,
+      at,
+      length,
+      meter: time.meter,
+      meterText: time.text,
+      road,
+    }
+    at = usable(add(at, length))
+    return m
+  })
+}
+
+/** A pick-up, the last measure and a measure in two halves may be short; anything else is worth a look. */
+const remarkLengths = (measures: readonly Measure[], remark: (text: string) => void): void => {
+  for (const m of measures.slice(1)) {
+    const whole = nominal(m.meter)
+    const next = measures[m.index + 1]
+    if (!whole || m.implicit || compare(m.length, whole) === 0) continue
+    if (compare(m.length, whole) < 0 && (!next || next.implicit)) continue
+    const [has, asks] = [m.length, whole].map(v => noteValueName(v).replaceAll('-', ' '))
+    remark(`measure ${m.number}: it holds ${has} where ${m.meterText} asks for ${asks}`)
+  }
+}
+
+/** Starts and stops of the same number by the onsets of their notes, whichever voice is written first. */
+const pairSlurs = (ends: readonly Placed<SlurEnd>[]): readonly Slur[] => {
+  const open = new Map<string, Place>()
+  const slurs: Slur[] = []
+  for (const { type, number, measure, at, end } of [...ends].sort((a, b) => compare(a.at, b.at))) {
+    const from = open.get(number)
+    if (type === 'start') open.set(number, { measure, at })
+    else if (from) {
+      slurs.push({ from, to: { measure, at: end } })
+      open.delete(number)
+    }
+  }
+  return slurs.sort((a, b) => compare(a.from.at, b.from.at))
+}
+
+/** Index of the first measure that a player calls by this number ("12", "0", "X1"), null where there is none. */
+export const measureNamed = (part: Part, number: string): number | null => {
+  const wanted = number.trim()
+  const found =
+    part.measures.find(m => m.number === wanted) ??
+    part.measures.find(m => wanted !== '' && m.shown === wanted)
+  return found?.index ?? null
+}

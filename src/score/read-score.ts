@@ -1,0 +1,159 @@
+import { ok, problem, type Result } from '../music/result.ts'
+import { decodeXml } from './decode.ts'
+import { MAX_PARTS, MAX_XML_BYTES } from './limits.ts'
+import { readMeasures } from './read-measures.ts'
+import type { Score, ScorePart } from './score.ts'
+import { clean, type Remarks, remarks } from './text.ts'
+import { attr, child, childrenOf, type Element, parseXml, textOf } from './xml.ts'
+import { type Archive, isZip, openZip } from './zip.ts'
+
+/** Elements that tell nothing about practice: looks, words of songs, chord symbols, playback of instruments. */
+const NOT_READ: ReadonlySet<string> = new Set([
+  'print',
+  'defaults',
+  'lyric',
+  'stem',
+  'beam',
+  'notehead',
+  'accidental',
+  'harmony',
+  'figured-bass',
+  'clef',
+  'staff-details',
+  'measure-style',
+  'technical',
+  'ornaments',
+  'dynamics',
+  'midi-device',
+  'midi-instrument',
+  'score-instrument',
+  'miscellaneous',
+  'encoding',
+])
+
+/**
+ * A MusicXML score, plain or compressed, from the bytes of its file; `name` is what problems call it.
+ * Nothing is fetched, no path of the file is followed, and nothing throws: a file that cannot be read gives one
+ * problem that says what was found, where, and what is accepted.
+ */
+export const readScore = (bytes: Uint8Array, name: string): Result<Score> => {
+  const file = clean(name) || 'the score'
+  const xml = isZip(bytes) ? unpacked(bytes, file) : ok(bytes)
+  if (!xml.ok) return xml
+  if (xml.value.length > MAX_XML_BYTES)
+    return problem(file, `${xml.value.length} bytes of XML`, `at most ${MAX_XML_BYTES}`)
+  const text = decodeXml(xml.value, file)
+  if (!text.ok) return text
+  const root = parseXml(text.value, file, NOT_READ)
+  if (!root.ok) return root
+  const parts = partsOf(root.value, file)
+  return parts.ok ? scoreOf(root.value, parts.value, file) : parts
+}
+
+const unpacked = (bytes: Uint8Array, file: string): Result<Uint8Array> => {
+  const archive = openZip(bytes, file)
+  if (!archive.ok) return archive
+  const path = rootFile(archive.value, file)
+  return path.ok ? archive.value.read(path.value) : path
+}
+
+const CONTAINER = 'META-INF/container.xml'
+
+/** The first root file is the score (MusicXML 4.0, compressed files); without a container the only XML file is. */
+const rootFile = (archive: Archive, file: string): Result<string> => {
+  const scores = archive.names.filter(n => /\.(xml|musicxml)$/i.test(n) && !n.startsWith('META-INF/'))
+  const [only] = scores
+  if (!archive.names.includes(CONTAINER))
+    return only !== undefined && scores.length === 1
+      ? ok(only)
+      : problem(
+          `${file}, ${CONTAINER}`,
+          `none, and ${scores.length} XML files`,
+          'a list that names the score',
+        )
+  const bytes = archive.read(CONTAINER)
+  if (!bytes.ok) return bytes
+  const text = decodeXml(bytes.value, `${file}, ${CONTAINER}`)
+  if (!text.ok) return text
+  const root = parseXml(text.value, `${file}, ${CONTAINER}`)
+  if (!root.ok) return root
+  const list = child(root.value, 'rootfiles')
+  const path = list && childrenOf(list, 'rootfile').map(f => attr(f, 'full-path'))[0]
+  if (!path)
+    return problem(`${file}, ${CONTAINER}`, 'no rootfile', 'a rootfile with the full-path of the score')
+  // Names with accents may be written in another way in the list of files.
+  return ok(!archive.names.includes(path) && only !== undefined && scores.length === 1 ? only : path)
+}
+
+/** A part's measures; a score written measure by measure is turned over first. */
+type Body = { readonly id: string | undefined; readonly measures: readonly Element[] }
+
+const partsOf = (root: Element, file: string): Result<readonly Body[]> => {
+  if (root.name === 'score-partwise')
+    return ok(childrenOf(root, 'part').map(p => ({ id: attr(p, 'id'), measures: childrenOf(p, 'measure') })))
+  if (root.name === 'score-timewise') {
+    const bodies = new Map<string, Element[]>()
+    for (const measure of childrenOf(root, 'measure'))
+      for (const part of childrenOf(measure, 'part')) {
+        const id = attr(part, 'id') ?? ''
+        const body = bodies.get(id) ?? []
+        body.push({ ...measure, children: part.children })
+        bodies.set(id, body)
+      }
+    return ok([...bodies].map(([id, measures]) => ({ id: id || undefined, measures })))
+  }
+  return problem(`${file}, root element`, clean(root.name), 'score-partwise or score-timewise')
+}
+
+const scoreOf = (root: Element, bodies: readonly Body[], file: string): Result<Score> => {
+  if (bodies.length === 0) return problem(file, 'no part', 'a score with at least one part')
+  if (bodies.length > MAX_PARTS) return problem(file, `${bodies.length} parts`, `at most ${MAX_PARTS}`)
+  const notes = remarks()
+  const list = child(root, 'part-list')
+  const declared = list ? childrenOf(list, 'score-part') : []
+  const names = new Map(declared.map(p => [clean(attr(p, 'id') ?? ''), textOf(p, 'part-name')]))
+  const used = new Set<string>()
+  const parts = bodies.map(({ id, measures }, i): ScorePart => {
+    const own = identify(clean(id ?? ''), i, used, declared, notes)
+    const mine = remarks()
+    return {
+      id: own,
+      name: names.get(own) || own,
+      written: readMeasures(measures, `${file}, part ${own}`, mine),
+      warnings: mine.all(),
+    }
+  })
+  for (const id of names.keys()) if (!used.has(id)) notes.add(`part ${id} is listed but holds no music`)
+  return ok({ title: titleOf(root) || withoutEnding(file), parts, warnings: notes.all() })
+}
+
+/** A part's id as the list of parts knows it; one that is missing or there twice gets a name of its own. */
+const identify = (
+  id: string,
+  index: number,
+  used: Set<string>,
+  declared: readonly Element[],
+  notes: Remarks,
+): string => {
+  const ids = declared.map(p => clean(attr(p, 'id') ?? ''))
+  let own = id || ids[index] || `part ${index + 1}`
+  if (id === '') notes.add(`a part without an id is taken as ${own}`)
+  else if (!ids.includes(id)) notes.add(`part ${id} is not in the list of parts`)
+  if (used.has(own)) {
+    notes.add(`part ${own} is there twice`)
+    while (used.has(own)) own = `${own}+`
+  }
+  used.add(own)
+  return own
+}
+
+const titleOf = (root: Element): string => {
+  const work = child(root, 'work')
+  const title = (work && textOf(work, 'work-title')) || ''
+  const movement = textOf(root, 'movement-title')
+  if (title !== '' && movement !== '' && title !== movement) return clean(`${title}: ${movement}`)
+  const credit = child(root, 'credit')
+  return title || movement || (credit ? textOf(credit, 'credit-words') : '')
+}
+
+const withoutEnding = (file: string): string => file.replace(/\.(musicxml|xml|mxl)$/i, '')

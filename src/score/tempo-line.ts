@@ -1,0 +1,195 @@
+import { compare, type Frac, frac, less, toNumber } from '../music/fraction.ts'
+import { QUARTER } from '../music/note-value.ts'
+import { compareTempo, inUnit, quarters, sameTempo, spoken, type Tempo } from '../music/tempo.ts'
+import { lastAt } from './places.ts'
+import type { MarkFacts, Measure, Place, Placed, TempoMark, Words } from './score.ts'
+import { afterRelation, agree, inRange, printedMark, tempoWord } from './tempo-marks.ts'
+
+export type PlacedMark = Placed<MarkFacts> & { readonly part: string }
+
+/** A rit. or accel. slides to the next mark only when that stands within so many measures. */
+const LONGEST_RAMP = 8
+/** So many measures are named in one remark. */
+const MOST_NAMED = 12
+
+/** A rit. or accel., the tempo that ran when it began, and whether a mark at its own place says what it leads to. */
+type Slide = Words & { readonly up: boolean; readonly running: Tempo; readonly said: boolean }
+type Say = (at: Place, text: string) => void
+
+/**
+ * All tempo marks of a part in written order, relations and "a tempo" resolved against what ran before. Where several
+ * stand at one place the last of them is the one that holds. A printed mark wins over a playing tempo; a difference
+ * is remarked. A rit. or accel. becomes a ramp where the tempo it leads to is written, else the tempo stays.
+ */
+export const resolveTempos = (
+  marks: readonly PlacedMark[],
+  words: readonly Words[],
+  measures: readonly Measure[],
+  remark: (text: string) => void,
+): readonly TempoMark[] => {
+  const line: TempoMark[] = []
+  const slides: Slide[] = []
+  const returns: Frac[] = []
+  let running: Tempo | null = null
+  let before: Tempo | null = null
+  let first: Tempo | null = null
+  const number = (at: Place): string => measures[at.measure]?.number ?? String(at.measure + 1)
+  const say: Say = (at, text) => remark(`measure ${number(at)}: ${text}`)
+
+  for (const group of byPlace(marks, words)) {
+    const earlier: Tempo | null = running
+    const resolved: readonly TempoMark[] = withoutDoubled(group.marks).map(m => resolveMark(m, running, say))
+    const holds: TempoMark | undefined =
+      resolved.find(m => m.tempo && m.printed) ?? resolved.find(m => m.tempo)
+    for (const m of resolved)
+      if (holds?.tempo && m.tempo && !sameTempo(m.tempo, holds.tempo))
+        say(m, `${named(m, m.tempo)} stands beside ${named(holds, holds.tempo)}, which is taken`)
+    line.push(...resolved.filter(m => m !== holds), ...(holds ? [holds] : []))
+    running = holds?.tempo ?? running
+    first ??= running
+    for (const w of group.words) {
+      const word = tempoWord(w.text)
+      if (word === 'slower' || word === 'faster') {
+        const up = word === 'faster'
+        const said =
+          (holds?.tempo && earlier && compareTempo(holds.tempo, earlier) === (up ? 1 : -1)) ?? false
+        before ??= said ? earlier : running
+        if (running) slides.push({ ...w, up, running, said })
+      } else if (word !== null) {
+        const target: Tempo | null = word === 'back' ? before : first
+        if (!holds && target && running && !sameTempo(target, running)) {
+          line.push({ ...w, tempo: target, from: 'word', printed: true, ramp: false })
+          running = target
+        }
+        returns.push(w.at)
+        before = null
+      }
+    }
+  }
+  return withRamps(line, slides, returns, vague => {
+    const where = [...new Set(vague.map(number))]
+    const shown = `${where.slice(0, MOST_NAMED).join(', ')}${where.length > MOST_NAMED ? ' and more' : ''}`
+    if (vague[0])
+      remark(`"${vague[0].text}" in measure ${shown} leads to no written tempo: the click keeps its tempo`)
+  })
+}
+
+const named = (m: TempoMark, tempo: Tempo): string => m.text || spoken(tempo)
+
+type Group = { readonly at: Frac; readonly marks: readonly PlacedMark[]; readonly words: readonly Words[] }
+
+const byPlace = (marks: readonly PlacedMark[], words: readonly Words[]): readonly Group[] => {
+  const groups = new Map<string, { at: Frac; marks: PlacedMark[]; words: Words[] }>()
+  const of = (at: Frac) => {
+    const key = `${at.n}/${at.d}`
+    const group = groups.get(key) ?? { at, marks: [], words: [] }
+    groups.set(key, group)
+    return group
+  }
+  for (const m of marks) of(m.at).marks.push(m)
+  for (const w of words) of(w.at).words.push(w)
+  return [...groups.values()].sort((a, b) => compare(a.at, b.at))
+}
+
+/** A playing tempo at the place of a printed mark belongs to that mark. */
+const withoutDoubled = (marks: readonly PlacedMark[]): readonly PlacedMark[] => {
+  const [one, ...more] = marks.filter(m => m.shape.k !== 'sound')
+  if (!one) return marks
+  const sound = one.sound ?? marks.find(m => m.shape.k === 'sound')?.sound ?? null
+  return [{ ...one, sound }, ...more]
+}
+
+const resolveMark = (m: PlacedMark, running: Tempo | null, say: Say): TempoMark => {
+  const { measure, at, part, printed, shape, sound } = m
+  const text = printedMark(shape)
+  // a playing tempo is counted in the note value of the mark before, so that the beat stays
+  const played: Tempo | null = sound && counted({ unit: QUARTER, bpm: sound }, running?.unit ?? QUARTER)
+  const instead = played ? ': the playing tempo is taken' : ''
+  const of = (tempo: Tempo | null, from: TempoMark['from']): TempoMark => {
+    return { measure, at, tempo, from, text, printed, ramp: false, part }
+  }
+  if (shape.k === 'sound') return of(played, 'sound')
+  if (shape.k === 'relation') {
+    const tempo = running && afterRelation(running, shape.before, shape.after, sound)
+    if (!running) say(m, `${text} has no tempo before it${instead}`)
+    else if (tempo && !inRange(tempo.bpm))
+      say(m, `${text} gives ${spoken(tempo)}, which is left out${instead}`)
+    return of(tempo && inRange(tempo.bpm) ? tempo : played, 'relation')
+  }
+  if (!shape.bpm) {
+    say(m, `the mark ${text} holds no number from 1 to 999${instead}`)
+    return of(played, 'mark')
+  }
+  const tempo: Tempo = { unit: shape.unit, bpm: shape.bpm }
+  if (sound && !agree(quarters(tempo), sound)) {
+    const [marked, heard] = [toNumber(quarters(tempo)), toNumber(sound)]
+    say(m, `${text} is ${marked} quarters a minute but played at ${heard}: the mark is taken`)
+  }
+  return of(tempo, 'mark')
+}
+
+/** The same tempo in another note value where its number stays in the range. */
+const counted = (t: Tempo, unit: Frac): Tempo => {
+  const other = inUnit(t, unit)
+  return inRange(other.bpm) ? other : t
+}
+
+/** All three lists are in order of place, so each is walked once. */
+const withRamps = (
+  line: readonly TempoMark[],
+  slides: readonly Slide[],
+  returns: readonly Frac[],
+  vagueAt: (slides: readonly Slide[]) => void,
+): readonly TempoMark[] => {
+  const out = [...line]
+  const ramps: TempoMark[] = []
+  const vague: Slide[] = []
+  let [next, back] = [0, 0]
+  let end: Frac | null = null
+  for (const slide of slides) {
+    if (end && less(slide.at, end)) continue
+    while (next < line.length && !(line[next]?.tempo && less(slide.at, (line[next] as TempoMark).at))) next++
+    while (back < returns.length && !less(slide.at, returns[back] as Frac)) back++
+    const [mark, undone] = [line[next], returns[back]]
+    const leads =
+      mark?.tempo &&
+      mark.measure - slide.measure <= LONGEST_RAMP &&
+      !(undone && compare(undone, mark.at) <= 0) &&
+      compareTempo(mark.tempo, slide.running) === (slide.up ? 1 : -1)
+    if (!mark || !leads) {
+      if (!slide.said) vague.push(slide)
+      continue
+    }
+    end = mark.at
+    const there = out[next - 1]
+    const { up, running, said, ...facts } = slide
+    if (there?.tempo && compare(there.at, slide.at) === 0) out[next - 1] = { ...there, ramp: true }
+    else ramps.push({ ...facts, tempo: running, from: 'word', printed: true, ramp: true })
+  }
+  vagueAt(vague)
+  return [...out, ...ramps].sort((a, b) => compare(a.at, b.at))
+}
+
+/** The mark that holds at a place, undefined before the first. `tempos` as in a part. */
+export const markAt = (tempos: readonly TempoMark[], at: Frac): TempoMark | undefined => {
+  let i = lastAt(tempos, at)
+  while (i >= 0 && !tempos[i]?.tempo) i--
+  return tempos[i]
+}
+
+/**
+ * The tempo that holds at a place, sliding included (to a thousandth); null before the first mark.
+ * `tempos` as in a part.
+ */
+export const tempoAt = (tempos: readonly TempoMark[], at: Frac): Tempo | null => {
+  const mark = markAt(tempos, at)
+  if (!mark?.tempo || !mark.ramp) return mark?.tempo ?? null
+  let n = lastAt(tempos, mark.at) + 1
+  while (n < tempos.length && !tempos[n]?.tempo) n++
+  const next = tempos[n]
+  if (!next?.tempo) return mark.tempo
+  const [from, to] = [mark.tempo, inUnit(next.tempo, mark.tempo.unit)].map(t => toNumber(t.bpm))
+  const share = (toNumber(at) - toNumber(mark.at)) / (toNumber(next.at) - toNumber(mark.at))
+  const bpm = (from ?? 0) + ((to ?? 0) - (from ?? 0)) * share
+  return { unit: mark.tempo.unit, bpm: frac(Math.round(bpm * 1000), 1000) }
+}

@@ -1,0 +1,100 @@
+import { XMLParser, XMLValidator } from 'fast-xml-parser'
+import { ok, problem, type Result } from '../music/result.ts'
+import { MAX_ATTRIBUTES, MAX_DEPTH, MAX_TAGS } from './limits.ts'
+import { clean } from './text.ts'
+
+export type Element = {
+  readonly name: string
+  readonly attrs: Readonly<Record<string, string>>
+  readonly children: readonly Element[]
+  /** Its own text in one piece; white space at its ends and between elements is left out. */
+  readonly text: string
+}
+
+/** The library's tree: each node has one key, its name, for what is inside; text and attributes have names of no element. */
+type Node = Readonly<Record<string, readonly Node[]>>
+const TEXT = '#text'
+const ATTRIBUTES = ':@'
+const NO_ATTRIBUTES = {}
+
+/** Where on the page something stands: a third of a score's size, and nothing is read of it. */
+const PLACES = /^(default|relative)-[xy]$/
+/** So much of a line is shown before the place of a fault. */
+const BEFORE = 12
+/** A tag with too many values in quotes, or with too much outside of them. */
+const CROWDED = new RegExp(`<(?:[^<>"']*(?:"[^"]*"|'[^']*')){${MAX_ATTRIBUTES + 1}}|["'<][^<>"']{100000}`)
+
+/**
+ * The root element of well-formed XML. Nothing is fetched, and a file that defines entities is refused, so that nothing
+ * can be expanded. Elements named in `skip` are checked but not kept. Where the validator finds a fault the problem
+ * names the line.
+ */
+export const parseXml = (s: string, file: string, skip: ReadonlySet<string> = new Set()): Result<Element> => {
+  const refused = (where: string, got: string, reason: string) =>
+    problem(where, clean(got).slice(0, 60), `well-formed XML (${clean(reason).replace(/\.$/, '')})`)
+  const over = overLimits(s)
+  if (over) return problem(file, over.got, over.accepted)
+  const valid = XMLValidator.validate(s)
+  if (valid !== true) {
+    const { msg, line, col = 1 } = valid.err
+    // Cut inside a tag, or elements are open at the end: then the library lists them all.
+    const cut = s.trimStart().startsWith('<') && !s.trimEnd().endsWith('>')
+    if (cut || /^(Unclosed tag|Invalid '\[)/.test(msg))
+      return problem(file, 'a file that ends too early', 'a whole XML file')
+    const there = s.split('\n', line).at(-1) ?? ''
+    return refused(`${file}, line ${line}`, there.slice(Math.max(0, col - BEFORE)), msg)
+  }
+  const parser = new XMLParser({
+    preserveOrder: true,
+    ignoreAttributes: [PLACES],
+    attributeNamePrefix: '',
+    parseTagValue: false,
+    ignoreDeclaration: true,
+    ignorePiTags: true,
+    // This is what switches character references on.
+    htmlEntities: true,
+    maxNestedTags: MAX_DEPTH - 1,
+    jPath: false,
+    updateTag: name => !skip.has(name),
+  })
+  try {
+    const [root, another] = (parser.parse(s) as readonly Node[]).filter(n => !(TEXT in n))
+    if (another) return refused(file, nameOf(another), 'one root element')
+    return root ? ok(elementOf(root)) : refused(file, 'no element', 'one root element')
+  } catch (error) {
+    return refused(file, 'this file', error instanceof Error ? error.message : String(error))
+  }
+}
+
+/** What would fill the memory before the library could say a word. */
+const overLimits = (s: string): { readonly got: string; readonly accepted: string } | null => {
+  if (s.includes('<!ENTITY'))
+    return { got: 'ENTITY', accepted: 'a score that defines no entities of its own' }
+  if (CROWDED.test(s))
+    return { got: 'an element with more attributes', accepted: `at most ${MAX_ATTRIBUTES} attributes` }
+  let tags = 0
+  for (let at = s.indexOf('<'); at >= 0; at = s.indexOf('<', at + 1)) tags++
+  return tags > MAX_TAGS ? { got: `${tags} tags`, accepted: `at most ${MAX_TAGS} tags` } : null
+}
+
+const nameOf = (node: Node): string => Object.keys(node).find(key => key !== ATTRIBUTES) ?? ''
+
+const elementOf = (node: Node): Element => {
+  const name = nameOf(node)
+  const inside = node[name] ?? []
+  return {
+    name,
+    attrs: (node[ATTRIBUTES] ?? NO_ATTRIBUTES) as Element['attrs'],
+    children: inside.filter(c => !(TEXT in c)).map(elementOf),
+    text: inside.map(c => c[TEXT] ?? '').join(''),
+  }
+}
+
+/** First child of a name. */
+export const child = (el: Element, name: string): Element | undefined =>
+  el.children.find(c => c.name === name)
+export const childrenOf = (el: Element, name: string): readonly Element[] =>
+  el.children.filter(c => c.name === name)
+/** Cleaned text of the first child of a name, "" where there is none. */
+export const textOf = (el: Element, name: string): string => clean(child(el, name)?.text ?? '')
+export const attr = (el: Element, name: string): string | undefined => el.attrs[name]

@@ -1,0 +1,75 @@
+import type { Role } from '../click/program.ts'
+import { compareHard, directionOf } from '../ladder/direction.ts'
+import type { Event, State } from '../ladder/event.ts'
+import { standing } from '../ladder/fold.ts'
+import { counts } from '../ladder/history.ts'
+import { spoken, type Tempo } from '../music/tempo.ts'
+import { ladderOf, type Note, rungOf, type Session, type Setup } from './session.ts'
+
+/** Stops in one measure after which a smaller section is suggested. */
+const STOPS_TO_SUGGEST = 3
+/** Drops in one visit after which something else is suggested. */
+const DROPS_TO_SUGGEST = 3
+/** No more short notes than can be counted while breathing. */
+const MOST_NOTES = 5
+
+/** A rung that was done where nothing lies above it, short of the goal. */
+const stays = (before: State, after: State, clean: boolean): boolean =>
+  clean && after.row === 0 && !after.goal && before.at === after.at && !before.finding && !after.finding
+
+/** What the player hears in the rest: how far the row is, or that the rung has changed. */
+export const signalsOf = (before: State, after: State, clean: boolean): readonly Role[] => {
+  const rise = compareHard(rungOf(after), rungOf(before), directionOf(after.rungs))
+  if (rise > 0 || (after.goal && !before.goal)) return ['up']
+  if (rise < 0) return ['down']
+  if (stays(before, after, clean)) return ['up']
+  return clean ? Array(Math.max(1, Math.min(after.row, MOST_NOTES))).fill('row') : ['slip']
+}
+
+/** What the latest verdict sounds like. */
+export const lastSignals = (s: Session): readonly Role[] => {
+  const at = s.events.findLastIndex(e => e.k === 'verdict')
+  const verdict = s.events[at]
+  if (verdict?.k !== 'verdict') return []
+  return signalsOf(ladderOf(s.setup, s.events.slice(0, at)), s.ladder, verdict.clean)
+}
+
+/** Why a tempo above the last rung is refused. */
+export const beyondText = (s: Setup, last: Tempo): string =>
+  s.opening.rules.capped
+    ? `Nothing above ${spoken(last)} now, so near the date.`
+    : 'That is beyond the goal; the goal is the last rung.'
+
+/** The measure in which it was stopped for the third time in this visit (the sixth, ...), if it was. */
+export const stuckAt = (events: readonly Event[]): string | null => {
+  const measures = standing(events).flatMap(e =>
+    e.k === 'verdict' && e.place ? [e.place.split(/[.+]/)[0] ?? ''] : [],
+  )
+  const here = measures.at(-1)
+  const times = measures.filter(m => m === here).length
+  return here && times > 0 && times % STOPS_TO_SUGGEST === 0 ? here : null
+}
+
+export const noteOf = (
+  before: State,
+  after: State,
+  clean: boolean,
+  whole: boolean,
+  stuck: string | null,
+): Note => {
+  if (!whole && stuck !== null) return { k: 'place', measure: stuck }
+  const rise = compareHard(rungOf(after), rungOf(before), directionOf(after.rungs))
+  if (after.goal && !before.goal) return { k: 'goal' }
+  if (after.drops > before.drops && after.drops >= DROPS_TO_SUGGEST) return { k: 'suggest' }
+  if (rise > 0) return { k: 'up', tempo: rungOf(after) }
+  if (rise < 0) return { k: 'down', tempo: rungOf(after) }
+  if (stays(before, after, clean)) return { k: 'stays', tempo: rungOf(after) }
+  return { k: clean ? 'clean' : whole ? 'slip' : 'cut' }
+}
+
+/** A visit of so many clean ones or so many tries is over. */
+export const enough = ({ setup: { ends }, events }: Session): boolean => {
+  if (!ends) return false
+  const { clean, verdicts } = counts(events)
+  return clean >= ends.clean || verdicts >= ends.tries
+}

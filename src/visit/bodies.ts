@@ -1,0 +1,28 @@
+import { LEAST_AIR, MOST_AIR } from '../ladder/air.ts'
+import type { Body } from '../ladder/event.ts'
+import type { Take } from './session.ts'
+
+/** To a hundredth of a second; what no one can play in one breath is not written. */
+const airBody = ({ air = 0 }: Take): { air?: number } => {
+  const seconds = Math.round(air * 100) / 100
+  return seconds >= LEAST_AIR && seconds <= MOST_AIR ? { air: seconds } : {}
+}
+
+/** What is written of a repetition that was judged. */
+export const verdictBody = (t: Take, clean: boolean, whole: boolean, place?: string): Body => ({
+  k: 'verdict',
+  rep: t.rep,
+  tempo: t.tempo,
+  whole,
+  clean,
+  ...(place ? { place } : {}),
+  ...(whole && clean ? airBody(t) : {}),
+})
+
+/** What is written of one that was heard and not judged. */
+export const unjudged = (t: Take, why: 'silent' | 'unclear' | 'interrupted'): Body => ({
+  k: 'unjudged',
+  rep: t.rep,
+  tempo: t.tempo,
+  why,
+})

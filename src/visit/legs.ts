@@ -1,0 +1,62 @@
+import { type Beat, beatsOf } from '../click/beats.ts'
+import type { Moment } from './pedal-table.ts'
+import type { Session, Step, Take } from './session.ts'
+
+/** Which leg of a repetition sounds, where marks wait for the pedal; 0 = the first, or music without such marks. */
+export const legOf = (t: Take): number => t.legs?.at ?? 0
+
+/** Whether the music waits for the pedal at the end of this leg. */
+export const waitsAtEnd = (t: Take): boolean => t.legs !== undefined && t.legs.at < t.legs.all.length - 1
+
+/** Where a press falls that concerns a hold: at it, before it, or in the beats that prepare what follows. Else null. */
+export const momentInLegs = (t: Take, heard: number): Moment | null => {
+  if (t.over || !t.legs) return null
+  const { firstNote, lastBeat } = t.program
+  if (heard < firstNote && !t.legs.held) return legOf(t) > 0 ? 'early' : null
+  if (!waitsAtEnd(t)) return null
+  // As with a verdict, the foot need not wait for the end of the last beat.
+  return t.legs.held || heard >= lastBeat ? 'held' : 'early'
+}
+
+/**
+ * Beats of the passage that have been heard, through all legs so far, and whether the music stands at the last of them:
+ * held, or in the beats that prepare what follows.
+ */
+export const beatsHeard = (
+  t: Take,
+  frame: number,
+): { readonly beats: readonly Beat[]; readonly pausing: boolean } => ({
+  beats: [
+    ...(t.legs?.all.slice(0, t.legs.at) ?? []).flatMap(p => beatsOf(p).filter(b => b.frame >= p.firstNote)),
+    ...beatsOf(t.program).filter(b => b.frame >= t.program.firstNote && b.frame <= frame),
+  ],
+  pausing: t.legs?.held === true || (legOf(t) > 0 && frame < t.program.firstNote),
+})
+
+/** The beat that sounds or was the last to sound; null in the rest before a repetition. */
+export const beatNow = (t: Take, frame: number | null): Beat | null =>
+  (frame === null ? undefined : beatsOf(t.program).findLast(b => b.frame <= frame)) ??
+  beatsHeard(t, -1).beats.at(-1) ??
+  null
+
+/** The written end of the held note has been heard: from here on the music waits. */
+export const holdNote = (s: Session): Step => ({
+  session: {
+    ...s,
+    current: s.current?.legs ? { ...s.current, legs: { ...s.current.legs, held: true } } : s.current,
+    note: { k: 'held', pedals: s.setup.pedals },
+  },
+  effects: [],
+})
+
+/** The next leg follows: at once, or where the held note ends as written when the foot came before that. */
+export const goOn = (s: Session): Step => {
+  const legs = s.current?.legs
+  const program = legs?.all[legs.at + 1]
+  if (!s.current || !legs || !program) return { session: s, effects: [] }
+  const take: Take = { ...s.current, program, legs: { ...legs, at: legs.at + 1, held: false } }
+  return {
+    session: { ...s, current: take, note: { k: 'none' } },
+    effects: [{ k: 'play', take, after: 'current' }],
+  }
+}

@@ -1,0 +1,318 @@
+import type { Role } from '../click/program.ts'
+import { compareHard, directionOf } from '../ladder/direction.ts'
+import type { Body, Event, State } from '../ladder/event.ts'
+import { standing } from '../ladder/fold.ts'
+import type { Form } from '../music/form.ts'
+import { sameTempo, type Tempo } from '../music/tempo.ts'
+import { beyondText, enough, lastSignals, noteOf, signalsOf, stuckAt } from './answer.ts'
+import { unjudged, verdictBody } from './bodies.ts'
+import { fastIsNext } from './fast.ts'
+import { goOn, holdNote, legOf, waitsAtEnd } from './legs.ts'
+import { LISTENED, listen, listened } from './listen.ts'
+import { judge, type Meaning, type Pedal } from './pedal-table.ts'
+import { restAfter } from './rest.ts'
+import {
+  counting,
+  type Effect,
+  judgedTake,
+  ladderOf,
+  makeTake,
+  momentOf,
+  type Note,
+  placeOf,
+  rungOf,
+  type Session,
+  type Step,
+  type Take,
+  type Then,
+} from './session.ts'
+import { answered, asking, type SlotTime, slotEnds, timed } from './slot.ts'
+
+/** Frames are those of the current take's program that are heard at the time of the press; null = nothing sounds. */
+export type Action =
+  | { readonly k: 'pedal'; readonly pedal: Pedal; readonly frame: number | null }
+  | { readonly k: 'entered' | 'started'; readonly rep: number }
+  /** The end of a leg (0 = the first) has been heard. */
+  | { readonly k: 'over'; readonly rep: number; readonly leg?: number }
+  | { readonly k: 'takeBack' | 'wait' | 'finish' | 'listen' | 'begin' }
+  | { readonly k: 'nextRung'; readonly by: 1 | -1 }
+  | { readonly k: 'tempo'; readonly to: Tempo }
+  | { readonly k: 'interrupted' | 'refuse'; readonly text: string }
+  /** The same music with one more place to breathe. */
+  | { readonly k: 'music'; readonly form: Form; readonly text: string }
+  | { readonly k: 'stored'; readonly events: readonly Event[]; readonly then: Then }
+  | { readonly k: 'notStored'; readonly text: string }
+  | { readonly k: 'time'; readonly is: SlotTime }
+
+/** After so many repetitions without an answer (one more with one pedal) nothing goes on before a verdict. */
+const MOST_UNANSWERED = 2
+/** Seconds before a count-in that follows a change by hand. */
+const SHORT_REST = 0.5
+/** A repetition that goes on by itself asks for its verdict after so many seconds. */
+const ASK_AFTER = 1
+
+const only = (session: Session, ...effects: Effect[]): Step => ({ session, effects })
+const say = (s: Session, note: Note): Session => ({ ...s, note })
+const append = (bodies: readonly Body[], then: Then): Effect => ({ k: 'append', bodies, then })
+
+const hold = (s: Session, note: Note): Step =>
+  only({ ...s, phase: 'hold', current: null, next: null, last: null, hearing: null, note }, { k: 'stop' })
+
+/** Plays the next take now, or behind the one that still sounds. */
+const launch = (s: Session, rest: number, signals: readonly Role[], firstSignal?: number): Step => {
+  const take = makeTake(s, rest, signals, firstSignal)
+  const behind = s.current?.entered === true && !s.current.over && s.current.verdict?.whole === true
+  const session: Session = behind
+    ? { ...s, next: take, reps: take.rep }
+    : {
+        ...s,
+        phase: 'going',
+        hearing: null,
+        last: s.current?.entered ? s.current : s.last,
+        current: take,
+        next: null,
+        reps: take.rep,
+      }
+  return only(session, { k: 'play', take, after: behind ? 'current' : 'now' })
+}
+
+const give = (s: Session, frame: number | null, t: Take, clean: boolean, place?: string): Step => {
+  const whole = place === undefined
+  const undo: Body[] = t.verdict ? [{ k: 'undo', of: t.verdict.id }] : []
+  const bodies = [...undo, verdictBody(t, clean, whole, place)]
+  const then: Then = { k: 'judged', rep: t.rep, clean, whole, counting: counting(s.current, frame) }
+  const stopped: Effect[] = whole ? [] : [{ k: 'stop' }]
+  return only(say(s, { k: 'heard' }), ...stopped, append(bodies, then))
+}
+
+/** Both pedals: stop, take back what the first of them wrote, count nothing. */
+const unclear = (s: Session, t: Take | null): Step => {
+  const undone: Body[] = s.fresh.map(of => ({ k: 'undo', of }))
+  const open = t?.entered && (!t.verdict || s.fresh.includes(t.verdict.id)) ? [unjudged(t, 'unclear')] : []
+  const held = hold(s, { k: 'unclear' })
+  const bodies = [...undone, ...open]
+  return only(held.session, ...held.effects, append(bodies, { k: 'unclear' }))
+}
+
+const meanings: Readonly<Record<Meaning, (s: Session, frame: number | null, t: Take | null) => Step>> = {
+  start: s => launch({ ...s, current: null, last: null, unanswered: 0, note: { k: 'none' } }, 0, []),
+  notYet: s => only(say(s, { k: 'notYet' })),
+  already: s => only(say(s, { k: 'already' })),
+  clean: (s, frame, t) => (t ? give(s, frame, t, true) : only(s)),
+  notClean: (s, frame, t) => (t ? give(s, frame, t, false) : only(s)),
+  toClean: (s, frame, t) => (t ? give(s, frame, t, true) : only(s)),
+  toSlip: (s, frame, t) => (t ? give(s, frame, t, false) : only(s)),
+  stopSlip: (s, frame, t) => (t ? give(s, frame, t, false, placeOf(s, t, frame ?? 0)) : only(s)),
+  hold: s => hold(s, { k: 'hold' }),
+  goOn,
+  takeBack: s => takeBack(s, true),
+  unclear: (s, _, t) => unclear(s, t),
+}
+
+/** Takes back the latest verdict of this visit that stands. */
+const takeBack = (s: Session, holding: boolean): Step => {
+  const verdict = standing(s.events).findLast(e => e.k === 'verdict')
+  if (!verdict) return holding ? hold(s, { k: 'hold' }) : only(say(s, { k: 'nothingToTakeBack' }))
+  const rep = verdict.k === 'verdict' ? verdict.rep : null
+  return only(s, append([{ k: 'undo', of: verdict.id }], { k: 'takenBack', rep, hold: holding }))
+}
+
+/** The repetition that is neither judged nor over when everything stops. */
+const leftOver = (s: Session): readonly Body[] => {
+  const open = [s.last, s.current].filter(t => t?.entered && !t.verdict) as Take[]
+  return open.map(t => unjudged(t, t.over ? 'silent' : 'interrupted'))
+}
+
+const wait = (s: Session): Step => {
+  if (s.phase !== 'going') return meanings.start(s, null, null)
+  if (s.current?.over && !s.current.verdict) return only(say(s, { k: 'waiting' }))
+  const bodies = leftOver(s)
+  const held = hold(s, { k: 'hold' })
+  return bodies.length > 0 ? only(held.session, ...held.effects, append(bodies, { k: 'noted' })) : held
+}
+
+const finish = (s: Session): Step => {
+  const bodies = leftOver(s)
+  const silent = { current: null, next: null, last: null, hearing: null }
+  const done: Session = { ...s, ...silent, phase: 'done', note: { k: 'none' } }
+  return only(done, { k: 'stop' }, ...(bodies.length > 0 ? [append(bodies, { k: 'done' })] : []))
+}
+
+const moveTo = (s: Session, to: Tempo): Step => {
+  const top = s.ladder.rungs.at(-1) as Tempo
+  if (compareHard(to, top, directionOf(s.ladder.rungs)) > 0)
+    return only(say(s, { k: 'refused', text: beyondText(s.setup, top) }))
+  return only(s, append([{ k: 'move', to }], { k: 'moved' }))
+}
+
+/** A change of the rung reaches the sound: a queued or counted-in take is made anew, a sounding one may end. */
+const retune = (s: Session): Step => {
+  if (s.phase !== 'going' || !s.current) return only(s)
+  if (s.next) return launch({ ...s, next: null }, restAfter(s.setup, s.current, true, true), [])
+  if (!s.current.entered && !sameTempo(s.current.tempo, rungOf(s.ladder)))
+    return launch({ ...s, current: s.last }, SHORT_REST, [])
+  return only(s)
+}
+
+const entered = (s: Session): Step => {
+  const session: Session = {
+    ...s,
+    current: s.current && { ...s.current, entered: true },
+    last: null,
+    fresh: [],
+  }
+  if (!s.last || s.last.verdict) return only({ ...session, note: { k: 'none' } })
+  const counted: Session = { ...session, unanswered: s.unanswered + 1, note: { k: 'unanswered' } }
+  return only(counted, append([unjudged(s.last, 'silent')], { k: 'noted' }))
+}
+
+const over = (s: Session): Step => {
+  const session: Session = { ...s, current: s.current && { ...s.current, over: true } }
+  if (!s.current) return only(session)
+  if (s.current.verdict)
+    return slotEnds(s)
+      ? asking(session, lastSignals(s))
+      : fastIsNext(session)
+        ? finish(session)
+        : only(session)
+  const most = s.setup.pedals === 2 ? MOST_UNANSWERED : MOST_UNANSWERED + 1
+  if (s.setup.after === 'wait') return only(say(session, { k: 'waiting' }))
+  if (s.unanswered + 1 >= most)
+    return only(say(session, { k: 'waiting' }), { k: 'signal', role: 'unanswered' })
+  return launch(session, restAfter(s.setup, s.current, true, true), ['unanswered'], ASK_AFTER)
+}
+
+const interrupted = (s: Session, text: string): Step => {
+  const note: Note = { k: 'trouble', text }
+  if (s.phase !== 'going') return only(say({ ...s, hearing: null }, note))
+  const bodies = leftOver(s)
+  const held = hold(s, note)
+  return bodies.length > 0 ? only(held.session, ...held.effects, append(bodies, { k: 'noted' })) : held
+}
+
+/** The state moves from what is on disk. */
+const stored = (s: Session, events: readonly Event[], then: Then): Step => {
+  const all = [...s.events, ...events]
+  const before = s.ladder
+  const ladder = ladderOf(s.setup, all)
+  const now: Session = { ...s, events: all, ladder }
+  if (then.k === 'restart') return launch({ ...now, current: null, last: null }, SHORT_REST, [])
+  if (then.k === 'unclear') return only({ ...now, fresh: [] }, { k: 'signal', role: 'unclear' })
+  if (then.k === 'moved') return retune({ ...now, note: { k: 'moved', tempo: rungOf(ladder) } })
+  if (then.k === 'takenBack') return reopened(now, before, then)
+  if (then.k !== 'judged') return only(now)
+  return judged(now, before, events, then)
+}
+
+const judged = (s: Session, before: State, events: readonly Event[], then: Then & { k: 'judged' }): Step => {
+  const id = events.findLast(e => e.k === 'verdict')?.id ?? ''
+  const verdict = { id, clean: then.clean, whole: then.whole }
+  const mark = (t: Take | null): Take | null => (t && t.rep === then.rep ? { ...t, verdict } : t)
+  const next: Session = {
+    ...s,
+    current: mark(s.current),
+    last: mark(s.last),
+    unanswered: 0,
+    fresh: [id],
+    note: noteOf(before, s.ladder, then.clean, then.whole, stuckAt(s.events)),
+  }
+  if (s.phase !== 'going') return only(next)
+  if (enough(next)) return finish(next)
+  if (slotEnds(next) || fastIsNext(next)) {
+    const sounds = then.whole && next.current?.rep === then.rep && !next.current.over
+    if (sounds) return only(next)
+    return slotEnds(next) ? asking(next, signalsOf(before, s.ladder, then.clean)) : finish(next)
+  }
+  const late = next.last?.rep === then.rep
+  // Late in the count-in of the next repetition and nothing changed: it goes on.
+  if (late && then.counting && s.setup.after === 'go-on' && sameTempo(rungOf(s.ladder), rungOf(before)))
+    return only(next)
+  const from: Session = late ? { ...next, current: next.last } : next
+  const rest = restAfter(s.setup, from.current, then.clean, then.whole)
+  return launch(from, rest, signalsOf(before, s.ladder, then.clean))
+}
+
+/** A repetition is open again: it waits for its verdict, or, where the rung has changed, the right tempo is counted in. */
+const reopened = (s: Session, before: State, then: Then & { k: 'takenBack' }): Step => {
+  const open = (t: Take | null): Take | null => (t && t.rep === then.rep ? { ...t, verdict: null } : t)
+  const session: Session = {
+    ...s,
+    current: open(s.current),
+    // One that was stopped is not there to be judged anew.
+    last: s.last?.rep === then.rep && s.last.verdict?.whole === false ? null : open(s.last),
+    fresh: [],
+    note: { k: 'takenBack' },
+  }
+  if (then.hold) return hold(session, { k: 'takenBack' })
+  if (s.phase !== 'going' || !session.current) return only(session)
+  if (session.current.rep === then.rep) return only({ ...session, next: null }, { k: 'unqueue' })
+  if (!session.current.entered && session.last?.rep === then.rep && s.setup.after === 'wait')
+    return only({ ...session, current: { ...session.last, over: true }, last: null }, { k: 'stop' })
+  if (sameTempo(rungOf(before), rungOf(s.ladder))) return only(session)
+  const cut =
+    session.current.entered && !session.current.verdict ? [unjudged(session.current, 'interrupted')] : []
+  if (cut.length === 0) return retune(session)
+  return only(session, { k: 'stop' }, append(cut, { k: 'restart' }))
+}
+
+const more = (s: Session): Step => {
+  const begun = meanings.start({ ...s, slot: 'left' }, null, null)
+  return only(begun.session, { k: 'more' }, ...begun.effects)
+}
+
+/** The next state and what is to be done, in order. Pure: time is in the frames, chance nowhere. */
+export const reduce = (s: Session, a: Action): Step => {
+  if (s.phase === 'done' && a.k !== 'stored') return only(s)
+  const onward = answered(s, a)
+  if (onward) return onward === 'finish' ? finish(s) : onward === 'more' ? more(s) : only(s)
+  switch (a.k) {
+    case 'pedal': {
+      const meaning = judge(momentOf(s, a.frame), a.pedal, s.setup.pedals)
+      return meanings[meaning](a.pedal === 'both' ? s : { ...s, fresh: [] }, a.frame, judgedTake(s, a.frame))
+    }
+    case 'entered':
+      return s.current?.rep === a.rep ? entered(s) : only(s)
+    case 'over':
+      if (a.rep === LISTENED) return s.hearing ? listened(s) : only(s)
+      if (s.current?.rep !== a.rep || legOf(s.current) !== (a.leg ?? 0)) return only(s)
+      return waitsAtEnd(s.current) ? holdNote(s) : over(s)
+    case 'started':
+      return s.next?.rep === a.rep
+        ? only({ ...s, last: s.current && { ...s.current, over: true }, current: s.next, next: null })
+        : only(s)
+    case 'takeBack':
+      return takeBack(s, false)
+    case 'wait':
+      return wait(s)
+    case 'finish':
+      return finish(s)
+    case 'begin':
+      return s.phase === 'going'
+        ? only(s)
+        : launch({ ...s, current: null, last: null }, s.setup.rest.clean, [])
+    case 'listen':
+      return listen(s, wait)
+    case 'nextRung': {
+      const to = s.ladder.rungs[s.ladder.at + a.by]
+      return to
+        ? moveTo(s, to)
+        : only(say(s, { k: 'refused', text: 'There is no further rung in that direction.' }))
+    }
+    case 'tempo':
+      return moveTo(s, a.to)
+    case 'music':
+      return retune(
+        say({ ...s, setup: { ...s.setup, form: a.form, air: true } }, { k: 'refused', text: a.text }),
+      )
+    case 'refuse':
+      return only(say(s, { k: 'refused', text: a.text }))
+    case 'interrupted':
+      return interrupted(s, a.text)
+    case 'stored':
+      return stored(s, a.events, a.then)
+    case 'time':
+      return timed(s, a.is)
+    case 'notStored':
+      return hold(s, { k: 'trouble', text: a.text })
+  }
+}

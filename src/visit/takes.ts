@@ -1,0 +1,148 @@
+import { must } from '../app/context.ts'
+import { type Known, takesOf } from '../app/known.ts'
+import type { ClickPlan } from '../click/by-tempo.ts'
+import type { Guide } from '../click/program.ts'
+import { TAKES, type TakeKind, takeKey } from '../ladder/key.ts'
+import { nextEnd } from '../ladder/ready.ts'
+import { FIND_FROM, markBelow } from '../ladder/start.ts'
+import { cutForm } from '../music/cut.ts'
+import { measures } from '../music/form.ts'
+import { compare, type Frac, less, sub } from '../music/fraction.ts'
+import { beatPlaceAt, numbersBetween } from '../music/place.ts'
+import { problem } from '../music/result.ts'
+import { sections } from '../music/sections.ts'
+import { sameTempo, slower, type Tempo } from '../music/tempo.ts'
+import type { Target } from './subject.ts'
+
+/** One repetition apart from the ladder. */
+type Take = Pick<Target, 'key' | 'title' | 'form' | 'numbers'> & {
+  readonly click: ClickPlan
+  readonly tempo: Tempo
+  /** How it is played, where its name does not say it. */
+  readonly says: string
+}
+
+export const takeNamed = (typed: string | undefined): TakeKind | null => {
+  if (typed === undefined) return null
+  return TAKES.find(k => k === typed) ?? must<never>(problem('take', typed, TAKES.join(', ')))
+}
+
+/** At which end of a goal that is a range: as the player said, the other one than usual, or (null) as usual. */
+export type End = 'lower' | 'upper' | 'other' | null
+
+export const endNamed = (typed: string | undefined, t: Target): End => {
+  if (typed === undefined) return null
+  if (typed !== 'lower' && typed !== 'upper') return must<never>(problem('end', typed, 'lower or upper'))
+  if (!t.top)
+    must(problem('end', typed, 'a goal that is a range (gradino piece edit PIECE/PASSAGE --goal 116-124)'))
+  return typed
+}
+
+/** The goal once it was reached, before that the ceiling; without one the start. */
+const reachedTempo = (all: Known, t: Target): Tempo =>
+  t.direction === 'down'
+    ? (all.of(t.key)?.ceiling ?? t.start ?? t.goal)
+    : slower(all.of(t.key)?.ceiling ?? t.start ?? markBelow(t.goal, FIND_FROM), t.goal)
+
+const atEnd = (t: Target, usual: Tempo, end: End): Tempo => {
+  if (!t.top || end === null) return usual
+  return end === 'upper' || (end === 'other' && !sameTempo(usual, t.top)) ? t.top : t.goal
+}
+
+/** Of a range that was reached, the end whose turn it is. */
+export const coldTempo = (all: Known, t: Target, end: End = null): Tempo => {
+  const reached = reachedTempo(all, t)
+  const done = t.top && sameTempo(reached, t.goal)
+  return atEnd(t, done ? nextEnd(takesOf(all, t.key), t.goal, t.top ?? null) : reached, end)
+}
+
+const cutGuide = (g: Guide, from: Frac, to: Frac): Guide =>
+  'onsets' in g
+    ? {
+        onsets: g.onsets.filter(at => compare(from, at) <= 0 && less(at, to)).map(at => sub(at, from)),
+      }
+    : g
+
+/** The first beat and its next note; with each such take that was clean, the beat after it. */
+const oneBeat = (
+  t: Target,
+  all: Known,
+  key: string,
+): Pick<Target, 'form' | 'numbers' | 'click'> & { readonly from?: string } => {
+  const beats = sections(t.form, { k: 'beat' })
+  const done = (all.of(key)?.visits ?? []).filter(v => v.goal).length
+  const beat = beats[done % Math.max(1, beats.length)]
+  if (!beat) return t
+  const bars = measures(t.form)
+  const first = bars.findLastIndex(m => compare(m.from, beat.from) <= 0)
+  const last = bars.findLastIndex(m => less(m.from, beat.to))
+  const { guide, ...click } = t.click
+  return {
+    form: cutForm(t.form, beat.from, beat.to),
+    numbers: numbersBetween(t.numbers, first, last + 1),
+    from: beatPlaceAt(beat.from, t),
+    click: { ...click, ...(guide ? { guide: cutGuide(guide, beat.from, beat.to) } : {}) },
+  }
+}
+
+const without = ({ guide: _, ...click }: ClickPlan): ClickPlan => click
+
+/** Shares of what was reached, where the plan names no tempo (see plan/day.ts and plan/dates.ts). */
+const THROUGH = 0.9
+const SLOW = 0.7
+
+/** What each take is called, how it is clicked, and at which tempo it is played. `rung` = where the ladder stands. */
+const KINDS: Readonly<
+  Record<
+    TakeKind,
+    {
+      words: string
+      says?: string
+      tempo: (t: Target, all: Known, rung: Tempo | null, end: End) => Tempo
+      click?: (c: ClickPlan, t: Target) => ClickPlan
+    }
+  >
+> = {
+  cold: { words: 'cold take: once', tempo: (t, all, _, end) => coldTempo(all, t, end) },
+  // Only what is counted before it sounds: the rests in the part, else two measures of count-in at least.
+  entry: {
+    words: 'from the entry: once',
+    says: 'what is counted before it sounds, then you play alone',
+    tempo: (t, all, rung, end) =>
+      rung ?? atEnd(t, nextEnd(takesOf(all, t.key, 'entry'), t.goal, t.top ?? null), end),
+    click: (c, t) => ({
+      ...without(c),
+      silent: true,
+      countIn: 2,
+      ...(t.rests ? { rests: t.rests } : {}),
+    }),
+  },
+  goal: { words: 'a try at the goal', tempo: (t, _, __, end) => atEnd(t, t.goal, end) },
+  beat: { words: 'one beat at the goal', tempo: (t, _, __, end) => atEnd(t, t.goal, end) },
+  silent: {
+    words: 'without a sound',
+    says: 'to the click: fingers only, or sung, or the bow in the air',
+    tempo: (t, all, rung) => rung ?? reachedTempo(all, t),
+  },
+  through: {
+    words: 'last time through: once',
+    tempo: (t, all, rung) => rung ?? markBelow(reachedTempo(all, t), THROUGH),
+  },
+  slow: { words: 'slow', tempo: (t, all, rung) => rung ?? markBelow(reachedTempo(all, t), SLOW) },
+}
+
+export const takeOf = (kind: TakeKind, t: Target, all: Known, rung: Tempo | null, end: End = null): Take => {
+  const { words, says, tempo, click } = KINDS[kind]
+  const key = takeKey(kind, t.key)
+  const beat = kind === 'beat' ? oneBeat(t, all, key) : null
+  const music = beat ?? t
+  return {
+    key,
+    title: `${t.title}, ${words}`,
+    form: music.form,
+    numbers: music.numbers,
+    click: click ? click(music.click, t) : music.click,
+    tempo: tempo(t, all, rung, end),
+    says: beat?.from ? `from ${beat.from} to the next beat` : (says ?? ''),
+  }
+}

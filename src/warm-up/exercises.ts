@@ -1,0 +1,113 @@
+import { must } from '../app/context.ts'
+import { localDay } from '../music/day.ts'
+import {
+  allKeys,
+  arpeggio,
+  broken,
+  type Key,
+  keyText,
+  parseKey,
+  scaleDown,
+  scaleUp,
+  spokenKey,
+} from '../music/keys.ts'
+import { parseMeter } from '../music/meter.ts'
+import {
+  hertz,
+  noteName,
+  noteNumber,
+  type Pitch,
+  parsePitch,
+  parseTransposition,
+  pitchName,
+  sounding,
+  spokenNote,
+} from '../music/pitch.ts'
+import { parseTempo, type Tempo } from '../music/tempo.ts'
+import type { Settings } from '../store/settings.ts'
+import { lastTempo, marksBetween, type Remembered } from './exercise.ts'
+import type { WarmUp, WarmUpItem } from './preset.ts'
+import { keysOfDay } from './rotation.ts'
+import type { Exercise } from './turns.ts'
+
+/** What the exercises of today depend on; `today` is a local day ("2026-03-14"). */
+export type Around = {
+  readonly today: string
+  readonly remembered: readonly Remembered[]
+  readonly tuning: Pick<Settings, 'a' | 'transposition'> & Partial<Pick<Settings, 'rest'>>
+}
+
+export const temposOf = (i: WarmUpItem): readonly Tempo[] => i.tempos.map(t => must(parseTempo(t)))
+
+const keysOf = (i: WarmUpItem): readonly Key[] =>
+  i.keys === undefined
+    ? []
+    : i.keys === 'rotate'
+      ? allKeys(i.mode ?? 'major')
+      : i.keys.map(k => must(parseKey(k)))
+
+const todaysKeys = (w: WarmUp, i: WarmUpItem, o: Around): readonly (Key | null)[] => {
+  const played = o.remembered
+    .filter(r => r.warmUp === w.name && r.item === i.name)
+    .flatMap(r => (r.key === null ? [] : [{ key: r.key, day: localDay(r.time, r.offset) }]))
+  const keys = keysOf(i)
+  const today = keysOfDay(keys.map(keyText), played, o.today)
+  return keys.length === 0 ? [null] : today.map(k => must(parseKey(k)))
+}
+
+const names = (pitches: readonly Pitch[]): string => pitches.map(noteName).join(' ')
+const pairs = (key: Key, width: number): string =>
+  broken(key, width)
+    .map(p => p.map(noteName).join('-'))
+    .join(' ')
+
+/** What is played in this key, as it is spelled. */
+const notesOf = (i: WarmUpItem, key: Key): readonly string[] => {
+  if (i.exercise === 'thirds') return [pairs(key, 2)]
+  if (i.exercise === 'sixths') return [pairs(key, 5)]
+  if (i.exercise === 'arpeggio') return [names(arpeggio(key))]
+  if (i.exercise !== 'scale' && i.exercise !== 'articulation') return []
+  return key.mode === 'melodic minor'
+    ? [`up ${names(scaleUp(key))}`, `down ${names(scaleDown(key))}`]
+    : [names(scaleUp(key))]
+}
+
+/** Peak of a tone at master f: under the clicks. dBFS. */
+const TONE = -20
+
+const toneOf = (i: WarmUpItem, key: Key | null, o: Around['tuning']): Exercise['tone'] => {
+  if (i.tone === undefined) return null
+  const written = i.tone === 'tonic' && key ? key.tonic : must(parsePitch(i.tone))
+  const heard = sounding(written, must(parseTransposition(o.transposition)))
+  const spoken = (p: Pitch): string => spokenNote(pitchName(p))
+  const pitch =
+    noteNumber(written) === noteNumber(heard)
+      ? spoken(written)
+      : `${spoken(written)} as written, ${spoken(heard)} at concert pitch`
+  return { hz: hertz(heard, o.a), dbfs: TONE, words: `tone: ${pitch}; A = ${o.a} Hz` }
+}
+
+/** The exercises of today: the keys that are due, each at the tempo at which it was last begun. */
+export const exercisesOf = (w: WarmUp, o: Around): readonly Exercise[] =>
+  w.items.flatMap(i =>
+    todaysKeys(w, i, o).map((key): Exercise => {
+      const tempos = temposOf(i)
+      const id = { warmUp: w.name, item: i.name, key: key && keyText(key) }
+      const last = lastTempo(o.remembered, id)
+      return {
+        ...id,
+        words: i.words,
+        heading: key ? spokenKey(key) : '',
+        notes: key ? notesOf(i, key) : [],
+        meter: must(parseMeter(i.meter)),
+        measures: i.measures ?? 1,
+        lengths: i.lengths ?? [],
+        tempos,
+        shift: last && tempos[0] ? marksBetween(tempos[0], last) : 0,
+        times: i.times,
+        minutes: i.minutes ?? null,
+        tone: toneOf(i, key, o.tuning),
+        asLong: w.rest === 'as-long' || o.tuning.rest === 'as-long',
+      }
+    }),
+  )

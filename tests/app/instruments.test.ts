@@ -1,0 +1,63 @@
+import { expect, test } from 'vitest'
+import { bows, FAMILY_NAMES, settingsFor } from '../../src/app/instruments.ts'
+import { lockedOf, REST, restOf } from '../../src/app/preferences.ts'
+import { wrongsOf } from '../../src/screens/practice/words.ts'
+import { learnPedals } from '../../src/screens/setup/setup.ts'
+import type { Settings } from '../../src/store/settings.ts'
+
+const now: Settings = {
+  right: 'PageDown',
+  left: 'PageUp',
+  pedals: 2,
+  after: 'wait',
+  rest: 'usual',
+  keys: 'all',
+  latency: 0,
+  a: 440,
+  transposition: 'C',
+  steady: false,
+}
+
+test('brass rests as long as it plays and hears a bright click; a violin rests as usual and slips with the bow', () => {
+  expect(settingsFor('Trumpet', now)).toMatchObject({
+    value: { instrument: 'trumpet', rest: 'as-long', levels: { character: 'bright' } },
+  })
+  expect(settingsFor('violin', now)).toMatchObject({ value: { rest: 'usual' } })
+  expect(wrongsOf(bows({ instrument: 'violin' }))).toEqual(['notes', 'rhythm', 'bow', 'sound'])
+  expect(wrongsOf(bows({ instrument: 'flute' }))).toContain('breath')
+  expect(wrongsOf(bows({}))).toContain('breath')
+})
+
+test('loudness stays as it was when an instrument is named', () => {
+  const quiet = { ...now, levels: { master: 'pp', roles: { beat: 'off' }, character: 'wood' } as const }
+  expect(settingsFor('horn', quiet)).toMatchObject({
+    value: { levels: { master: 'pp', roles: { beat: 'off' }, character: 'bright' } },
+  })
+})
+
+test('every kind can be named by itself; what is not known is refused with what is', () => {
+  for (const family of FAMILY_NAMES) expect(settingsFor(family, now).ok, family).toBe(true)
+  expect(settingsFor('kettle', now)).toMatchObject({ problem: { field: 'instrument' } })
+})
+
+test('an option goes before what is set', () => {
+  expect(restOf(undefined, { ...now, rest: 'as-long' }).asLong).toBe(true)
+  expect(restOf('usual', { ...now, rest: 'as-long' })).toEqual({ ...REST, asLong: false })
+  expect(lockedOf('pedals', now)).toBe(true)
+  expect(lockedOf(undefined, { ...now, keys: 'pedals' })).toBe(true)
+  expect(() => restOf('long', now)).toThrow(/usual or as-long/)
+  expect(() => lockedOf('none', now)).toThrow(/all or pedals/)
+})
+
+test('after the pedals it is asked what is played, once, and it may stay open', () => {
+  const learn = (kinds: readonly string[], last: readonly string[]) => {
+    const lesson = learnPedals(0, { right: 'PageDown', left: 'PageUp', pedals: 2 }, kinds)
+    const keys = ['PageDown', 'PageDown', 'PageDown', '1', ...last]
+    for (const [i, id] of keys.entries()) lesson.key({ id, at: 1000 + 1500 * i })
+    return lesson.state()
+  }
+  expect(learn([], []).result).toEqual({ right: 'PageDown', left: 'PageUp', pedals: 1 })
+  expect(learn(['woodwind', 'brass'], []).result).toBeNull()
+  expect(learn(['woodwind', 'brass'], ['PageDown', '2']).result).toMatchObject({ pedals: 1, plays: 'brass' })
+  expect(learn(['woodwind', 'brass'], ['n']).result).toEqual({ right: 'PageDown', left: 'PageUp', pedals: 1 })
+})

@@ -1,0 +1,237 @@
+import { existsSync, readdirSync, statSync } from 'node:fs'
+import { join } from 'node:path'
+import { describe, expect, test } from 'vitest'
+import { printable } from '../../src/music/result.ts'
+import { head, mark, note, scoreText } from '../score/scores.ts'
+import { flute, folder, P1, WEIR } from './import-scene.ts'
+
+describe('a part of a score', () => {
+  test('becomes one passage with all that practice needs', async () => {
+    const { type, json, weir } = folder()
+    const said = await type('piece', 'import', weir, ...P1, '--ready-by', '2031-03-28')
+    expect(said).toMatchObject({ status: 0, err: '' })
+    expect(said.out).toContain(`${WEIR}, Flute 1`)
+    expect(said.out).toContain('whole part, m. 1-6: 6 measures of 3/4, pick-up quarter, goal quarter = 96')
+    expect(said.out).toContain(
+      'weir.musicxml: repeats and jumps are not played out: 7 measures as written, 14 as',
+    )
+    expect(await json('piece', 'show', WEIR)).toMatchObject({
+      sure: 'printed',
+      passages: [
+        {
+          name: 'whole part',
+          place: '1-6',
+          measures: 6,
+          meter: '3/4',
+          pickup: 'quarter',
+          goal: '96',
+          readyBy: '2031-03-28',
+          numbers: ['0', '1', '2', '3', '4', '5', '6'],
+          changes: [{ at: '4', meter: '3+2/8' }],
+          tempos: [
+            { at: '0.3', tempo: '96' },
+            { at: '3', tempo: '96', ramp: true },
+            { at: '4', tempo: '72' },
+          ],
+          breaths: [
+            { at: '2', kind: 'breath' },
+            { at: '4', kind: 'caesura' },
+            { at: 'end', kind: 'fermata' },
+          ],
+          rehearsals: [{ at: '2', text: 'A' }],
+          notes: 8,
+        },
+      ],
+    })
+  })
+
+  test('keeps its notes as written, tied ones as one', async () => {
+    const { type, pieces, weir } = folder()
+    await type('piece', 'import', weir, ...P1)
+    const [text = ''] = Object.values(pieces())
+    expect(JSON.parse(text).passages[0].notes).toEqual([
+      '0 1/4 C5',
+      '1/4 1/2 C5',
+      '3/4 1/4 C5',
+      '1 3/4 Bb4',
+      '7/4 3/4 C5',
+      '5/2 5/8 C5',
+      '25/8 7/8 F#5',
+      '4 3/8 C5',
+    ])
+  })
+
+  test('can be practiced and clicks', async () => {
+    const { type, home, weir } = folder()
+    await type('piece', 'import', weir, ...P1)
+    const out = join(home, 'weir.mid')
+    expect(await type('render', `${WEIR}/whole part`, '--tempo', '96', '--out', out)).toMatchObject({
+      status: 0,
+    })
+    expect(statSync(out).size).toBeGreaterThan(100)
+  })
+
+  test('can be some measures only, at a goal of the player', async () => {
+    const { type, json, weir } = folder()
+    const said = await type('piece', 'import', weir, ...P1, '--from', '3', '--to', '5', '--goal', '110')
+    expect(said.status).toBe(0)
+    expect(await json('piece', 'show', WEIR)).toMatchObject({
+      sure: null,
+      passages: [
+        {
+          name: '3-5',
+          measures: 3,
+          goal: '110',
+          tempos: [
+            { at: '3', tempo: '96', ramp: true },
+            { at: '4', tempo: '72' },
+          ],
+        },
+      ],
+    })
+  })
+
+  test('brings its hardest passages, each with its reason and sections', async () => {
+    const run = (n: number) =>
+      Array.from({ length: 16 }, (_, i) => note(1, '', `${'CDEFGAB'[(i * n) % 7]}5`)).join('')
+    const easy = note(16)
+    const part = [
+      head() + mark('quarter', '100') + easy,
+      easy,
+      easy,
+      run(3),
+      run(4),
+      run(5),
+      run(6),
+      easy,
+      easy,
+      easy,
+    ]
+    const { type, json, put } = folder()
+    const file = put('run.xml', scoreText(part))
+    expect(await type('piece', 'import', file, '--passages', '--goal', '80')).toMatchObject({
+      status: 0,
+      err: '',
+    })
+    const { passages } = await json('piece', 'show', WEIR)
+    expect(passages.map((p: { name: string }) => p.name)).toEqual(['whole part', '4-7'])
+    expect(passages[1]).toMatchObject({ goal: '80', note: expect.stringMatching(/up to 6.7 notes a second/) })
+    expect(passages[1].sections.length).toBeGreaterThan(1)
+  })
+
+  test('is guessed, not printed, where only playback has a tempo; without any a goal is asked for', async () => {
+    const { type, json, put } = folder()
+    const silent = put('a.xml', scoreText([head() + note(16)]))
+    const played = put('b.xml', scoreText([`${head()}<sound tempo="80"/>${note(16)}`]))
+    expect((await type('piece', 'import', silent)).err).toMatch(
+      /goal tempo: nothing was given; accepted: a goal with --goal/,
+    )
+    expect((await type('piece', 'import', silent, '--goal', '66')).status).toBe(0)
+    expect((await type('piece', 'import', played, '--title', 'Reed')).status).toBe(0)
+    expect((await json('piece', 'show', 'Reed')).sure).toBe('guess')
+  })
+})
+
+describe('a second import', () => {
+  test('of the same part adds nothing and says so', async () => {
+    const { type, pieces, weir } = folder()
+    await type('piece', 'import', weir, ...P1)
+    const before = pieces()
+    const said = await type('piece', 'import', weir, ...P1)
+    expect(said).toMatchObject({ status: 0, err: '' })
+    expect(said.out).toMatch(/is in the repertoire already: nothing was added, what was practiced stays/)
+    expect(pieces()).toEqual(before)
+  })
+
+  test('with --again adds only music that is not there yet, and keeps ids', async () => {
+    const { type, json, weir } = folder()
+    await type('piece', 'import', weir, ...P1)
+    const [{ id }] = (await json('piece', 'show', WEIR)).passages
+    expect((await type('piece', 'import', weir, ...P1, '--again')).out).toMatch(
+      /1 passage was there already.*\n.*Nothing was added/,
+    )
+    await type('piece', 'import', weir, ...P1, '--again', '--from', '4')
+    const { passages } = await json('piece', 'show', WEIR)
+    expect(passages.map((p: { name: string }) => p.name)).toEqual(['whole part', '4-6'])
+    expect(passages[0].id).toBe(id)
+  })
+})
+
+describe('what cannot be used is said in one sentence, and the repertoire stays as it was', () => {
+  test.each([
+    [['--goal', '0'], /goal tempo: "0" .* 1 to 999/],
+    [['--goal', 'fast', ...P1], /goal tempo: "fast"/],
+    [['--ready-by', '2031-03-01', ...P1], /ready by: "2031-03-01" .* not past/],
+    [['--ready-by', 'soon', ...P1], /ready by: "soon"/],
+    [['--title', '   ', ...P1], /title: nothing was given/],
+    [['--title', 'x'.repeat(121), ...P1], /title: .* at most 120/],
+    [['--part', 'Tuba'], /part: "Tuba" .* one of P1 \(Flute 1\), P2 \(Flute 2\)/],
+    [[], /part: nothing was given; accepted: --part with one of P1 \(Flute 1\), P2 \(Flute 2\)/],
+    [['--from', '9', ...P1], /--from: "9" .* from 0 to 6/],
+    [['--from', '3', '--to', '2', ...P1], /--to: "2" .* from 3 to 6/],
+    [['--whole', '--passages', ...P1], /measures: "--whole with --passages"/],
+    [['--passages', '--to', '2', ...P1], /one of --whole, --passages/],
+  ])('%j', async (options, expected) => {
+    const { weir, type, pieces } = folder()
+    const said = await type('piece', 'import', weir, ...options)
+    expect(said).toMatchObject({ status: 2, out: '' })
+    expect(said.err).toMatch(expected)
+    expect(said.err.trim().split('\n').length).toBe(1)
+    expect(pieces()).toEqual({})
+  })
+
+  test.each([
+    ['a file that is not there', 'none.xml', null, /none.xml" .* a file that is there/],
+    ['another kind of file', 'weir.pdf', 'x', /ending in .musicxml, .xml, .mxl or .json/],
+    ['no score', 'a.xml', 'Weir', /a.xml, line 1: "Weir" .* well-formed XML/],
+    ['a score cut off', 'a.xml', scoreText(flute).slice(0, -60), /a.xml: "a file that ends too early"/],
+    ['a broken archive', 'a.mxl', 'PK\u0003\u0004', /a.mxl/],
+    [
+      'a bad duration',
+      'a.xml',
+      scoreText([head() + mark('quarter', '96') + note(-4)]),
+      /part P1, measure 1, duration of a note: "-4"/,
+    ],
+    ['no JSON', 'a.json', '{', /a.json, file: "\{" .* a piece written as JSON/],
+    ['JSON of another kind', 'a.json', '{"v":1}', /a.json, id: /],
+    [
+      'a tempo out of range',
+      'a.json',
+      '{"v":1,"id":"weir1","title":"Weir","passages":[{"id":"p123","name":"a","meter":"4/4","count":1,"pickup":null,"goal":"9999"}]}',
+      /a.json, passage 1, goal: "9999"/,
+    ],
+    ['a piece from a newer version', 'a.json', '{"v":2}', /newer Gradino/],
+  ])('%s', async (_, name, content, expected) => {
+    const { home, put, type, pieces } = folder()
+    const file = content === null ? join(home, name) : put(name, content)
+    const said = await type('piece', 'import', file)
+    expect(said).toMatchObject({ status: 2, out: '' })
+    expect(said.err).toMatch(expected)
+    expect(pieces()).toEqual({})
+  })
+})
+
+test('a title never becomes a path, and no control character of a file reaches the terminal', async () => {
+  const { type, home, put, pieces } = folder()
+  const title = '../../x&#x9b;31m&#27;]0;y&#7;\u001b[2J&#x202e;'
+  const text = scoreText(flute)
+    .replace(WEIR, title)
+    .replace('Flute 1', 'Flute\u001b[31m 1')
+    .replace('<rehearsal>A', '<rehearsal>\u001b[1mA')
+    .replace('number="3"', 'number="\u001b[3m"')
+  const file = put('x\u001b[2J.xml', text)
+  const all = [
+    await type('piece', 'import', file),
+    await type('piece', 'show', '..'),
+    await type('--json', 'piece', 'show', '..'),
+    await type('pieces'),
+    await type('piece', 'import', file, '--part', '\u001b[31m'),
+  ]
+  for (const { out, err } of all)
+    expect(printable((out + err).replaceAll('\n', ''))).toBe((out + err).replaceAll('\n', ''))
+  expect(all[0]?.status).toBe(0)
+  expect(Object.keys(pieces())).toEqual([expect.stringMatching(/^x[a-z0-9-]*-[a-z0-9]{8}\.json$/)])
+  expect(readdirSync(home).sort()).toEqual(
+    ['config', 'data', 'scores'].filter(n => existsSync(join(home, n))),
+  )
+})

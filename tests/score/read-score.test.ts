@@ -1,0 +1,174 @@
+import { strToU8, zipSync } from 'fflate'
+import { describe, expect, test } from 'vitest'
+import { readPart } from '../../src/score/read-part.ts'
+import { readScore } from '../../src/score/read-score.ts'
+import { bytes, head, must, note, refusal, scoreOf, scoreText } from './scores.ts'
+
+const plain = scoreText([head() + note(16)], [head() + note(16)])
+const container = (path: string) =>
+  `<container><rootfiles><rootfile full-path="${path}"/><rootfile full-path="other.pdf"/></rootfiles></container>`
+const mxl = (files: Readonly<Record<string, string>>): Uint8Array =>
+  zipSync(Object.fromEntries(Object.entries(files).map(([name, text]) => [name, strToU8(text)])))
+
+describe('a score', () => {
+  test('has a title and names its parts in their order', () => {
+    const score = scoreOf(plain)
+    expect(score.title).toBe('Weir Street Overture')
+    expect(score.parts.map(p => [p.id, p.name])).toEqual([
+      ['P1', 'Flute 1'],
+      ['P2', 'Flute 2'],
+    ])
+    expect(score.warnings).toEqual([])
+  })
+
+  test('is called by its movement too, by a credit, or else by its file', () => {
+    const titled = (head: string) =>
+      scoreOf(`<score-partwise>${head}<part id="P1"><measure/></part></score-partwise>`).title
+    expect(titled('<work><work-title>Weir</work-title></work><movement-title>Reed</movement-title>')).toBe(
+      'Weir: Reed',
+    )
+    expect(titled('<movement-title>Reed</movement-title>')).toBe('Reed')
+    expect(titled('<credit><credit-words>Weir  Street</credit-words></credit>')).toBe('Weir Street')
+    expect(titled('')).toBe('weir-street')
+  })
+
+  test('keeps no control character in any text', () => {
+    const text = plain.replace('Overture', 'Over&#27;[31mture&#x202e;').replace('Flute 1', 'Flu\u0007te 1')
+    const score = scoreOf(text)
+    expect(score.title).toBe('Weir Street Over[31mture')
+    expect(score.parts[0]?.name).toBe('Flu te 1')
+  })
+
+  test('is the same plain and compressed', () => {
+    const file = mxl({
+      'META-INF/container.xml': container('in/score.xml'),
+      'in/score.xml': plain,
+      'other.pdf': 'x',
+    })
+    expect(must(readScore(file, 'weir.mxl'))).toEqual(must(readScore(bytes(plain), 'weir.mxl')))
+  })
+
+  test('is found without a container where it is the only XML file', () => {
+    expect(readScore(mxl({ 'weir.musicxml': plain }), 'weir.mxl').ok).toBe(true)
+    expect(refusal(readScore(mxl({ 'a.xml': plain, 'b.xml': plain }), 'weir.mxl'))).toMatch(
+      /none, and 2 XML files/,
+    )
+  })
+
+  test('written measure by measure is turned over', () => {
+    const timewise = `<score-timewise><part-list><score-part id="P1"><part-name>Oboe</part-name></score-part></part-list>
+      <measure number="0" implicit="yes"><part id="P1">${head()}${note(4)}</part></measure>
+      <measure number="1"><part id="P1">${note(16)}</part></measure></score-timewise>`
+    const part = must(readPart(scoreOf(timewise), 'P1'))
+    expect(part.name).toBe('Oboe')
+    expect(part.measures.map(m => [m.number, m.implicit])).toEqual([
+      ['0', true],
+      ['1', false],
+    ])
+  })
+
+  test('gives a part without an id the one of the list, and keeps two of the same id apart', () => {
+    const score = scoreOf(
+      plain.replace('<part id="P2">', '<part>').replace('id="P2"><part-name', 'id="P9"><part-name'),
+    )
+    expect(score.parts.map(p => p.id)).toEqual(['P1', 'P9'])
+    const twice = scoreOf(plain.replace('<part id="P2">', '<part id="P1">'))
+    expect(twice.parts.map(p => p.id)).toEqual(['P1', 'P1+'])
+    expect(twice.warnings).toEqual(['part P1 is there twice', 'part P2 is listed but holds no music'])
+  })
+})
+
+describe('a file that is no score is refused in one sentence', () => {
+  test.each([
+    ['another root', '<opus/>', /weir.xml, root element: "opus" .* score-partwise or score-timewise/],
+    ['no part', '<score-partwise/>', /"no part" .* at least one part/],
+    ['cut off', plain.slice(0, plain.indexOf('<note>')), /"a file that ends too early"/],
+    ['not XML', 'Weir Street Overture', /line 1: "Weir Street Overture" .*well-formed XML/],
+    ['empty', '', /Start tag expected/],
+  ])('%s', (_, text, expected) => {
+    expect(refusal(readScore(bytes(text), 'weir.xml'))).toMatch(expected)
+  })
+
+  test.each([
+    ['no rootfile', { 'META-INF/container.xml': '<container><rootfiles/></container>' }, /no rootfile/],
+    [
+      'a rootfile that is not there',
+      { 'META-INF/container.xml': container('../x.xml') },
+      /"\.\.\/x\.xml" .* archive holds/,
+    ],
+    ['a container that is not XML', { 'META-INF/container.xml': 'x' }, /container.xml, line 1/],
+  ])('an archive with %s', (_, files, expected) => {
+    expect(refusal(readScore(mxl(files), 'weir.mxl'))).toMatch(expected)
+  })
+
+  test('more XML than the limit', () => {
+    expect(refusal(readScore(new Uint8Array(30_000_001).fill(32), 'weir.xml'))).toMatch(/at most 30000000/)
+  })
+
+  test('more parts or measures than the limit', () => {
+    const parts = Array.from({ length: 201 }, () => '<part><measure/></part>').join('')
+    expect(refusal(readScore(bytes(`<score-partwise>${parts}</score-partwise>`), 'weir.xml'))).toMatch(
+      /at most 200/,
+    )
+    const long = scoreOf(
+      `<score-partwise><part id="P1">${'<measure/>'.repeat(20_001)}</part></score-partwise>`,
+    )
+    expect(refusal(readPart(long, 'P1'))).toMatch(/part P1: "20001 measures" .* at most 20000/)
+  })
+})
+
+describe('one broken part', () => {
+  const broken = (measure: string) => scoreOf(scoreText([head() + note(16)], [head() + note(16), measure]))
+
+  test.each([
+    [
+      'a duration that is no number',
+      '<note><rest/><duration>long</duration></note>',
+      /duration of a note: "long"/,
+    ],
+    ['a duration below 0', '<note><rest/><duration>-4</duration></note>', /"-4" .* 0 or more/],
+    ['no duration', '<note><rest/></note>', /"no duration"/],
+    ['a forward without one', '<forward/>', /duration of a forward: "no duration"/],
+    ['divisions of 0', '<attributes><divisions>0</divisions></attributes>', /divisions: "0" .* above 0/],
+    ['an endless measure', note(1601), /at most 100 whole notes/],
+    [
+      'divisions that do not add up',
+      [99_999_989, 99_999_971, 99_999_959]
+        .map(p => `<attributes><divisions>${p}</divisions></attributes>${note(1)}`)
+        .join(''),
+      /divisions too fine to add up/,
+    ],
+  ])('%s: said with part and measure, the other part is read', (_, measure, expected) => {
+    const score = broken(measure)
+    expect(readPart(score, 'P1').ok).toBe(true)
+    expect(refusal(readPart(score, 'P2'))).toMatch(expected)
+    expect(refusal(readPart(score, 'P2'))).toMatch(/^weir-street.musicxml, part P2, measure 2/)
+  })
+
+  test('an unknown part is answered with the parts there are', () => {
+    expect(refusal(readPart(scoreOf(plain), 'P7'))).toMatch(/"P7" .* P1 \(Flute 1\), P2 \(Flute 2\)/)
+    expect(must(readPart(scoreOf(plain), 'Flute 2')).id).toBe('P2')
+  })
+})
+
+test('a megabyte of compressed score is read in seconds', () => {
+  // notes and their places on the page without pattern, so that they compress no better than a real score
+  let seed = 1
+  const next = (n: number) => {
+    seed = (seed * 48_271) % 2_147_483_647
+    return seed % n
+  }
+  const placed = () => `<note default-x="${next(90_000) / 100}" default-y="${next(9000) / -100}">`
+  const sixteenth = () => note(1, '', `${'CDEFGAB'[next(7)]}${2 + next(5)}`).replace('<note>', placed())
+  const part = () =>
+    Array.from(
+      { length: 3000 },
+      (_, i) => (i === 0 ? head() : '') + Array.from({ length: 16 }, sixteenth).join(''),
+    )
+  const file = mxl({ 'weir.musicxml': scoreText(part(), part(), part()) })
+  expect(file.length).toBeGreaterThan(1_000_000)
+  const started = performance.now()
+  const read = must(readPart(must(readScore(file, 'weir.mxl')), 'P1'))
+  expect(performance.now() - started).toBeLessThan(10_000)
+  expect(read.notes.length).toBe(3000 * 16)
+})

@@ -1,0 +1,229 @@
+import fc from 'fast-check'
+import { describe, expect, test } from 'vitest'
+import { zero } from '../../src/music/fraction.ts'
+import { performed } from '../../src/score/repeats.ts'
+import { NO_SIGNS } from '../../src/score/road.ts'
+import type { Measure, Road } from '../../src/score/score.ts'
+import {
+  backward,
+  barline,
+  direction,
+  ending,
+  forward,
+  head,
+  type MeasureText,
+  note,
+  partOf,
+  words,
+} from './scores.ts'
+
+const bar = note(16)
+const sound = (attrs: string) => `<sound ${attrs}/>`
+/** The measures as played, counted from 1, and what was remarked. */
+const played = (...measures: readonly MeasureText[]) => {
+  const [first, ...rest] = measures
+  const { order, warnings } = performed(
+    partOf([typeof first === 'string' ? head() + first : (first ?? ''), ...rest]),
+  )
+  return { order: order.map(i => i + 1).join(' '), warnings }
+}
+const order = (...measures: readonly MeasureText[]) => {
+  const { order, warnings } = played(...measures)
+  expect(warnings).toEqual([])
+  return order
+}
+const within = ([start, end]: readonly [string, string], inside = bar) => start + inside + end
+const open = (numbers: string) => within(ending(numbers, ''))
+
+describe('repeats', () => {
+  test('from their sign, or from the start', () => {
+    expect(order(bar, forward + bar, bar + backward(), bar)).toBe('1 2 3 2 3 4')
+    expect(order(bar, bar + backward(), bar)).toBe('1 2 1 2 3')
+  })
+
+  test('without a beginning go back to the end of the repeat before', () => {
+    expect(order(bar + backward(), bar, bar + backward())).toBe('1 1 2 3 2 3')
+  })
+
+  test('as often as they say', () => {
+    expect(order(bar + backward(' times="5"'), bar)).toBe('1 1 1 1 1 2')
+    expect(order(bar + backward(' times="1"'), bar)).toBe('1 2')
+    expect(order(bar + backward(' times="some"'), bar)).toBe('1 1 2')
+  })
+
+  test('a sign on the left of the next measure or on the right of the one before says the same', () => {
+    const endLeft = barline('left', '<repeat direction="backward"/>')
+    const beginRight = barline('right', '<repeat direction="forward"/>')
+    expect(order(bar, bar + beginRight, bar, endLeft + bar)).toBe('1 2 3 3 4')
+  })
+
+  test('an implied beginning in a sound counts', () => {
+    expect(order(bar, sound('forward-repeat="yes"') + bar, bar + backward())).toBe('1 2 3 2 3')
+  })
+
+  test('that do not end are played once, and said', () => {
+    expect(played(bar, forward + bar, bar)).toEqual({
+      order: '1 2 3',
+      warnings: ['the repeat that begins at measure 2 does not end: it is played once'],
+    })
+  })
+
+  test('inside a measure are left out, and said when the part is read', () => {
+    const part = partOf([head() + note(8) + barline('middle', '<repeat direction="backward"/>') + note(8)])
+    expect(part.warnings).toEqual(['measure 1: a repeat sign inside the measure is left out'])
+  })
+})
+
+describe('endings', () => {
+  test('a first and a second', () => {
+    expect(order(bar, within(ending('1')), open('2'), bar)).toBe('1 2 1 3 4')
+  })
+
+  test('one for the first two times, one for the third', () => {
+    expect(order(bar, within(ending('1, 2')), open('3'))).toBe('1 2 1 2 1 3')
+    expect(order(bar, within(ending('1-2')), open('3'))).toBe('1 2 1 2 1 3')
+  })
+
+  test('over several measures', () => {
+    const [start, end] = ending('1')
+    expect(order(bar, start + bar, bar + end, open('2'))).toBe('1 2 3 1 4')
+  })
+
+  test('a first one alone is left out the second time', () => {
+    expect(order(bar, within(ending('1')), bar)).toBe('1 2 1 3')
+  })
+
+  test('that share a number or leave one out are remarked', () => {
+    expect(played(bar, within(ending('1')), open('1')).warnings).toContain(
+      'the endings from measure 2 on share a number',
+    )
+    expect(played(bar, within(ending('1')), open('3')).warnings).toContain('no ending 2 stands at measure 2')
+  })
+
+  test('that are never reached are remarked', () => {
+    const { order, warnings } = played(bar, open('2'), bar)
+    expect([order, warnings.at(-1)]).toEqual(['1 3', 'the ending 2 at measure 2 is never reached'])
+  })
+})
+
+describe('jumps', () => {
+  const fine = words('Fine', sound('fine="yes"'))
+  const segno = direction('<segno/>', sound('segno="s1"'))
+  const coda = direction('<coda/>', sound('coda="c1"'))
+  const toCoda = words('To Coda', sound('tocoda="c1"'))
+
+  test('da capo al fine leaves the repeats out', () => {
+    expect(
+      order(
+        bar + backward(),
+        bar + fine,
+        bar + backward(),
+        bar + words('D.C. al Fine', sound('dacapo="yes"')),
+      ),
+    ).toBe('1 1 2 3 2 3 4 1 2')
+  })
+
+  test('dal segno al coda', () => {
+    const back = words('D.S. al Coda', sound('dalsegno="s1"'))
+    expect(order(bar, segno + bar, bar + toCoda, bar, bar + back, coda + bar, bar)).toBe('1 2 3 4 5 2 3 6 7')
+  })
+
+  test('the way back takes the last ending, the coda its own repeats', () => {
+    const back = sound('dacapo="yes"')
+    expect(
+      order(
+        bar,
+        within(ending('1')),
+        open('2'),
+        bar + toCoda,
+        bar + back,
+        coda + bar,
+        forward + bar + backward(),
+      ),
+    ).toBe('1 2 1 3 4 5 1 3 4 6 7 7')
+  })
+
+  test('a repeat that is marked for it is played after the jump', () => {
+    expect(order(bar + backward(' after-jump="yes"'), bar + fine, bar + sound('dacapo="yes"'))).toBe(
+      '1 1 2 3 1 1 2',
+    )
+  })
+
+  test('printed words do where there is no sound', () => {
+    expect(order(bar, bar + words('Fine'), bar, bar + words('D. C. al Fine'))).toBe('1 2 3 4 1 2')
+    expect(order(bar, direction('<segno/>') + bar, bar, bar + words('dal segno'))).toBe('1 2 3 4 2 3 4')
+  })
+
+  test('of two bare coda signs one is the way out and the other the goal', () => {
+    const sign = direction('<coda/>')
+    expect(order(bar, bar + sign, bar, bar + words('D.C. al Coda'), sign + bar)).toBe('1 2 3 4 1 2 5')
+  })
+
+  test('a coda sign beside "to coda" is no goal', () => {
+    const out = direction('<coda/>', sound('tocoda="coda"'))
+    expect(order(bar, bar + out, bar + out, bar + sound('dacapo="yes"'), direction('<coda/>') + bar)).toBe(
+      '1 2 3 4 1 2 5',
+    )
+  })
+
+  test('without their goal are left out, and said', () => {
+    expect(played(bar, bar + sound('dalsegno="s1"'))).toEqual({
+      order: '1 2',
+      warnings: ['measure 2: no segno is found for its dal segno'],
+    })
+  })
+})
+
+test('whatever the signs say, playing ends and begins at the beginning', () => {
+  const label = fc.option(fc.constantFrom('', 'a', 'b'), { nil: null })
+  const flag = fc.boolean()
+  const rare = fc.nat(5).map(n => n === 0)
+  const road: fc.Arbitrary<Road> = fc.record({
+    forward: rare,
+    backward: fc.option(
+      fc.record({ times: fc.option(fc.constantFrom(1, 2, 3, 1_000_000), { nil: null }), afterJump: flag }),
+      { nil: null, freq: 2 },
+    ),
+    endingStart: fc.option(fc.array(fc.integer({ min: 1, max: 4 }), { maxLength: 3 }), {
+      nil: null,
+      freq: 2,
+    }),
+    endingStop: rare,
+    segno: label,
+    coda: label,
+    toCoda: label,
+    dalSegno: label,
+    daCapo: rare,
+    fine: rare,
+  })
+  const measures = fc.array(fc.oneof(fc.constant(NO_SIGNS), road), {
+    minLength: 1,
+    maxLength: 12,
+    size: 'max',
+  })
+  let jumped = 0
+  fc.assert(
+    fc.property(measures, roads => {
+      const part: { measures: readonly Measure[] } = {
+        measures: roads.map((road, index) => ({
+          index,
+          number: String(index + 1),
+          shown: '',
+          implicit: false,
+          at: zero,
+          length: zero,
+          meter: null,
+          meterText: '',
+          road,
+        })),
+      }
+      const { order } = performed(part)
+      expect(order.length).toBeLessThanOrEqual(50_000)
+      expect(order.every(i => i in roads)).toBe(true)
+      if (!roads[0]?.endingStart) expect(order[0]).toBe(0)
+      if (order.length > roads.length) jumped++
+    }),
+    { numRuns: 500 },
+  )
+  expect(jumped).toBeGreaterThan(50)
+})

@@ -1,0 +1,148 @@
+import { describe, expect, test } from 'vitest'
+import { printable } from '../../src/music/result.ts'
+import { decodeXml } from '../../src/score/decode.ts'
+import { parseXml } from '../../src/score/xml.ts'
+import { bytes, must, refusal } from './scores.ts'
+
+const parse = (text: string) => parseXml(text, 'weir.xml')
+
+describe('well-formed XML', () => {
+  test('keeps elements in order, attributes and text', () => {
+    const root = must(
+      parse('<a x="1" y=\'two\'><b>one</b><c/><b>&lt;two&gt; &#233;&#xE9;</b><![CDATA[<3>]]></a>'),
+    )
+    expect(root.name).toBe('a')
+    expect(root.attrs).toEqual({ x: '1', y: 'two' })
+    expect(root.children.map(c => [c.name, c.text])).toEqual([
+      ['b', 'one'],
+      ['c', ''],
+      ['b', '<two> éé'],
+    ])
+    expect(root.text).toBe('<3>')
+  })
+
+  test('takes a document type with an outside address as it is and does not fetch it', () => {
+    const doctype = '<!DOCTYPE a PUBLIC "-//X//DTD Y//EN" "http://x.invalid/y.dtd" [<!ELEMENT a ANY>\n]>'
+    expect(must(parse(`<?xml version="1.0"?><!-- "a" -->${doctype}<a/>`)).name).toBe('a')
+  })
+
+  test('leaves names that only another file would define as they are written', () => {
+    expect(must(parse('<a>caf&weir;</a>')).text).toBe('caf&weir;')
+  })
+
+  test('leaves out where things stand on the page', () => {
+    expect(must(parse('<a default-x="1.5" relative-y="-2" number="3"/>')).attrs).toEqual({ number: '3' })
+  })
+
+  test('keeps nothing of the elements that it is told to skip, but checks them', () => {
+    const skip = new Set(['lyric'])
+    const root = must(parseXml('<a>1<lyric>no<b>no</b></lyric><c/></a>', 'weir.xml', skip))
+    expect([root.text, root.children.map(c => c.name)]).toEqual(['1', ['c']])
+    expect(parseXml('<a><lyric><b></lyric></a>', 'weir.xml', skip).ok).toBe(false)
+  })
+})
+
+describe('what is refused says the line, what was there and what is accepted', () => {
+  test.each([
+    ['<a>\n<b>\n</a>', /line 3: "<\/a>" .* accepted: well-formed XML \(Expected closing tag 'b'/],
+    ['<a><b></b>', /"a file that ends too early" .* accepted: a whole XML file/],
+    ['<a><b>', /"a file that ends too early"/],
+    ['<a/><b/>', /"b" .*one root element/],
+    ['<a></a><b></b>', /Multiple possible root nodes/],
+    ['</a>', /line 1: "<\/a>" .* has not been opened/],
+    ['<a b=1/>', /Attribute 'b' is without value/],
+    ['<a b="1" b="2"/>', /Attribute 'b' is repeated/],
+    ['<a>this & that</a>', /line 1: "<a>this & that<\/a>" .*char '&' is not expected/],
+    ['<a><!-- never closed</a>', /ends too early/],
+    ['<a></a><!-- never closed', /Comment is not closed/],
+    ['<a><![CDATA[never closed</a>', /ends too early/],
+    ['<?xml never closed', /ends too early/],
+    ['<!DOCTYPE a [', /ends too early/],
+    ['no score at all', /line 1: "no score at all" .*char 'n' is not expected/],
+    ['', /line 1: nothing was given; accepted: well-formed XML \(Start tag expected\)/],
+    ['<a>< b/></a>', /Invalid space after '<'/],
+    ['<constructor/>', /this file.*reserved/],
+    ['<a>'.repeat(65) + '</a>'.repeat(65), /Maximum nested tags exceeded/],
+    [`<a ${Array.from({ length: 65 }, (_, i) => `x${i}="1"`).join(' ')}/>`, /at most 64 attributes/],
+    ['<a/>'.repeat(3_000_001), /"3000001 tags" .* at most 3000000 tags/],
+  ])('%#', (text, expected) => {
+    expect(refusal(parse(text))).toMatch(expected)
+  })
+
+  test('64 deep and 64 attributes are not too many', () => {
+    expect(parse('<a>'.repeat(64) + '</a>'.repeat(64)).ok).toBe(true)
+    expect(parse(`<a ${Array.from({ length: 64 }, (_, i) => `x${i}="1"`).join(' ')}/>`).ok).toBe(true)
+  })
+
+  test('entities of its own are refused, nested ones and files alike, and nothing is expanded', () => {
+    const laughs = '<!DOCTYPE a [<!ENTITY a "ha"><!ENTITY b "&a;&a;&a;">]><a>&b;</a>'
+    const file = '<!DOCTYPE a [<!ENTITY f SYSTEM "file:///etc/hostname">]><a>&f;</a>'
+    for (const text of [laughs, file]) expect(refusal(parse(text))).toMatch(/"ENTITY" .* defines no entities/)
+  })
+
+  test('control characters of the file do not reach the sentence', () => {
+    const said = refusal(parse('<a>\u001b[31m</b\u0007></a>'))
+    expect(said).toBe(printable(said))
+    expect(said).toContain('</b')
+  })
+})
+
+test('time grows with the length only, whatever the file repeats', () => {
+  const n = 400_000
+  const hostile = [
+    `<a b="1"${' '.repeat(n)}x`,
+    `<a b="1"${' '.repeat(99_000)}x`,
+    `<'"`.repeat(n),
+    `<a ${`"'"`.repeat(n)}`,
+    `<a ${'b'.repeat(99_000)}`.repeat(20),
+    `<a ${'b '.repeat(n)}`,
+    `<a${' b=""'.repeat(n)}`,
+    `<a>${'&'.repeat(n)}</a>`,
+    `<a>${']]>'.repeat(n)}</a>`,
+    `<!DOCTYPE a [${']'.repeat(n)}`,
+    `<!DOCTYPE a [${'] '.repeat(n)}`,
+    '<'.repeat(n),
+    `<a>${'<b>'.repeat(n)}`,
+  ]
+  for (const text of hostile) {
+    const started = performance.now()
+    parse(text)
+    expect(performance.now() - started, text.slice(0, 20)).toBeLessThan(3000)
+  }
+})
+
+describe('encodings', () => {
+  const xml = (encoding: string) => `<?xml version="1.0" encoding="${encoding}"?><a>é – Weir</a>`
+  const utf16 = (text: string, little: boolean, mark: boolean): Uint8Array => {
+    const units = [...(mark ? '\ufeff' : ''), ...text].map(c => c.charCodeAt(0))
+    return Uint8Array.from(units.flatMap(u => (little ? [u & 255, u >> 8] : [u >> 8, u & 255])))
+  }
+  const textOf = (b: Uint8Array) => must(parse(must(decodeXml(b, 'weir.xml')))).text
+
+  test.each([
+    ['UTF-8', bytes(xml('UTF-8'))],
+    ['UTF-8 with a mark', bytes(`\ufeff${xml('utf-8')}`)],
+    ['UTF-16 little end first', utf16(xml('UTF-16'), true, true)],
+    ['UTF-16 big end first', utf16(xml('UTF-16'), false, true)],
+    ['UTF-16 without a mark', utf16(xml('UTF-16'), true, false)],
+    ['no declaration', bytes('<a>é – Weir</a>')],
+    ['UTF-16 said of bytes', bytes(xml('UTF-16'))],
+  ])('%s', (_, file) => {
+    expect(textOf(file)).toBe('é – Weir')
+  })
+
+  test('ISO-8859-1, as old files have it', () => {
+    const file = Uint8Array.from([
+      ...bytes('<?xml version="1.0" encoding="ISO-8859-1"?><a>'),
+      0xe9,
+      ...bytes('</a>'),
+    ])
+    expect(textOf(file)).toBe('é')
+  })
+
+  test('an unknown one is refused by name', () => {
+    expect(refusal(decodeXml(bytes(xml('EBCDIC')), 'weir.xml'))).toMatch(
+      /encoding: "EBCDIC" .* UTF-8, UTF-16/,
+    )
+  })
+})
