@@ -17,7 +17,7 @@ import { noteValueName } from '../music/note-value.ts'
 import { placeAt } from '../music/place.ts'
 import { ok, problem, type Result } from '../music/result.ts'
 import { parseTempo, spoken, type Tempo } from '../music/tempo.ts'
-import { formAt } from '../visit/session.ts'
+import { formAt } from '../visit/make-take.ts'
 import type { Target } from '../visit/subject.ts'
 import { parseSteps, quickStart, type Typed, wholeNumber } from './options.ts'
 

@@ -1,5 +1,6 @@
 import { compile } from '../click/compile.ts'
-import { clickOf, formAt, type Session, type Setup, type Step, type Take } from './session.ts'
+import { clickOf, formAt } from './make-take.ts'
+import type { Session, Setup, Step, Take } from './session.ts'
 
 /** What is only listened to is no repetition: those are counted from 1. */
 export const LISTENED = 0

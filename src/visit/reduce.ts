@@ -2,47 +2,28 @@ import type { Role } from '../click/program.ts'
 import { compareHard, directionOf } from '../ladder/direction.ts'
 import type { Body, Event, State } from '../ladder/event.ts'
 import { standing } from '../ladder/fold.ts'
-import type { Form } from '../music/form.ts'
 import { sameTempo, type Tempo } from '../music/tempo.ts'
 import { beyondText, enough, lastSignals, noteOf, signalsOf, stuckAt } from './answer.ts'
 import { unjudged, verdictBody } from './bodies.ts'
 import { fastIsNext } from './fast.ts'
 import { goOn, holdNote, legOf, waitsAtEnd } from './legs.ts'
 import { LISTENED, listen, listened } from './listen.ts'
-import { judge, type Meaning, type Pedal } from './pedal-table.ts'
+import { makeTake } from './make-take.ts'
+import { counting, judgedTake, momentOf, placeOf } from './moment.ts'
+import { judge, type Meaning } from './pedal-table.ts'
 import { restAfter } from './rest.ts'
 import {
-  counting,
+  type Action,
   type Effect,
-  judgedTake,
   ladderOf,
-  makeTake,
-  momentOf,
   type Note,
-  placeOf,
   rungOf,
   type Session,
   type Step,
   type Take,
   type Then,
 } from './session.ts'
-import { answered, asking, type SlotTime, slotEnds, timed } from './slot.ts'
-
-/** Frames are those of the current take's program that are heard at the time of the press; null = nothing sounds. */
-export type Action =
-  | { readonly k: 'pedal'; readonly pedal: Pedal; readonly frame: number | null }
-  | { readonly k: 'entered' | 'started'; readonly rep: number }
-  /** The end of a leg (0 = the first) has been heard. */
-  | { readonly k: 'over'; readonly rep: number; readonly leg?: number }
-  | { readonly k: 'takeBack' | 'wait' | 'finish' | 'listen' | 'begin' }
-  | { readonly k: 'nextRung'; readonly by: 1 | -1 }
-  | { readonly k: 'tempo'; readonly to: Tempo }
-  | { readonly k: 'interrupted' | 'refuse'; readonly text: string }
-  /** The same music with one more place to breathe. */
-  | { readonly k: 'music'; readonly form: Form; readonly text: string }
-  | { readonly k: 'stored'; readonly events: readonly Event[]; readonly then: Then }
-  | { readonly k: 'notStored'; readonly text: string }
-  | { readonly k: 'time'; readonly is: SlotTime }
+import { answered, asking, slotEnds, timed } from './slot.ts'
 
 /** After so many repetitions without an answer (one more with one pedal) nothing goes on before a verdict. */
 const MOST_UNANSWERED = 2

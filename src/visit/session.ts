@@ -1,21 +1,13 @@
-import { type ClickHere, type ClickPlan, clickAt } from '../click/by-tempo.ts'
-import { inLegs, type Legs } from '../click/legs.ts'
-import { longestAir } from '../click/one-breath.ts'
+import type { ClickPlan } from '../click/by-tempo.ts'
+import type { Legs } from '../click/legs.ts'
 import type { Program, Role } from '../click/program.ts'
-import { tempoMap } from '../click/tempo-map.ts'
 import type { Body, Event, Rules, State } from '../ladder/event.ts'
 import { fold } from '../ladder/fold.ts'
-import { playedForm } from '../music/changes.ts'
-import { type Form, measures } from '../music/form.ts'
+import type { Form } from '../music/form.ts'
 import type { LongRest } from '../music/long-rests.ts'
-import { measureLength } from '../music/meter.ts'
-import { measureWords } from '../music/place.ts'
 import type { Rhythm } from '../music/rhythm.ts'
-import { sameTempo, type Tempo } from '../music/tempo.ts'
-import { beatsHeard, legOf, momentInLegs } from './legs.ts'
-import type { Moment } from './pedal-table.ts'
-import { placeOfBeat } from './place.ts'
-import type { SlotState } from './slot.ts'
+import type { Tempo } from '../music/tempo.ts'
+import type { Pedal } from './pedal-table.ts'
 
 /** What is practiced and how, fixed when the screen opens. */
 export type Setup = {
@@ -100,6 +92,12 @@ export type Note =
   | { readonly k: 'held'; readonly pedals: 1 | 2 }
   | { readonly k: 'trouble' | 'refused'; readonly text: string }
 
+/** Where the time of a slot stands: there is some left, it is over, or over for a minute. */
+export type SlotTime = 'left' | 'over' | 'late'
+
+/** The same in a session; `asks` = the slot has ended, and the player says how it goes on. */
+export type SlotState = 'none' | SlotTime | 'asks'
+
 export type Session = {
   readonly setup: Setup
   readonly phase: Phase
@@ -148,6 +146,22 @@ export type Then =
 
 export type Step = { readonly session: Session; readonly effects: readonly Effect[] }
 
+/** Frames are those of the current take's program that are heard at the time of the press; null = nothing sounds. */
+export type Action =
+  | { readonly k: 'pedal'; readonly pedal: Pedal; readonly frame: number | null }
+  | { readonly k: 'entered' | 'started'; readonly rep: number }
+  /** The end of a leg (0 = the first) has been heard. */
+  | { readonly k: 'over'; readonly rep: number; readonly leg?: number }
+  | { readonly k: 'takeBack' | 'wait' | 'finish' | 'listen' | 'begin' }
+  | { readonly k: 'nextRung'; readonly by: 1 | -1 }
+  | { readonly k: 'tempo'; readonly to: Tempo }
+  | { readonly k: 'interrupted' | 'refuse'; readonly text: string }
+  /** The same music with one more place to breathe. */
+  | { readonly k: 'music'; readonly form: Form; readonly text: string }
+  | { readonly k: 'stored'; readonly events: readonly Event[]; readonly then: Then }
+  | { readonly k: 'notStored'; readonly text: string }
+  | { readonly k: 'time'; readonly is: SlotTime }
+
 /** Before anything is on disk the ladder is that of an opening event which will be written with the first repetition. */
 const opened = (setup: Setup): Event => ({
   ...openingBody(setup),
@@ -193,99 +207,3 @@ export const newSession = (setup: Setup): Session => ({
 export const sounding = (s: Session): Take | null => s.hearing ?? s.current
 
 export const rungOf = (s: State): Tempo => s.rungs[s.at] as Tempo
-
-/** Where a press falls, from the frame of the current take that is heard at that time (null = nothing sounds). */
-export const momentOf = (s: Session, frame: number | null): Moment => {
-  if (s.phase !== 'going' || !s.current) return s.phase === 'ready' ? 'ready' : 'hold'
-  const { current, last, setup } = s
-  const heard = current.over ? Infinity : (frame ?? 0)
-  const within = momentInLegs(current, heard)
-  if (within) return within
-  if (heard < current.program.firstNote) {
-    if (!last) return 'afterCut'
-    if (!last.verdict) return 'open'
-    return last.verdict.clean ? 'afterClean' : last.verdict.whole ? 'afterSlip' : 'afterCut'
-  }
-  if (current.verdict) return current.verdict.clean ? 'settledClean' : 'settledSlip'
-  const opens = setup.pedals === 2 ? current.program.verdictFrom : current.program.lastBeat
-  return heard < opens ? 'early' : 'open'
-}
-
-/** The repetition that a press at this frame speaks of. */
-export const judgedTake = (s: Session, frame: number | null): Take | null =>
-  s.current && !s.current.over && legOf(s.current) === 0 && (frame ?? 0) < s.current.program.firstNote
-    ? s.last
-    : s.current
-
-/** Whether the count-in is heard at this frame. */
-export const counting = (take: Take | null, frame: number | null): boolean => {
-  const from = take?.program.segments.find(x => x.kind === 'countIn')?.frame
-  return from !== undefined && frame !== null && frame >= from && !take?.entered
-}
-
-/** Length of the last measure at a tempo, in seconds: the gap when the music goes on by itself. */
-const measureSeconds = (s: Session, tempo: Tempo): number => {
-  const bar = measures(s.setup.form).at(-1)
-  return bar ? tempoMap(s.setup.form, tempo, 1).lasting(measureLength(bar.meter), bar.from) : 0
-}
-
-/** Signals begin this long after the rest does and follow each other at this distance. Seconds. */
-const FIRST_SIGNAL = 0.12
-const SIGNAL_EVERY = 0.16
-
-/** The passage as it is played at a tempo. */
-export const formAt = (
-  { form, goal, rhythm }: Pick<Setup, 'form' | 'goal' | 'rhythm'>,
-  tempo: Tempo,
-): Form => (rhythm ? form : playedForm(form, tempo, goal))
-
-/** How the rung at a tempo is clicked. */
-export const clickOf = ({ click, form, goal }: Pick<Setup, 'click' | 'form' | 'goal'>, t: Tempo): ClickHere =>
-  clickAt(click, form, t, goal)
-
-/** The next take at the ladder's rung. `rest` in seconds; none = the count-in begins at once. */
-export const makeTake = (
-  s: Session,
-  rest: number,
-  signals: readonly Role[],
-  firstSignal = FIRST_SIGNAL,
-): Take => {
-  const tempo = rungOf(s.ladder)
-  const again = rest > 0 && s.current !== null && sameTempo(s.current.tempo, tempo) && s.phase === 'going'
-  const gap = rest > 0 && s.setup.after === 'go-on' ? measureSeconds(s, tempo) : 0
-  const played = formAt(s.setup, tempo)
-  const legs = inLegs(played, tempo, {
-    ...clickOf(s.setup, tempo),
-    again,
-    rest: Math.max(rest, gap),
-    signals: signals.map((role, i) => ({ role, after: firstSignal + i * SIGNAL_EVERY })),
-    rate: s.setup.rate,
-  })
-  const waits = legs.length > 1 ? { legs: { all: legs, at: 0, held: false } } : {}
-  return {
-    rep: s.reps + 1,
-    tempo,
-    ...(s.setup.air ? { air: longestAir(played, tempo).seconds } : {}),
-    program: legs[0],
-    ...waits,
-    entered: false,
-    over: false,
-    verdict: null,
-  }
-}
-
-/** What a measure of the form (0 = the pick-up) is called in the part. */
-export const numberOf = (setup: Setup, measure: number): string => {
-  const index = measures(setup.form).findIndex(m => m.number === measure)
-  return index in setup.numbers ? measureWords(setup.numbers, index) : String(measure)
-}
-
-/** Where the music was stopped, one beat before the press, as a place of the part: "43.2"; in a hold the held beat. */
-export const placeOf = ({ setup }: Session, take: Take, frame: number): string => {
-  const { tempo } = take
-  const { beats, pausing } = beatsHeard(take, frame)
-  return placeOfBeat(
-    { ...setup, form: formAt(setup, tempo), tempo, click: clickOf(setup, tempo) },
-    Math.max(0, beats.length - (pausing ? 1 : 2)),
-  )
-}

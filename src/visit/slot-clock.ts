@@ -1,4 +1,4 @@
-import type { SlotTime } from './slot.ts'
+import type { SlotTime } from './session.ts'
 
 /** Seconds that a slot may go on until its rung is decided (see plan/day.ts). */
 const OVER = 60

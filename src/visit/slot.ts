@@ -1,12 +1,5 @@
 import type { Role } from '../click/program.ts'
-import type { Action } from './reduce.ts'
-import type { Session, Step } from './session.ts'
-
-/** Where the time of a slot stands: there is some left, it is over, or over for a minute. */
-export type SlotTime = 'left' | 'over' | 'late'
-
-/** The same in a session; `asks` = the slot has ended, and the player says how it goes on. */
-export type SlotState = 'none' | SlotTime | 'asks'
+import type { Action, Session, SlotState, SlotTime, Step } from './session.ts'
 
 /** A rung is decided where nothing of it is begun: it was completed, left, or its row is empty. */
 const decided = (s: Session): boolean => s.ladder.row === 0

@@ -5,8 +5,9 @@ import { parseMeter } from '../../src/music/meter.ts'
 import { tempo } from '../../src/music/tempo.ts'
 import { strip } from '../../src/screens/practice/strip.ts'
 import { noteText } from '../../src/screens/practice/words.ts'
+import { momentOf } from '../../src/visit/moment.ts'
 import { reduce } from '../../src/visit/reduce.ts'
-import { momentOf, type Setup } from '../../src/visit/session.ts'
+import type { Setup } from '../../src/visit/session.ts'
 import { must, type Stage, setup, stage } from '../screens/practice/stage.ts'
 
 /** Measures 41 to 43 of 4/4, held at the end of these places (whole notes from the first note): 42.3 by default. */

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { tempo } from '../../src/music/tempo.ts'
-import { momentOf } from '../../src/visit/session.ts'
+import { momentOf } from '../../src/visit/moment.ts'
 import { type Stage, setup, stage } from '../screens/practice/stage.ts'
 
 const kinds = (events: readonly { k: string }[]): string => events.map(e => e.k).join(' ')

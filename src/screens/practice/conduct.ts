@@ -6,8 +6,9 @@ import type { PedalLock } from '../../terminal/lock.ts'
 import { resumed } from '../../visit/fast.ts'
 import { legOf } from '../../visit/legs.ts'
 import type { Pedal } from '../../visit/pedal-table.ts'
-import { type Action, reduce } from '../../visit/reduce.ts'
+import { reduce } from '../../visit/reduce.ts'
 import {
+  type Action,
   type Effect,
   newSession,
   openingBody,

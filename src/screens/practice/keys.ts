@@ -2,9 +2,9 @@ import type { TakeKind } from '../../ladder/key.ts'
 import { noteValueName } from '../../music/note-value.ts'
 import { sentence } from '../../music/result.ts'
 import { parseTempo } from '../../music/tempo.ts'
-import type { Action } from '../../visit/reduce.ts'
+import type { Action } from '../../visit/session.ts'
 import { rungOf, type Session } from '../../visit/session.ts'
-import type { Left } from './screen.tsx'
+import type { Left } from './left.ts'
 import type { KeyNames } from './words.ts'
 
 /** What a key does on the practice screen. */

@@ -1,21 +1,19 @@
 import { render } from 'ink'
 import type { Levels } from '../../click/voices.ts'
-import type { TakeKind } from '../../ladder/key.ts'
-import type { Tempo } from '../../music/tempo.ts'
 import type { Sound } from '../../sound/sound.ts'
 import { keyLabel } from '../../terminal/learn.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
-import { fastAfter } from '../../visit/fast.ts'
 import { rungOf } from '../../visit/session.ts'
 import { travels } from '../eye.ts'
 import { louder, soundLine } from '../loudness.ts'
 import type { Timing } from '../slept.ts'
 import { type Beside, NOTHING, stuckPlace } from './beside.ts'
 import { ClosingView } from './closing.tsx'
-import type { Conductor, Held } from './conduct.ts'
+import type { Conductor } from './conduct.ts'
 import { HelpView, helpPages } from './help.tsx'
 import type { KeyLock } from './key-lock.ts'
 import { byHand, commandOf, nextOf, UNKNOWN_KEY } from './keys.ts'
+import { type How, howLeft, type Left } from './left.ts'
 import { eyeRow } from './strip.ts'
 import { PracticeView, type Shown, stripRow } from './view.tsx'
 import { closing, type Ending } from './words.ts'
@@ -36,24 +34,6 @@ const LINGER = 600
 
 /** After Ctrl+Z and fg. */
 const STOPPED = 'The program was stopped; that repetition does not count.'
-
-/** How the player left: the program (Ctrl+C), the visit by hand (`f`), or for something else that comes next. */
-export type Left = {
-  readonly quit: boolean
-  readonly left: boolean
-  readonly next?: { readonly k: 'round' | 'join' | TakeKind; readonly rung: Tempo; readonly other?: true }
-  /** The visit, so that it can go on where it was. */
-  readonly held: Held
-  readonly lines: readonly string[]
-}
-
-export type How = Omit<Left, 'lines' | 'held'>
-
-/** A visit that ended by itself after the slow ones goes on with the fast one. */
-export const howLeft = (how: How, c: Conductor): How => {
-  const next = how.quit || how.left || how.next ? null : fastAfter(c.session())
-  return next ? { ...how, next } : how
-}
 
 /**
  * The practice screen until the player leaves it. The caller opens and closes terminal, sound and journal; `ending` is

@@ -5,7 +5,8 @@ import { restWords } from '../../music/long-rests.ts'
 import { measureLength, pulses } from '../../music/meter.ts'
 import { placeAt } from '../../music/place.ts'
 import { beatNow, waitsAtEnd } from '../../visit/legs.ts'
-import { clickOf, numberOf, type Session, sounding } from '../../visit/session.ts'
+import { clickOf, numberOf } from '../../visit/make-take.ts'
+import { type Session, sounding } from '../../visit/session.ts'
 import { type BeatStrip, beatStrip, signColumn, signsIn, stripText } from '../beat-strip.ts'
 
 /** The strip of the measure that sounds, and what is said beside it. */

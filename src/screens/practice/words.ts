@@ -4,8 +4,9 @@ import { upWords } from '../../ladder/rules.ts'
 import { decimal } from '../../music/fraction.ts'
 import { inUnit, sameTempo, spoken, spokenGoal, type Tempo } from '../../music/tempo.ts'
 import type { Wrong } from '../../store/notes.ts'
+import { clickOf } from '../../visit/make-take.ts'
 import type { Moment } from '../../visit/pedal-table.ts'
-import { clickOf, type Note, type Session } from '../../visit/session.ts'
+import type { Note, Session } from '../../visit/session.ts'
 
 /** One short sentence for what was understood; empty when there is nothing to say. */
 export const noteText = (n: Note): string => {

@@ -1,0 +1,68 @@
+import { type ClickHere, clickAt } from '../click/by-tempo.ts'
+import { inLegs } from '../click/legs.ts'
+import { longestAir } from '../click/one-breath.ts'
+import type { Role } from '../click/program.ts'
+import { tempoMap } from '../click/tempo-map.ts'
+import { playedForm } from '../music/changes.ts'
+import { type Form, measures } from '../music/form.ts'
+import { measureLength } from '../music/meter.ts'
+import { measureWords } from '../music/place.ts'
+import { sameTempo, type Tempo } from '../music/tempo.ts'
+import { rungOf, type Session, type Setup, type Take } from './session.ts'
+
+/** Length of the last measure at a tempo, in seconds: the gap when the music goes on by itself. */
+const measureSeconds = (s: Session, tempo: Tempo): number => {
+  const bar = measures(s.setup.form).at(-1)
+  return bar ? tempoMap(s.setup.form, tempo, 1).lasting(measureLength(bar.meter), bar.from) : 0
+}
+
+/** Signals begin this long after the rest does and follow each other at this distance. Seconds. */
+const FIRST_SIGNAL = 0.12
+const SIGNAL_EVERY = 0.16
+
+/** The passage as it is played at a tempo. */
+export const formAt = (
+  { form, goal, rhythm }: Pick<Setup, 'form' | 'goal' | 'rhythm'>,
+  tempo: Tempo,
+): Form => (rhythm ? form : playedForm(form, tempo, goal))
+
+/** How the rung at a tempo is clicked. */
+export const clickOf = ({ click, form, goal }: Pick<Setup, 'click' | 'form' | 'goal'>, t: Tempo): ClickHere =>
+  clickAt(click, form, t, goal)
+
+/** The next take at the ladder's rung. `rest` in seconds; none = the count-in begins at once. */
+export const makeTake = (
+  s: Session,
+  rest: number,
+  signals: readonly Role[],
+  firstSignal = FIRST_SIGNAL,
+): Take => {
+  const tempo = rungOf(s.ladder)
+  const again = rest > 0 && s.current !== null && sameTempo(s.current.tempo, tempo) && s.phase === 'going'
+  const gap = rest > 0 && s.setup.after === 'go-on' ? measureSeconds(s, tempo) : 0
+  const played = formAt(s.setup, tempo)
+  const legs = inLegs(played, tempo, {
+    ...clickOf(s.setup, tempo),
+    again,
+    rest: Math.max(rest, gap),
+    signals: signals.map((role, i) => ({ role, after: firstSignal + i * SIGNAL_EVERY })),
+    rate: s.setup.rate,
+  })
+  const waits = legs.length > 1 ? { legs: { all: legs, at: 0, held: false } } : {}
+  return {
+    rep: s.reps + 1,
+    tempo,
+    ...(s.setup.air ? { air: longestAir(played, tempo).seconds } : {}),
+    program: legs[0],
+    ...waits,
+    entered: false,
+    over: false,
+    verdict: null,
+  }
+}
+
+/** What a measure of the form (0 = the pick-up) is called in the part. */
+export const numberOf = (setup: Setup, measure: number): string => {
+  const index = measures(setup.form).findIndex(m => m.number === measure)
+  return index in setup.numbers ? measureWords(setup.numbers, index) : String(measure)
+}

@@ -1,0 +1,44 @@
+import { beatsHeard, legOf, momentInLegs } from './legs.ts'
+import { clickOf, formAt } from './make-take.ts'
+import type { Moment } from './pedal-table.ts'
+import { placeOfBeat } from './place.ts'
+import type { Session, Take } from './session.ts'
+
+/** Where a press falls, from the frame of the current take that is heard at that time (null = nothing sounds). */
+export const momentOf = (s: Session, frame: number | null): Moment => {
+  if (s.phase !== 'going' || !s.current) return s.phase === 'ready' ? 'ready' : 'hold'
+  const { current, last, setup } = s
+  const heard = current.over ? Infinity : (frame ?? 0)
+  const within = momentInLegs(current, heard)
+  if (within) return within
+  if (heard < current.program.firstNote) {
+    if (!last) return 'afterCut'
+    if (!last.verdict) return 'open'
+    return last.verdict.clean ? 'afterClean' : last.verdict.whole ? 'afterSlip' : 'afterCut'
+  }
+  if (current.verdict) return current.verdict.clean ? 'settledClean' : 'settledSlip'
+  const opens = setup.pedals === 2 ? current.program.verdictFrom : current.program.lastBeat
+  return heard < opens ? 'early' : 'open'
+}
+
+/** The repetition that a press at this frame speaks of. */
+export const judgedTake = (s: Session, frame: number | null): Take | null =>
+  s.current && !s.current.over && legOf(s.current) === 0 && (frame ?? 0) < s.current.program.firstNote
+    ? s.last
+    : s.current
+
+/** Whether the count-in is heard at this frame. */
+export const counting = (take: Take | null, frame: number | null): boolean => {
+  const from = take?.program.segments.find(x => x.kind === 'countIn')?.frame
+  return from !== undefined && frame !== null && frame >= from && !take?.entered
+}
+
+/** Where the music was stopped, one beat before the press, as a place of the part: "43.2"; in a hold the held beat. */
+export const placeOf = ({ setup }: Session, take: Take, frame: number): string => {
+  const { tempo } = take
+  const { beats, pausing } = beatsHeard(take, frame)
+  return placeOfBeat(
+    { ...setup, form: formAt(setup, tempo), tempo, click: clickOf(setup, tempo) },
+    Math.max(0, beats.length - (pausing ? 1 : 2)),
+  )
+}
