@@ -8,8 +8,11 @@ import type { Rules } from './event.ts'
 import { DEFAULT_RULES } from './rules.ts'
 import { rungAtOrBelow, rungs, type Step, twoUpTo } from './rungs.ts'
 
-/** The first visit of a day begins at this share of the ceiling, less for every further day away. */
-export const DAY_START = 0.88
+/**
+ * The first visit of a day begins at this share of the ceiling, less for every further day away. On the traditional scale
+ * that is one mark below it: yesterday's tempo is back within one rung. A choice, held against 0.88 on invented learners.
+ */
+export const DAY_START = 0.97
 const PER_DAY_AWAY = 0.98
 const LEAST_SHARE = 0.7
 /** After so many days the old ceiling says little: the start is looked for again. */
@@ -30,7 +33,7 @@ export type Before = {
 /** What a visit's opening event freezes about its tempos. */
 export type Opening = { readonly rungs: readonly Tempo[]; readonly at: number; readonly find: boolean }
 
-/** Share of the ceiling at which a day begins: 0.88 x 0.98^(days-1), not below 0.70. */
+/** Share of the ceiling at which a day begins: 0.97 x 0.98^(days-1), not below 0.70. */
 export const dayShare = (days: number, share = DAY_START): number =>
   Math.max(LEAST_SHARE, share * PER_DAY_AWAY ** (days - 1))
 
@@ -44,9 +47,7 @@ export const markBelow = (goal: Tempo, share: number): Tempo => {
   return { unit: goal.unit, bpm: frac(markAtOrBelow(limit.bpm.n / limit.bpm.d)) }
 }
 
-type Place = Opening & { readonly ceiling: Tempo | null }
-
-const search = (start: Tempo | null, goal: Tempo, step: Step): Result<Place> => {
+const search = (start: Tempo | null, goal: Tempo, step: Step): Result<Opening> => {
   const low = markBelow(goal, FIND_FROM / 2)
   const all = rungs(start && faster(low, start) === low ? start : low, goal, step)
   return all.ok
@@ -54,7 +55,6 @@ const search = (start: Tempo | null, goal: Tempo, step: Step): Result<Place> => 
         rungs: all.value,
         at: rungAtOrBelow(all.value, shareOf(goal, FIND_FROM)),
         find: true,
-        ceiling: null,
       })
     : all
 }
@@ -83,22 +83,27 @@ const topOnceReached = (goal: Tempo, top: Tempo | null, before: Before | null): 
     ? top
     : null
 
-/** All rungs, and the one on which a visit begins. */
-const place = (
+/**
+ * Where a visit begins: at the typed start the first time (or looking for one), at a share of the ceiling on a new
+ * day, where it stopped on the same day. A ladder that leads down needs a start, and its day begins as much faster.
+ * `share` in 0.8 to 1. `top` = the upper end of a goal that is a range: the ladder goes on to it once the goal was reached.
+ */
+export const opening = (
   start: Tempo | null,
   goal: Tempo,
   step: Step,
   before: Before | null,
-  share: number,
   direction: Direction = 'up',
+  share = DAY_START,
   upper: Tempo | null = null,
-): Result<Place> => {
+): Result<Opening> => {
   if (direction === 'up' && !start && !before?.ceiling && before?.days !== 0) return search(start, goal, step)
   if (direction === 'up' && before && before.days > FORGOTTEN_AFTER) return search(start, goal, step)
   const lowest = start ?? markBelow(goal, FIND_FROM / 2)
   const top = direction === 'up' ? topOnceReached(goal, upper, before) : null
   const all = throughGoal(lowest, goal, top, step, direction)
-  if (!all.ok || !before) return all.ok ? ok({ rungs: all.value, at: 0, find: false, ceiling: null }) : all
+  if (!all.ok) return all
+  if (!before) return ok({ rungs: all.value, at: 0, find: false })
   const { days, last } = before
   // What was reached beyond this goal (a quick ladder may have had another) counts as the goal.
   const end = top ?? goal
@@ -112,28 +117,7 @@ const place = (
     const eased = dayShare(Math.max(1, days), share)
     return rungAtOrBelow(all.value, shareOf(ceiling, direction === 'up' ? eased : 1 / eased))
   }
-  return ok({ rungs: all.value, at: where(), find: false, ceiling })
-}
-
-/**
- * Where a visit begins: at the typed start the first time (or looking for one), at a share of the ceiling on a new
- * day, where it stopped on the same day; two notches a rung up to the ceiling. A ladder that leads down needs a start,
- * and its day begins as much faster. `share` in 0.8 to 1. `top` = the upper end of a goal that is a range: the ladder
- * goes on to it once the goal was reached.
- */
-export const opening = (
-  start: Tempo | null,
-  goal: Tempo,
-  step: Step,
-  before: Before | null,
-  direction: Direction = 'up',
-  share = DAY_START,
-  top: Tempo | null = null,
-): Result<Opening> => {
-  const begun = place(start, goal, step, before, share, direction, top)
-  if (!begun.ok) return begun
-  const { rungs: all, at, find, ceiling } = begun.value
-  return ok({ rungs: twoUpTo(all, at, ceiling), at, find })
+  return ok({ rungs: all.value, at: where(), find: false })
 }
 
 const NOTCH: Step = { k: 'notch' }
@@ -148,9 +132,9 @@ export const JOIN_RULES: Rules = { ...DEFAULT_RULES, up: { k: 'row', n: 2 } }
 export type Joined = { readonly ceiling: Tempo | null; readonly goal: Tempo }
 
 /**
- * Where a visit of joined sections begins: without a ceiling of its own, and when all its parts have one, at the highest
- * rung not above 0.92 x the lowest of these (as shares of their goals, should they begin at other marks); else like any
- * other. Upward in steps of two notches.
+ * Where a visit of joined sections begins. The first one, when all its parts have a ceiling: at the highest rung not above
+ * 0.92 x the lowest of these (as shares of their goals, should they begin at other marks), and up by two notches. After
+ * that like any other.
  */
 export const joinOpening = (
   parts: readonly Joined[],
@@ -158,18 +142,14 @@ export const joinOpening = (
   goal: Tempo,
   before: Before | null,
 ): Result<Opening> => {
-  const twoByTwo = (all: readonly Tempo[], at: number): Result<Opening> =>
-    ok({ rungs: twoUpTo(all, at, goal), at, find: false })
   const known = parts.flatMap(p => (p.ceiling ? [scaleTempo(p.ceiling, ratioOf(goal, p.goal))] : []))
-  if (before?.ceiling || before?.days === 0 || known.length < parts.length || known.length === 0) {
-    const begun = place(start, goal, NOTCH, before, DAY_START)
-    if (!begun.ok) return begun
-    const { rungs: all, at, find } = begun.value
-    return find ? ok({ rungs: all, at, find }) : twoByTwo(all, at)
-  }
+  if (before?.ceiling || before?.days === 0 || known.length < parts.length || known.length === 0)
+    return opening(start, goal, NOTCH, before)
   const from = shareOf(known.reduce(slower), JOIN_START)
   const all = rungs(start ?? slower(markBelow(goal, FIND_FROM / 2), from), goal, NOTCH)
-  return all.ok ? twoByTwo(all.value, rungAtOrBelow(all.value, from)) : all
+  if (!all.ok) return all
+  const at = rungAtOrBelow(all.value, from)
+  return ok({ rungs: twoUpTo(all.value, at, goal), at, find: false })
 }
 
 /** Start and goal of a rhythm's own ladder: divided by how much quicker its quick notes are, before rungs are built. */

@@ -50,7 +50,7 @@ describe('a piece in full', () => {
       null,
     ])
     expect((await type('piece', 'show', RUN)).out).toContain(
-      'section 2, 42 to 43.2: next from quarter = 100, ceiling quarter = 116, goal quarter = 138',
+      'section 2, 42 to 43.2: next from quarter = 112, ceiling quarter = 116, goal quarter = 138',
     )
   })
 

@@ -173,14 +173,14 @@ describe('a passage typed by options', () => {
 })
 
 describe('what was practiced', () => {
-  test('stands beside each passage: its ceiling, and the next start at 88 % of it, down to a rung', async () => {
+  test('stands beside each passage: its ceiling, and the next start at 97 % of it, down to a rung', async () => {
     const { home, type, json } = player()
     await type('piece', 'add', WEIR, ...run, '--start', '80')
     const { id } = (await json('piece', 'show', WEIR)).passages[0]
     await climb(home, `section ${id} even`)
-    expect((await json('piece', 'show', WEIR)).passages[0]).toMatchObject({ ceiling: '116', next: '100' })
+    expect((await json('piece', 'show', WEIR)).passages[0]).toMatchObject({ ceiling: '116', next: '112' })
     for (const command of [['pieces'], ['piece', 'show', WEIR], []])
-      expect((await type(...command)).out).toContain('next from 100, ceiling 116, goal quarter = 138')
+      expect((await type(...command)).out).toContain('next from 112, ceiling 116, goal quarter = 138')
   })
 })
 

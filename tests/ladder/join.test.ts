@@ -62,15 +62,15 @@ describe('sections that are joined', () => {
     expect(here(joined([part(112), part(120)], null, null))).toBe('100')
   })
 
-  it('with a ceiling of their own follow it, not those of the parts', () => {
+  it('with a ceiling of their own follow it rung by rung, not those of the parts', () => {
     const ago = (days: number): Before => ({
       ceiling: tempo(120),
       days,
       last: { tempo: tempo(116), slipped: false, minutes: 5 },
     })
-    expect(here(joined([part(112), part(120)], ago(1)))).toBe('104')
+    expect(here(joined([part(112), part(120)], ago(1)))).toBe('116')
     expect(here(joined([part(112), part(120)], ago(0)))).toBe('116')
-    expect(above(joined([part(112), part(120)], ago(1)))).toEqual(['104', '112', '120', '132'])
+    expect(above(joined([part(112), part(120)], ago(1)))).toEqual(['116', '120', '126', '132'])
   })
 
   it('lie between start and goal and never above the share, whatever the ceilings', () => {

@@ -28,21 +28,27 @@ const known = (
 })
 
 describe('the first visit of a day', () => {
-  it('after a ceiling of 120 yesterday: 88 % is 105.6, so 104', () => {
-    expect(typed(shareOf(tempo(120), dayShare(1)))).toBe('105.6')
-    expect(tempoOf(opened(60, 138, known(120, 1)))).toBe('104')
+  it('after a ceiling of 132 yesterday: 97 % is 128.04, so 126, and 132 is the next rung', () => {
+    expect(typed(shareOf(tempo(132), dayShare(1)))).toBe('128.04')
+    const o = opened(60, 138, known(132, 1))
+    expect([tempoOf(o), typed(o.rungs[o.at + 1] as Tempo)]).toEqual(['126', '132'])
   })
 
-  it('after a ceiling of 126 three days ago: 106.5, so 104', () => {
-    expect(typed(shareOf(tempo(126), dayShare(3)))).toBe('106.489')
-    expect(tempoOf(opened(60, 138, known(126, 3)))).toBe('104')
+  it('on the traditional scale one mark below the ceiling, wherever that is', () => {
+    for (const [i, mark] of MARKS.entries())
+      if (mark > 40) expect(tempoOf(opened(30, 300, known(mark, 1)))).toBe(String(MARKS[i - 1] ?? 38))
   })
 
-  it('each further day takes 2 %, down to 70 % on the thirteenth', () => {
-    expect(dayShare(1)).toBe(0.88)
-    expect(dayShare(2)).toBeCloseTo(0.8624, 10)
-    expect(dayShare(12)).toBeGreaterThan(0.7)
-    for (const days of [13, 14, 40, 60]) expect(dayShare(days)).toBe(0.7)
+  it('after a ceiling of 126 three days ago: 117.4, so 116', () => {
+    expect(typed(shareOf(tempo(126), dayShare(3)))).toBe('117.38')
+    expect(tempoOf(opened(60, 138, known(126, 3)))).toBe('116')
+  })
+
+  it('each further day takes 2 %, down to 70 % on the eighteenth', () => {
+    expect(dayShare(1)).toBe(0.97)
+    expect(dayShare(2)).toBeCloseTo(0.9506, 10)
+    expect(dayShare(17)).toBeGreaterThan(0.7)
+    for (const days of [18, 19, 40, 60]) expect(dayShare(days)).toBe(0.7)
   })
 
   it('the share can be chosen: all of it begins at the ceiling, 80 % of 120 at 96', () => {
@@ -50,9 +56,9 @@ describe('the first visit of a day', () => {
     expect(tempoOf(opened(60, 138, known(120, 1), 0.8))).toBe('96')
   })
 
-  it('goes up by two notches to the ceiling, and then by one', () => {
+  it('goes up by single notches, to the ceiling and beyond it', () => {
     const o = opened(92, 138, known(120, 1))
-    expect(o.rungs.map(typed).join(' ')).toBe('92 96 100 104 112 120 126 132 138')
+    expect(o.rungs.map(typed).join(' ')).toBe('92 96 100 104 108 112 116 120 126 132 138')
     expect(o.find).toBe(false)
   })
 
@@ -188,7 +194,7 @@ it('a goal that is a range: the ladder ends at its lower end, and goes on to the
   // Both ends are exact; what is nearer to one of them than half a step is left out.
   expect(bpms(at(117)).slice(-3)).toEqual(['117', '120', '125'])
   expect(bpms(at(117), { k: 'count', rungs: 5 }).at(-1)).toBe('125')
-  // On another day from 88 % of what was reached: of 117 that is 102.96.
+  // On another day from 97 % of what was reached: of 117 that is 113.5.
   const open = opening(tempo(80), tempo(117), NOTCH, at(117), 'up', undefined, tempo(125))
-  expect(open.ok && typed(open.value.rungs[open.value.at] as never)).toBe('100')
+  expect(open.ok && typed(open.value.rungs[open.value.at] as never)).toBe('112')
 })
