@@ -26,7 +26,7 @@ export const changePassage = async (
         message: 'The passage was changed or removed meanwhile: nothing was stored; read it again.',
       }
     const changed = change(kept.piece, now)
-    if (!changed.ok) return { ok: false, message: `Nothing was stored; ${sentence(changed.problem)}` }
+    if (!changed.ok) return { ok: false, message: `Nothing was stored. ${sentence(changed.problem)}` }
     const after = changed.value
     if (after.passages.every((p, i) => p === kept.piece.passages[i])) return { ok: true, value: after }
     const stored = await store.save(after, kept.seen)

@@ -36,7 +36,7 @@ export const presetsOf = async (home: Home): Promise<Presets> => {
   return {
     all: [...builtIn().all, ...own],
     notes: read.flatMap(r =>
-      r.preset.ok ? [] : [`${printable(r.path)} is not used; ${sentence(r.preset.problem)}`],
+      r.preset.ok ? [] : [`${printable(r.path)} is not used. ${sentence(r.preset.problem)}`],
     ),
   }
 }

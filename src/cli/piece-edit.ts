@@ -172,7 +172,7 @@ export const pieceEditCommand = async (
   if (done.k === 'asked')
     throw new Stop(
       2,
-      `${printable(done.says)}; accepted: --keep (its history stays) or --anew (it begins anew, and the old ceiling stays to be read).`,
+      `${printable(done.says)}. Add --keep (its history stays) or --anew (it begins anew; the old ceiling can still be read).`,
     )
   return done.outcome
 }

@@ -54,11 +54,11 @@ export const pieceRemoveCommand = async (
   const { in: kept, passage } = must(await repertoire(ctx.home).find(name))
   const { title, passages } = kept.piece
   if (passage && t.all)
-    throw new Stop(2, `--all: that is for a whole piece; accepted: gradino piece remove "${title}" --all.`)
+    throw new Stop(2, `--all is for a whole piece: gradino piece remove "${title}" --all.`)
   if (passages.length > 1 && !t.all && !passage)
     throw new Stop(
       2,
-      `${title} has ${passages.length} passages; accepted: --all for the whole piece, or one of them: ${passages.map(p => `"${title}/${p.name}"`).join(', ')}.`,
+      `${title} has ${passages.length} passages. Add --all for the whole piece, or name one of them: ${passages.map(p => `"${title}/${p.name}"`).join(', ')}.`,
     )
   return passage && passages.length > 1 ? removePassage(ctx, kept, passage) : removePiece(ctx, kept)
 }

@@ -87,13 +87,13 @@ export const pieceSplitCommand = async (
   if (spans.length < 2 || spans.length > MOST)
     throw new Stop(
       2,
-      `${label} would be ${spans.length === 1 ? 'one section' : `${spans.length} sections`} so; accepted: a way of cutting that makes 2 to ${MOST}.`,
+      `${label} would be ${spans.length === 1 ? 'one section' : `${spans.length} sections`} so. Try a way of cutting that makes 2 to ${MOST}.`,
     )
   const before = passage.sections ?? []
   if (before.length > 0 && !t.again)
     throw new Stop(
       2,
-      `${label} has ${before.length === 1 ? 'a section' : `${before.length} sections`} already; accepted: --again, to cut it anew (a section with the same music keeps its history).`,
+      `${label} has ${before.length === 1 ? 'a section' : `${before.length} sections`} already. Add --again to cut it anew (a section with the same music keeps its history).`,
     )
   const fresh = spans.map((s, i) => ({
     id: shortId(ctx.chance),

@@ -84,7 +84,7 @@ export const repertoire = (home: Home): Repertoire => {
       if (text === null) continue
       const read = parsePiece(text)
       if (!read.ok) {
-        notes.push(`${printable(file)} is left as it is; ${sentence(read.problem)}`)
+        notes.push(`${printable(file)} is left as it is. ${sentence(read.problem)}`)
         continue
       }
       const { id } = read.value
@@ -108,7 +108,7 @@ export const repertoire = (home: Home): Repertoire => {
   const save = async (piece: Piece, seen: string | null): Promise<Done<string>> => {
     const text = pieceText(piece)
     const readable = parsePiece(text)
-    if (!readable.ok) return refuse(`The piece was not stored; ${sentence(readable.problem)}`)
+    if (!readable.ok) return refuse(`The piece was not stored. ${sentence(readable.problem)}`)
     await ensureFolder(folder, CANNOT)
     const title = `"${readable.value.title}"`
     const changed = new StoreError(

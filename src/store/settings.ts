@@ -199,7 +199,7 @@ export const openSettings = async (home: Home, wall: () => number): Promise<Sett
     if (text !== null && isNewer(text))
       throw new StoreError(`${CANNOT}: a newer Gradino wrote them, and this one would lose a part of them.`)
     const wanted = check({ ...before, ...part })
-    if (!wanted.ok) throw new StoreError(`The settings were not stored; ${sentence(wanted.problem)}`)
+    if (!wanted.ok) throw new StoreError(`The settings were not stored. ${sentence(wanted.problem)}`)
     try {
       if (text !== null && (await textOf(copy)) !== text) await writeDurably(copy, text)
       // Another process may write at the same moment; the later one wins, and the earlier one tries again.

@@ -94,7 +94,7 @@ describe('a preset that a teacher has shared', () => {
     writeFileSync(join(stored(home), 'torn.json'), '{"v": 1, "kin')
     const { status, out } = await type('presets')
     expect(status).toBe(0)
-    expect(out).toMatch(/torn\.json is not used; preset: .*written as JSON/)
+    expect(out).toMatch(/torn\.json is not used. preset: .*written as JSON/)
     expect((await type('warmup', 'mornings', '--plain')).err).toMatch(/warm-up: "mornings".*first-minutes/)
   })
 })

@@ -116,7 +116,7 @@ describe('the week on one page', () => {
     expect(said).toEqual({
       status: 2,
       out: '',
-      err: `gradino: --from: "${day}" can't be used; accepted: a date as 2026-03-14.\n`,
+      err: `gradino: --from: "${day}" doesn't work. Try a date as 2026-03-14.\n`,
     })
   })
 })

@@ -86,7 +86,7 @@ test('a rhythm that fits no group is refused with the groups that are there', as
   const { status, err } = await render(whole, '--rhythm', '5:1:1:1:1:1')
   expect(status).toBe(2)
   expect(err).toBe(
-    'gradino: rhythm: "5:1:1:1:1:1" can\'t be used; accepted: a rhythm for the groups that stand here: two, four 16ths; three eighths.\n',
+    'gradino: rhythm: "5:1:1:1:1:1" doesn\'t work. Try a rhythm for the groups that stand here: two, four 16ths; three eighths.\n',
   )
 })
 
@@ -96,7 +96,7 @@ test('without notes the guide has none to tap', async () => {
   const { status, err } = await render('Reed/1-4', '--guide', 'notes')
   expect([status, err]).toEqual([
     2,
-    'gradino: guide: "notes" can\'t be used; accepted: no guide here: only a part that was read (piece import) has notes.\n',
+    'gradino: guide: "notes" doesn\'t work. Try no guide here: only a part that was read (piece import) has notes.\n',
   ])
-  expect((await render(`${WEIR}/whole part`, '--guide', 'loud')).err).toContain('accepted: notes or none')
+  expect((await render(`${WEIR}/whole part`, '--guide', 'loud')).err).toContain('Try notes or none')
 })

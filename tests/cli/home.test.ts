@@ -55,7 +55,7 @@ test('a damaged piece file is named, the others are listed', async () => {
   const said = await type()
   expect(said.status).toBe(0)
   expect(said.out).toContain('Harbor Song, m. 1-4')
-  expect(said.out).toMatch(/torn\.json is left as it is; file: .*accepted: a piece written as JSON/)
+  expect(said.out).toMatch(/torn\.json is left as it is. file: .* Try a piece written as JSON/)
 })
 
 test('a name that nobody finds may be that of a damaged or newer file: it is said that one was left out', async () => {
@@ -63,7 +63,7 @@ test('a name that nobody finds may be that of a damaged or newer file: it is sai
   await type('piece', 'add', 'Harbor Song', '--in', '1-4', '--goal', '120')
   await writeFile(join(home, 'data', 'pieces', 'weir-street.json'), '{"v": 2, "title": "Weir Street"}')
   const left =
-    /^gradino: piece: "weir" can't be used; accepted: Harbor Song \(one file was left out: gradino pieces says why\)\.$/
+    /^gradino: piece: "weir" doesn't work. Try Harbor Song \(one file was left out: gradino pieces says why\)\.$/
   for (const command of [
     ['piece', 'show', 'weir'],
     ['piece', 'edit', 'weir', '--title', 'Weir'],

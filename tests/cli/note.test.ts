@@ -71,7 +71,7 @@ describe('the player notes', () => {
       expect({ status, out }).toEqual({ status: 2, out: '' })
       return err
     }
-    expect(await refused()).toBe('gradino: note: nothing was given; accepted: a word or a sentence.\n')
+    expect(await refused()).toBe('gradino: The note is missing. Type a word or a sentence.\n')
     expect(await refused('x', '--tomorrow', '--teacher')).toContain('one of --tomorrow, --teacher')
     expect(await refused('x', '--wrong', 'pitch')).toContain('notes, rhythm, breath, bow, sound')
     expect(await refused('x', '--at', '43')).toContain('--at together with --wrong')

@@ -124,7 +124,7 @@ describe('a part of a score', () => {
     const silent = put('a.xml', scoreText([head() + note(16)]))
     const played = put('b.xml', scoreText([`${head()}<sound tempo="80"/>${note(16)}`]))
     expect((await type('piece', 'import', silent)).err).toMatch(
-      /goal tempo: nothing was given; accepted: a goal with --goal/,
+      /The goal tempo is missing\. Type a goal with --goal/,
     )
     expect((await type('piece', 'import', silent, '--goal', '66')).status).toBe(0)
     expect((await type('piece', 'import', played, '--title', 'Reed')).status).toBe(0)
@@ -163,10 +163,10 @@ describe('what cannot be used is said in one sentence, and the repertoire stays 
     [['--goal', 'fast', ...P1], /goal tempo: "fast"/],
     [['--ready-by', '2031-03-01', ...P1], /ready by: "2031-03-01" .* not past/],
     [['--ready-by', 'soon', ...P1], /ready by: "soon"/],
-    [['--title', '   ', ...P1], /title: nothing was given/],
+    [['--title', '   ', ...P1], /The title is missing/],
     [['--title', 'x'.repeat(121), ...P1], /title: .* at most 120/],
     [['--part', 'Tuba'], /part: "Tuba" .* one of P1 \(Flute 1\), P2 \(Flute 2\)/],
-    [[], /part: nothing was given; accepted: --part with one of P1 \(Flute 1\), P2 \(Flute 2\)/],
+    [[], /The part is missing\. Type --part with one of P1 \(Flute 1\), P2 \(Flute 2\)/],
     [['--from', '9', ...P1], /--from: "9" .* from 0 to 6/],
     [['--from', '3', '--to', '2', ...P1], /--to: "2" .* from 3 to 6/],
     [['--whole', '--passages', ...P1], /measures: "--whole with --passages"/],

@@ -101,7 +101,7 @@ describe('sections that are there', () => {
     const before = await sections()
     const said = await split('--by', 'half')
     expect(said).toMatchObject({ status: 2, out: '' })
-    expect(said.err).toContain('has 4 sections already; accepted: --again')
+    expect(said.err).toContain('has 4 sections already. Add --again')
     expect(await sections()).toEqual(before)
   })
 
@@ -122,11 +122,11 @@ describe('sections that are there', () => {
 })
 
 test.each([
-  [[], 'split: nothing was given; accepted: --by measure, half, beat'],
+  [[], 'The split is missing. Type --by measure, half, beat'],
   [['--by', 'measure', '--at', '42'], '--by measure, half, beat; or --at'],
-  [['--by', 'phrase'], '--by: "phrase" can\'t be used; accepted: measure, half, beat'],
-  [['--at', '42,49'], '--at: "49" can\'t be used; accepted: a measure from 41 to 44'],
-  [['--at', '42,,43'], '--at: nothing was given'],
+  [['--by', 'phrase'], '--by: "phrase" doesn\'t work. Try measure, half, beat'],
+  [['--at', '42,49'], '--at: "49" doesn\'t work. Try a measure from 41 to 44'],
+  [['--at', '42,,43'], '--at is missing'],
   [['--at', '41'], 'would be one section so'],
   [['--at', 'end'], 'would be one section so'],
 ])('%j is refused in one sentence, and nothing is stored', async (typed, says) => {

@@ -168,11 +168,11 @@ describe('a whole ladder', () => {
 describe('what cannot be rendered', () => {
   const TEMPO = ['--tempo', '92']
   test.each([
-    ['an unknown kind of file', ['--out', 'click.ogg', ...TEMPO], '--out: "click.ogg" can\'t be used'],
-    ['no file', TEMPO, '--out: nothing was given'],
+    ['an unknown kind of file', ['--out', 'click.ogg', ...TEMPO], '--out: "click.ogg" doesn\'t work'],
+    ['no file', TEMPO, '--out is missing'],
     ['no music', ['--out', 'c.wav'], 'Say what to render'],
-    ['a tempo in words', ['--out', 'c.wav', '--tempo', 'fast'], 'tempo: "fast" can\'t be used'],
-    ['a tempo and a ladder', ['--out', 'c.wav', ...TEMPO, '--goal', '100'], '--goal: "100" can\'t be used'],
+    ['a tempo in words', ['--out', 'c.wav', '--tempo', 'fast'], 'tempo: "fast" doesn\'t work'],
+    ['a tempo and a ladder', ['--out', 'c.wav', ...TEMPO, '--goal', '100'], '--goal: "100" doesn\'t work'],
     ['a goal below the start', ['--out', 'c.wav', '--start', '90', '--goal', '80'], 'goal tempo: "80"'],
     ['a rate below 8000', ['--out', 'c.wav', ...TEMPO, '--rate', '7999'], 'rate: "7999"'],
     ['a rate above 192000', ['--out', 'c.wav', ...TEMPO, '--rate', '192001'], 'rate: "192001"'],
@@ -283,7 +283,7 @@ describe('7/8 as 2+2+3, eighth = 208, then a measure that slows evenly to 156', 
     const said = gradino(folder, ['piece', 'edit', 'Old Mill Round/seven', '--tempo-changes', 'often'])
     expect(said).toMatchObject({ status: 2 })
     expect(said.err.trim()).toBe(
-      `gradino: tempo change: "often" can't be used; accepted: always, or a share of the goal from 1% to 100%, as 60%.`,
+      `gradino: tempo change: "often" doesn't work. Try always, or a share of the goal from 1% to 100%, as 60%.`,
     )
   })
 })

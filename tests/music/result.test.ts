@@ -6,11 +6,13 @@ import { anyText } from './any.ts'
 describe('what is said when something was not understood', () => {
   it('is one sentence that begins with the field and names what was typed and what is accepted', () => {
     const { problem: p } = problem('goal tempo', 'quick', 'beats a minute from 1 to 999')
-    expect(sentence(p)).toMatch(/^goal tempo: "quick" [^.]+accepted: beats a minute from 1 to 999\.$/)
+    expect(sentence(p)).toMatch(/^goal tempo: "quick" [^.]+\. Try beats a minute from 1 to 999\.$/)
   })
 
   it('says that nothing was typed when nothing was', () => {
-    expect(sentence({ field: 'meter', got: '', accepted: '4/4' })).toMatch(/^meter: nothing [^"]+ 4\/4\.$/)
+    expect(sentence({ field: 'meter', got: '', accepted: '4/4' })).toMatch(
+      /^The meter is missing\. Type 4\/4\.$/,
+    )
   })
 
   it('cannot be used to send commands to the terminal', () => {

@@ -99,7 +99,7 @@ describe('a rhythm as it is typed', () => {
   ])('%j is refused with what is accepted', s => {
     const r = parseRhythm(s)
     expect(!r.ok && sentence(r.problem)).toMatch(
-      /^rhythm: .* accepted: 2 to 12 lengths from 1 to 16 that differ/,
+      /^(The )?rhythm(:| is).* (Try|Type) 2 to 12 lengths from 1 to 16 that differ/,
     )
   })
 

@@ -44,8 +44,8 @@ describe('well-formed XML', () => {
 
 describe('what is refused says the line, what was there and what is accepted', () => {
   test.each([
-    ['<a>\n<b>\n</a>', /line 3: "<\/a>" .* accepted: well-formed XML \(Expected closing tag 'b'/],
-    ['<a><b></b>', /"a file that ends too early" .* accepted: a whole XML file/],
+    ['<a>\n<b>\n</a>', /line 3: "<\/a>" .* Try well-formed XML \(Expected closing tag 'b'/],
+    ['<a><b></b>', /"a file that ends too early" .* Try a whole XML file/],
     ['<a><b>', /"a file that ends too early"/],
     ['<a/><b/>', /"b" .*one root element/],
     ['<a></a><b></b>', /Multiple possible root nodes/],
@@ -59,7 +59,7 @@ describe('what is refused says the line, what was there and what is accepted', (
     ['<?xml never closed', /ends too early/],
     ['<!DOCTYPE a [', /ends too early/],
     ['no score at all', /line 1: "no score at all" .*char 'n' is not expected/],
-    ['', /line 1: nothing was given; accepted: well-formed XML \(Start tag expected\)/],
+    ['', /line 1: something is missing\. Type well-formed XML \(Start tag expected\)/],
     ['<a>< b/></a>', /Invalid space after '<'/],
     ['<constructor/>', /this file.*reserved/],
     ['<a>'.repeat(65) + '</a>'.repeat(65), /Maximum nested tags exceeded/],

@@ -82,7 +82,7 @@ it('what could not be read again is not written', async () => {
   const saved = await all.save({ ...overture, title: '' }, seen)
   expect(saved).toMatchObject({
     ok: false,
-    message: expect.stringMatching(/^The piece was not stored; title: .*\.$/),
+    message: expect.stringMatching(/^The piece was not stored. The title is missing. .*\.$/),
   })
   expect(readFileSync(path, 'utf8')).toBe(before)
 })
@@ -97,10 +97,8 @@ it('damaged and newer files are named, left as they are, and hide no other piece
   const { pieces, notes } = await all.list()
   expect(pieces.map(p => p.piece.id)).toEqual(['a1b2c3d4'])
   expect(notes).toEqual([
-    expect.stringMatching(
-      /torn-t1t2t3t4\.json is left as it is; file: .* accepted: a piece written as JSON\.$/,
-    ),
-    expect.stringMatching(/n1n2n3n4\.json is left as it is; v: "2" .* newer Gradino wrote this\)\.$/),
+    expect.stringMatching(/torn-t1t2t3t4\.json is left as it is. file: .* Try a piece written as JSON\.$/),
+    expect.stringMatching(/n1n2n3n4\.json is left as it is. v: "2" .* newer Gradino wrote this\)\.$/),
     expect.stringMatching(/^A piece cannot be read: \S+zz\.json is a folder, not a file; .*\.$/),
   ])
   expect(await all.save({ ...overture, id: 'n1n2n3n4' }, null)).toMatchObject({ ok: false })

@@ -67,7 +67,7 @@ describe('what is practiced, by name', () => {
   test('a section that is not there is refused with those that are', async () => {
     const refused = target('weir/run/coda')
     await expect(refused).rejects.toThrow(Stop)
-    await expect(refused).rejects.toThrow(/^section: .* accepted: .*\/up, .*\/down\.$/)
+    await expect(refused).rejects.toThrow(/^section: .* Try .*\/up, .*\/down\.$/)
   })
 })
 

@@ -21,7 +21,7 @@ describe('presets', () => {
   })
 
   it.each([
-    [warmUp({ ...item, keys: ['H major'] }), /^items, 1, keys.*"?H major"?.*can't be used; accepted: .*key/],
+    [warmUp({ ...item, keys: ['H major'] }), /^items, 1, keys.*"?H major"?.*doesn't work. Try .*key/],
     [warmUp({ ...item, keys: 'all' }), /^items, 1, keys: "all" .* rotate, or a list of keys/],
     [
       warmUp({ ...item, mode: 'dorian' }),

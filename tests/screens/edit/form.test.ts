@@ -128,7 +128,7 @@ describe('what is wrong', () => {
     at.press('Down')
     const { form } = at.state()
     const found = wrong(form, around)
-    expect(found?.says).toMatch(/^breath 3, at: "49" can't be used; accepted: a measure from 41 to 44/)
+    expect(found?.says).toMatch(/^breath 3, at: "49" doesn't work. Try a measure from 41 to 44/)
     expect(form.rows[found?.row ?? -1]).toMatchObject({ key: 'breaths', text: '49' })
   })
 
@@ -167,7 +167,7 @@ describe('what is wrong', () => {
     at.write('breaths', '42+3/4', 2)
     at.press('Down')
     expect(wrong(at.state().form, around)?.says).toBe(
-      'breath 3: "42+3/4" can\'t be used; accepted: one at each place.',
+      'breath 3: "42+3/4" doesn\'t work. Try one at each place.',
     )
     const meters = sitAt()
     meters.write('changes', '43(1)=4/4', 1)

@@ -47,7 +47,7 @@ describe.each(SIZES)('at %d x %d', (cols, rows) => {
     at.press('Down')
     const shown = frame(at.state(), cols, rows).join(' ').replace(/\s+/g, ' ')
     expect(shown).toContain('goal tempo: "fast"')
-    expect(shown).toContain('accepted: beats a minute')
+    expect(shown).toContain('Try beats a minute')
   })
 
   test('both questions show all their answers', () => {

@@ -36,29 +36,25 @@ const good = {
 
 describe('each field is checked when it is left, by one sentence that names it', () => {
   test.each<[Field, string, string]>([
-    ['title', '', 'title: nothing was given; accepted: the title as it stands on the part.'],
+    ['title', '', 'The title is missing. Type the title as it stands on the part.'],
     ['title', 'x'.repeat(121), 'title: "'],
-    ['measures', '', 'measures: nothing was given; accepted: how many'],
-    ['measures', '0', 'measures: "0" can\'t be used; accepted: how many'],
-    ['measures', '44-41', 'measures: "44-41" can\'t be used; accepted: first and last measure'],
-    ['measures', 'letter C', 'measures: "letter C" can\'t be used; accepted: how many'],
+    ['measures', '', 'The measures is missing. Type how many'],
+    ['measures', '0', 'measures: "0" doesn\'t work. Try how many'],
+    ['measures', '44-41', 'measures: "44-41" doesn\'t work. Try first and last measure'],
+    ['measures', 'letter C', 'measures: "letter C" doesn\'t work. Try how many'],
     ['passage', 'x'.repeat(81), 'passage: "'],
-    ['meter', '5/9', 'meter: "5/9" can\'t be used'],
-    [
-      'pickup',
-      'whole',
-      'pick-up: "whole" can\'t be used; accepted: a note value shorter than a measure of 4/4.',
-    ],
-    ['pickup', 'short', 'pick-up: "short" can\'t be used'],
-    ['goal', '', 'goal tempo: nothing was given'],
-    ['goal', 'fast', 'goal tempo: "fast" can\'t be used'],
-    ['start', '139', 'start tempo: "139" can\'t be used; accepted: a tempo at or below the goal (138).'],
+    ['meter', '5/9', 'meter: "5/9" doesn\'t work'],
+    ['pickup', 'whole', 'pick-up: "whole" doesn\'t work. Try a note value shorter than a measure of 4/4.'],
+    ['pickup', 'short', 'pick-up: "short" doesn\'t work'],
+    ['goal', '', 'The goal tempo is missing'],
+    ['goal', 'fast', 'goal tempo: "fast" doesn\'t work'],
+    ['start', '139', 'start tempo: "139" doesn\'t work. Try a tempo at or below the goal (138).'],
     [
       'readyBy',
       '2026-03-23',
-      'ready by: "2026-03-23" can\'t be used; accepted: a date that is not past, as 2026-03-24.',
+      'ready by: "2026-03-23" doesn\'t work. Try a date that is not past, as 2026-03-24.',
     ],
-    ['readyBy', '2026-13-01', 'ready by: "2026-13-01" can\'t be used'],
+    ['readyBy', '2026-13-01', 'ready by: "2026-13-01" doesn\'t work'],
   ])('%s "%s"', (field, typed, sentence) => {
     const text = { ...good, [field]: typed }
     expect(wrong(form(text, field), field, around)).toBeNull()

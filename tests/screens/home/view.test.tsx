@@ -93,7 +93,7 @@ describe('at 80x24', () => {
     const shown = frame(player.state()).join('\n')
     expect(shown).toMatch(/title +look again/)
     expect(shown.replace(/\s+/g, ' ')).toContain(
-      'title: nothing was given; accepted: the title as it stands on the part.',
+      'The title is missing. Type the title as it stands on the part.',
     )
   })
 
