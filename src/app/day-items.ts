@@ -1,5 +1,5 @@
 import { warmUpLog } from '../cli/warmup.ts'
-import { takeKey } from '../ladder/key.ts'
+import { idsOf, takeKey } from '../ladder/key.ts'
 import { DEFAULT_RULES } from '../ladder/rules.ts'
 import { decimal } from '../music/fraction.ts'
 import { inUnit, type Tempo } from '../music/tempo.ts'
@@ -33,7 +33,7 @@ const GONE = 'That is no longer in the repertoire.'
 /** A section, a passage or a join of the plan, by its key. Throws Stop where it is gone. */
 const targetOf = (ctx: Context, p: Planned, key: string): Promise<Target> => {
   const seam = p.seams.find(s => s.key === key)
-  const ids = (seam?.of ?? [key]).flatMap(k => (k.split(' ')[1] ?? '').split('+'))
+  const ids = (seam?.of ?? [key]).flatMap(idsOf)
   // The ids of a join stand in the alphabet's order, parts in the music's.
   const found = p.parts.filter(x => ids.includes((x.section ?? x.passage).id))
   const [first] = found

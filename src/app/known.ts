@@ -1,7 +1,7 @@
 import { chained, stretchOf } from '../ladder/chain.ts'
 import { type Direction, harder } from '../ladder/direction.ts'
 import { type History, historiesOf, type Visit } from '../ladder/history.ts'
-import { joinKey, sectionKey, takeKey } from '../ladder/key.ts'
+import { decodeKey, isEven, joinKey, sectionKey, takeKey } from '../ladder/key.ts'
 import type { ColdTake } from '../ladder/ready.ts'
 import type { Step } from '../ladder/rungs.ts'
 import { type Before, DAY_START, type Joined, joinOpening, type Opening, opening } from '../ladder/start.ts'
@@ -89,8 +89,8 @@ export const joinsOf = (all: Known): readonly (readonly string[])[] => {
   const known =
     joinsIn.get(all.visits) ??
     [...new Set(all.visits.filter(v => v.ceiling).map(v => v.key))].flatMap(key => {
-      const ids = /^join (\S+) even$/.exec(key)?.[1]
-      return ids ? [ids.split('+')] : []
+      const k = decodeKey(key)
+      return k.kind === 'join' && k.take === null && isEven(key) ? [k.ids] : []
     })
   joinsIn.set(all.visits, known)
   return known

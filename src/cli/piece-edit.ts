@@ -2,6 +2,7 @@ import { type Context, must, type Outcome, Stop } from '../app/context.ts'
 import { type Known, known, todayOf } from '../app/known.ts'
 import { type Presets, presetsOf, rhythmNamed } from '../app/presets.ts'
 import { pieceJson, repertoireNow } from '../app/repertoire-rows.ts'
+import { idsOf, sectionKey } from '../ladder/key.ts'
 import { printable, problem } from '../music/result.ts'
 import { spoken } from '../music/tempo.ts'
 import type { EditAround, Edits, Where } from '../repertoire/edit.ts'
@@ -37,7 +38,7 @@ export const aroundOf = async (ctx: Context): Promise<EditAround> => {
 
 /** Whether anything was practiced under an id: alone, in a join or as a take. */
 const practiced = (all: Known, id: string): boolean =>
-  all.visits.some(v => v.verdicts > 0 && v.key.split(/[ +]/).includes(id))
+  all.visits.some(v => v.verdicts > 0 && idsOf(v.key).includes(id))
 
 const listed = (all: readonly string[]): string =>
   all.length < 2 ? all.join('') : `${all.slice(0, -1).join(', ')} and ${all.at(-1)}`
@@ -57,7 +58,7 @@ const question = (moved: readonly Moved[]): string =>
   `${listed(moved.map(m => `${m.name} (${m.what.join(', ')})`))} ${moved.length === 1 ? 'is' : 'are'} no longer the music that was practiced`
 
 const ceilingText = (all: Known, id: string): string => {
-  const ceiling = all.of(`section ${id} even`)?.ceiling
+  const ceiling = all.of(sectionKey(id))?.ceiling
   return ceiling ? `, ceiling ${spoken(ceiling)}` : ''
 }
 

@@ -1,6 +1,6 @@
 import type { Known } from '../app/known.ts'
 import type { History } from '../ladder/history.ts'
-import { takenFrom } from '../ladder/key.ts'
+import { decodeKey, idsOf, takenFrom } from '../ladder/key.ts'
 import { localDay } from '../music/day.ts'
 import { dayText } from '../music/day-words.ts'
 import { parseRhythm, quickNotesWords } from '../music/rhythm.ts'
@@ -31,7 +31,7 @@ const alsoOf = (key: string, h: History, name: (key: string) => Named): Also | n
     .at(-1)
   if (last === undefined) return null
   const named = name(key)
-  const joined = /^(join|seam) /.test(takenFrom(key).ladder)
+  const joined = ['join', 'seam'].includes(decodeKey(key).kind)
   return {
     key,
     label: nameText({ ...named, piece: '', passage: '', section: joined ? named.section : '' }),
@@ -45,7 +45,7 @@ const alsoOf = (key: string, h: History, name: (key: string) => Named): Also | n
 
 /** 0 = rhythms, 1 = downward, 2 = takes, 3 = joined. */
 const rank = ({ key, named }: Also): number =>
-  key.includes('+') ? 3 : named.take ? 2 : named.ladder === 'down' ? 1 : 0
+  idsOf(key).length > 1 ? 3 : named.take ? 2 : named.ladder === 'down' ? 1 : 0
 
 /**
  * Beside the even ladder of a section and its cold takes. Of joined sections each has its own line under the last of them,
@@ -60,9 +60,8 @@ export const alsoPlayed = (
   const order = (passage.sections ?? []).map(s => s.id)
   const belongs = (of: string): boolean => {
     const { take, ladder } = takenFrom(of)
-    const [kind = '', ids = ''] = ladder.split(' ')
-    const parts = ids.split('+')
-    if (of === key || kind === 'quick' || kind === 'warmup' || !parts.includes(id)) return false
+    const parts = idsOf(of)
+    if (of === key || !parts.includes(id)) return false
     if (parts.length > 1) return alone || parts.every(p => order.indexOf(p) <= order.indexOf(id))
     return !(take === 'cold' && ladder === key)
   }

@@ -1,5 +1,5 @@
 import type { Visit } from '../ladder/history.ts'
-import { takenFrom } from '../ladder/key.ts'
+import { idsOf, isEven } from '../ladder/key.ts'
 import { dayAfter } from '../music/calendar.ts'
 import { localDay } from '../music/day.ts'
 import { compare, less } from '../music/fraction.ts'
@@ -21,11 +21,8 @@ export const lastWeeks = (today: string): Period => ({ from: dayAfter(today, 1 -
 /** Where it breaks: in all that was given, and in the last two weeks. */
 export type Broken = { readonly all: Breaks; readonly lately: Breaks }
 
-/** Keys of a stretch of music in even rhythm as its ladder up and its takes have them: "section a", "join a+b", "seam a+b". */
-const idsOf = (key: string): readonly string[] => {
-  const [kind, ids = '', rhythm] = takenFrom(key).ladder.split(' ')
-  return rhythm === 'even' && kind !== 'quick' ? ids.split('+') : []
-}
+/** What was played in even rhythm, upward, on a ladder or in a take. */
+const evenIds = (key: string): readonly string[] => (isEven(key) ? idsOf(key) : [])
 
 /**
  * Where a passage or one of its sections breaks, in even rhythm: a place in the section counts whatever was played when
@@ -48,10 +45,10 @@ export const brokenIn = (
     return !!at?.ok && !!span?.ok && compare(span.value.from, at.value) <= 0 && less(at.value, span.value.to)
   }
   const isOwn = (key: string): boolean => {
-    const ids = idsOf(key)
+    const ids = evenIds(key)
     return ids.length === 1 && own.has(ids[0] as string)
   }
-  const near = (key: string): boolean => idsOf(key).some(id => others.has(id))
+  const near = (key: string): boolean => evenIds(key).some(id => others.has(id))
   const stopped = visits
     .filter(v => v.stops.length > 0 && near(v.key))
     .map(v => (isOwn(v.key) ? v : { ...v, stops: v.stops.filter(s => inside(s.place)) }))

@@ -1,6 +1,5 @@
 import type { Visit } from '../ladder/history.ts'
-import { takeKey } from '../ladder/key.ts'
-import { readWarmUpKey } from '../warm-up/exercise.ts'
+import { decodeKey, sameMusic, takeKey } from '../ladder/key.ts'
 import type { Item } from './item.ts'
 
 /** What the player made of the plan of one day; names are those of `named`. */
@@ -40,11 +39,9 @@ export const named = (items: readonly Item[]): readonly { readonly name: string;
   })
 }
 
-/** "section 5ec10001 even" and its rhythms: seconds of today. */
-const secondsOn = (visits: readonly Visit[], key: string): number => {
-  const alone = key.replace(/ even$/, ' ')
-  return visits.filter(v => v.key.startsWith(alone)).reduce((sum, v) => sum + v.seconds, 0)
-}
+/** In even rhythm and in all others: seconds of today. */
+const secondsOn = (visits: readonly Visit[], key: string): number =>
+  visits.filter(v => sameMusic(v.key, key)).reduce((sum, v) => sum + v.seconds, 0)
 
 const once = (visits: readonly Visit[], key: string): boolean =>
   visits.some(v => v.key === key && v.played > 0)
@@ -54,7 +51,7 @@ const playedBy = (items: readonly Item[], at: number, today: readonly Visit[]): 
   const i = items[at] as Item
   switch (i.k) {
     case 'fundamentals':
-      return today.some(v => v.played > 0 && readWarmUpKey(v.key) !== null)
+      return today.some(v => v.played > 0 && decodeKey(v.key).kind === 'warm-up')
     case 'rest':
       return false
     case 'section':

@@ -1,9 +1,8 @@
 import type { Direction } from '../ladder/direction.ts'
-import { directionOfKey, type TakeKind, takenFrom } from '../ladder/key.ts'
+import { decodeKey, idsOf, type Key, type TakeKind } from '../ladder/key.ts'
 import { spoken } from '../music/tempo.ts'
 import type { Passage, Piece, Section } from '../repertoire/piece.ts'
 import { placeText } from '../visit/subject.ts'
-import { readWarmUpKey } from '../warm-up/exercise.ts'
 
 /** What a key stands for, in the player's words. */
 export type Named = {
@@ -42,17 +41,11 @@ const TAKE_WORDS: Readonly<Record<TakeKind, string>> = {
 const GONE = 'no longer in the repertoire'
 
 /** "2 measures of 4/4, pick-up eighth, in dotted quarters" */
-const quickMusic = ([
-  meter = '',
-  times = '',
-  pickup = 'none',
-  unit = 'quarter',
-]: readonly string[]): string => {
-  const n = times.slice(1)
+const quickMusic = ({ meter, measures: n, pickup, unit }: Key & { kind: 'quick' }): string => {
   const plain = (name: string): string => name.replaceAll('-', ' ')
   return [
-    `${n} ${n === '1' ? 'measure' : 'measures'} of ${meter}`,
-    pickup === 'none' ? '' : `pick-up ${plain(pickup)}`,
+    `${n} ${n === 1 ? 'measure' : 'measures'} of ${meter}`,
+    pickup === null ? '' : `pick-up ${plain(pickup)}`,
     unit === 'quarter' ? '' : `in ${plain(unit)}s`,
   ]
     .filter(Boolean)
@@ -70,20 +63,16 @@ export const namesOf = (pieces: readonly Piece[]): ((key: string) => Named) => {
   for (const piece of pieces)
     for (const passage of piece.passages)
       for (const section of [null, ...(passage.sections ?? [])]) put({ piece, passage, section })
-  return key => {
-    const warm = readWarmUpKey(key)
-    if (warm) {
-      const { item, key: of, tempo } = warm
+  return text => {
+    const key = decodeKey(text)
+    if (key.kind === 'warm-up') {
+      const { item, key: of, tempo } = key
       const passage = [item, of ?? '', `from ${spoken(tempo)}`].filter(Boolean).join(', ')
       return { piece: 'Warm-up', passage, section: '', rhythm: 'even', ladder: 'up', take: null }
     }
-    const { take, ladder: of } = takenFrom(key)
-    const [kind = '', ...rest] = of.split(' ')
-    const ladder = directionOfKey(key)
-    const rhythm = ladder === 'down' ? 'even' : (rest.at(-1) ?? 'even')
-    const how = { rhythm, ladder, take }
-    if (kind === 'quick') return { piece: 'Quick ladder', passage: quickMusic(rest), section: '', ...how }
-    const found = (rest[0] ?? '').split('+').map(id => places.get(id))
+    const how = { rhythm: key.rhythm, ladder: key.direction, take: key.take }
+    if (key.kind === 'quick') return { piece: 'Quick ladder', passage: quickMusic(key), section: '', ...how }
+    const found = idsOf(text).map(id => places.get(id))
     const [first] = found
     if (!first) return { piece: GONE, passage: '', section: '', ...how }
     // The ids of a join stand in the alphabet's order, its sections in the music's.
@@ -94,7 +83,7 @@ export const namesOf = (pieces: readonly Piece[]): ((key: string) => Named) => {
     return {
       piece: first.piece.title,
       passage: placeText(first.passage) + (first.section ? '' : before),
-      section: first.section ? `${kind === 'seam' ? 'seam of ' : ''}${sections}${before}` : '',
+      section: first.section ? `${key.kind === 'seam' ? 'seam of ' : ''}${sections}${before}` : '',
       ...how,
     }
   }

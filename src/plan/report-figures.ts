@@ -1,6 +1,6 @@
 import { type Known, takesOf } from '../app/known.ts'
 import type { Visit } from '../ladder/history.ts'
-import { sectionKey } from '../ladder/key.ts'
+import { idsOf, sectionKey } from '../ladder/key.ts'
 import { isReady, secure } from '../ladder/ready.ts'
 import { localDay } from '../music/day.ts'
 import { faster, type Tempo } from '../music/tempo.ts'
@@ -39,7 +39,7 @@ export const keysOf = (passages: readonly Passage[]): ((key: string) => boolean)
   const ids = new Set(
     passages.flatMap(p => [p, ...(p.sections ?? [])].flatMap(part => [part.id, ...(part.was ?? [])])),
   )
-  return key => key.split(/[ +]/).some(id => ids.has(id))
+  return key => idsOf(key).some(id => ids.has(id))
 }
 
 /** What the piece's name is not needed for. */

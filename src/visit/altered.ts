@@ -1,6 +1,7 @@
 import { must } from '../app/context.ts'
 import { alteredClick } from '../click/by-tempo.ts'
 import type { Guide } from '../click/program.ts'
+import { rhythmKey } from '../ladder/key.ts'
 import { alteredEnds } from '../ladder/start.ts'
 import type { Form } from '../music/form.ts'
 import { div, type Frac, frac } from '../music/fraction.ts'
@@ -89,7 +90,7 @@ export const altered = (t: Target, r: Rhythm): Target => {
   const { top: _, ...rest } = t
   return {
     ...rest,
-    key: t.key.replace(/ even$/, ` ${rhythmText(r)}`),
+    key: rhythmKey(t.key, rhythmText(r)),
     title: `${t.title}, ${r.words}`,
     form,
     ...alteredEnds(t.start, t.goal, r),

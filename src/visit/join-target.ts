@@ -1,7 +1,7 @@
 import { must } from '../app/context.ts'
 import type { Presets } from '../app/presets.ts'
 import type { Typed } from '../cli/options.ts'
-import { joinKey, sectionKey } from '../ladder/key.ts'
+import { joinKey, seamKey, sectionKey } from '../ladder/key.ts'
 import { JOIN_RULES } from '../ladder/start.ts'
 import { equal, zero } from '../music/fraction.ts'
 import { joined, type Span, seam } from '../music/sections.ts'
@@ -39,7 +39,7 @@ export const joinTarget = (
     passage,
     span,
     {
-      key: by ? joinKey(own.map(s => s.id)).replace(/^join/, 'seam') : joinedKey(passage, own),
+      key: by ? seamKey(own.map(s => s.id)) : joinedKey(passage, own),
       name: `, ${by ? 'seam of ' : 'sections '}${own.map(s => s.name).join('+')}`,
       sections: own,
     },

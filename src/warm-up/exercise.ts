@@ -1,31 +1,8 @@
 import type { Visit } from '../ladder/history.ts'
+import { decodeKey, type WarmedUp } from '../ladder/key.ts'
 import { compare, frac, toNumber } from '../music/fraction.ts'
 import { EXTENDED_MARKS } from '../music/scale.ts'
-import { compareTempo, parseTempo, type Tempo, typed } from '../music/tempo.ts'
-
-/** One exercise of a warm-up in one key, begun at a tempo: what the journal remembers of it. */
-export type WarmedUp = {
-  readonly warmUp: string
-  readonly item: string
-  /** "Bb major"; null = an exercise without keys. */
-  readonly key: string | null
-  readonly tempo: Tempo
-}
-
-const packed = (s: string): string => s.trim().replace(/\s+/g, '_')
-const unpacked = (s: string): string => s.replaceAll('_', ' ')
-
-/** The journal's key of it: nobody judged it, so the tempo stands there and not in a verdict. */
-export const warmUpKey = (w: WarmedUp): string =>
-  ['warmup', w.warmUp, packed(w.item), w.key === null ? '-' : packed(w.key), typed(w.tempo)].join(' ')
-
-/** What a key of the journal says of a warm-up; null = it is about something else. */
-export const readWarmUpKey = (key: string): WarmedUp | null => {
-  const [kind, warmUp = '', item = '', of = '', tempo = '', more] = key.split(' ')
-  const read = parseTempo(tempo)
-  if (kind !== 'warmup' || more !== undefined || !read.ok) return null
-  return { warmUp, item: unpacked(item), key: of === '-' ? null : unpacked(of), tempo: read.value }
-}
+import { compareTempo, type Tempo } from '../music/tempo.ts'
 
 export type Remembered = WarmedUp & { readonly time: string; readonly offset: number }
 
@@ -34,8 +11,8 @@ export const warmedUp = (visits: readonly Visit[]): readonly Remembered[] =>
   visits
     .filter(v => v.played > 0)
     .flatMap(v => {
-      const read = readWarmUpKey(v.key)
-      return read ? [{ ...read, time: v.time, offset: v.offset }] : []
+      const read = decodeKey(v.key)
+      return read.kind === 'warm-up' ? [{ ...read, time: v.time, offset: v.offset }] : []
     })
     .sort((a, b) => (a.time < b.time ? 1 : -1))
 

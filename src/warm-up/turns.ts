@@ -1,10 +1,11 @@
 import { compile } from '../click/compile.ts'
 import type { Program, Tone } from '../click/program.ts'
+import type { WarmedUp } from '../ladder/key.ts'
 import { type Form, plainForm } from '../music/form.ts'
 import { frac, mul, zero } from '../music/fraction.ts'
 import type { Meter } from '../music/meter.ts'
 import type { Tempo } from '../music/tempo.ts'
-import { movedBy, type WarmedUp } from './exercise.ts'
+import { movedBy } from './exercise.ts'
 
 /** An exercise in one key, ready to be played. */
 export type Exercise = Omit<WarmedUp, 'tempo'> & {

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { downKey, joinKey, sectionKey, takeKey } from '../../src/ladder/key.ts'
+import { downKey, joinKey, rhythmKey, sectionKey, takeKey } from '../../src/ladder/key.ts'
 import type { Passage, Section } from '../../src/repertoire/piece.ts'
 import { homeAt } from '../../src/store/home.ts'
 import { repertoire } from '../../src/store/repertoire.ts'
@@ -234,7 +234,7 @@ describe('what progress says beside the staircase', () => {
     await practiced(p.home, [
       { key, at: on(12), presses: 'CCC' },
       { key, at: on(13), presses: 'CCC', rung: 1 },
-      { key: sectionKey(one, '3:1'), at: on(13), presses: 'CCCN' },
+      { key: rhythmKey(sectionKey(one), '3:1'), at: on(13), presses: 'CCCN' },
       { key: downKey(key), at: on(13), presses: 'CC' },
       { key: takeKey('silent', key), at: on(13), presses: 'C', rung: 1 },
       { key: takeKey('goal', key), at: on(14), presses: 'N', rung: 4 },

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import type { Visit } from '../../src/ladder/history.ts'
-import { takeKey } from '../../src/ladder/key.ts'
+import { takeKey, warmUpKey } from '../../src/ladder/key.ts'
 import { tempo } from '../../src/music/tempo.ts'
 import { dayOf } from '../../src/plan/day.ts'
 import {
@@ -13,7 +13,6 @@ import {
   nextOpen,
   timesOf,
 } from '../../src/plan/order.ts'
-import { warmUpKey } from '../../src/warm-up/exercise.ts'
 import { SIX, TODAY } from './scene.ts'
 
 const KEYED = SIX.map(w => ({ ...w, key: `section ${w.key} even` }))

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { downKey, joinKey, quickKey, sectionKey, takeKey } from '../../src/ladder/key.ts'
+import { downKey, joinKey, quickKey, rhythmKey, seamKey, sectionKey, takeKey } from '../../src/ladder/key.ts'
 import { frac } from '../../src/music/fraction.ts'
 import { namesOf, nameText } from '../../src/plan/practiced-names.ts'
 import type { Piece } from '../../src/repertoire/piece.ts'
@@ -18,13 +18,13 @@ const FOUR = { meter: { groups: [1, 1, 1, 1], unit: frac(1, 4) }, unit: frac(1, 
 test.each([
   [sectionKey('p0000002'), RUN],
   [sectionKey('zzzz0001'), `${RUN}, section 1`],
-  [sectionKey('p0000002', '3:1'), `${RUN}, rhythm 3:1`],
+  [rhythmKey(sectionKey('p0000002'), '3:1'), `${RUN}, rhythm 3:1`],
   [downKey(sectionKey('p0000002')), `${RUN}, downward`],
   [takeKey('cold', sectionKey('p0000002')), `${RUN}, cold`],
   [takeKey('entry', sectionKey('aaaa0002')), `${RUN}, section 2, from the entry`],
   [joinKey(['zzzz0001', 'aaaa0002']), `${RUN}, section 1+2`],
-  [joinKey(['zzzz0001', 'aaaa0002'], '1:3'), `${RUN}, section 1+2, rhythm 1:3`],
-  [joinKey(['zzzz0001', 'aaaa0002']).replace('join', 'seam'), `${RUN}, seam of 1+2`],
+  [rhythmKey(joinKey(['zzzz0001', 'aaaa0002']), '1:3'), `${RUN}, section 1+2, rhythm 1:3`],
+  [seamKey(['zzzz0001', 'aaaa0002']), `${RUN}, seam of 1+2`],
   [quickKey({ ...FOUR, measures: 1 }), 'Quick ladder, 1 measure of 4/4'],
   [
     quickKey({

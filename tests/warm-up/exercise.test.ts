@@ -1,16 +1,10 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import type { Visit } from '../../src/ladder/history.ts'
+import { decodeKey, warmUpKey } from '../../src/ladder/key.ts'
 import { EXTENDED_MARKS } from '../../src/music/scale.ts'
 import { parseTempo, type Tempo, tempo, typed } from '../../src/music/tempo.ts'
-import {
-  lastTempo,
-  marksBetween,
-  movedBy,
-  readWarmUpKey,
-  warmedUp,
-  warmUpKey,
-} from '../../src/warm-up/exercise.ts'
+import { lastTempo, marksBetween, movedBy, warmedUp } from '../../src/warm-up/exercise.ts'
 
 const at = (s: string): Tempo => {
   const read = parseTempo(s)
@@ -41,12 +35,12 @@ describe('the key under which the journal keeps an exercise', () => {
     for (const tempo of ['66', 'dotted-quarter=54.5'])
       for (const key of [null, 'Bb harmonic minor']) {
         const w = { warmUp: 'mornings', item: 'Long tones, soft', key, tempo: at(tempo) }
-        expect(readWarmUpKey(warmUpKey(w))).toEqual(w)
+        expect(decodeKey(warmUpKey(w))).toEqual({ kind: 'warm-up', ...w })
       }
   })
   it('is told from every other key', () => {
     for (const key of ['section p1 even', 'warmup', 'warmup a b c d', 'warmup a b c 60 more'])
-      expect(readWarmUpKey(key)).toBeNull()
+      expect(decodeKey(key).kind).not.toBe('warm-up')
   })
 })
 

@@ -2,12 +2,12 @@ import { render } from 'ink'
 import type { ReactElement } from 'react'
 import type { Program } from '../../click/program.ts'
 import type { Levels } from '../../click/voices.ts'
+import type { WarmedUp } from '../../ladder/key.ts'
 import { spoken, type Tempo, typed } from '../../music/tempo.ts'
 import type { Sound } from '../../sound/sound.ts'
 import { pedalLock } from '../../terminal/lock.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
 import type { SlotClock } from '../../visit/slot-clock.ts'
-import type { WarmedUp } from '../../warm-up/exercise.ts'
 import {
   current,
   type Exercise,
