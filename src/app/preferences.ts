@@ -33,6 +33,15 @@ export const outputOf = (typed: string | undefined, settings: Settings): 'auto' 
   return name as 'auto' | OutputName
 }
 
+/** Where it is heard, how much later than that device says, and whether it is kept awake. */
+export const devicesOf = (
+  s: Settings,
+): { device?: string; faint: boolean; offsetMs: (device: string | null) => number } => ({
+  ...(s.device === undefined ? {} : { device: s.device }),
+  faint: s.awake,
+  offsetMs: device => s.offsets?.[device ?? ''] ?? s.latency,
+})
+
 export const levelsOf = (settings: Settings): Levels => ({
   ...DEFAULT_LEVELS,
   ...(settings.levels as Levels | undefined),
@@ -55,7 +64,7 @@ export const startSound = (ctx: Context, output: 'auto' | OutputName, settings: 
     output: ctx.clock.real ? output : 'silent',
     now: ctx.clock.now,
     player: new URL('./player.js', import.meta.url),
-    offsetMs: settings.latency,
+    ...devicesOf(settings),
     levels: levelsOf(settings),
     deep: settings.steady,
     silent: ctx.clock,

@@ -6,7 +6,7 @@ import { heardOf } from '../app/demo/heard.ts'
 import { keepFiles } from '../app/demo/keep.ts'
 import { SCENE } from '../app/demo/scene.ts'
 import { type VirtualTime, virtualTime } from '../app/demo/virtual-time.ts'
-import { levelsOf, outputOf } from '../app/preferences.ts'
+import { devicesOf, levelsOf, outputOf } from '../app/preferences.ts'
 import { clearAtSignal, outFolder } from '../app/write-files.ts'
 import { DEFAULT_LEVELS, type Levels } from '../click/voices.ts'
 import { decimal } from '../music/fraction.ts'
@@ -30,8 +30,7 @@ type Hall = {
   /** Null = in real time. */
   readonly virtual: VirtualTime | null
   readonly output: 'auto' | OutputName
-  /** Milliseconds by which the ear hears it later than the device says. */
-  readonly latency: number
+  readonly devices: Partial<ReturnType<typeof devicesOf>>
   readonly levels: Levels
 }
 
@@ -40,7 +39,7 @@ const hallOf = async (ctx: Context, t: DemoTyped): Promise<Omit<Hall, 'ctx' | 'v
   if (t.fast) {
     if (t.output !== undefined && t.output !== 'silent')
       must(problem('--output', t.output, 'silent, or nothing, where --fast is given'))
-    return { output: 'silent', latency: 0, levels: DEFAULT_LEVELS }
+    return { output: 'silent', devices: {}, levels: DEFAULT_LEVELS }
   }
   if (!ctx.tty && !ctx.plain)
     throw new Stop(
@@ -51,7 +50,7 @@ const hallOf = async (ctx: Context, t: DemoTyped): Promise<Omit<Hall, 'ctx' | 'v
   const output = outputOf(t.output, settings)
   return {
     output: ctx.clock.real ? output : 'silent',
-    latency: settings.latency,
+    devices: devicesOf(settings),
     levels: levelsOf(settings),
   }
 }
@@ -86,7 +85,7 @@ const give = async (hall: Hall, out: string | undefined): Promise<Outcome> => {
       output: hall.output,
       now: ctx.clock.now,
       player: new URL('./player.js', import.meta.url),
-      offsetMs: hall.latency,
+      ...hall.devices,
       levels,
       // Nobody waits for its answer to a pedal: the longer queue, without gaps.
       deep: true,

@@ -1,5 +1,5 @@
 import type { Context, Outcome } from '../app/context.ts'
-import { levelsOf, outputOf } from '../app/preferences.ts'
+import { devicesOf, levelsOf, outputOf } from '../app/preferences.ts'
 import { compile } from '../click/compile.ts'
 import { plainForm } from '../music/form.ts'
 import { frac } from '../music/fraction.ts'
@@ -17,7 +17,7 @@ const playTest = async (ctx: Context, typed: string | undefined): Promise<string
     output: outputOf(typed, settings),
     now: ctx.clock.now,
     player: PLAYER,
-    offsetMs: settings.latency,
+    ...devicesOf(settings),
     levels: levelsOf(settings),
   })
   const eighty = tempo(80)

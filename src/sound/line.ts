@@ -80,7 +80,10 @@ export type Lines = {
   frameAt(t: number): number | null
 }
 
-/** All lines of one stream, for looking up frames before and after an underrun: each keeps the line it was heard on. */
+/** Lines that are remembered: a program is heard on the last few. */
+const LINES = 32
+
+/** The lines of one stream, for looking up frames before and after an underrun: each keeps the line it was heard on. */
 export const streamLines = (): Lines => {
   const lines: { from: number; offset: number }[] = []
   /** The last line that fits, else the first one, continued backwards. */
@@ -91,6 +94,7 @@ export const streamLines = (): Lines => {
       const known = lines.find(l => l.from === from)
       if (known) known.offset = offset
       else lines.push({ from, offset })
+      if (lines.length > LINES) lines.shift()
     },
     heardAt: frame => {
       const line = pick(l => l.from <= frame)

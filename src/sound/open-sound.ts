@@ -1,135 +1,206 @@
 import type { Levels } from '../click/voices.ts'
+import { askedFor } from './asked.ts'
 import { DEVICES, type Device, type OutputName } from './outputs/output.ts'
 import { type Ending, type Player, startPlayer } from './player-process.ts'
-import type { FromPlayer, ToPlayer } from './protocol.ts'
+import type { FromPlayer } from './protocol.ts'
+import { type Found, type Start, search } from './search.ts'
 import { silentPlayer, type Ticking } from './silent.ts'
 import { book, type Sound, type SoundEvent } from './sound.ts'
 import { RATE } from './stream.ts'
+import { type Voice, voiceOf } from './voice.ts'
+import { lasting } from './why.ts'
 
-/** After this long without trouble a failed output is worth a second try, ms. */
+/** After this long without trouble a failed output is the first to be tried again, ms. */
 const TRUSTED = 10_000
-/** Opening takes at most this long in all, ms; then nothing more is tried. */
+/** So long an output may take to open before the next one is tried beside it, ms: at the start, and when one was lost. */
+const STAGGER = 800
+const STAGGER_LOST = 250
+/** Without sound for so long, the silent clock begins, and the search goes on, ms: at the start, and when one was lost. */
+const SILENT_AFTER = 2500
+const SILENT_AFTER_LOST = 1000
+/** So long an output may take to open, ms, at first and at most: twice as long each time that none was found. */
 const PATIENCE = 6000
+const MOST_PATIENCE = 48_000
+/** Between one search and the next while silent, ms, at first and at most. */
+const PAUSE = 1000
+const LONGEST_PAUSE = 30_000
 
 export type SoundOptions = {
   readonly output: 'auto' | OutputName
+  /** A part of the name of the device to play through; absent = the system's own choice. */
+  readonly device?: string | undefined
   /** Monotonic ms, as `monotonic` of stream.ts; agrees between processes. */
   readonly now: () => number
   /** The bundled player. */
   readonly player: URL
-  /** How much later than the device says the ear hears it (wireless speakers), ms. */
-  readonly offsetMs?: number
+  /** How much later than the device says the ear hears it (wireless speakers), ms. null = a device without a name. */
+  readonly offsetMs?: (device: string | null) => number
   readonly levels: Levels
   /** A queue of 200 ms instead of 100 from the start, for a busy computer: steadier, and slower to answer. */
   readonly deep?: boolean
+  /** Keep a faint stream open, so that wireless headphones do not fall asleep. */
+  readonly faint?: boolean
   /** Clock of the silent output; by default real time. */
   readonly silent?: Ticking
 }
 
-const realTime = (now: () => number): Ticking => ({
-  now,
-  later: (ms, f) => {
-    const timer = setTimeout(f, ms)
-    return () => clearTimeout(timer)
-  },
-})
+const timer = (ms: number, f: () => void): (() => void) => {
+  const t = setTimeout(f, ms)
+  return () => clearTimeout(t)
+}
+
+/** Resolves after so many ms, or when it is given up. */
+const pause = (ms: number, abandon: AbortSignal): Promise<void> =>
+  new Promise(resolve => {
+    const callOff = timer(ms, resolve)
+    abandon.addEventListener('abort', () => {
+      callOff()
+      resolve()
+    })
+  })
+
+const promised = (): { readonly promise: Promise<void>; readonly keep: () => void } => {
+  let keep = (): void => {}
+  const promise = new Promise<void>(resolve => {
+    keep = resolve
+  })
+  return { promise, keep }
+}
 
 /**
- * Opens the sound at once; what is played before an output is ready waits for it. Never fails: if no output works it ends
- * at the silent clock. When an output fails while playing, it is started once more, then the next ones are tried; what was
- * queued is gone, and what is asked for meanwhile waits for the new output.
+ * Opens the sound at once; what is played before an output is ready waits for it. Never fails: while no output works the
+ * silent clock goes on, and the search too. When an output fails while playing, or one is found while silent, what was
+ * asked for goes on in the next one at the moment at which it would have been heard: the beat is kept across the gap.
  */
 export const beginSound = (o: SoundOptions): Sound => {
   const candidates: readonly Device[] =
     o.output === 'auto' ? DEVICES : o.output === 'silent' ? [] : [o.output]
-  const ticking = o.silent ?? realTime(o.now)
+  const ticking = o.silent ?? { now: o.now, later: timer }
   const listeners = new Set<(e: SoundEvent) => void>()
   const refused = new Map<OutputName, string>()
-  const notes = book(o.offsetMs ?? 0)
+  const notes = book()
+  const asked = askedFor()
+  const closing = new AbortController()
   let levels = o.levels
   let lastId = 0
   let output: OutputName = 'silent'
+  let device: string | null = null
+  let absent = false
   let player: Player | null = null
-  let waiting: ToPlayer[] = []
-  const closing = new AbortController()
-  let opening: Promise<void> = Promise.resolve()
+  let voice: Voice | null = null
   let since = o.now()
-  let retried = false
+  let arrived = promised()
 
   const emit = (e: SoundEvent): void => {
     for (const f of [...listeners]) f(e)
   }
   const hear = (m: FromPlayer): void => {
+    if (m.k === 'ended' || m.k === 'cut') asked.over(m.id)
     const e = notes.enter(m, output)
     if (e) emit(e)
   }
-  const use = (p: Player, name: OutputName): void => {
+  /** From now on this one plays, and what was asked for goes on in it. */
+  const use = (p: Player, v: Voice, name: OutputName, plays: string | null): void => {
+    const before = player
+    const programs = asked.all()
+    const [first] = programs
+    const offset = o.offsetMs?.(plays) ?? 0
+    const due = first ? notes.heardAt(first.id, 0) : null
+    voice?.end()
     player = p
+    voice = v
     output = name
+    device = plays
+    since = o.now()
+    notes.begin(offset)
+    v.begin()
+    void before?.close()
     p.send({ k: 'levels', levels })
-    for (const m of waiting) p.send(m)
-    waiting = []
+    if (first) p.send({ k: 'join', programs: [...programs], heardAt: due === null ? null : due - offset })
     emit({ k: 'output', name })
+    arrived.keep()
+  }
+  const goSilent = (): void => {
+    if (player || closing.signal.aborted) return
+    const v = voiceOf(hear)
+    use(silentPlayer(ticking, v.tell), v, 'silent', null)
   }
 
-  const open = async (names: readonly Device[]): Promise<void> => {
-    const began = o.now()
-    for (const name of names) {
-      if (closing.signal.aborted) return
-      if (o.now() - began > PATIENCE) break
-      notes.newStream()
+  const starting =
+    (wanted: string | null): Start =>
+    async (name, patience, abandon) => {
+      const v = voiceOf(hear)
       const opened = await startPlayer({
         player: o.player,
-        output: name,
-        deep: o.deep,
-        tell: hear,
-        ended: (how, reason) => lost(name, how, reason),
-        abandon: closing.signal,
+        start: { output: name, deep: o.deep === true, device: wanted, faint: o.faint === true, list: false },
+        patience,
+        tell: v.tell,
+        ended: (how, reason) => (voice === v ? lost(name, how, reason) : v.end()),
+        abandon,
       })
-      if (opened.ok) {
-        if (closing.signal.aborted) return opened.player.close()
-        refused.delete(name)
-        since = o.now()
-        return use(opened.player, name)
-      }
-      refused.set(name, opened.why)
+      return opened.ok ? { ...opened, voice: v } : opened
     }
-    if (closing.signal.aborted) return
-    notes.newStream()
-    use(silentPlayer(ticking, hear), 'silent')
+  /** One search; null = no output opened. */
+  const once = async (names: readonly Device[], patience: number, stagger: number): Promise<Found | null> => {
+    const wanted = o.device ?? null
+    const among = { names, patience, stagger, later: timer, abandon: closing.signal }
+    const told = (name: Device, why: string): void => void refused.set(name, why)
+    const found = await search({ ...among, start: starting(wanted), refused: told })
+    absent = found === null && wanted !== null
+    return absent ? search({ ...among, start: starting(null), refused: told }) : found
   }
-  /** An output has failed while playing: once more the same if it can be trusted, then the ones behind it. */
+  /** Searches until an output plays. */
+  const seek = async (names: readonly Device[], stagger: number, silentAfter: number): Promise<void> => {
+    const callOff = timer(silentAfter, goSilent)
+    let next = names
+    for (let round = 0; next.length > 0; round++) {
+      const found = await once(next, Math.min(PATIENCE * 2 ** round, MOST_PATIENCE), stagger)
+      callOff()
+      if (closing.signal.aborted) return void found?.player.close()
+      if (found && !found.voice.over()) {
+        refused.delete(found.name)
+        return use(found.player, found.voice, found.name, found.device)
+      }
+      goSilent()
+      await pause(Math.min(PAUSE * 2 ** round, LONGEST_PAUSE), closing.signal)
+      if (closing.signal.aborted) return
+      // What only an installation changes is not tried again.
+      next = candidates.filter(name => !lasting(refused.get(name) ?? ''))
+    }
+    callOff()
+    goSilent()
+  }
+  /** An output has failed while playing: the same again if it can be trusted, and the others. */
   const lost = (name: Device, how: Ending, reason: string): void => {
+    voice?.end()
     player = null
     if (closing.signal.aborted) return
+    arrived = promised()
+    const others = candidates.filter(c => c !== name)
+    const trusted = o.now() - since > TRUSTED
+    if (!trusted)
+      refused.set(name, `${how === 'gone' ? 'broke off' : 'stood still'} while playing: ${reason}`)
     emit({ k: 'trouble', kind: how, output: name })
-    if (o.now() - since > TRUSTED) retried = false
-    const behind = candidates.slice(candidates.indexOf(name) + 1)
-    const next = retried ? behind : [name, ...behind]
-    if (retried) refused.set(name, `${how === 'gone' ? 'broke off' : 'stood still'} while playing: ${reason}`)
-    retried = true
-    opening = open(next)
+    void seek(trusted ? [name, ...others] : [...others, name], STAGGER_LOST, SILENT_AFTER_LOST)
   }
-
-  const send = (m: ToPlayer): void => {
-    if (player) player.send(m)
-    else waiting.push(m)
-  }
-  opening = open(candidates)
+  void seek(candidates, STAGGER, SILENT_AFTER)
 
   return {
-    ready: () => opening,
+    ready: () => arrived.promise,
     output: () => output,
+    device: () => device,
+    absent: () => (absent && output !== 'silent' ? (o.device ?? null) : null),
     refused: () => [...refused].map(([name, why]) => ({ name, why })),
     play: (program, after) => {
       if (program.rate !== RATE) throw new RangeError(`a program of rate ${program.rate}; accepted: ${RATE}`)
-      if (after === 'now') waiting = []
-      send({ k: 'play', id: ++lastId, program, after })
-      return lastId
+      const id = ++lastId
+      asked.play(id, program, after)
+      player?.send({ k: 'play', id, program, after })
+      return id
     },
     stop: () => {
-      waiting = []
-      if (player) send({ k: 'stop' })
+      asked.clear()
+      player?.send({ k: 'stop' })
     },
     levels: l => {
       levels = l
@@ -143,7 +214,7 @@ export const beginSound = (o: SoundOptions): Sound => {
     },
     close: async () => {
       closing.abort()
-      await opening
+      arrived.keep()
       await player?.close()
     },
   }

@@ -1,13 +1,10 @@
 import { fork } from 'node:child_process'
 import { tmpdir } from 'node:os'
-import type { Device } from './outputs/output.ts'
-import { type FromPlayer, readFromPlayer, type ToPlayer } from './protocol.ts'
+import { type FromPlayer, type PlayerStart, readFromPlayer, type ToPlayer } from './protocol.ts'
 import { why } from './why.ts'
 
-/** How long an output may take to open, ms; a cold start on a small computer takes about one second. */
-const OPEN_LIMIT = 2500
 /** Looks at the frame count, ms, and how many without progress mean that the output stands still: one second. */
-const LOOK = 250
+const LOOK = 200
 const LOOKS = 4
 /** How long a process may take to say goodbye, ms. */
 const LEAVE_LIMIT = 1000
@@ -18,7 +15,17 @@ export type Player = {
   close(): Promise<void>
 }
 export type Ending = 'gone' | 'stalled'
-export type Opened = { ok: true; player: Player; depthMs: number } | { ok: false; why: string }
+export type Opened =
+  | {
+      ok: true
+      player: Player
+      depthMs: number
+      /** Where it is heard, as the system calls it; null = it does not say. */
+      device: string | null
+      /** All devices of this output, where they were asked for. */
+      devices: readonly string[]
+    }
+  | { ok: false; why: string }
 
 /**
  * Starts a sound process and waits until its output has taken frames. `tell` gets everything it says from then on;
@@ -26,8 +33,9 @@ export type Opened = { ok: true; player: Player; depthMs: number } | { ok: false
  */
 export const startPlayer = (o: {
   player: URL
-  output: Device
-  deep?: boolean | undefined
+  start: PlayerStart
+  /** How long the output may take to open, ms; a cold start on a small computer takes about one second. */
+  patience: number
   tell: (m: FromPlayer) => void
   ended: (how: Ending, why: string) => void
   /** Gives up opening. */
@@ -35,7 +43,7 @@ export const startPlayer = (o: {
 }): Promise<Opened> =>
   new Promise(resolve => {
     // Not the working folder: one output would leave a crash log there. Nothing it prints may reach the terminal.
-    const child = fork(o.player, o.deep ? [o.output, 'deep'] : [o.output], {
+    const child = fork(o.player, [JSON.stringify(o.start)], {
       cwd: tmpdir(),
       execArgv: [],
       stdio: ['pipe', 'ignore', 'pipe', 'ipc'],
@@ -46,18 +54,30 @@ export const startPlayer = (o: {
     let idle = 0
     let watch: NodeJS.Timeout | undefined
     const exited = new Promise<void>(done => child.once('close', () => done()))
+    /** What it has started: one that waits for a device that hangs would stay behind. */
+    const owned: number[] = []
 
+    const kill = (): void => {
+      child.kill('SIGKILL')
+      for (const pid of owned.splice(0)) {
+        try {
+          process.kill(pid, 'SIGKILL')
+        } catch {
+          // It has ended with the other one.
+        }
+      }
+    }
     const over = (reason: string, how: Ending): void => {
       const was = state
       state = 'over'
       clearTimeout(limit)
       clearInterval(watch)
-      child.kill('SIGKILL')
-      const plain = why(o.output, reason)
+      kill()
+      const plain = why(o.start.output, reason)
       if (was === 'opening') resolve({ ok: false, why: plain })
       if (was === 'open') o.ended(how, plain)
     }
-    const limit = setTimeout(() => over('did not answer', 'stalled'), OPEN_LIMIT)
+    const limit: NodeJS.Timeout = setTimeout(() => over('did not answer', 'stalled'), o.patience)
 
     const send = (m: ToPlayer): void => {
       // An error here is followed by the end of the process, which is heard.
@@ -70,23 +90,25 @@ export const startPlayer = (o: {
         state = 'over'
         clearInterval(watch)
         send({ k: 'bye' })
-        const late = setTimeout(() => child.kill('SIGKILL'), LEAVE_LIMIT)
+        const late = setTimeout(kill, LEAVE_LIMIT)
         await exited
         clearTimeout(late)
+        kill()
       },
     }
-    const ready = (depthMs: number): void => {
+    const ready = ({ depthMs, device, devices }: FromPlayer & { k: 'ready' }): void => {
       state = 'open'
       clearTimeout(limit)
       watch = setInterval(() => {
         idle++
         if (idle > LOOKS) over('did not answer', 'stalled')
       }, LOOK)
-      resolve({ ok: true, player, depthMs })
+      resolve({ ok: true, player, depthMs, device, devices })
     }
     const hear = (m: FromPlayer): void => {
       if (m.k === 'failed') over(m.reason, 'gone')
-      else if (m.k === 'ready') ready(m.depthMs)
+      else if (m.k === 'ready') ready(m)
+      else if (m.k === 'owns') owned.push(m.pid)
       else o.tell(m)
       if (m.k !== 'clock' || m.frame <= frame) return
       frame = m.frame
@@ -95,6 +117,7 @@ export const startPlayer = (o: {
     o.abandon?.addEventListener('abort', () => {
       if (state === 'opening') over('given up', 'gone')
     })
+    if (o.abandon?.aborted) over('given up', 'gone')
     child.stderr?.setEncoding('utf8').on('data', (s: string) => {
       said = (said + s).slice(-2000)
     })

@@ -1,21 +1,22 @@
 import { renderer } from '../click/render.ts'
 import { DEFAULT_LEVELS } from '../click/voices.ts'
-import { OPEN } from './outputs/open-output.ts'
-import { DEVICES, type Output } from './outputs/output.ts'
-import { type FromPlayer, readToPlayer } from './protocol.ts'
-import { monotonic, RATE } from './stream.ts'
-import { emptyTimeline, handOver, place, type Step, stop } from './timeline.ts'
+import { adaptiveDepth } from './depth.ts'
+import { addHiss } from './hiss.ts'
+import { DEVICE_NAMES, OPEN } from './outputs/open-output.ts'
+import type { Output } from './outputs/output.ts'
+import { defaultSink } from './outputs/system-devices.ts'
+import { type FromPlayer, type PlayerStart, readStart, readToPlayer } from './protocol.ts'
+import { framesOf, monotonic, RATE } from './stream.ts'
+import { emptyTimeline, handOver, join, place, type Step, silentIn, stop } from './timeline.ts'
 
-/**
- * The sound process: owns one output (its first argument; the second one, `deep`, asks for a deep queue), renders on the
- * fly, reports. Ends with its parent.
- */
+/** The sound process: owns one output, renders on the fly, reports. Ends with its parent. */
 
 /** Between two reports of the clock, ms. */
-const REPORT = 250
+const REPORT = 200
 
 let timeline = emptyTimeline
 let render = renderer(RATE, DEFAULT_LEVELS)
+let faint = false
 let output: Output | null = null
 
 /** Some outputs hang or crash on a polite exit, so the process ends itself the hard way. */
@@ -47,7 +48,8 @@ const reportClock = (): void => {
 
 const pull = (out: Int16Array): void => {
   try {
-    render(timeline.items, timeline.next, out)
+    const sounds = render(timeline.items, timeline.next, out)
+    if (faint && !sounds) addHiss(out)
     step(handOver(timeline, out.length / 2))
   } catch (e) {
     out.fill(0)
@@ -58,7 +60,11 @@ const pull = (out: Int16Array): void => {
 const hear = (message: unknown): void => {
   const m = readToPlayer(message)
   if (m.k === 'play') step(place(timeline, m.id, m.program, m.after))
-  else if (m.k === 'stop') step(stop(timeline))
+  else if (m.k === 'join') {
+    const due = output?.heardAt(timeline.next) ?? null
+    const late = m.heardAt === null || due === null ? 0 : framesOf(m.heardAt - due)
+    step(join(timeline, m.programs, timeline.next + late))
+  } else if (m.k === 'stop') step(stop(timeline))
   else if (m.k === 'levels') render = renderer(RATE, m.levels)
   else {
     // What has been handed over is heard to its end, the fade of the cut included.
@@ -67,29 +73,40 @@ const hear = (message: unknown): void => {
   }
 }
 
+const open = async (o: PlayerStart): Promise<void> => {
+  faint = o.faint
+  const [opened, plays, devices] = await Promise.all([
+    OPEN[o.output]({
+      depth: adaptiveDepth(o.deep),
+      device: o.device,
+      now: monotonic,
+      pull,
+      silentIn: (from, to) => silentIn(timeline, from, to),
+      dry: frame => {
+        send({ k: 'trouble', kind: 'underrun', frame })
+        reportClock()
+      },
+      failed: fail,
+      owns: pid => send({ k: 'owns', pid }),
+    }),
+    o.device ?? defaultSink(),
+    o.list ? (DEVICE_NAMES[o.output]?.() ?? []) : [],
+  ])
+  output = opened
+  const { name, depthMs } = opened
+  send({ k: 'ready', output: name, rate: RATE, depthMs: depthMs(), device: plays, devices: [...devices] })
+  reportClock()
+  setInterval(reportClock, REPORT)
+}
+
 process.on('uncaughtException', fail)
 process.on('unhandledRejection', fail)
 process.on('disconnect', leave)
 process.stdin.on('end', leave).on('error', leave).resume()
 process.on('message', hear)
 
-const name = DEVICES.find(d => d === process.argv[2])
-if (!name) fail(new Error(`no output is called ${process.argv[2]}`))
-else {
-  const opened = OPEN[name]({
-    deep: process.argv[3] === 'deep',
-    now: monotonic,
-    pull,
-    dry: frame => {
-      send({ k: 'trouble', kind: 'underrun', frame })
-      reportClock()
-    },
-    failed: fail,
-  })
-  opened.then(o => {
-    output = o
-    send({ k: 'ready', output: o.name, rate: RATE, depthMs: o.depthMs() })
-    reportClock()
-    setInterval(reportClock, REPORT)
-  }, fail)
-}
+// In a task of its own: the outputs are loaded by now, and a throw is told like any other.
+void Promise.resolve(process.argv[2] ?? '')
+  .then(readStart)
+  .then(open)
+  .catch(fail)

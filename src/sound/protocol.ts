@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import { type Program, ROLES, type SegmentKind } from '../click/program.ts'
 import { CHARACTERS, DYNAMICS, type Levels } from '../click/voices.ts'
+import { DEVICES } from './outputs/output.ts'
 
 /** What the screen process and the sound process say to each other: data only, checked at both ends. */
 
@@ -36,8 +37,33 @@ const levels = z.object({
   character: z.enum(CHARACTERS),
 }) as z.ZodType<Levels>
 
+/** What a sound process is started with, as JSON. */
+const start = z.object({
+  output: z.enum(DEVICES),
+  /** A deep queue from the first frame on. */
+  deep: z.boolean(),
+  /** A part of the name of the device to play through; null = the system's own choice. */
+  device: z.string().nullable(),
+  /** Silence is sent as the faintest noise there is, which keeps wireless headphones from falling asleep. */
+  faint: z.boolean(),
+  /** Name all devices of this output when it is ready. */
+  list: z.boolean(),
+})
+export type PlayerStart = z.infer<typeof start>
+/** Throws a ZodError, or a SyntaxError, on anything else. */
+export const readStart = (text: string): PlayerStart => start.parse(JSON.parse(text))
+
 const toPlayer = z.discriminatedUnion('k', [
   z.object({ k: z.literal('play'), id, program, after: z.union([z.literal('now'), id]) }),
+  /**
+   * What another output has begun, or not yet, goes on here, each directly behind the one before. `heardAt` (monotonic
+   * ms): when frame 0 of the first one was or will be heard; null = as soon as can be.
+   */
+  z.object({
+    k: z.literal('join'),
+    programs: z.array(z.object({ id, program })),
+    heardAt: z.number().nullable(),
+  }),
   z.object({ k: z.literal('stop') }),
   z.object({ k: z.literal('levels'), levels }),
   z.object({ k: z.literal('bye') }),
@@ -46,9 +72,23 @@ export type ToPlayer = z.infer<typeof toPlayer>
 
 const fromPlayer = z.discriminatedUnion('k', [
   /** The output has taken frames; `depthMs` = from handing over to hearing. */
-  z.object({ k: z.literal('ready'), output: z.string(), rate: z.int(), depthMs: z.number() }),
-  /** The program's first frame lies at `frame` of the stream. Said when that frame is handed over. */
-  z.object({ k: z.literal('started'), id, frame }),
+  z.object({
+    k: z.literal('ready'),
+    output: z.string(),
+    rate: z.int(),
+    depthMs: z.number(),
+    /** Where it is heard, as the system calls it; null = the system does not say. */
+    device: z.string().nullable(),
+    /** All devices of this output, where they were asked for and it can choose. */
+    devices: z.array(z.string()),
+  }),
+  /** A process of the system that plays for this one, and ends with it. */
+  z.object({ k: z.literal('owns'), pid: z.int().positive() }),
+  /**
+   * The program's first frame lies at `frame` of the stream; below 0 where another stream began it. Said when that frame
+   * is handed over.
+   */
+  z.object({ k: z.literal('started'), id, frame: z.int() }),
   /** The next frame to be handed over is heard at `heardAt` (monotonic ms). The line holds from frame `from` on. */
   z.object({ k: z.literal('clock'), frame, heardAt: z.number(), from: frame }),
   /** `frame` counts from the program's start; 0 = it never began. */

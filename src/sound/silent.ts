@@ -1,7 +1,7 @@
 import type { Player } from './player-process.ts'
 import type { FromPlayer } from './protocol.ts'
 import { framesOf, msOf } from './stream.ts'
-import { emptyTimeline, handOver, place, type Step, stop } from './timeline.ts'
+import { emptyTimeline, handOver, join, place, type Step, stop } from './timeline.ts'
 
 /** A clock and its timer, ms; `later` returns how to call it off. */
 export type Ticking = {
@@ -48,6 +48,8 @@ export const silentPlayer = (o: Ticking, tell: (m: FromPlayer) => void): Player 
     send: m => {
       advance()
       if (m.k === 'play') step(place(timeline, m.id, m.program, m.after))
+      if (m.k === 'join')
+        step(join(timeline, m.programs, m.heardAt === null ? timeline.next : framesOf(m.heardAt - start)))
       if (m.k === 'stop') step(stop(timeline))
       arm()
     },

@@ -13,17 +13,24 @@ export type SoundEvent =
   | { readonly k: 'started'; readonly id: number; readonly frame: number }
   /** `frame` counts from the program's start; 0 = it never began. */
   | { readonly k: 'cut'; readonly id: number; readonly frame: number }
-  /** underrun: a gap in the sound, which goes on. gone, stalled: the output has failed, and every program with it. */
+  /**
+   * underrun: a gap in the sound, which goes on. gone, stalled: the output has failed; what was asked for goes on in the
+   * next one, at the moment at which it would have been heard, unless it is stopped before that.
+   */
   | { readonly k: 'trouble'; readonly kind: 'underrun' | Ending; readonly output: OutputName }
-  /** Another output plays from now on, or the same one anew. */
+  /** Another output plays from now on, or the same one anew: the silent clock where nothing works. */
   | { readonly k: 'output'; readonly name: OutputName }
 
 /** The sound as the rest of the program sees it. All times are monotonic ms, the user's offset included. */
 export type Sound = {
-  /** Resolves when the present search for an output has ended. */
+  /** Resolves when something plays: an output, or the silent clock for as long as none works. */
   ready(): Promise<void>
   /** The one in use; silent while none has been found yet. */
   output(): OutputName
+  /** Where it is heard, as the system calls it; null = it does not say. */
+  device(): string | null
+  /** The device that was chosen and is not there; null = it is, or none was. */
+  absent(): string | null
   /** Outputs that were tried and do not work, each with a plain reason. */
   refused(): readonly { readonly name: OutputName; readonly why: string }[]
   /**
@@ -46,29 +53,32 @@ export type Sound = {
 /** Programs whose times are remembered. */
 const REMEMBERED = 64
 
-type Begun = { readonly lines: Lines; readonly at: number; cut: number }
+type Begun = { readonly lines: Lines; readonly offset: number; readonly at: number; cut: number }
 
 export type Book = {
   /** Takes in what a player says and returns what the listeners are told. */
   enter(m: FromPlayer, output: OutputName): SoundEvent | null
-  /** A new stream: earlier programs keep the times at which they were heard. */
-  newStream(): void
+  /** A new stream, heard `offset` ms later than it says: earlier programs keep the times at which they were heard. */
+  begin(offset: number): void
   heardAt: Sound['heardAt']
   frameAt: Sound['frameAt']
 }
 
-/** Which program began at which frame of which stream, and when that is heard. `offsetMs` = later by that much. */
-export const book = (offsetMs: number): Book => {
+/** Which program began at which frame of which stream, and when that is heard. */
+export const book = (): Book => {
   let lines = streamLines()
+  let offset = 0
   const begun = new Map<number, Begun>()
   return {
     enter: (m, output) => {
       if (m.k === 'clock') lines.set(m.from, m.frame, m.heardAt)
       if (m.k === 'trouble') return { k: 'trouble', kind: m.kind, output }
       if (m.k === 'started') {
-        begun.set(m.id, { lines, at: m.frame, cut: Number.POSITIVE_INFINITY })
+        // One that goes on in this stream began in another one, which was told then.
+        const known = begun.has(m.id)
+        begun.set(m.id, { lines, offset, at: m.frame, cut: Number.POSITIVE_INFINITY })
         if (begun.size > REMEMBERED) begun.delete(Math.min(...begun.keys()))
-        return m
+        return known ? null : m
       }
       if (m.k === 'cut') {
         const b = begun.get(m.id)
@@ -77,17 +87,18 @@ export const book = (offsetMs: number): Book => {
       }
       return null
     },
-    newStream: () => {
+    begin: later => {
       lines = streamLines()
+      offset = later
     },
     heardAt: (id, frame) => {
       const b = begun.get(id)
       const t = b && frame < b.cut ? b.lines.heardAt(b.at + frame) : null
-      return t === null ? null : t + offsetMs
+      return b && t !== null ? t + b.offset : null
     },
     frameAt: (id, t) => {
       const b = begun.get(id)
-      const f = b?.lines.frameAt(t - offsetMs) ?? null
+      const f = b?.lines.frameAt(t - b.offset) ?? null
       return b && f !== null ? f - b.at : null
     },
   }

@@ -1,10 +1,13 @@
 import type { Placed, Program } from '../click/program.ts'
+import { LONGEST } from '../click/voices.ts'
 import { framesOf } from './stream.ts'
 
 /** A program never begins nearer than this behind a cut: the ear needs the silence to hear a new beginning. Frames. */
 export const CUT_GAP = framesOf(20)
 /** A finished program stays this long, so that its last voice rings out (the longest lasts 0.4 s). Frames. */
 const RING = framesOf(500)
+/** No sound of an onset is longer. Frames. */
+const VOICE = framesOf(1000 * LONGEST)
 
 /** The stream of one sound process. Programs follow each other and never overlap. */
 export type Timeline = {
@@ -66,6 +69,42 @@ export const place = (t: Timeline, id: number, program: Program, after: 'now' | 
     happened: behind.happened,
   }
 }
+
+/**
+ * Programs that another stream has begun go on in this one, each directly behind the one before; the first one's frame 0
+ * lies at frame `at`, which may be past, or before the stream.
+ */
+export const join = (
+  t: Timeline,
+  programs: readonly { readonly id: number; readonly program: Program }[],
+  at: number,
+): Step => {
+  const placed: Placed[] = []
+  let next = at
+  for (const { id, program } of programs) {
+    placed.push({ id, at: next, program })
+    next += program.frames
+  }
+  const happened = placed.flatMap((p): Happening[] =>
+    p.at >= t.next
+      ? []
+      : [
+          { k: 'started', id: p.id, frame: p.at },
+          ...(endOf(p) <= t.next ? [{ k: 'ended', id: p.id } as const] : []),
+        ],
+  )
+  const items = [...t.items, ...placed.filter(p => endOf(p) + RING > t.next)]
+  return { timeline: { ...t, items, last: Math.max(t.last, ...placed.map(p => p.id)) }, happened }
+}
+
+/** Does nothing sound in the frames from `from` to `to`, as far as is known now? */
+export const silentIn = (t: Timeline, from: number, to: number): boolean =>
+  t.items.every(p => {
+    const end = Math.min(to, p.cut ?? to)
+    const { onsets, tone } = p.program
+    if (tone && p.at + tone.from < end && p.at + tone.to > from) return false
+    return !onsets.some(o => p.at + o.frame < end && p.at + o.frame + VOICE > from)
+  })
 
 /** The next `frames` frames have gone to the output. */
 export const handOver = (t: Timeline, frames: number): Step => {

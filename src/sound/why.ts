@@ -8,37 +8,63 @@ const PACKAGE: Readonly<Partial<Record<Device, string>>> = {
 }
 const COMMAND: Readonly<Partial<Record<Device, string>>> = { pacat: 'pulseaudio-utils', aplay: 'alsa-utils' }
 
-/** What an error's text means to someone who wants to hear a click; the first that fits. */
-const MEANINGS: readonly (readonly [RegExp, (d: Device) => string])[] = [
+/** What a package that is compiled needs. */
+const needs = (d: Device, system: NodeJS.Platform): string =>
+  system === 'linux'
+    ? `Type: sudo apt install ${d === 'speaker' ? 'libasound2-dev ' : ''}build-essential python3, then`
+    : 'Install a C++ compiler and python3, then type:'
+
+/** Here only an installation helps. */
+const LASTING = ['not installed', 'not built', 'another version of Node', 'is missing', 'not made for']
+export const lasting = (reason: string): boolean => LASTING.some(l => reason.includes(l))
+
+/** What an error's text means to someone who wants to hear a click, and what to do; the first that fits. */
+const MEANINGS: readonly (readonly [RegExp, (d: Device, system: NodeJS.Platform) => string])[] = [
   [
     /NODE_MODULE_VERSION|different Node|did not self-register/i,
-    d => `built for another Node: npm rebuild ${PACKAGE[d] ?? ''}`,
+    d => `it was built for another version of Node. Type: npm rebuild ${PACKAGE[d] ?? ''}`,
   ],
   [
     /libasound[^ ]*: cannot open|libasound.*No such file/i,
-    () => 'the system library libasound2 is missing: install it',
+    () => 'the system library libasound2 is missing. Type: sudo apt install libasound2',
   ],
   [
     /locate the bindings file|Cannot find module '.*\.node'/i,
-    d => `not built: npm rebuild ${PACKAGE[d] ?? ''} (needs python3, make, a C++ compiler)`,
+    (d, system) => `it is not built. ${needs(d, system)} npm rebuild ${PACKAGE[d] ?? ''}`,
   ],
-  [/Cannot find (package|module)/i, d => `not installed: npm install ${PACKAGE[d] ?? ''}`],
-  [/platform .* is not supported/i, () => 'not made for this kind of computer'],
-  [/ENOENT/, d => `the program ${d} is not installed${COMMAND[d] ? ` (package ${COMMAND[d]})` : ''}`],
-  [/did not answer/, () => 'the sound device did not answer in time'],
+  [
+    /Cannot find (package|module)/i,
+    (d, system) =>
+      d === 'audio-io'
+        ? 'it is not installed. Type: npm ci'
+        : `it is not installed: it has to be compiled here. ${needs(d, system)} npm ci`,
+  ],
+  [/platform .* is not supported/i, () => 'it is not made for this kind of computer'],
+  [
+    /ENOENT/,
+    (d, system) =>
+      system === 'linux'
+        ? `it is not installed. Type: sudo apt install ${COMMAND[d] ?? d}`
+        : 'it is not made for this kind of computer',
+  ],
+  [/no such device: /, () => 'it has no device of the name you chose'],
+  [
+    /did not answer/,
+    () => 'the sound device did not answer in time: the computer is very busy, or the device hangs',
+  ],
   [
     /Format not supported|Invalid sample rate|sample format|rate .* not/i,
     () => 'the sound device does not take 48 kHz stereo',
   ],
   [
     /No default device|open (audio|output) device|Connection (refused|failure)|audio open error|No such (file|device|entity)|cannot find card|Unknown PCM|SIGABRT|Assertion/i,
-    () => 'no sound device found',
+    () => 'no sound device found: plug one in, or turn it on',
   ],
 ]
 
 /** One plain clause why an output does not work, from what its process left behind. */
-export const why = (device: Device, raw: string): string => {
+export const why = (device: Device, raw: string, system: NodeJS.Platform = process.platform): string => {
   const meaning = MEANINGS.find(([pattern]) => pattern.test(raw))
-  if (meaning) return meaning[1](device).trim()
-  return printable(raw).replace(/ +/g, ' ').trim().slice(-200) || 'ended without a word'
+  if (meaning) return meaning[1](device, system)
+  return printable(raw).replace(/ +/g, ' ').trim().slice(-200) || 'it ended without a word'
 }

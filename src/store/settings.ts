@@ -42,7 +42,14 @@ const schema = z.looseObject({
     .exactOptional(),
   /** Sound output by name. */
   output: word.exactOptional(),
-  /** Added to the moment at which a click is heard, milliseconds. */
+  /** A part of the name of the device that plays. */
+  device: word.exactOptional(),
+  /** Added to the moment at which a click is heard through a device, milliseconds; for those not named, `latency`. */
+  offsets: z
+    .record(z.string().max(200), z.number(MILLISECONDS).min(-1000, MILLISECONDS).max(1000, MILLISECONDS))
+    .exactOptional(),
+  /** A faint stream stays open between the clicks, so that wireless headphones do not fall asleep. */
+  awake: z.boolean('true or false').default(false),
   latency: z.number(MILLISECONDS).min(-1000, MILLISECONDS).max(1000, MILLISECONDS).default(0),
   /** What is played; rest, click and some words follow from it when it is said. */
   instrument: word.exactOptional(),
@@ -74,6 +81,9 @@ type Known =
   | 'levels'
   | 'output'
   | 'latency'
+  | 'device'
+  | 'offsets'
+  | 'awake'
   | 'instrument'
   | 'rest'
   | 'keys'

@@ -16,6 +16,7 @@ const now: Settings = {
   a: 440,
   transposition: 'C',
   steady: false,
+  awake: false,
 }
 
 test('brass rests as long as it plays and hears a bright click; a violin rests as usual and slips with the bow', () => {

@@ -38,7 +38,9 @@ const one = what =>
     child.on('close', () => done(said.trim()))
   })
 
-console.log(`Node ${process.version}, ${o.minutes} minutes, ${o.busy} busy loops, load ${loadavg()[0].toFixed(1)}`)
+console.log(
+  `Node ${process.version}, ${o.minutes} minutes, ${o.busy} busy loops, load ${loadavg()[0].toFixed(1)}`,
+)
 try {
   for (const row of await Promise.all(o.outputs.split(',').map(one))) console.log(row)
 } finally {

@@ -24,7 +24,7 @@ const parec = spawn(
   ['--raw', '--rate=48000', '--format=s16le', '--channels=1', '--latency-msec=20', '-d', 'room.monitor'],
   { stdio: ['ignore', 'pipe', 'ignore'] },
 )
-let odd = Buffer.alloc(0)
+let odd: Buffer = Buffer.alloc(0)
 parec.stdout.on('data', (b: Buffer) => {
   const all = odd.length > 0 ? Buffer.concat([odd, b]) : b
   for (let i = 0; i + 1 < all.length; i += 2) found.sample(all.readInt16LE(i))
@@ -45,9 +45,13 @@ const playerPid = (): number | null => {
 
 /** The click as a plain timer gives it: a flag each 461.5 ms, heard in the next block of a stream that plays anyway. */
 const plainTimer = async (): Promise<void> => {
-  const pacat = spawn('pacat', ['--raw', '--rate=48000', '--format=s16le', '--channels=2', '--latency-msec=50'], {
-    stdio: ['pipe', 'ignore', 'ignore'],
-  })
+  const pacat = spawn(
+    'pacat',
+    ['--raw', '--rate=48000', '--format=s16le', '--channels=2', '--latency-msec=50'],
+    {
+      stdio: ['pipe', 'ignore', 'ignore'],
+    },
+  )
   let click = false
   const began = monotonic()
   let handed = 0
@@ -118,7 +122,13 @@ const ours = async (): Promise<Record<string, unknown>> => {
   sound.stop()
   await wait(500)
   await sound.close()
-  return { first, output, troubles, cpuPercent: share === null ? null : +(100 * share).toFixed(1), mb: after?.mb }
+  return {
+    first,
+    output,
+    troubles,
+    cpuPercent: share === null ? null : +(100 * share).toFixed(1),
+    mb: after?.mb,
+  }
 }
 
 const began = new Date().toISOString()

@@ -252,7 +252,8 @@ describe.skipIf(lacks !== null)('when something breaks', () => {
     const said = await new Promise<string>((resolve, reject) => {
       void startPlayer({
         player: PLAYER,
-        output: 'pacat',
+        start: { output: 'pacat', deep: false, device: null, faint: false, list: false },
+        patience: 10_000,
         tell: () => {},
         ended: (_, why) => resolve(why),
       }).then(p => {

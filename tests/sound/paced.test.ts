@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest'
+import { adaptiveDepth } from '../../src/sound/depth.ts'
 import { pace } from '../../src/sound/outputs/paced.ts'
 import { BLOCK, msOf } from '../../src/sound/stream.ts'
 
@@ -10,7 +11,7 @@ const setUp = (takes = true) => {
   const waiting: (() => void)[] = []
   const p = pace(
     {
-      deep: false,
+      depth: adaptiveDepth(false),
       now: () => t,
       pull: out => {
         pulled += out.length / 2

@@ -23,7 +23,7 @@ describe('what the two processes say to each other', () => {
   })
 
   test.each([
-    { k: 'ready', output: 'aplay', rate: 48000, depthMs: 101 },
+    { k: 'ready', output: 'aplay', rate: 48000, depthMs: 101, device: 'Headphones', devices: [] },
     { k: 'started', id: 1, frame: 10560 },
     { k: 'clock', frame: 480, heardAt: 1234.5, from: 0 },
     { k: 'cut', id: 1, frame: 0 },

@@ -13,7 +13,7 @@ const setUp = async (offsetMs = 0) => {
     player: PLAYER,
     levels: DEFAULT_LEVELS,
     silent: clock,
-    offsetMs,
+    offsetMs: () => offsetMs,
   })
   const events: (SoundEvent & { at: number })[] = []
   sound.on(e => events.push({ ...e, at: clock.now() }))

@@ -1,5 +1,7 @@
 import { RATE } from '../stream.ts'
+import { named } from './output.ts'
 import { openPipe } from './pipe.ts'
+import { alsaDevices } from './system-devices.ts'
 
 /** ALSA's own player. */
 export const openAplay = openPipe({
@@ -16,6 +18,7 @@ export const openAplay = openPipe({
     `${RATE}`,
     `--buffer-time=${1000 * ahead}`,
   ],
+  to: async device => ['-D', named(await alsaDevices(), device, name => name)],
   extraMs: 1,
   opened: /Its setup is/,
 })

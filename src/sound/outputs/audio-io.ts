@@ -1,24 +1,53 @@
 import { fitLine } from '../line.ts'
-import { RATE } from '../stream.ts'
+import { framesOf, RATE } from '../stream.ts'
 import { type OpenOutput, SETTLED } from './output.ts'
 
-/** Length of the device's buffer, ms; it holds up to twice as much. */
-const BUFFER = 50
-const BUFFER_DEEP = 100
+/** The device's buffer for a depth, ms: it holds up to twice as much. */
+const bufferFor = (ms: number): number => ms / 2
+/** Blocks of silence after the device was opened anew, until it can be foretold when a frame is heard. */
+const SETTLING = 3
+/** To open the device takes less than this, ms. */
+const REOPEN = 100
+/** So long a moment of silence is waited for, ms; then a longer buffer is opened in the middle of the sound. */
+const PATIENCE = 2000
 
 /** Prebuilt for Linux, macOS and Windows: needs no compiler. Always the default device. */
-export const openAudioIo: OpenOutput = async ({ deep, now, pull, dry, failed }) => {
+export const openAudioIo: OpenOutput = async ({ depth, device, now, pull, silentIn, dry, failed }) => {
+  if (device !== null) throw new Error(`no such device: ${device}`)
   const { createAudioOutput } = await import('@echogarden/audio-io')
   const line = fitLine()
-  let buffer = deep ? BUFFER_DEEP : BUFFER
+  let buffer = bufferFor(depth.ms())
   let handed = 0
+  /** Since when another length is wanted, ms; null = it is not. */
+  let wanted: number | null = null
+  let opening = false
+  /** Blocks of silence still to come, and the line to which the sound comes back after them; null = where it may. */
+  let settling = 0
+  let grid: ((t: number) => number) | null = null
   let started = (): void => {}
   const playing = new Promise<void>(resolve => {
     started = resolve
   })
 
+  /** Leaves out what was to be heard by now. Only silence is left out. */
+  const catchUp = (t: number): void => {
+    const due = grid?.(t) ?? handed
+    grid = null
+    for (let left = due - handed; left > 0; left = due - handed) {
+      const skipped = new Int16Array(2 * Math.min(left, RATE / 100))
+      pull(skipped)
+      handed += skipped.length / 2
+    }
+    line.restart(handed)
+  }
   const fill = (out: Int16Array): void => {
-    const ranDry = line.gap(handed, now())
+    if (settling > 0) {
+      settling--
+      if (settling === 0) catchUp(now() + 2 * buffer - 0.8)
+      return void out.fill(0)
+    }
+    const t = now()
+    const ranDry = line.gap(handed, t)
     pull(out)
     handed += out.length / 2
     if (handed > SETTLED) {
@@ -26,28 +55,43 @@ export const openAudioIo: OpenOutput = async ({ deep, now, pull, dry, failed }) 
       started()
     }
     if (ranDry) {
+      depth.ranDry(t)
       dry(line.from())
-      if (buffer === BUFFER) setImmediate(deepen)
-    }
+    } else depth.calmed(t)
+    reconsider(t)
   }
-  const open = () => createAudioOutput({ sampleRate: RATE, channelCount: 2, bufferDuration: buffer }, fill)
+  /** The buffer's length is fixed when it is opened: another length is opened where nothing sounds. */
+  const reconsider = (t: number): void => {
+    const next = bufferFor(depth.ms())
+    if (next === buffer) wanted = null
+    if (next === buffer || opening) return
+    wanted ??= t
+    const silence = framesOf(REOPEN + (SETTLING + 2) * next)
+    const quiet = silentIn(handed - framesOf(2 * buffer), handed + silence)
+    if (!quiet && (next < buffer || t - wanted < PATIENCE)) return
+    opening = true
+    setImmediate(() => reopen(quiet ? silence : 0).catch((e: unknown) => failed(String(e))))
+  }
+  const open = () =>
+    createAudioOutput({ sampleRate: RATE, channelCount: 2, bufferDuration: buffer }, out => {
+      // A throw in here would be swallowed, and the output would stand still for ever.
+      try {
+        fill(out)
+      } catch (e) {
+        failed(String(e))
+      }
+    })
   let out = await open()
 
-  /** The buffer's length is fixed when it is opened. */
-  const deepen = (): void => {
-    buffer = BUFFER_DEEP
-    out
-      .dispose()
-      .then(() => {
-        line.restart(handed)
-        return open()
-      })
-      .then(
-        o => {
-          out = o
-        },
-        (e: unknown) => failed(String(e)),
-      )
+  const reopen = async (silence: number): Promise<void> => {
+    const at = line.at(handed)
+    const from = handed
+    grid = at === null ? null : t => from + Math.min(silence, framesOf(t - at))
+    await out.dispose()
+    buffer = bufferFor(depth.ms())
+    settling = SETTLING
+    out = await open()
+    opening = false
   }
   await playing
   return {

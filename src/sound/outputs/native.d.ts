@@ -5,6 +5,7 @@
 
 declare module 'naudiodon' {
   export const SampleFormat16Bit: 16
+  export const getDevices: () => readonly { id: number; name: string; maxOutputChannels: number }[]
   /** A stream to a device of PortAudio; `deviceId` -1 is the system's own choice. */
   export const AudioIO: (o: {
     outOptions: {
@@ -30,6 +31,8 @@ declare module 'speaker' {
     bitDepth: number
     /** Frames a second. */
     sampleRate: number
+    /** A device of ALSA by name; absent = the system's own choice. */
+    device?: string
   }) => Writable
   // biome-ignore lint/style/noDefaultExport: as the package has it
   export default Speaker

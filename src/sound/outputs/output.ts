@@ -1,3 +1,4 @@
+import type { Depth } from '../depth.ts'
 import { framesOf } from '../stream.ts'
 
 /** Every way to a loudspeaker, in the order in which they are tried. */
@@ -11,22 +12,24 @@ export type OutputName = Device | 'silent'
  */
 export const SETTLED = framesOf(200)
 
-/** How far ahead frames are handed over, ms; the deep one once the machine has shown that it wakes up late. */
-export const AHEAD = 100
-export const AHEAD_DEEP = 200
-
 /** What an output is given. */
 export type Deps = {
-  /** Hand over far ahead from the first frame on. */
-  readonly deep: boolean
+  /** How far ahead to hand over; told of every gap. */
+  readonly depth: Depth
+  /** A part of the name of the device to play through; null = the system's own choice. */
+  readonly device: string | null
   /** Monotonic ms. */
   readonly now: () => number
   /** Fills `out` (interleaved stereo) with the next frames of the stream. Never throws. */
   readonly pull: (out: Int16Array) => void
+  /** Does nothing sound in these frames of the stream? */
+  readonly silentIn: (from: number, to: number) => boolean
   /** The device ran dry: frames from `frame` on are heard later than foretold. */
   readonly dry: (frame: number) => void
   /** The output takes nothing more. */
   readonly failed: (reason: string) => void
+  /** A process that has to end with this one, however this one ends. */
+  readonly owns: (pid: number) => void
 }
 
 /** An open output; it has taken frames and pulls by itself. */
@@ -43,3 +46,10 @@ export type Output = {
 
 /** Rejects with an Error that says why it does not work. Resolves when SETTLED frames have been taken. */
 export type OpenOutput = (deps: Deps) => Promise<Output>
+
+/** The first whose name holds what was asked for, in capitals or not. Throws when there is none. */
+export const named = <T>(all: readonly T[], wanted: string, nameOf: (one: T) => string): T => {
+  const found = all.find(one => nameOf(one).toLowerCase().includes(wanted.toLowerCase()))
+  if (found === undefined) throw new Error(`no such device: ${wanted}`)
+  return found
+}

@@ -1,14 +1,11 @@
 import { fitLine, type Line } from '../line.ts'
 import { BLOCK, framesOf, msOf } from '../stream.ts'
-import { AHEAD, AHEAD_DEEP, type Deps, SETTLED } from './output.ts'
+import { type Deps, SETTLED } from './output.ts'
 
 /** Between looks at the clock, ms. */
 const WAKE = 5
 /** Frames written and not yet taken; more are not sent, so a device that stands still is noticed. */
 const MOST_PENDING = framesOf(100)
-/** What is told within this time is the same gap, ms. */
-const ONE_GAP = 1000
-
 export type Pace = {
   readonly line: Line
   /** Frames taken by the device. */
@@ -28,7 +25,7 @@ export type Pace = {
  * device would stay late by the length of the gap for ever.
  */
 export const pace = (
-  deps: Omit<Deps, 'failed'>,
+  deps: Pick<Deps, 'depth' | 'now' | 'pull' | 'dry'>,
   write: (block: Int16Array, taken: () => void) => void,
   extra: number,
 ): Pace => {
@@ -37,10 +34,8 @@ export const pace = (
   let anchor: { frame: number; at: number } | null = null
   let handed = 0
   let taken = 0
-  let ahead = deps.deep ? AHEAD_DEEP : AHEAD
   let listens = false
   let gap = false
-  let lastGap = Number.NEGATIVE_INFINITY
 
   const wake = (): void => {
     const t = deps.now()
@@ -50,10 +45,10 @@ export const pace = (
       gap = taken >= SETTLED
     }
     if (gap) {
-      lastGap = t
-      ahead = AHEAD_DEEP
+      deps.depth.ranDry(t)
       line.restart(handed)
-    }
+    } else deps.depth.calmed(t)
+    const ahead = deps.depth.ms()
     while (anchor.at + msOf(handed - anchor.frame) < t + ahead && handed - taken < MOST_PENDING) {
       const block = new Int16Array(2 * BLOCK)
       deps.pull(block)
@@ -77,9 +72,9 @@ export const pace = (
   }
   /** One gap is told once: the clock sees most of them before the device says so. */
   const ranDry = (): void => {
-    if (taken >= SETTLED && deps.now() - lastGap > ONE_GAP) gap = true
+    if (taken >= SETTLED && deps.depth.isNew(deps.now())) gap = true
   }
-  return { line, taken: () => taken, depthMs: () => ahead + extra, wake, heard, ranDry }
+  return { line, taken: () => taken, depthMs: () => deps.depth.ms() + extra, wake, heard, ranDry }
 }
 
 /** Wakes the pace until the device has taken enough, then resolves; goes on until `stop`. */

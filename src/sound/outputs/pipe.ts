@@ -1,6 +1,6 @@
 import { spawn } from 'node:child_process'
 import { framesOf, RATE } from '../stream.ts'
-import { AHEAD, AHEAD_DEEP, type Device, type OpenOutput } from './output.ts'
+import type { Deps, Device, OpenOutput } from './output.ts'
 import { keepPace, pace } from './paced.ts'
 
 /** A program of the system that plays what comes down a pipe. What it says is read in English. */
@@ -8,6 +8,8 @@ export type Command = {
   readonly name: Device
   /** For a queue of so many ms. */
   readonly args: (ahead: number) => readonly string[]
+  /** What is added to play through a device of this name, or through one whose name holds it. Rejects if there is none. */
+  readonly to: (device: string) => Promise<readonly string[]>
   /** Between its buffer and the ear, ms. */
   readonly extraMs: number
   /** Said when the device is open. Fed before that, the time it takes to start would count as depth. */
@@ -16,11 +18,12 @@ export type Command = {
   readonly played?: RegExp
 }
 
-const start = ({ name, args }: Command, deep: boolean) => {
-  const child = spawn(name, args(deep ? AHEAD_DEEP : AHEAD), {
+const start = ({ name }: Command, args: readonly string[], owns: Deps['owns']) => {
+  const child = spawn(name, args, {
     stdio: ['pipe', 'ignore', 'pipe'],
     env: { ...process.env, LC_ALL: 'C' },
   })
+  if (child.pid !== undefined) owns(child.pid)
   let last = ''
   child.stderr.setEncoding('utf8').on('data', (s: string) => {
     last = (last + s).slice(-300)
@@ -40,8 +43,8 @@ const start = ({ name, args }: Command, deep: boolean) => {
  * The pipe takes half a second of sound even when nobody listens. So first a tenth of a second of silence is played to
  * its end: only a device that works lets the program end well.
  */
-const tryOut = async (c: Command): Promise<void> => {
-  const { child, ended } = start(c, false)
+const tryOut = async (c: Command, args: readonly string[], owns: Deps['owns']): Promise<void> => {
+  const { child, ended } = start(c, args, owns)
   child.stdin.end(Buffer.alloc(4 * framesOf(100)))
   const problem = await ended
   if (problem !== '') throw new Error(problem)
@@ -50,8 +53,9 @@ const tryOut = async (c: Command): Promise<void> => {
 export const openPipe =
   (c: Command): OpenOutput =>
   async deps => {
-    await tryOut(c)
-    const { child, ended } = start(c, deps.deep)
+    const args = [...c.args(deps.depth.ms()), ...(deps.device === null ? [] : await c.to(deps.device))]
+    await tryOut(c, args, deps.owns)
+    const { child, ended } = start(c, args, deps.owns)
     const p = pace(
       deps,
       (block, taken) => child.stdin.write(Buffer.from(block.buffer), e => e ?? taken()),

@@ -1,14 +1,16 @@
 import { RATE } from '../stream.ts'
-import type { OpenOutput } from './output.ts'
+import { named, type OpenOutput } from './output.ts'
 import { keepPace, pace } from './paced.ts'
+import { alsaDevices } from './system-devices.ts'
 
 /** Between the device's own buffer and the ear, ms. */
 const EXTRA = 1
 
 /** Loading the module ends the whole process where there is no device: only ever in a process of its own. */
 export const openSpeaker: OpenOutput = async deps => {
+  const device = deps.device === null ? {} : { device: named(await alsaDevices(), deps.device, name => name) }
   const { default: Speaker } = await import('speaker')
-  const out = new Speaker({ channels: 2, bitDepth: 16, sampleRate: RATE })
+  const out = new Speaker({ channels: 2, bitDepth: 16, sampleRate: RATE, ...device })
   const p = pace(deps, (block, taken) => out.write(Buffer.from(block.buffer), e => e ?? taken()), EXTRA)
   let stop = (): void => {}
   const broken = new Promise<never>((_, reject) => {

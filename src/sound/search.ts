@@ -1,0 +1,61 @@
+import type { Device } from './outputs/output.ts'
+import type { Opened } from './player-process.ts'
+import type { Voice } from './voice.ts'
+
+type Started =
+  | (Opened & { readonly ok: true } & { readonly voice: Voice })
+  | (Opened & { readonly ok: false })
+export type Found = Started & { readonly ok: true } & { readonly name: Device }
+
+/** Starts one output; patient for so many ms. */
+export type Start = (name: Device, patience: number, abandon: AbortSignal) => Promise<Started>
+
+/**
+ * Tries outputs in order, the next one when one has failed or has not answered for `stagger` ms, all of them patient for
+ * `patience` ms; the first that opens is taken, and the others are given up. A computer that is slow only for a moment
+ * costs that moment, and an output that hangs costs no more than the others. Resolves with null when none opened.
+ */
+export const search = (o: {
+  readonly names: readonly Device[]
+  readonly start: Start
+  readonly patience: number
+  readonly stagger: number
+  readonly later: (ms: number, f: () => void) => () => void
+  readonly refused: (name: Device, why: string) => void
+  readonly abandon: AbortSignal
+}): Promise<Found | null> =>
+  new Promise(resolve => {
+    const rest = [...o.names]
+    const others = new AbortController()
+    const giveUp = (): void => others.abort()
+    let open = 0
+    let over = false
+    let callOff = (): void => {}
+
+    const end = (found: Found | null): void => {
+      over = true
+      callOff()
+      o.abandon.removeEventListener('abort', giveUp)
+      others.abort()
+      resolve(found)
+    }
+    const next = (): void => {
+      callOff()
+      const name = rest.shift()
+      if (over || (name === undefined && open > 0)) return undefined
+      if (name === undefined || o.abandon.aborted) return end(null)
+      open++
+      callOff = o.later(o.stagger, next)
+      void o.start(name, o.patience, others.signal).then(opened => {
+        open--
+        if (!opened.ok) {
+          if (over) return
+          o.refused(name, opened.why)
+          next()
+        } else if (over) void opened.player.close()
+        else end({ ...opened, name })
+      })
+    }
+    o.abandon.addEventListener('abort', giveUp)
+    next()
+  })
