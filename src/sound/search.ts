@@ -33,6 +33,7 @@ export const search = (o: {
     let callOff = (): void => {}
 
     const end = (found: Found | null): void => {
+      if (over) return
       over = true
       callOff()
       o.abandon.removeEventListener('abort', giveUp)
@@ -42,8 +43,10 @@ export const search = (o: {
     const next = (): void => {
       callOff()
       const name = rest.shift()
-      if (over || (name === undefined && open > 0)) return undefined
-      if (name === undefined || o.abandon.aborted) return end(null)
+      if (name !== undefined && !over && !o.abandon.aborted) begin(name)
+      else if (open === 0 || o.abandon.aborted) end(null)
+    }
+    const begin = (name: Device): void => {
       open++
       callOff = o.later(o.stagger, next)
       void o.start(name, o.patience, others.signal).then(opened => {

@@ -77,7 +77,11 @@ describe('why an output does not work, in plain words', () => {
   })
 
   test('elsewhere nobody is sent to a package manager of Linux', () => {
-    for (const raw of ['spawn pacat ENOENT', "Cannot find package 'speaker'", 'Could not locate the bindings file'])
+    for (const raw of [
+      'spawn pacat ENOENT',
+      "Cannot find package 'speaker'",
+      'Could not locate the bindings file',
+    ])
       for (const system of ['darwin', 'win32'] as const) expect(why('pacat', raw, system)).not.toMatch(/apt/)
   })
 

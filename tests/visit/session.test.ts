@@ -331,6 +331,77 @@ describe('trouble', () => {
     expect(s.rung()).toBe('108')
   })
 
+  describe('when the sound breaks off', () => {
+    const GONE = { k: 'trouble', kind: 'gone', output: 'naudiodon' } as const
+    const BACK = { k: 'output', name: 'audio-io' } as const
+
+    test('in a repetition, it does not count, and a press starts it again', async () => {
+      const s = await stage()
+      await s.play('C')
+      while (!s.conductor.session().current?.entered) await s.clock.run(50)
+      await s.hear(GONE)
+      expect(s.conductor.session().phase).toBe('hold')
+      expect(s.journal.at(-1)).toMatchObject({ k: 'unjudged', why: 'interrupted' })
+      expect(s.conductor.session().note).toMatchObject({
+        text: "The sound broke off. That repetition doesn't count.",
+      })
+      await s.hear(BACK)
+      expect(s.conductor.session().note).toMatchObject({
+        text: "The sound is back (audio-io). That repetition doesn't count.",
+      })
+      expect(s.row()).toBe(1)
+      await s.press('right')
+      await s.press('right', 'end')
+      expect(s.row()).toBe(2)
+    })
+
+    test('in the count-in, the count-in begins anew by itself, and nothing is written', async () => {
+      const s = await stage()
+      await s.press('right')
+      await s.clock.run(1000)
+      const before = s.conductor.frame() ?? 0
+      await s.hear(GONE)
+      await s.clock.run(500)
+      await s.hear(BACK)
+      expect(s.conductor.frame()).toBeLessThan(before)
+      expect(s.conductor.session().phase).toBe('going')
+      expect(s.conductor.session().note).toMatchObject({ text: 'The sound is back (audio-io).' })
+      expect(s.journal).toEqual([])
+      await s.press('right', 'end')
+      expect(s.row()).toBe(1)
+    })
+
+    test('in the count-in, and back only in the music: that repetition was not whole', async () => {
+      const s = await stage()
+      await s.press('right')
+      await s.clock.run(1000)
+      await s.hear(GONE)
+      while (!s.conductor.session().current?.entered) await s.clock.run(50)
+      await s.hear(BACK)
+      expect(s.conductor.session().phase).toBe('hold')
+      expect(s.journal.at(-1)).toMatchObject({ k: 'unjudged', why: 'interrupted' })
+    })
+
+    test('while a verdict is waited for, nothing was broken: the verdict counts', async () => {
+      const s = await stage()
+      await s.press('right')
+      while (!s.conductor.session().current?.over) await s.clock.run(50)
+      await s.hear(GONE)
+      await s.hear({ k: 'output', name: 'silent' })
+      expect(s.conductor.session().note).toMatchObject({ text: 'No sound: follow the mark by eye.' })
+      await s.press('right')
+      expect(s.row()).toBe(1)
+    })
+
+    test('a gap that goes by breaks nothing', async () => {
+      const s = await stage()
+      await s.press('right')
+      while (!s.conductor.session().current?.entered) await s.clock.run(50)
+      await s.hear({ k: 'trouble', kind: 'underrun', output: 'naudiodon' })
+      expect(s.conductor.session().phase).toBe('going')
+    })
+  })
+
   test('finishing in the middle of a repetition stores it as interrupted; the row stays', async () => {
     const s = await stage()
     await s.play('C')

@@ -1,6 +1,7 @@
 import type { Steady } from '../../click/endless.ts'
 import type { Levels } from '../../click/voices.ts'
 import type { Sound } from '../../sound/sound.ts'
+import { backLine, brokeOffLine } from '../../sound/words.ts'
 import type { PedalLock } from '../../terminal/lock.ts'
 import { louder } from '../loudness.ts'
 import { type Timing, watchSleep } from '../slept.ts'
@@ -49,6 +50,8 @@ export const conductClick = (
   let state = o.click
   let wanted: Steady = clickOf(state)
   let levels = o.levels
+  /** The sound has broken off and is not back. */
+  let lost = false
   const going = feed({ sound, timing, rate: o.rate, beat: o.changed })
 
   const act = (a: Action): void => {
@@ -86,8 +89,15 @@ export const conductClick = (
   }
 
   const unlisten = sound.on(e => {
-    if (e.k === 'trouble' && e.kind !== 'underrun') act({ k: 'lost' })
-    else if (e.k === 'output') o.changed()
+    // The click goes on by itself, in time.
+    if (e.k === 'trouble' && e.kind !== 'underrun') {
+      lost = true
+      act({ k: 'said', text: brokeOffLine(false) })
+    } else if (e.k === 'output') {
+      if (lost) act({ k: 'said', text: backLine(e.name, false) })
+      else o.changed()
+      lost = false
+    }
   })
 
   // What was heard before the sleep has no place in what is heard after it.

@@ -35,8 +35,7 @@ export type Action =
   | { readonly k: 'mark'; readonly by: 1 | -1 }
   | { readonly k: 'digit'; readonly text: string }
   | { readonly k: 'erase' | 'escape' | 'enter' | 'meter' | 'subdivide' | 'leave' }
-  /** The output has failed, and all that was queued with it; or another one plays. */
-  | { readonly k: 'lost' | 'slept' }
+  | { readonly k: 'slept' }
   | { readonly k: 'said'; readonly text: string }
 
 export type Effect = 'start' | 'change' | 'stop' | 'leave'
@@ -148,12 +147,6 @@ export const reduce = (s: State, a: Action): Step => {
       return nextMeter(s)
     case 'subdivide':
       return changed(s, { subdivide: s.subdivide >= MOST_SUBDIVIDED ? 1 : s.subdivide + 1 })
-    case 'lost':
-      if (!s.going) return only(s)
-      return {
-        state: { ...s, going: false, note: 'The sound was lost; a press starts it again.' },
-        effects: ['stop'],
-      }
     case 'slept':
       if (!s.going) return only(s)
       return {

@@ -2,6 +2,7 @@ import { beatsOf } from '../../click/beats.ts'
 import { signalProgram } from '../../click/compile.ts'
 import type { Body, Event } from '../../ladder/event.ts'
 import type { Sound } from '../../sound/sound.ts'
+import { backLine, brokeOffLine } from '../../sound/words.ts'
 import type { PedalLock } from '../../terminal/lock.ts'
 import { resumed } from '../../visit/fast.ts'
 import { legOf } from '../../visit/legs.ts'
@@ -72,7 +73,8 @@ export const conduct = (o: {
   let waited = 0
   let since = timing.now()
   let plays = false
-  let lost = false
+  /** The sound has broken off and is not back: in a repetition, or between two. */
+  let lost: 'broken' | 'between' | null = null
 
   const idOf = (t: Take | null): number | undefined => (t ? ids.get(t.rep) : undefined)
   const frameAt = (t: number): number | null => {
@@ -169,6 +171,21 @@ export const conduct = (o: {
       })
   }
 
+  /**
+   * A repetition that sounded when the sound broke off, or began before it was back, is broken. A count-in begins anew,
+   * by itself: a part of it was not heard.
+   */
+  const brokenOff = (first: boolean, line: (broken: boolean) => string): Action => {
+    const take = session.hearing === null && session.phase === 'going' ? session.current : null
+    const plays = take !== null && !take.over && !take.legs?.held
+    if (plays && take.entered) {
+      lost = 'broken'
+      return { k: 'interrupted', text: line(true) }
+    }
+    if (plays && !first) ids.set(take.rep, sound.play(take.program, 'now'))
+    return { k: 'refuse', text: line(lost === 'broken') }
+  }
+
   const unlisten = sound.on(e => {
     if (e.k === 'started') {
       const rep = [...ids].find(([, id]) => id === e.id)?.[0]
@@ -177,11 +194,14 @@ export const conduct = (o: {
         timing.later(Math.max(0, heardAt - timing.now()), () => enqueue(() => ({ k: 'started', rep })))
       } else watch()
     } else if (e.k === 'trouble' && e.kind !== 'underrun') {
-      lost = true
-      enqueue(() => ({ k: 'interrupted', text: 'The sound was lost; that repetition does not count.' }))
-    } else if (e.k === 'output' && lost) {
-      lost = false
-      enqueue(() => ({ k: 'refuse', text: soundBack(e.name) }))
+      lost = 'between'
+      enqueue(() => brokenOff(true, brokeOffLine))
+    } else if (e.k === 'output' && lost !== null) {
+      enqueue(() => {
+        const a = brokenOff(false, broken => backLine(e.name, broken))
+        lost = null
+        return a
+      })
     } else o.changed()
   })
 
@@ -226,8 +246,3 @@ export const conduct = (o: {
     },
   }
 }
-
-const soundBack = (name: string): string =>
-  name === 'silent'
-    ? 'The sound was lost; from here the click is shown, not heard. That repetition does not count.'
-    : `The sound was lost and comes back through ${name}. That repetition does not count.`

@@ -5,6 +5,7 @@ import type { Levels } from '../../click/voices.ts'
 import type { WarmedUp } from '../../ladder/key.ts'
 import { spoken, type Tempo, typed } from '../../music/tempo.ts'
 import type { Sound } from '../../sound/sound.ts'
+import { backLine, brokeOffLine } from '../../sound/words.ts'
 import { pedalLock } from '../../terminal/lock.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
 import type { SlotClock } from '../../visit/slot-clock.ts'
@@ -151,13 +152,13 @@ export const warmUpScreen = (o: {
       else if (id === 'Backspace') naming = name.slice(0, -1)
       else if (id === 'Enter' && name !== '') {
         naming = null
-        const say = (text: string): void => {
-          trouble = text
-          if (s.phase !== 'done') draw()
-        }
         o.save?.(name).then(say, error => say(error instanceof Error ? error.message : String(error)))
       } else if ([...id].length === 1) naming = (name + id.toLowerCase()).slice(0, 40)
       draw()
+    }
+    const say = (text: string): void => {
+      trouble = text
+      if (s.phase !== 'done') draw()
     }
     const ask = (): void => {
       act('wait')
@@ -193,7 +194,9 @@ export const warmUpScreen = (o: {
       }),
       sound.on(e => {
         if (e.k === 'started') watch()
-        else if (e.k === 'trouble' && e.kind !== 'underrun' && s.phase === 'going') act('wait')
+        // It goes on by itself, in time.
+        else if (e.k === 'trouble' && e.kind !== 'underrun') say(brokeOffLine(false))
+        else if (e.k === 'output' && trouble === brokeOffLine(false)) say(backLine(e.name, false))
       }),
       terminal.onResize(draw),
       ...(o.slot ? [o.slot.watch(() => s.phase !== 'done' && draw())] : []),

@@ -167,3 +167,17 @@ describe('just the click', () => {
     expect(s.heard()).toHaveLength(heard)
   })
 })
+
+test('when the sound breaks off, the click goes on by itself, in time, and says so in one line each', async () => {
+  const s = await clickStage({ tempo: '92' })
+  await s.key('PageDown')
+  await s.clock.run(10_000)
+  s.hear({ k: 'trouble', kind: 'stalled', output: 'naudiodon' })
+  expect(noteOf(s.conductor.state())).toBe('The sound broke off; it is being looked for.')
+  await s.clock.run(1000)
+  s.hear({ k: 'output', name: 'audio-io' })
+  expect(noteOf(s.conductor.state())).toBe('The sound is back (audio-io).')
+  expect(s.conductor.state().going).toBe(true)
+  await s.clock.run(49_100)
+  expect(s.heard()).toHaveLength(93)
+})

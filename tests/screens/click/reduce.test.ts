@@ -71,14 +71,6 @@ describe('a press', () => {
       effects: ['stop'],
     })
   })
-
-  test('starts again what the loss of the sound has stopped', () => {
-    const lost = reduce(upon(click(), { k: 'press' }), { k: 'lost' })
-    expect(lost.state.going).toBe(false)
-    expect(noteOf(lost.state)).toBe('The sound was lost; a press starts it again.')
-    expect(reduce(lost.state, { k: 'press' }).effects).toEqual(['start'])
-    expect(reduce(click(), { k: 'lost' }).effects).toEqual([])
-  })
 })
 
 describe('meter', () => {

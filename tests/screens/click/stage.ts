@@ -2,7 +2,7 @@ import { DEFAULT_LEVELS } from '../../../src/click/voices.ts'
 import { type ClickConductor, conductClick } from '../../../src/screens/click/conduct.ts'
 import { newClick, type State } from '../../../src/screens/click/reduce.ts'
 import { openSound } from '../../../src/sound/open-sound.ts'
-import type { Sound } from '../../../src/sound/sound.ts'
+import type { Sound, SoundEvent } from '../../../src/sound/sound.ts'
 import { pedalLock } from '../../../src/terminal/lock.ts'
 import { meter, RATE, tempoOf } from '../../click/support.ts'
 import { virtualClock } from '../practice/stage.ts'
@@ -19,6 +19,8 @@ export type ClickStage = {
   /** Seconds that are queued now behind what is heard. */
   readonly queued: () => number
   readonly left: () => boolean
+  /** The sound says something that no clock does: that it broke off, or is back. What sounds goes on. */
+  readonly hear: (e: SoundEvent) => void
 }
 
 /** A click in time that passes only when asked; what the sound plays is written down. */
@@ -41,8 +43,17 @@ export const clickStage = async (
     if (e.k === 'started') begun.set(e.id, { frame: e.frame, at: plain.heardAt(e.id, 0) ?? 0 })
     if (e.k === 'cut') cuts.set(e.id, e.frame)
   })
+  const listeners = new Set<(e: SoundEvent) => void>()
   const sound: Sound = {
     ...plain,
+    on: f => {
+      listeners.add(f)
+      const off = plain.on(f)
+      return () => {
+        listeners.delete(f)
+        off()
+      }
+    },
     play: (p, after) => {
       const id = plain.play(p, after)
       programs.set(id, p)
@@ -105,5 +116,8 @@ export const clickStage = async (
       return ids.reduce((s, id) => s + (programs.get(id)?.frames ?? 0) / RATE, 0)
     },
     left: () => left,
+    hear: e => {
+      for (const f of [...listeners]) f(e)
+    },
   }
 }

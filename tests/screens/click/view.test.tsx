@@ -60,7 +60,7 @@ describe('the click', () => {
     [23, 100],
   ])('fits %i rows of %i columns', (r, cols) => {
     for (const s of [
-      state('123.45', '4/4', { note: 'The sound was lost; a press starts it again.' }),
+      state('123.45', '4/4', { note: 'The sound is back (naudiodon).' }),
       state('999', '64/64', {
         going: true,
         typing: '123',

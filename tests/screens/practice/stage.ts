@@ -10,7 +10,7 @@ import type { Result } from '../../../src/music/result.ts'
 import { tempo } from '../../../src/music/tempo.ts'
 import { type Conductor, conduct } from '../../../src/screens/practice/conduct.ts'
 import { openSound } from '../../../src/sound/open-sound.ts'
-import type { Sound } from '../../../src/sound/sound.ts'
+import type { Sound, SoundEvent } from '../../../src/sound/sound.ts'
 import { pedalLock } from '../../../src/terminal/lock.ts'
 import type { Setup } from '../../../src/visit/session.ts'
 import { slotClock } from '../../../src/visit/slot-clock.ts'
@@ -89,6 +89,8 @@ export type Stage = {
   /** Who is told when there is something to draw. */
   readonly onChange: (f: () => void) => void
   readonly diskFull: (full: boolean) => void
+  /** The sound says something that no clock does: that it broke off, or is back. What sounds goes on. */
+  readonly hear: (e: SoundEvent) => Promise<void>
   /** Lets time pass until the given place of the present take is heard, then presses. */
   readonly press: (
     pedal: 'right' | 'left',
@@ -131,8 +133,17 @@ export const stage = async (s: Setup = setup(), slotMinutes?: number): Promise<S
     levels: DEFAULT_LEVELS,
     silent: clock,
   })
+  const listeners = new Set<(e: SoundEvent) => void>()
   const sound: Sound = {
     ...opened,
+    on: f => {
+      listeners.add(f)
+      const off = opened.on(f)
+      return () => {
+        listeners.delete(f)
+        off()
+      }
+    },
     play: (p, after) => {
       if (p.firstNote === p.frames && p.onsets.length > 0) signals.push(p.onsets.map(o => o.role))
       return opened.play(p, after)
@@ -190,6 +201,11 @@ export const stage = async (s: Setup = setup(), slotMinutes?: number): Promise<S
     },
     diskFull: f => {
       full = f
+    },
+    hear: async e => {
+      for (const f of [...listeners]) f(e)
+      await conductor.settled()
+      await clock.run(30)
     },
     press,
     play,
