@@ -2,12 +2,13 @@ import { measures } from '../music/form.ts'
 import { add, compare, min } from '../music/fraction.ts'
 import { measureName, placeAt } from '../music/place.ts'
 import { beatAt } from '../music/sections.ts'
+import { musicOf } from '../repertoire/ladder-of.ts'
 import type { Beside, Done } from '../screens/practice/beside.ts'
 import type { Stretch } from '../screens/reading/marks.ts'
 import type { Settings } from '../store/settings.ts'
 import { offerFor, offerText, withReached } from '../visit/joining.ts'
 import type { Session } from '../visit/session.ts'
-import { passageMusic, type Target } from '../visit/subject.ts'
+import type { Target } from '../visit/subject.ts'
 import { breathOffer } from './breath-offer.ts'
 import type { Context } from './context.ts'
 import { type Known, todayOf } from './known.ts'
@@ -21,7 +22,7 @@ export const sectionAround = (t: Target, o: Origin, measure: string): Stretch | 
   )
   const bar = measures(t.form)[index]
   if (!bar) return null
-  const whole = passageMusic(o.passage)
+  const whole = musicOf(o.passage)
   const bars = measures(whole.form)
   const start = add(o.from, bar.from)
   const at = bars.findLastIndex(m => compare(m.from, start) <= 0)

@@ -6,19 +6,20 @@ import { add, decimal, equal, type Frac } from '../music/fraction.ts'
 import { parsePlace, placeAt } from '../music/place.ts'
 import { compareTempo, type Tempo, typed } from '../music/tempo.ts'
 import { breathes, tenths } from '../repertoire/breath-advice.ts'
+import { musicOf } from '../repertoire/ladder-of.ts'
 import { cutPassage, type PassageForm, tempoThere } from '../repertoire/passage-form.ts'
 import type { Passage } from '../repertoire/piece.ts'
 import { type Done, NOTHING } from '../screens/practice/beside.ts'
 import type { Settings } from '../store/settings.ts'
 import { rungOf, type Session } from '../visit/session.ts'
-import { passageMusic, type Target } from '../visit/subject.ts'
+import type { Target } from '../visit/subject.ts'
 import type { Context } from './context.ts'
 import { type AirWord, airWord } from './instruments.ts'
 import type { Known } from './known.ts'
 
 /** Whether the places to breathe are marked in a target, or in the passage from which it is cut. */
 export const airIsKnown = (t: Target, s: Pick<Settings, 'instrument'>): boolean =>
-  airWord(s) !== null && (breathes(t.form) || (!!t.origin && breathes(passageMusic(t.origin.passage).form)))
+  airWord(s) !== null && (breathes(t.form) || (!!t.origin && breathes(musicOf(t.origin.passage).form)))
 
 /** Seconds in one breath: as the player said, else what was played. */
 type Limit = { readonly seconds: number; readonly said: boolean }
@@ -79,7 +80,7 @@ export const breathOffer = (
 
   /** In the passage that it stands in. */
   const inPassage = (o: Offer, at: Frac, p: Passage, word: AirWord) => {
-    const whole = passageMusic(p)
+    const whole = musicOf(p)
     const place = add(t.origin?.from ?? { n: 0, d: 1 }, at)
     const below = belowOf(o)
     const text = markText(placeAt(place, whole), below && tempoThere(below, t, whole), word)
@@ -125,7 +126,7 @@ export const breathOffer = (
     if (!stored.ok) return { text: stored.message }
     const passage = stored.value.passages.find(p => p.id === origin.passage.id)
     if (!passage) return { text: NOTHING }
-    const whole: PassageForm = passageMusic(passage)
+    const whole: PassageForm = musicOf(passage)
     const { form } = cutPassage(whole, origin.from, add(origin.from, t.form.length))
     const { place, below } = inPassage(o, at, passage, word)
     const what = word === 'bow' ? 'a new bow' : 'a breath'

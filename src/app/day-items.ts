@@ -1,6 +1,7 @@
 import { warmUpLog } from '../cli/warmup.ts'
 import { idsOf, takeKey } from '../ladder/key.ts'
 import { DEFAULT_RULES } from '../ladder/rules.ts'
+import { openingOf } from '../ladder/standing.ts'
 import { decimal } from '../music/fraction.ts'
 import { inUnit, type Tempo } from '../music/tempo.ts'
 import type { Item, Take } from '../plan/item.ts'
@@ -16,7 +17,7 @@ import type { Exercise } from '../warm-up/turns.ts'
 import { type Context, must, Stop } from './context.ts'
 import type { Planned } from './day-plan.ts'
 import { findTarget } from './find-target.ts'
-import { known, openingOf, todayOf } from './known.ts'
+import { instantOf, known, todayOf } from './known.ts'
 import { joinAcross, sit, take } from './play-visit.ts'
 import { levelsOf } from './preferences.ts'
 import { saveAs } from './preset-store.ts'
@@ -61,7 +62,7 @@ const slot = async (
   stage: Stage,
 ): Promise<Played> => {
   const target = await targetOf(ctx, p, i.key)
-  must(openingOf(ctx, await known(ctx), target))
+  must(openingOf(target, await known(ctx), instantOf(ctx)))
   const time: Slot = {
     clock: slotClock(ctx.clock, i.minutes),
     says: slotSays(i),

@@ -18,7 +18,7 @@ export type Now = {
 }
 
 export const askedId = (p: Planned, q: Question): string =>
-  `${p.parts.find(x => q.keys.includes(x.key))?.piece.id ?? q.piece} ${q.readyBy}`
+  `${p.parts.find(x => q.keys.includes(x.ladder.key))?.piece.id ?? q.piece} ${q.readyBy}`
 
 /** Null where there is nothing to plan. `minutes` = other ones than those of today. */
 export const dayNow = async (ctx: Context, minutes?: number): Promise<Now | null> => {

@@ -10,7 +10,7 @@ import { repertoire } from '../store/repertoire.ts'
 import { openSettings } from '../store/settings.ts'
 import { type Offer, offersOf } from '../visit/joining.ts'
 import type { Context } from './context.ts'
-import { type Known, known, todayOf } from './known.ts'
+import { instantOf, type Known, known, todayOf } from './known.ts'
 
 /** Minutes of a day where nobody said otherwise. */
 const MINUTES = 40
@@ -31,8 +31,7 @@ export const titlesOf = (works: readonly Work[], seams: readonly Seam[]): Readon
 /** Everything that was played, but nothing of a day or after it. */
 const before = (all: Known, day: string): Known => {
   const visits = all.visits.filter(v => localDay(v.time, v.offset) < day)
-  const histories = historiesOf(visits)
-  return { ...all, visits, of: key => histories.get(key) }
+  return { ...all, ...historiesOf(visits) }
 }
 
 export type Planned = {
@@ -70,8 +69,8 @@ export const planOf = async (
     kept.map(k => k.piece),
   )
   if (parts.length === 0) return { day: null, notes }
-  const works = worksOf(ctx, all, parts, date)
-  const seams = seamsOf(ctx, all, parts, date)
+  const works = worksOf(all, parts, date, instantOf(ctx))
+  const seams = seamsOf(all, parts, date, instantOf(ctx))
   const played = daysOf(all.visits)
     .filter(d => d.date < date)
     .map(d => ({ day: d.date, minutes: d.seconds / 60 }))

@@ -1,8 +1,7 @@
 import type { Typed } from '../cli/options.ts'
-import { sectionKey } from '../ladder/key.ts'
 import { problem } from '../music/result.ts'
 import { findPiece } from '../repertoire/find-piece.ts'
-import { passageForm, sectionSpan } from '../repertoire/passage-form.ts'
+import { ladderOf, spanOf } from '../repertoire/ladder-of.ts'
 import type { Passage, Piece, Section } from '../repertoire/piece.ts'
 import { type Kept, repertoire } from '../store/repertoire.ts'
 import { joinTarget } from '../visit/join-target.ts'
@@ -76,9 +75,9 @@ const passageTarget = (piece: Piece, p: Passage, s: Section | null, t: Typed, pr
   fromPassage(
     piece,
     p,
-    s && must(sectionSpan(must(passageForm(p)), s)),
+    s && spanOf(p, [s]),
     {
-      key: sectionKey(s?.id ?? p.id),
+      ladder: ladderOf(p, s ? [s] : []),
       name: s ? `, section ${s.name}` : '',
       sections: s ? [s] : [],
     },

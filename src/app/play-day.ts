@@ -116,7 +116,7 @@ export const dayScreens = async (
       answer: (q: Question, a: Answers) =>
         attempt(async () => {
           const { planned, file } = now as Now
-          const piece = planned.parts.find(x => q.keys.includes(x.key))?.piece
+          const piece = planned.parts.find(x => q.keys.includes(x.ladder.key))?.piece
           const text = piece ? await keepAnswers(ctx, piece, q, a) : ''
           await store({ asked: [...file.asked, askedId(planned, q)] })
           return [text]

@@ -1,5 +1,6 @@
 import type { Typed } from '../cli/options.ts'
 import type { TakeKind } from '../ladder/key.ts'
+import { openingOf } from '../ladder/standing.ts'
 import { clickFor, type Rhythm } from '../music/rhythm.ts'
 import { compareTempo, type Tempo } from '../music/tempo.ts'
 import type { Left } from '../screens/practice/left.ts'
@@ -12,7 +13,7 @@ import type { Target } from '../visit/subject.ts'
 import { type End, endNamed, takeNamed, takeOf } from '../visit/takes.ts'
 import { airIsKnown } from './breath-offer.ts'
 import { type Context, must } from './context.ts'
-import { type Known, known, openingOf, todayOf } from './known.ts'
+import { instantOf, type Known, known, todayOf } from './known.ts'
 import { presetsOf, usualRhythms } from './presets.ts'
 import { inRoom, type Part, play, type Room, type Slot, type Stage, type Visited } from './sitting.ts'
 
@@ -20,7 +21,7 @@ import { inRoom, type Part, play, type Room, type Slot, type Stage, type Visited
 const ROUND = { clean: 2, tries: 4 }
 
 const setupOf = (room: Room, all: Known, target: Target): Setup => {
-  const open = must(openingOf(room.ctx, all, target))
+  const open = must(openingOf(target, all, instantOf(room.ctx)))
   return {
     key: target.key,
     form: target.form,
@@ -223,7 +224,7 @@ export const visit = async (
 ): Promise<Visited> => {
   const first = takeNamed(t.take)
   const end = endNamed(t.end, target)
-  must(openingOf(ctx, await known(ctx), target))
+  must(openingOf(target, await known(ctx), instantOf(ctx)))
   return inRoom(ctx, t, stage, async room => {
     const left = await sitting(room, target, first, end, joining)
     return { lines: left?.lines ?? [], quit: left?.quit ?? false }

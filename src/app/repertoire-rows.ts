@@ -1,15 +1,15 @@
-import { sectionKey } from '../ladder/key.ts'
-import { isReady, secure } from '../ladder/ready.ts'
+import { standing } from '../ladder/standing.ts'
 import { daysBetween } from '../music/calendar.ts'
 import { typed } from '../music/tempo.ts'
+import { ladderOf, musicOf } from '../repertoire/ladder-of.ts'
 import type { Passage, Piece, Section } from '../repertoire/piece.ts'
 import type { Known } from '../screens/home/reduce.ts'
 import type { Part, Row } from '../screens/home/row.ts'
 import { type Kept, repertoire } from '../store/repertoire.ts'
 import { offerName, offersOf, offerText } from '../visit/joining.ts'
-import { passageMusic, placeText } from '../visit/subject.ts'
+import { placeText } from '../visit/subject.ts'
 import type { Context } from './context.ts'
-import { type Known as Journal, known, openingNow, takesOf, todayOf } from './known.ts'
+import { instantOf, type Known as Journal, known, todayOf } from './known.ts'
 
 /** The repertoire with what the journal knows of each passage, and what to say about files that could not be read. */
 export type Repertoire = Known & { readonly kept: readonly Kept[]; readonly notes: readonly string[] }
@@ -18,27 +18,22 @@ const measuresText = (p: Passage): string =>
   `${p.count === 1 ? '1 measure' : `${p.count} measures`} of ${p.meter}${p.pickup ? `, pick-up ${p.pickup.replaceAll('-', ' ')}` : ''}`
 
 const partOf = (ctx: Context, all: Journal, piece: Piece, p: Passage, s: Section | null): Part => {
-  const { start, goal, top } = passageMusic(p, s)
-  const key = sectionKey(s?.id ?? p.id)
-  const history = all.of(key)
-  const takes = takesOf(all, key)
-  const open = openingNow(ctx, history, {
-    start,
-    goal,
-    ...(top ? { top } : {}),
-    step: { k: 'notch' },
-  })
+  const { goal, top, ceiling, secure, ready, next, finding } = standing(
+    ladderOf(p, s ? [s] : []),
+    all,
+    instantOf(ctx),
+  )
   return {
     id: s?.id ?? p.id,
     name: `${piece.id}/${p.name}${s ? `/${s.name}` : ''}`,
     place: s ? `section ${s.name}, m. ${s.from} to ${s.to}` : placeText(p),
     goal,
     ...(top ? { top } : {}),
-    ceiling: history?.ceiling ?? null,
-    secure: secure(takes),
-    ready: isReady(history?.ceiling ?? null, goal, takes, top),
-    next: open.ok ? (open.value.rungs[open.value.at] ?? null) : null,
-    finding: open.ok && open.value.find,
+    ceiling,
+    secure,
+    ready,
+    next,
+    finding,
   }
 }
 
@@ -52,7 +47,7 @@ const rowOf = (ctx: Context, all: Journal, piece: Piece, p: Passage): Row => {
     note: p.note ?? '',
     readyBy,
     days: readyBy === null ? null : daysBetween(todayOf(ctx), readyBy),
-    start: passageMusic(p).start,
+    start: musicOf(p).start,
     ...(offer ? { join: { says: offerText(offer), name: offerName(offer) } } : {}),
     sections: (p.sections ?? []).map(s => partOf(ctx, all, piece, p, s)),
   }

@@ -1,5 +1,6 @@
 import type { Typed } from '../cli/options.ts'
 import type { Levels } from '../click/voices.ts'
+import { openingTomorrow, takesOf, verdictsOn } from '../ladder/standing.ts'
 import { quickNotesWords } from '../music/rhythm.ts'
 import { goalNumbers, spoken, type Tempo } from '../music/tempo.ts'
 import { careLines, firstLines } from '../plan/care-lines.ts'
@@ -24,7 +25,7 @@ import { coldTempo } from '../visit/takes.ts'
 import { besideOf, besideSlot } from './beside.ts'
 import { type Context, type Outcome, Stop } from './context.ts'
 import { bows } from './instruments.ts'
-import { earlierToday, type Known, known, openingTomorrow, takesOf, todayOf } from './known.ts'
+import { type Known, known, todayOf } from './known.ts'
 import { afterOf, dateText, levelsOf, lockedOf, outputOf, restOf, startSound } from './preferences.ts'
 
 /** A terminal that another screen has opened and will close, and what it knows of the feet on the pedals. */
@@ -76,7 +77,7 @@ const coldOf = (ctx: Context, all: Known, t: Target): Pick<Frame, 'cold' | 'cold
   const clean = done?.clean ? 'clean' : 'not clean'
   if (done) return { cold: `Cold take today at ${spoken(done.tempo)}: ${clean}.`, coldIsOpen: false }
   const open =
-    t.rhythm === null && earlierToday(ctx, all.of(t.key)).verdicts === 0 && !!all.of(t.key)?.ceiling
+    t.rhythm === null && verdictsOn(all.of(t.key), todayOf(ctx)).verdicts === 0 && !!all.of(t.key)?.ceiling
   const never = (all.of(t.key)?.visits.length ?? 0) === 0
   const first = never ? `Hear the goal first? l: its click at ${spoken(t.goal)}, once.` : ''
   return {
@@ -116,7 +117,6 @@ export const play = async (room: Room, all: Known, part: Part): Promise<Left & P
   const { setup, target, short, begins = false, from, slot } = part
   const { ctx, settings, journal, sound, terminal } = room
   const { conduct } = await import('../screens/practice/conduct.ts')
-  const history = all.of(target.key)
   const conductor = (changed: () => void): Conductor =>
     conduct({
       setup,
@@ -145,7 +145,7 @@ export const play = async (room: Room, all: Known, part: Part): Promise<Left & P
     ]
       .filter(Boolean)
       .join('   '),
-    earlier: from?.earlier ?? earlierToday(ctx, history),
+    earlier: from?.earlier ?? verdictsOn(all.of(target.key), todayOf(ctx)),
     ...(short ? { cold: '', coldIsOpen: false } : coldOf(ctx, all, target)),
     pedals: { right: settings.now().right, left: settings.now().left },
     ...(short ? {} : { beside: (slot ? besideSlot : besideOf)(ctx, all, target, settings.now()) }),
@@ -157,7 +157,7 @@ export const play = async (room: Room, all: Known, part: Part): Promise<Left & P
     const offer = short || slot || pain ? null : offerFor(now, target, todayOf(ctx))
     const here = ladder.rungs[ladder.at] ?? target.goal
     return {
-      tomorrow: openingTomorrow(history, ladder.ceiling, here, target),
+      tomorrow: openingTomorrow(target, all, ladder.ceiling, here),
       pain,
       care: lines,
       ...(offer ? { offer: offerLine(offer, terminal.k === 'plain') } : {}),

@@ -1,9 +1,10 @@
 import { type Context, must, type Outcome, Stop } from '../app/context.ts'
 import { titlesOf } from '../app/day-plan.ts'
-import { type Known, known, todayOf } from '../app/known.ts'
+import { instantOf, type Known, known, todayOf } from '../app/known.ts'
 import { writeFiles } from '../app/write-files.ts'
 import { calendarText, type DayEvent } from '../files/ical.ts'
 import { dayAfter, daysBetween } from '../music/calendar.ts'
+import type { Instant } from '../music/day.ts'
 import { problem } from '../music/result.ts'
 import { dayOf } from '../plan/day.ts'
 import type { Item } from '../plan/item.ts'
@@ -29,14 +30,14 @@ const datesFrom = (works: readonly Work[], day: string): readonly string[] =>
 
 /** A day by the plan's title, with what can be said of it ahead. */
 const dayEvent = (
-  ctx: Context,
+  now: Instant,
   all: Known,
   parts: readonly Part[],
   date: string,
   minutes: number,
 ): DayEvent => {
-  const works = worksOf(ctx, all, parts, date)
-  const seams = seamsOf(ctx, all, parts, date)
+  const works = worksOf(all, parts, date, now)
+  const seams = seamsOf(all, parts, date, now)
   const day = dayOf(works, seams, { date, minutes, played: [] })
   const titles = titlesOf(works, seams)
   return {
@@ -78,7 +79,9 @@ export const calendarCommand = async (ctx: Context, t: CalendarTyped): Promise<O
   if (last === undefined)
     throw new Stop(1, 'No passage has a date ahead: gradino piece add TITLE ... --ready-by DATE sets one.')
   const length = Math.min(FARTHEST, daysBetween(today, last)) + 1
-  const days = Array.from({ length }, (_, i) => dayEvent(ctx, all, parts, dayAfter(today, i), minutes))
+  const days = Array.from({ length }, (_, i) =>
+    dayEvent(instantOf(ctx), all, parts, dayAfter(today, i), minutes),
+  )
   const text = calendarText('Practice', [...days, ...dates], ctx.clock.wall())
   await writeFiles([{ path: out, chunks: [text] }])
   const notes = [...damaged, ...all.notes]

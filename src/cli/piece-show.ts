@@ -1,9 +1,10 @@
 import { type Context, must, type Outcome } from '../app/context.ts'
 import { type AirWord, airWord } from '../app/instruments.ts'
-import { type Known, known, openingNow } from '../app/known.ts'
+import { instantOf, type Known, known } from '../app/known.ts'
 import { pieceJson, type Repertoire, repertoireNow } from '../app/repertoire-rows.ts'
 import { longestClean } from '../ladder/air.ts'
 import { sectionKey } from '../ladder/key.ts'
+import { standing } from '../ladder/standing.ts'
 import { measureName } from '../music/place.ts'
 import { spoken, spokenGoal, type Tempo, typed } from '../music/tempo.ts'
 import {
@@ -18,11 +19,11 @@ import {
 } from '../repertoire/breath-advice.ts'
 import { type ListKey, linesOf } from '../repertoire/entries.ts'
 import { findPiece } from '../repertoire/find-piece.ts'
+import { ladderOf, musicOf } from '../repertoire/ladder-of.ts'
 import type { Passage, Piece, Section } from '../repertoire/piece.ts'
 import type { Row } from '../screens/home/row.ts'
 import { inOneLine } from '../screens/home/words.ts'
 import { openSettings } from '../store/settings.ts'
-import { passageMusic } from '../visit/subject.ts'
 
 /** `gradino piece show`, as typed. */
 export type ShowTyped = { readonly breathSeconds?: string }
@@ -38,14 +39,13 @@ type Unit = {
 }
 
 const unitOf = (ctx: Context, all: Known, p: Passage, s: Section | null): Unit => {
-  const music = { ...passageMusic(p, s), ...(s ? { end: s.to } : {}) }
-  const history = all.of(sectionKey(s?.id ?? p.id))
-  const open = openingNow(ctx, history, { ...music, step: { k: 'notch' } })
+  const own = s ? [s] : []
+  const { ceiling, next, finding } = standing(ladderOf(p, own), all, instantOf(ctx))
   return {
-    music,
-    ceiling: history?.ceiling ?? null,
-    next: open.ok ? (open.value.rungs[open.value.at] ?? null) : null,
-    finding: open.ok && open.value.find,
+    music: { ...musicOf(p, own), ...(s ? { end: s.to } : {}) },
+    ceiling,
+    next,
+    finding,
     earlier: ((s ?? p).was ?? []).flatMap(id => all.of(sectionKey(id))?.ceiling ?? []),
   }
 }

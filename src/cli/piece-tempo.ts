@@ -1,7 +1,6 @@
 import { type Context, must, type Outcome, Stop } from '../app/context.ts'
-import { type Known, known, takesOf } from '../app/known.ts'
-import { sectionKey } from '../ladder/key.ts'
-import { isReady } from '../ladder/ready.ts'
+import { instantOf, type Known, known } from '../app/known.ts'
+import { type Standing, standing } from '../ladder/standing.ts'
 import { type Frac, less, mulNear, parseDecimal, zero } from '../music/fraction.ts'
 import { ok, problem, type Result } from '../music/result.ts'
 import {
@@ -22,10 +21,11 @@ import {
   oneBreath,
   parseCapacity,
 } from '../repertoire/breath-advice.ts'
+import { ladderOf, musicOf } from '../repertoire/ladder-of.ts'
 import type { PassageForm } from '../repertoire/passage-form.ts'
 import { checkPiece, type Passage, type Piece, type Section } from '../repertoire/piece.ts'
 import { repertoire } from '../store/repertoire.ts'
-import { passageMusic, placeText } from '../visit/subject.ts'
+import { placeText } from '../visit/subject.ts'
 
 /** `gradino piece tempo`, as typed. */
 export type TempoTyped = { readonly breathSeconds?: string }
@@ -73,29 +73,24 @@ type Moved = {
   readonly state: 'ready' | 'reached' | 'opens again' | 'open'
 }
 
-const stateOf = (
-  all: Known,
-  key: string,
-  { goal: before }: PassageForm,
-  { goal: after, top }: PassageForm,
-): Moved['state'] => {
-  const ceiling = all.of(key)?.ceiling ?? null
-  if (isReady(ceiling, after, takesOf(all, key), top)) return 'ready'
+const stateOf = ({ ready, ceiling, goal: after }: Standing, before: Tempo): Moved['state'] => {
+  if (ready) return 'ready'
   const reached = (goal: Tempo): boolean => ceiling !== null && compareTempo(ceiling, goal) >= 0
   return reached(after) ? 'reached' : reached(before) ? 'opens again' : 'open'
 }
 
 /** What is practiced of a passage: its sections, or it itself where it has none. */
-const unitsOf = (all: Known, was: Passage, is: Passage): readonly Moved[] => {
+const unitsOf = (ctx: Context, all: Known, was: Passage, is: Passage): readonly Moved[] => {
   const unit = (s: Section | null): Moved => {
-    const key = sectionKey(s?.id ?? was.id)
-    const [before, after] = [passageMusic(was, s), passageMusic(is, s)]
+    const own = s ? [s] : []
+    const now = standing(ladderOf(is, own), all, instantOf(ctx))
+    const [before, after] = [musicOf(was, own), musicOf(is, own)]
     return {
       name: placeText(was) + (s ? `, section ${s.name}` : ''),
       before,
       after,
-      ceiling: all.of(key)?.ceiling ?? null,
-      state: stateOf(all, key, before, after),
+      ceiling: now.ceiling,
+      state: stateOf(now, before.goal),
     }
   }
   return (was.sections ?? []).length > 0 ? (was.sections ?? []).map(unit) : [unit(null)]
@@ -120,7 +115,7 @@ const stateLines = (units: readonly Moved[]): readonly string[] =>
 
 /** The longest stretch in one breath of a passage at its goal, before and after, and whether it is now too long. */
 const breathOf = (was: Passage, is: Passage, capacity: number | null) => {
-  const [before, after] = [passageMusic(was), passageMusic(is)]
+  const [before, after] = [musicOf(was), musicOf(is)]
   if (capacity === null && !breathes(after.form)) return null
   return {
     passage: is.name,
@@ -160,7 +155,7 @@ export const pieceTempoCommand = async (
   const edited = must(checkPiece(wanted))
   const all = await known(ctx)
   const pairs = piece.passages.map((was, i) => [was, edited.passages[i] as Passage] as const)
-  const units = pairs.flatMap(([was, is]) => unitsOf(all, was, is))
+  const units = pairs.flatMap(([was, is]) => unitsOf(ctx, all, was, is))
   const breaths = pairs.flatMap(([was, is]) => breathOf(was, is, capacity) ?? [])
   const stored = await store.save(edited, kept.seen)
   if (!stored.ok) throw new Stop(1, stored.message)

@@ -1,4 +1,5 @@
 import { rungs } from '../ladder/rungs.ts'
+import type { Standing } from '../ladder/standing.ts'
 import { dayText } from '../music/day-words.ts'
 import { decimal, toNumber } from '../music/fraction.ts'
 import { inUnit, slower, spokenGoal, type Tempo } from '../music/tempo.ts'
@@ -21,9 +22,7 @@ export type Seen = {
   readonly part: Part
   readonly outlook: Outlook
   readonly leftOut: Pick<OneRule, 'leftOut' | 'rules'>
-  readonly ceiling: Tempo | null
-  readonly secure: Tempo | null
-  readonly ready: boolean
+  readonly stands: Standing
   readonly broken: Broken
   readonly also: readonly Also[]
 }
@@ -58,19 +57,21 @@ const SIGNS = '        solid: played; dotted: what may come, at the quickest and
 
 const sum = (all: readonly number[]): number => all.reduce((a, b) => a + b, 0)
 
-const countedOf = ({ part, secure: surest }: Seen) => ({
+const countedOf = ({ part, stands: { takes, secure } }: Seen) => ({
   days: part.log.length,
   minutes: sum(part.log.map(d => d.minutes)),
   clean: sum(part.log.map(d => d.clean)),
   verdicts: sum(part.log.map(d => d.verdicts)),
-  takes: part.takes.length,
-  cleanTakes: part.takes.filter(t => t.clean).length,
-  secure: surest && decimal(inUnit(surest, part.music.goal.unit).bpm),
+  takes: takes.length,
+  cleanTakes: takes.filter(t => t.clean).length,
+  secure: secure && decimal(inUnit(secure, part.music.goal.unit).bpm),
 })
 
 const title = (s: Seen): string => {
   const { piece, label, music } = s.part
-  const ceiling = s.ceiling ? `ceiling ${decimal(inUnit(s.ceiling, music.goal.unit).bpm)}, ` : ''
+  const ceiling = s.stands.ceiling
+    ? `ceiling ${decimal(inUnit(s.stands.ceiling, music.goal.unit).bpm)}, `
+    : ''
   return `${piece.title}, ${label}: ${ceiling}goal ${spokenGoal(music.goal, music.top)}`
 }
 
@@ -82,8 +83,11 @@ const brokenLines = ({ all, lately }: Broken): readonly string[] => {
   return [`Last two weeks: ${recent || 'no stops'}.`, `In all: ${ever}.`]
 }
 
-const outlookLine = ({ part, outlook, ready, leftOut }: Seen, today: string): string =>
-  [outlookText(outlook, today, part.readyBy, ready, part.music.top !== undefined), leftOutText(leftOut)]
+const outlookLine = ({ part, outlook, stands, leftOut }: Seen, today: string): string =>
+  [
+    outlookText(outlook, today, part.readyBy, stands.ready, part.music.top !== undefined),
+    leftOutText(leftOut),
+  ]
     .filter(Boolean)
     .join(' ')
 
@@ -94,7 +98,7 @@ export const sectionLines = (s: Seen, today: string, alone: boolean): readonly s
     ...wrapped(title(s), COLUMNS, 2),
     ...stairsLines(s, today, alone),
     ...[
-      judged || s.part.takes.length > 0 ? `So far: ${countedText(countedOf(s))}.` : '',
+      judged || s.stands.takes.length > 0 ? `So far: ${countedText(countedOf(s))}.` : '',
       judged ? outlookLine(s, today) : '',
       ...brokenLines(s.broken),
       ...s.also.map(a => `${alsoText(a, s.part.music.goal, today)}.`),

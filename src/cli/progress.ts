@@ -1,12 +1,13 @@
 import { type Context, must, type Outcome } from '../app/context.ts'
-import { type Known, known, todayOf } from '../app/known.ts'
-import { isReady, secure } from '../ladder/ready.ts'
+import { instantOf, type Known, known, todayOf } from '../app/known.ts'
+import { standing } from '../ladder/standing.ts'
+import { dayAt, type Instant } from '../music/day.ts'
 import { typed } from '../music/tempo.ts'
 import { alsoJson, alsoPlayed } from '../plan/also.ts'
 import { breaksJson } from '../plan/breaks.ts'
 import { brokenIn } from '../plan/broken.ts'
 import { byOneRule, outlookOf } from '../plan/outlook.ts'
-import { ceilingOf, type Part, partsOf, rungsAbove } from '../plan/works.ts'
+import { type Part, partsOf, rungsAbove } from '../plan/works.ts'
 import { findPiece } from '../repertoire/find-piece.ts'
 import { wrapped } from '../screens/today/wrap.ts'
 import { type Note, notesTrouble, readNotes } from '../store/notes.ts'
@@ -14,19 +15,17 @@ import { repertoire } from '../store/repertoire.ts'
 import { offerLine, offersOf } from '../visit/joining.ts'
 import { COLUMNS, type Seen, sectionLines } from './progress-lines.ts'
 
-const seen = (all: Known, notes: readonly Note[], part: Part, today: string, alone: boolean): Seen => {
-  const { goal, top } = part.music
-  const ceiling = ceilingOf(part)
+const seen = (all: Known, notes: readonly Note[], part: Part, now: Instant, alone: boolean): Seen => {
+  const today = dayAt(now)
+  const stands = standing(part.ladder, all, now)
   const line = byOneRule(part.log, today)
   return {
     part,
-    ceiling,
-    secure: secure(part.takes),
-    ready: isReady(ceiling, goal, part.takes, top),
+    stands,
     outlook: outlookOf({
       days: line.days,
-      goal,
-      ceiling,
+      goal: stands.goal,
+      ceiling: stands.ceiling,
       rungs: rungsAbove(part),
       today,
       readyBy: part.readyBy,
@@ -38,15 +37,15 @@ const seen = (all: Known, notes: readonly Note[], part: Part, today: string, alo
 }
 
 const json = (s: Seen) => ({
-  key: s.part.key,
+  key: s.part.ladder.key,
   piece: s.part.piece.title,
   passage: s.part.passage.name,
   section: s.part.section?.name ?? null,
   goal: typed(s.part.music.goal),
   goalTop: s.part.music.top ? typed(s.part.music.top) : null,
-  ceiling: s.ceiling && typed(s.ceiling),
-  secure: s.secure && typed(s.secure),
-  ready: s.ready,
+  ceiling: s.stands.ceiling && typed(s.stands.ceiling),
+  secure: s.stands.secure && typed(s.stands.secure),
+  ready: s.stands.ready,
   readyBy: s.part.readyBy,
   days: s.part.log.map(({ reached, ...d }) => ({
     ...d,
@@ -55,7 +54,7 @@ const json = (s: Seen) => ({
     ceiling: d.ceiling && typed(d.ceiling),
     rules: reached.map(r => ({ rule: r.rule, best: typed(r.best) })),
   })),
-  coldTakes: s.part.takes.map(t => ({ ...t, tempo: typed(t.tempo) })),
+  coldTakes: s.stands.takes.map(t => ({ ...t, tempo: typed(t.tempo) })),
   outlook: s.outlook,
   leftOut: { days: s.leftOut.leftOut, rules: s.leftOut.rules },
   breaks: { all: breaksJson(s.broken.all), lately: breaksJson(s.broken.lately) },
@@ -84,8 +83,8 @@ export const progressCommand = async (ctx: Context, name: string | undefined): P
     kept.map(k => k.piece),
   ).filter(asked)
   const alone = chosen.filter(p => p.log.length > 0).length <= 1
-  const parts = chosen.map(p => seen(all, noted.notes, p, today, chosen.length === 1))
-  const practiced = parts.filter(s => s.part.log.length > 0 || s.part.takes.length > 0 || s.also.length > 0)
+  const parts = chosen.map(p => seen(all, noted.notes, p, instantOf(ctx), chosen.length === 1))
+  const practiced = parts.filter(s => s.part.log.length > 0 || s.stands.takes.length > 0 || s.also.length > 0)
   // A passage whose sections are practiced is not missed as a whole.
   const untouched = parts.filter(
     s => !practiced.includes(s) && (s.part.section || !s.part.passage.sections?.length),

@@ -9,6 +9,7 @@ import { playedForm } from '../music/changes.ts'
 import { valueAt } from '../music/changing.ts'
 import { ok, problem } from '../music/result.ts'
 import { inUnit, parseTempo, type Tempo } from '../music/tempo.ts'
+import { musicOf } from '../repertoire/ladder-of.ts'
 import { type Passage, type Piece, shortId } from '../repertoire/piece.ts'
 import type { Stretch } from '../screens/reading/marks.ts'
 import { withSections } from '../screens/reading/new-sections.ts'
@@ -17,7 +18,7 @@ import { RATE } from '../sound/stream.ts'
 import { repertoire } from '../store/repertoire.ts'
 import type { Done } from '../store/trouble.ts'
 import { pedalLock } from '../terminal/lock.ts'
-import { passageMusic, placeText } from '../visit/subject.ts'
+import { placeText } from '../visit/subject.ts'
 import { readClicked } from './click-options.ts'
 
 /** `gradino read`, as typed. */
@@ -25,7 +26,7 @@ export type ReadTyped = { readonly at?: string; readonly output?: string }
 
 /** A passage as it is read: slowly, each beat, with one measure of count-in. */
 const passOf = (piece: Piece, p: Passage, typed: Tempo | null): Pass => {
-  const { form, numbers, goal } = passageMusic(p)
+  const { form, numbers, goal } = musicOf(p)
   const tempo = typed ? inUnit(typed, goal.unit) : markBelow(goal, FIND_FROM)
   const counted = valueAt(readClicked(p).pulse ?? [], tempo) ?? null
   const played = playedForm(form, tempo, goal)

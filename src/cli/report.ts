@@ -1,5 +1,5 @@
 import { type Context, must, type Outcome } from '../app/context.ts'
-import { known, todayOf } from '../app/known.ts'
+import { instantOf, known, todayOf } from '../app/known.ts'
 import { repertoireNow } from '../app/repertoire-rows.ts'
 import { writeFiles } from '../app/write-files.ts'
 import { markdownText, plainText } from '../files/page.ts'
@@ -76,7 +76,7 @@ export const reportCommand = async (ctx: Context, name: string, t: ReportTyped):
     today
   const period = { from, to: today }
   const inside = visits.filter(v => within(period, dayOf(v)))
-  const parts = partsOf(all, passages, period)
+  const parts = partsOf(all, passages, period, instantOf(ctx))
   const { days, seconds } = playedIn(inside)
 
   const ours = (n: Note): boolean =>

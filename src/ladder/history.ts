@@ -119,13 +119,20 @@ const together = (key: string, visits: readonly Visit[]): History => {
   }
 }
 
+/** All that was ever practiced, and the history of each key. */
+export type Histories = {
+  readonly of: (key: string) => History | undefined
+  readonly visits: readonly Visit[]
+}
+
 /** The history of every key, from what was kept of all visits. */
-export const historiesOf = (visits: readonly Visit[]): ReadonlyMap<string, History> => {
+export const historiesOf = (visits: readonly Visit[]): Histories => {
   const byKey = new Map<string, Visit[]>()
   for (const visit of visits) {
     const known = byKey.get(visit.key)
     if (known) known.push(visit)
     else byKey.set(visit.key, [visit])
   }
-  return new Map([...byKey].map(([key, all]) => [key, together(key, all)]))
+  const all = new Map([...byKey].map(([key, of]) => [key, together(key, of)]))
+  return { of: key => all.get(key), visits }
 }

@@ -15,26 +15,30 @@ export const secure = (takes: readonly ColdTake[]): Tempo | null =>
 /** A take belongs to the upper end of a range from that tempo on, else to the goal's lower end. */
 const isUpper = (t: ColdTake, top: Tempo | null): boolean => top !== null && compareTempo(t.tempo, top) >= 0
 
-/** Days that are still missing at one end of the goal. */
-const missing = (takes: readonly ColdTake[], goal: Tempo, top: Tempo | null, upper: boolean): number => {
+/** The day since which one end of the goal is sure; null = clean days are still missing there. */
+const sureSince = (
+  takes: readonly ColdTake[],
+  goal: Tempo,
+  top: Tempo | null,
+  upper: boolean,
+): string | null => {
   const here = takes.filter(t => t.clean && compareTempo(t.tempo, goal) >= 0 && isUpper(t, top) === upper)
-  return Math.max(0, DAYS_TO_BE_READY - new Set(here.map(t => t.day)).size)
+  return [...new Set(here.map(t => t.day))].sort()[DAYS_TO_BE_READY - 1] ?? null
 }
 
 /**
- * Ready: the goal was reached, and cold takes at the goal were clean on two days; where the goal is a range up to `top`,
- * on two days at its lower end and on two at its upper one.
+ * Since when it is ready: the goal was reached (on a day, null = not yet), and cold takes at the goal were clean on two
+ * days; where the goal is a range up to `top`, on two days at its lower end and on two at its upper one. Null = not yet.
  */
-export const isReady = (
-  ceiling: Tempo | null,
+export const readySince = (
+  reachedOn: string | null,
   goal: Tempo,
   takes: readonly ColdTake[],
   top: Tempo | null = null,
-): boolean =>
-  ceiling !== null &&
-  compareTempo(ceiling, goal) >= 0 &&
-  missing(takes, goal, top, false) === 0 &&
-  (top === null || missing(takes, goal, top, true) === 0)
+): string | null => {
+  const ends = (top ? [false, true] : [false]).map(upper => sureSince(takes, goal, top, upper))
+  return [reachedOn, ...ends].reduce((a, b) => (a === null || b === null ? null : a > b ? a : b))
+}
 
 /**
  * The end of a goal at which the next take is played: the one that still misses clean days; where both do or none does,
@@ -42,7 +46,7 @@ export const isReady = (
  */
 export const nextEnd = (takes: readonly ColdTake[], goal: Tempo, top: Tempo | null): Tempo => {
   if (top === null) return goal
-  const open = [false, true].map(upper => missing(takes, goal, top, upper) > 0)
+  const open = [false, true].map(upper => sureSince(takes, goal, top, upper) === null)
   if (open[0] !== open[1]) return open[1] ? top : goal
   const last = takes.findLast(t => compareTempo(t.tempo, goal) >= 0)
   return last && !isUpper(last, top) ? top : goal

@@ -141,12 +141,14 @@ export const joinOpening = (
   start: Tempo | null,
   goal: Tempo,
   before: Before | null,
+  step: Step = NOTCH,
+  top: Tempo | null = null,
 ): Result<Opening> => {
   const known = parts.flatMap(p => (p.ceiling ? [scaleTempo(p.ceiling, ratioOf(goal, p.goal))] : []))
   if (before?.ceiling || before?.days === 0 || known.length < parts.length || known.length === 0)
-    return opening(start, goal, NOTCH, before)
+    return opening(start, goal, step, before, 'up', DAY_START, top)
   const from = shareOf(known.reduce(slower), JOIN_START)
-  const all = rungs(start ?? slower(markBelow(goal, FIND_FROM / 2), from), goal, NOTCH)
+  const all = rungs(start ?? slower(markBelow(goal, FIND_FROM / 2), from), goal, step)
   if (!all.ok) return all
   const at = rungAtOrBelow(all.value, from)
   return ok({ rungs: twoUpTo(all.value, at, goal), at, find: false })

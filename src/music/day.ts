@@ -28,3 +28,9 @@ const CUT = 4
  */
 export const localDay = (time: string | number, offset: number): string =>
   new Date(new Date(time).getTime() + (offset - CUT * 60) * 60_000).toISOString().slice(0, 10)
+
+/** A moment as the player's clock shows it: milliseconds since 1970, minutes east of UTC. */
+export type Instant = { readonly wall: number; readonly offset: number }
+
+/** The player's day of a moment. */
+export const dayAt = (now: Instant): string => localDay(now.wall, now.offset)

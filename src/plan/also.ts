@@ -1,5 +1,4 @@
-import type { Known } from '../app/known.ts'
-import type { History } from '../ladder/history.ts'
+import type { Histories, History } from '../ladder/history.ts'
 import { decodeKey, idsOf, takenFrom } from '../ladder/key.ts'
 import { localDay } from '../music/day.ts'
 import { dayText } from '../music/day-words.ts'
@@ -52,8 +51,8 @@ const rank = ({ key, named }: Also): number =>
  * or, when `alone` is looked at, under any.
  */
 export const alsoPlayed = (
-  all: Known,
-  { piece, passage, section, key }: Part,
+  all: Histories,
+  { piece, passage, section, ladder: { key } }: Part,
   alone: boolean,
 ): readonly Also[] => {
   const { id } = section ?? passage

@@ -1,6 +1,6 @@
+import type { LoggedDay } from '../ladder/log.ts'
 import { daysBetween } from '../music/calendar.ts'
 import { type Tempo, tempoRatio } from '../music/tempo.ts'
-import type { LoggedDay } from './log.ts'
 import { gapDays, lineDays, theilSen } from './pace.ts'
 
 /** A day of practice and the highest rung completed on it. */

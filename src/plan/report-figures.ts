@@ -1,13 +1,12 @@
-import { type Known, takesOf } from '../app/known.ts'
-import type { Visit } from '../ladder/history.ts'
-import { idsOf, sectionKey } from '../ladder/key.ts'
-import { isReady, secure } from '../ladder/ready.ts'
-import { localDay } from '../music/day.ts'
+import type { Histories, Visit } from '../ladder/history.ts'
+import { idsOf } from '../ladder/key.ts'
+import { type Ladder, standing } from '../ladder/standing.ts'
+import { type Instant, localDay } from '../music/day.ts'
 import { faster, type Tempo } from '../music/tempo.ts'
-import type { PassageForm } from '../repertoire/passage-form.ts'
+import { ladderOf } from '../repertoire/ladder-of.ts'
 import type { Passage, Piece, Section } from '../repertoire/piece.ts'
 import type { Note } from '../store/notes.ts'
-import { passageMusic, placeText } from '../visit/subject.ts'
+import { placeText } from '../visit/subject.ts'
 import { type Broken, brokenIn, type Period, within } from './broken.ts'
 import { type Named, namesOf, nameText } from './practiced-names.ts'
 
@@ -66,30 +65,33 @@ const firstCeiling = (visits: readonly Visit[], period: Period): Tempo | null =>
   return days.map(upTo).find(t => t !== null) ?? null
 }
 
-const partOf = (all: Known, key: string, label: string, { goal, top }: PassageForm, period: Period): Part => {
-  const history = all.of(key)
-  const visits = history?.visits ?? []
-  const takes = takesOf(all, key)
-  const ceiling = history?.ceiling ?? null
+const partOf = (l: Ladder, label: string, all: Histories, period: Period, now: Instant): Part => {
+  const { key, goal, top, ceiling, secure, ready } = standing(l, all, now)
+  const visits = all.of(key)?.visits ?? []
   return {
     key,
     label,
     goal,
     ...(top ? { top } : {}),
     ceiling,
-    secure: secure(takes),
-    ready: isReady(ceiling, goal, takes, top),
+    secure,
+    ready,
     ...sums(visits.filter(v => within(period, dayOf(v)))),
     first: firstCeiling(visits, period),
   }
 }
 
 /** Each passage as a whole, then its sections; a passage of which only sections were ever played is not a row. */
-export const partsOf = (all: Known, passages: readonly Passage[], period: Period): readonly Part[] =>
+export const partsOf = (
+  all: Histories,
+  passages: readonly Passage[],
+  period: Period,
+  now: Instant,
+): readonly Part[] =>
   passages.flatMap(p => {
-    const whole = partOf(all, sectionKey(p.id), placeText(p), passageMusic(p), period)
+    const whole = partOf(ladderOf(p), placeText(p), all, period, now)
     const sections = (p.sections ?? []).map(s =>
-      partOf(all, sectionKey(s.id), `${placeText(p)}, section ${s.name}`, passageMusic(p, s), period),
+      partOf(ladderOf(p, [s]), `${placeText(p)}, section ${s.name}`, all, period, now),
     )
     const played = (key: string): boolean => (all.of(key)?.visits.length ?? 0) > 0
     return !played(whole.key) && sections.some(s => played(s.key)) ? sections : [whole, ...sections]

@@ -1,17 +1,16 @@
-import { must } from '../app/context.ts'
-import { joinsOf, type Known } from '../app/known.ts'
 import type { Presets } from '../app/presets.ts'
-import { chained, JOIN_READY, pairs, runsOf, stretchOf } from '../ladder/chain.ts'
+import { chained, JOIN_READY, pairs, stretchOf } from '../ladder/chain.ts'
+import type { Histories } from '../ladder/history.ts'
 import { sectionKey } from '../ladder/key.ts'
+import { logOf } from '../ladder/log.ts'
+import { joinsOf } from '../ladder/standing.ts'
 import { daysBetween } from '../music/calendar.ts'
-import { localDay } from '../music/day.ts'
 import { measures } from '../music/form.ts'
 import { compare, less } from '../music/fraction.ts'
 import { type Tempo, tempoRatio } from '../music/tempo.ts'
-import { logOf } from '../plan/log.ts'
-import { cutPassage, type PassageForm, passageForm, sectionSpan } from '../repertoire/passage-form.ts'
+import { ladderOf, musicOf, sectionRuns, spanOf } from '../repertoire/ladder-of.ts'
 import type { Passage, Piece, Section } from '../repertoire/piece.ts'
-import { joinedKey, joinSpan, joinTarget } from './join-target.ts'
+import { joinTarget } from './join-target.ts'
 import type { Target } from './subject.ts'
 
 /** A section, or several that are played as one. */
@@ -32,22 +31,9 @@ const RESTS = 7
 
 export const joinName = (sections: readonly Section[]): string => sections.map(s => s.name).join('+')
 
-/** Joined sections (or all of a passage) as music. */
-export const joinMusic = (p: Passage, sections: readonly Section[]): PassageForm => {
-  const { from, to } = joinSpan(p, sections)
-  return cutPassage(must(passageForm(p)), from, to)
-}
-
-const blockOf = (all: Known, p: Passage, sections: readonly Section[]): Block => {
-  const [first] = sections
-  const key = sections.length === 1 && first ? sectionKey(first.id) : joinedKey(p, sections)
-  return {
-    key,
-    sections,
-    name: joinName(sections),
-    goal: joinMusic(p, sections).goal,
-    ceiling: all.of(key)?.ceiling ?? null,
-  }
+const blockOf = (all: Histories, p: Passage, sections: readonly Section[]): Block => {
+  const { key, goal } = ladderOf(p, sections)
+  return { key, sections, name: joinName(sections), goal, ceiling: all.of(key)?.ceiling ?? null }
 }
 
 /** At 85 % of the goal. */
@@ -58,44 +44,39 @@ export const isReadyToJoin = (b: Pick<Block, 'ceiling' | 'goal'>): boolean =>
  * Whether a join stands for its sections: it has a ceiling, was played within a week, and a rung of it was completed on
  * the last day of practice (today only where that is so; the day is not over).
  */
-const holds = (all: Known, key: string, today: string): boolean => {
-  const log = logOf(all.of(key)?.visits ?? [], localDay)
+const holds = (all: Histories, key: string, today: string): boolean => {
+  const log = logOf(all.of(key)?.visits ?? [])
   const judged = log.filter(d => d.day !== today || d.best !== null)
   const last = log.at(-1)
   return last !== undefined && judged.at(-1)?.best != null && daysBetween(last.day, today) <= RESTS
 }
 
 /** The sections of a passage in runs of neighbors, each run as what it is practiced in today: joins, and single sections. */
-export const blocksOf = (all: Known, p: Passage, today: string): readonly (readonly Block[])[] => {
-  const own = p.sections ?? []
-  if (own.length === 0) return []
-  const whole = must(passageForm(p))
-  const spans = own.map(s => must(sectionSpan(whole, s)))
-  return runsOf(spans).map(run => {
-    const sections = run.map(i => own[i] as Section)
+export const blocksOf = (all: Histories, p: Passage, today: string): readonly (readonly Block[])[] => {
+  return sectionRuns(p).map(sections => {
     const ids = sections.map(s => s.id)
     const every = { from: 0, to: ids.length }
     const played = joinsOf(all).flatMap(join => stretchOf(join, ids) ?? [])
-    const asWhole = sections.length > 1 && joinSpan(p, sections).whole && !!all.of(sectionKey(p.id))?.ceiling
+    const asWhole = sections.length > 1 && spanOf(p, sections).whole && !!all.of(sectionKey(p.id))?.ceiling
     const ready = sections.map(s => isReadyToJoin(blockOf(all, p, [s])))
     const joined = [...played, ...(asWhole ? [every] : [])].filter(
       ({ from, to }) =>
         to - from > 1 &&
         ready.slice(from, to).every(Boolean) &&
-        holds(all, joinedKey(p, sections.slice(from, to)), today),
+        holds(all, ladderOf(p, sections.slice(from, to)).key, today),
     )
     return chained(ids.length, joined).map(({ from, to }) => blockOf(all, p, sections.slice(from, to)))
   })
 }
 
 /** Neighbors that are ready to be joined, in the order of the music. */
-export const offersOf = (all: Known, piece: Piece, passage: Passage, today: string): readonly Offer[] =>
+export const offersOf = (all: Histories, piece: Piece, passage: Passage, today: string): readonly Offer[] =>
   blocksOf(all, passage, today)
     .flatMap(blocks => pairs(blocks, isReadyToJoin))
     .map(of => ({ piece, passage, of }))
 
 /** The same with what a visit that is not over has reached. */
-export const withReached = (all: Known, key: string, reached: Tempo | null): Known => ({
+export const withReached = (all: Histories, key: string, reached: Tempo | null): Histories => ({
   ...all,
   of: k => {
     const h = all.of(k)
@@ -107,7 +88,7 @@ export const withReached = (all: Known, key: string, reached: Tempo | null): Kno
 const sectionsOf = (o: Offer): readonly Section[] => o.of.flatMap(b => b.sections)
 
 /** The pair to which something that is practiced belongs, as long as it is not their join itself; of a whole passage the first. */
-export const offerFor = (all: Known, t: Target, today: string): Offer | null => {
+export const offerFor = (all: Histories, t: Target, today: string): Offer | null => {
   const { origin } = t
   if (!origin || t.rhythm !== null || t.direction === 'down') return null
   const mine = new Set(origin.sections.map(s => s.id))
@@ -119,7 +100,7 @@ export const offerFor = (all: Known, t: Target, today: string): Offer | null => 
 }
 
 /** By what both are known once they are played as one. */
-export const offerKey = (o: Offer): string => joinedKey(o.passage, sectionsOf(o))
+export const offerKey = (o: Offer): string => ladderOf(o.passage, sectionsOf(o)).key
 
 /** "1+2 and 3 are ready to be joined" */
 export const offerText = (o: Offer): string => `${o.of[0].name} and ${o.of[1].name} are ready to be joined`
@@ -133,9 +114,9 @@ export const offerLine = (o: Offer, typed: boolean): string =>
 
 /** By how much the seam reaches to both sides: a measure, where both sides are longer than one, else a beat. */
 const seamBy = (o: Offer): 'beat' | 'measure' => {
-  const whole = must(passageForm(o.passage))
+  const whole = musicOf(o.passage)
   const long = o.of.every(b => {
-    const { from, to } = joinSpan(o.passage, b.sections)
+    const { from, to } = spanOf(o.passage, b.sections)
     return measures(whole.form).filter(m => compare(m.from, from) >= 0 && less(m.from, to)).length > 1
   })
   return long ? 'measure' : 'beat'

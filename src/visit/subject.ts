@@ -12,11 +12,10 @@ import {
   wholeNumber,
 } from '../cli/options.ts'
 import { type ClickPlan, movedClicked } from '../click/by-tempo.ts'
-import type { Direction } from '../ladder/direction.ts'
 import type { Rules } from '../ladder/event.ts'
 import { downKey, quickKey } from '../ladder/key.ts'
 import { DEFAULT_RULES } from '../ladder/rules.ts'
-import type { Step } from '../ladder/rungs.ts'
+import type { Ladder } from '../ladder/standing.ts'
 import { parseChangesFrom } from '../music/changes.ts'
 import { type Form, measures, plainForm } from '../music/form.ts'
 import { equal, type Frac, zero } from '../music/fraction.ts'
@@ -27,23 +26,15 @@ import { noteValueName, parseLength } from '../music/note-value.ts'
 import { problem } from '../music/result.ts'
 import type { Rhythm } from '../music/rhythm.ts'
 import type { Span } from '../music/sections.ts'
-import { spoken, type Tempo, typed } from '../music/tempo.ts'
+import { spoken, typed } from '../music/tempo.ts'
 import { MOST_RESTS } from '../repertoire/click-fields.ts'
-import {
-  cutPassage,
-  type PassageForm,
-  passageForm,
-  passageNotes,
-  sectionForm,
-  tempoThere,
-} from '../repertoire/passage-form.ts'
+import { cutPassage, passageForm, passageNotes, tempoThere } from '../repertoire/passage-form.ts'
 import type { Passage, Piece, Section } from '../repertoire/piece.ts'
 import { altered, guided } from './altered.ts'
 import type { Fast } from './fast.ts'
 
 /** What is to be practiced, wherever it came from. */
-export type Target = {
-  readonly key: string
+export type Target = Ladder & {
   readonly title: string
   /** The player's own words on the music. */
   readonly music: string
@@ -51,13 +42,6 @@ export type Target = {
   readonly form: Form
   /** What each measure is called, pick-up included. */
   readonly numbers: readonly string[]
-  readonly start: Tempo | null
-  readonly goal: Tempo
-  /** Upper end of a goal that is a range. */
-  readonly top?: Tempo
-  readonly step: Step
-  readonly direction: Direction
-  readonly rules: Rules
   /** After every ten repetitions one at the goal: of one beat, or of the whole section. */
   readonly fast: Fast | null
   readonly click: ClickPlan
@@ -74,8 +58,6 @@ export type Target = {
   readonly rests?: number
   /** Long rests inside, where the notes are known. */
   readonly longRests?: readonly LongRest[]
-  /** The sections that are joined here, each with its own key and goal. */
-  readonly joins?: readonly { readonly id: string; readonly goal: Tempo }[]
   /** Where it stands in the repertoire: its sections (none = a whole passage) and its first note, counted from the passage's. */
   readonly origin?: {
     readonly piece: Piece
@@ -92,12 +74,12 @@ export const placeText = (p: Passage): string => {
   return p.name === p.measures ? place : `${p.name}, ${place}`
 }
 
-/** The form, start and goal of a passage as it stands in the repertoire, or of one of its sections. */
-export const passageMusic = (p: Passage, s: Section | null = null): PassageForm =>
-  must(s ? sectionForm(p, s) : passageForm(p))
-
 /** Step, direction and rules: as typed, else those of a preset, else the usual ones. */
-const climbOf = (t: Typed, presets: Presets): Pick<Target, 'step' | 'direction' | 'rules' | 'fast'> => {
+const climbOf = (
+  t: Typed,
+  presets: Presets,
+  usual: Rules = DEFAULT_RULES,
+): Pick<Target, 'step' | 'direction' | 'rules' | 'fast'> => {
   const preset = t.rules === undefined ? null : ladderNamed(presets, t.rules)
   const step = t.step ?? (t.rungs === undefined ? preset?.step : undefined)
   const clean = t.clean ?? preset?.clean
@@ -106,9 +88,9 @@ const climbOf = (t: Typed, presets: Presets): Pick<Target, 'step' | 'direction' 
     direction: t.down ? 'down' : 'up',
     fast: must(parseFast(t, preset?.fast)),
     rules: {
-      ...DEFAULT_RULES,
-      up: must(parseRule(clean === undefined ? {} : { clean })),
-      slips: preset?.slips ?? DEFAULT_RULES.slips,
+      ...usual,
+      up: clean === undefined ? usual.up : must(parseRule({ clean })),
+      slips: preset?.slips ?? usual.slips,
     },
   }
 }
@@ -126,12 +108,12 @@ const lengthOf = (text: string | undefined): Frac | null =>
 export const inRhythm = (t: Target, name: string | undefined, presets: Presets): Target =>
   name === undefined ? t : altered(t, rhythmNamed(presets, name))
 
-/** What a passage and its sections share. */
+/** A passage or what was cut from it (`span`), on the ladder of these sections. */
 export const fromPassage = (
   piece: Piece,
   p: Passage,
   span: Span | null,
-  what: { key: string; name: string; sections: readonly Section[] },
+  what: { ladder: Ladder; name: string; sections: readonly Section[] },
   t: Typed,
   presets: Presets,
 ): Target => {
@@ -151,7 +133,7 @@ export const fromPassage = (
       ? kept.form
       : { ...kept.form, changesFrom: must(parseChangesFrom(t.tempoChanges)) }
   const target: Target = {
-    key: t.down ? downKey(what.key) : what.key,
+    key: t.down ? downKey(what.ladder.key) : what.ladder.key,
     title: `${piece.title}   ${placeText(p)}${what.name}`,
     music: p.note ?? '',
     readyBy: p.readyBy ?? piece.readyBy ?? null,
@@ -160,7 +142,8 @@ export const fromPassage = (
     start: ends?.start ?? kept.start,
     goal,
     ...(kept.top && t.goal === undefined && !t.down ? { top: kept.top } : {}),
-    ...climbOf(t, presets),
+    ...climbOf(t, presets, what.ladder.rules),
+    ...(what.ladder.joins ? { joins: what.ladder.joins } : {}),
     click: clickPlan(
       t,
       kept.form,

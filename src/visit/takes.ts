@@ -1,9 +1,10 @@
 import { must } from '../app/context.ts'
-import { type Known, takesOf } from '../app/known.ts'
 import type { ClickPlan } from '../click/by-tempo.ts'
 import type { Guide } from '../click/program.ts'
+import type { Histories } from '../ladder/history.ts'
 import { TAKES, type TakeKind, takeKey } from '../ladder/key.ts'
 import { nextEnd } from '../ladder/ready.ts'
+import { takesOf } from '../ladder/standing.ts'
 import { FIND_FROM, markBelow } from '../ladder/start.ts'
 import { cutForm } from '../music/cut.ts'
 import { measures } from '../music/form.ts'
@@ -39,7 +40,7 @@ export const endNamed = (typed: string | undefined, t: Target): End => {
 }
 
 /** The goal once it was reached, before that the ceiling; without one the start. */
-const reachedTempo = (all: Known, t: Target): Tempo =>
+const reachedTempo = (all: Histories, t: Target): Tempo =>
   t.direction === 'down'
     ? (all.of(t.key)?.ceiling ?? t.start ?? t.goal)
     : slower(all.of(t.key)?.ceiling ?? t.start ?? markBelow(t.goal, FIND_FROM), t.goal)
@@ -50,7 +51,7 @@ const atEnd = (t: Target, usual: Tempo, end: End): Tempo => {
 }
 
 /** Of a range that was reached, the end whose turn it is. */
-export const coldTempo = (all: Known, t: Target, end: End = null): Tempo => {
+export const coldTempo = (all: Histories, t: Target, end: End = null): Tempo => {
   const reached = reachedTempo(all, t)
   const done = t.top && sameTempo(reached, t.goal)
   return atEnd(t, done ? nextEnd(takesOf(all, t.key), t.goal, t.top ?? null) : reached, end)
@@ -66,7 +67,7 @@ const cutGuide = (g: Guide, from: Frac, to: Frac): Guide =>
 /** The first beat and its next note; with each such take that was clean, the beat after it. */
 const oneBeat = (
   t: Target,
-  all: Known,
+  all: Histories,
   key: string,
 ): Pick<Target, 'form' | 'numbers' | 'click'> & { readonly from?: string } => {
   const beats = sections(t.form, { k: 'beat' })
@@ -98,7 +99,7 @@ const KINDS: Readonly<
     {
       words: string
       says?: string
-      tempo: (t: Target, all: Known, rung: Tempo | null, end: End) => Tempo
+      tempo: (t: Target, all: Histories, rung: Tempo | null, end: End) => Tempo
       click?: (c: ClickPlan, t: Target) => ClickPlan
     }
   >
@@ -131,7 +132,13 @@ const KINDS: Readonly<
   slow: { words: 'slow', tempo: (t, all, rung) => rung ?? markBelow(reachedTempo(all, t), SLOW) },
 }
 
-export const takeOf = (kind: TakeKind, t: Target, all: Known, rung: Tempo | null, end: End = null): Take => {
+export const takeOf = (
+  kind: TakeKind,
+  t: Target,
+  all: Histories,
+  rung: Tempo | null,
+  end: End = null,
+): Take => {
   const { words, says, tempo, click } = KINDS[kind]
   const key = takeKey(kind, t.key)
   const beat = kind === 'beat' ? oneBeat(t, all, key) : null

@@ -107,7 +107,9 @@ export const forget = (root: string): void => rmSync(homeAt(root).cache, { recur
 
 /** What was asked: ceilings, last verdicts and counts of all visits, by key. As a hash, to be compared. */
 const answers = (visits: readonly Visit[]): { keys: number; visits: number; hash: string } => {
-  const all = [...historiesOf(visits)].sort(([a], [b]) => (a < b ? -1 : 1))
+  const { of } = historiesOf(visits)
+  const keys = [...new Set(visits.map(v => v.key))]
+  const all = keys.map(key => [key, of(key)] as const).sort(([a], [b]) => (a < b ? -1 : 1))
   const hash = createHash('sha1').update(JSON.stringify(all)).digest('hex').slice(0, 12)
   return { keys: all.length, visits: visits.length, hash }
 }

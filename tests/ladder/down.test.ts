@@ -88,7 +88,7 @@ describe('a ladder that leads down', () => {
         { ...base, id: id(2), n: 2, k: 'verdict', rep: 1, tempo: tempo(reached), whole: true, clean: true },
       ]
     }
-    expect(histories([visit(1, 72), visit(2, 66), visit(3, 76)]).get('section a down')?.ceiling).toEqual(
+    expect(histories([visit(1, 72), visit(2, 66), visit(3, 76)]).of('section a down')?.ceiling).toEqual(
       tempo(66),
     )
     expect(harder(tempo(60), tempo(72), 'down')).toEqual(tempo(60))

@@ -1,6 +1,6 @@
 import type { Event } from '../../src/ladder/event.ts'
-import { type History, historiesOf, summary } from '../../src/ladder/history.ts'
+import { type Histories, historiesOf, summary } from '../../src/ladder/history.ts'
 
 /** The history of every key, from all events of a journal at once: what no command reads. */
-export const histories = (visits: readonly (readonly Event[])[]): ReadonlyMap<string, History> =>
+export const histories = (visits: readonly (readonly Event[])[]): Histories =>
   historiesOf(visits.flatMap(v => summary(v) ?? []))

@@ -37,7 +37,7 @@ describe('what a visit counts', () => {
 })
 
 describe('the history of a section', () => {
-  const one = (...visits: readonly (readonly Event[])[]) => histories(visits).get('weir-street/2')
+  const one = (...visits: readonly (readonly Event[])[]) => histories(visits).of('weir-street/2')
 
   it('knows the greatest ceiling of all visits, and that of each', () => {
     const h = one(visit('CCCCCC'), visit('NNCCC', 104, { session: 't', hour: 11 }))
@@ -81,13 +81,13 @@ describe('the history of a section', () => {
       visit('CCC'),
       visit('CC', 112, { session: 't', hour: 10 }, 'weir-street/2 long-short'),
     ])
-    expect([...all.keys()]).toEqual(['weir-street/2', 'weir-street/2 long-short'])
-    expect(all.get('weir-street/2 long-short')?.ceiling).toBeNull()
+    expect(all.visits.map(v => v.key)).toEqual(['weir-street/2', 'weir-street/2 long-short'])
+    expect(all.of('weir-street/2 long-short')?.ceiling).toBeNull()
   })
 
   it('a visit whose opening is lost is passed over', () => {
-    expect(histories([visit('CCC').slice(1)]).size).toBe(0)
-    expect(histories([]).size).toBe(0)
+    expect(histories([visit('CCC').slice(1)]).visits).toEqual([])
+    expect(histories([]).visits).toEqual([])
   })
 })
 

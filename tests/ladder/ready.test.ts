@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
-import { type ColdTake, isReady, nextEnd, secure } from '../../src/ladder/ready.ts'
-import { tempo } from '../../src/music/tempo.ts'
+import { type ColdTake, nextEnd, readySince, secure } from '../../src/ladder/ready.ts'
+import { compareTempo, type Tempo, tempo } from '../../src/music/tempo.ts'
 
 const take = (day: number, bpm: number, clean = true): ColdTake => ({
   day: `2031-03-${10 + day}`,
@@ -13,6 +13,9 @@ test('secure is the highest tempo of a clean cold take, whatever was tried', () 
   expect(secure([take(1, 112), take(2, 120, false), take(3, 108)])).toEqual(tempo(112))
 })
 
+const isReady = (ceiling: Tempo | null, goal: Tempo, takes: readonly ColdTake[], top: Tempo | null = null) =>
+  readySince(ceiling && compareTempo(ceiling, goal) >= 0 ? take(0, 1).day : null, goal, takes, top) !== null
+
 test('ready: the goal was reached, and cold takes at the goal were clean on two days', () => {
   const goal = tempo(120)
   expect(isReady(goal, goal, [take(1, 120), take(2, 120)])).toBe(true)
@@ -22,6 +25,15 @@ test('ready: the goal was reached, and cold takes at the goal were clean on two 
   expect(isReady(goal, goal, [take(1, 120), take(2, 116)])).toBe(false)
   expect(isReady(tempo(116), goal, [take(1, 120), take(2, 120)])).toBe(false)
   expect(isReady(null, goal, [take(1, 120), take(2, 120)])).toBe(false)
+})
+
+test('it is ready since the day on which the last of these was met', () => {
+  const goal = tempo(120)
+  const takes = [take(1, 120), take(4, 120), take(5, 120)]
+  expect(readySince(take(1, 1).day, goal, takes)).toBe(take(4, 1).day)
+  // The first cold takes at the goal were clean before the ladder came there.
+  expect(readySince(take(6, 1).day, goal, takes)).toBe(take(6, 1).day)
+  expect(readySince(null, goal, takes)).toBeNull()
 })
 
 test('a goal that is a range is ready when it was clean on two days at each of its ends', () => {

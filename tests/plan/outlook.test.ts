@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
+import type { LoggedDay } from '../../src/ladder/log.ts'
 import { dayAfter } from '../../src/music/calendar.ts'
 import { tempo, typed } from '../../src/music/tempo.ts'
-import type { LoggedDay } from '../../src/plan/log.ts'
 import { byOneRule, outlookOf } from '../../src/plan/outlook.ts'
 import { leftOutText } from '../../src/screens/progress/words.ts'
 import { TODAY } from './scene.ts'

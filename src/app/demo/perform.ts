@@ -1,5 +1,7 @@
 import type { Program } from '../../click/program.ts'
 import type { Levels } from '../../click/voices.ts'
+import { historiesOf } from '../../ladder/history.ts'
+import { openingTomorrow } from '../../ladder/standing.ts'
 import { soundLine } from '../../screens/loudness.ts'
 import { type Conductor, conduct } from '../../screens/practice/conduct.ts'
 import { keyLock } from '../../screens/practice/key-lock.ts'
@@ -15,7 +17,6 @@ import { openPlain } from '../../terminal/open-plain.ts'
 import { openTerminal } from '../../terminal/open-terminal.ts'
 import type { Session, Take } from '../../visit/session.ts'
 import type { Context } from '../context.ts'
-import { openingTomorrow } from '../known.ts'
 import { SCENE, sceneSetup } from './scene.ts'
 import { LEFT, type Player, RIGHT, scriptedPlayer } from './script.ts'
 import { emptyHall, SIZE, stageOn } from './stage.ts'
@@ -44,7 +45,12 @@ const FRAME = {
 
 const ending = async (c: Conductor) => {
   const { ladder } = c.session()
-  const tomorrow = openingTomorrow(undefined, ladder.ceiling, ladder.rungs[ladder.at] ?? SCENE.goal, SCENE)
+  const tomorrow = openingTomorrow(
+    SCENE,
+    historiesOf([]),
+    ladder.ceiling,
+    ladder.rungs[ladder.at] ?? SCENE.goal,
+  )
   return { tomorrow, pain: false, care: [] }
 }
 

@@ -18,14 +18,17 @@ export const SCENE = {
   piece: 'Weir Street Overture',
   measures: '41-44',
   music: 'crescendo into 43, tip of the phrase on the long note',
+  key: sectionKey('demonstration'),
   start: START,
   goal: GOAL,
   step: STEP,
+  direction: 'up',
+  rules: DEFAULT_RULES,
 } as const
 
 /** The same in every run, whatever was practiced before. */
 export const sceneSetup = (): Setup => ({
-  key: sectionKey('demonstration'),
+  key: SCENE.key,
   form: plainForm(must(parseMeter('2/4')), 4, GOAL),
   numbers: ['41', '42', '43', '44'],
   goal: GOAL,

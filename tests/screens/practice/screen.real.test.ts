@@ -82,7 +82,7 @@ describe('at the practice screen', () => {
     const again = await sit(home, { now: '2031-03-11T10:00:00Z' })
     expect(again.rows().some(r => /ceiling/.test(r) && /176/.test(r))).toBe(true)
     const { visits } = await journalOf(home)
-    const known = histories(visits).get('quick 4/4 x1 none quarter even')
+    const known = histories(visits).of('quick 4/4 x1 none quarter even')
     expect(known?.ceiling && typed(known.ceiling)).toBe('176')
   })
 
@@ -155,8 +155,8 @@ describe('apart from the ladder', () => {
     await pty.waitFor('Cold take today at quarter = 176: clean.')
     const known = histories((await journalOf(home)).visits)
     const key = 'quick 4/4 x1 none quarter even'
-    expect(known.get(`cold ${key}`)?.ceiling).toEqual(known.get(key)?.ceiling)
-    expect(known.get(key)?.visits).toHaveLength(1)
+    expect(known.of(`cold ${key}`)?.ceiling).toEqual(known.of(key)?.ceiling)
+    expect(known.of(key)?.visits).toHaveLength(1)
     await pty.send('c')
     await pause(200)
     expect(pty.rows().join('\n')).not.toContain('cold take: once')
@@ -174,7 +174,7 @@ describe('apart from the ladder', () => {
       await pty.waitFor(rows => !rows.some(r => r.includes('Clean or not clean?')))
     }
     await pty.waitFor('short, long')
-    const rhythm = histories((await journalOf(home)).visits).get('quick 4/4 x1 none quarter 3:1')
+    const rhythm = histories((await journalOf(home)).visits).of('quick 4/4 x1 none quarter 3:1')
     expect(rhythm?.ceiling && typed(rhythm.ceiling)).toBe('88')
     await pty.send('f')
     await pty.waitFor(/here >\s+176/)

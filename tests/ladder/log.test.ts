@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import type { Visit } from '../../src/ladder/history.ts'
+import { lnGain, logOf, planningCeiling } from '../../src/ladder/log.ts'
 import { tempo, typed } from '../../src/music/tempo.ts'
-import { lnGain, logOf, planningCeiling } from '../../src/plan/log.ts'
 
 const visit = (time: string, ceiling: number | null, other: Partial<Visit> = {}): Visit => ({
   id: time,
@@ -21,10 +21,7 @@ const visit = (time: string, ceiling: number | null, other: Partial<Visit> = {})
   ...other,
 })
 
-/** Days as the calendar has them, an hour east of UTC. */
-const dayOf = (time: string, offset: number) =>
-  new Date(Date.parse(time) + offset * 60_000).toISOString().slice(0, 10)
-const log = (...visits: readonly Visit[]) => logOf(visits, dayOf)
+const log = (...visits: readonly Visit[]) => logOf(visits)
 const said = (l: ReturnType<typeof log>) =>
   l.map(d => [d.day, d.minutes, d.best && typed(d.best), d.ceiling && typed(d.ceiling)])
 
@@ -45,7 +42,7 @@ describe('the days of a section', () => {
   })
 
   test('are in order of their dates, by the clock of the place; a visit without a verdict leaves none', () => {
-    const l = log(visit('12T23:30', 96), visit('10T17:00', 92), visit('11T17:00', null, { verdicts: 0 }))
+    const l = log(visit('13T03:30', 96), visit('10T17:00', 92), visit('11T17:00', null, { verdicts: 0 }))
     expect(l.map(d => d.day)).toEqual(['2031-03-10', '2031-03-13'])
   })
 })

@@ -1,5 +1,6 @@
-import type { Visit } from '../ladder/history.ts'
+import { localDay } from '../music/day.ts'
 import { compareTempo, faster, type Tempo, tempoRatio } from '../music/tempo.ts'
+import type { Visit } from './history.ts'
 
 /** One day of practice on one key. */
 export type LoggedDay = {
@@ -17,9 +18,6 @@ export type LoggedDay = {
 
 export type Reached = { readonly rule: string; readonly best: Tempo }
 
-/** The player's local day of a moment: ISO time, minutes east of UTC. */
-export type DayOf = (time: string, offset: number) => string
-
 const greatest = (a: Tempo | null, b: Tempo | null): Tempo | null => (a && b ? faster(a, b) : (a ?? b))
 
 const withVisit = (all: readonly Reached[], { rule, ceiling }: Visit): readonly Reached[] => {
@@ -29,10 +27,10 @@ const withVisit = (all: readonly Reached[], { rule, ceiling }: Visit): readonly 
 }
 
 /** The visits of one key as days, in order; a visit without a verdict leaves no day. */
-export const logOf = (visits: readonly Visit[], dayOf: DayOf): readonly LoggedDay[] => {
+export const logOf = (visits: readonly Visit[]): readonly LoggedDay[] => {
   const days = new Map<string, Omit<LoggedDay, 'ceiling'>>()
   for (const v of visits.filter(v => v.verdicts > 0)) {
-    const day = dayOf(v.time, v.offset)
+    const day = localDay(v.time, v.offset)
     const known = days.get(day)
     days.set(day, {
       day,
