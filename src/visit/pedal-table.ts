@@ -1,22 +1,6 @@
 /** What the foot can say. `both` = the other pedal within 120 ms. */
 export type Pedal = 'right' | 'left' | 'both'
 
-/**
- * Where a press falls. `open` = the repetition may be judged; `held` = at a note that waits for the pedal; `settled` =
- * judged, but its last measure still sounds.
- */
-export type Moment =
-  | 'ready'
-  | 'early'
-  | 'held'
-  | 'open'
-  | 'settledClean'
-  | 'settledSlip'
-  | 'afterClean'
-  | 'afterSlip'
-  | 'afterCut'
-  | 'hold'
-
 export type Meaning =
   | 'start'
   | 'notYet'
@@ -25,44 +9,105 @@ export type Meaning =
   | 'notClean'
   | 'hold'
   | 'goOn'
+  | 'resume'
   | 'toClean'
   | 'toSlip'
-  | 'takeBack'
   | 'already'
   | 'unclear'
 
-type Row = { readonly right: Meaning; readonly left: Meaning }
-
-/** Two pedals: right = clean, left = not clean. */
-const TWO: Readonly<Record<Moment, Row>> = {
-  ready: { right: 'start', left: 'start' },
-  early: { right: 'notYet', left: 'stopSlip' },
-  held: { right: 'goOn', left: 'stopSlip' },
-  open: { right: 'clean', left: 'notClean' },
-  settledClean: { right: 'already', left: 'toSlip' },
-  settledSlip: { right: 'toClean', left: 'already' },
-  afterClean: { right: 'hold', left: 'toSlip' },
-  afterSlip: { right: 'toClean', left: 'hold' },
-  afterCut: { right: 'hold', left: 'hold' },
-  hold: { right: 'start', left: 'start' },
+/** Where a press falls, when that is, and what one pedal, the right and the left of two mean there. */
+type Row = {
+  readonly moment: string
+  /** As the help says it; null = the row before says it too. */
+  readonly when: string | null
+  /** Where one pedal differs: its last beat, not its last measure. */
+  readonly whenOne?: string
+  readonly one: Meaning
+  readonly right: Meaning
+  readonly left: Meaning
 }
 
-/** One pedal gives every verdict; an error costs a repetition but never stores a false clean. */
-const ONE: Readonly<Record<Moment, Meaning>> = {
-  ready: 'start',
-  early: 'stopSlip',
-  held: 'goOn',
-  open: 'clean',
-  settledClean: 'already',
-  settledSlip: 'already',
-  afterClean: 'takeBack',
-  afterSlip: 'takeBack',
-  afterCut: 'takeBack',
-  hold: 'start',
+/**
+ * What a press means, one row a moment. Two pedals: right = clean, left = not clean. One pedal: until the next first note a
+ * second press turns a clean, so a slip on the last note is a slip of the ladder, and no foot can leave a false clean.
+ */
+export const PEDAL_TABLE = [
+  { moment: 'ready', when: 'before the first repetition', one: 'start', right: 'start', left: 'start' },
+  {
+    moment: 'early',
+    when: 'before the last measure',
+    whenOne: 'before the last beat',
+    one: 'stopSlip',
+    right: 'notYet',
+    left: 'stopSlip',
+  },
+  { moment: 'held', when: 'at a mark that waits', one: 'goOn', right: 'goOn', left: 'stopSlip' },
+  {
+    moment: 'open',
+    when: 'from the last measure on',
+    whenOne: 'from the last beat on',
+    one: 'clean',
+    right: 'clean',
+    left: 'notClean',
+  },
+  { moment: 'settledClean', when: null, one: 'toSlip', right: 'already', left: 'toSlip' },
+  { moment: 'settledSlip', when: null, one: 'hold', right: 'toClean', left: 'already' },
+  {
+    moment: 'afterClean',
+    when: 'rest and count-in after clean',
+    one: 'toSlip',
+    right: 'hold',
+    left: 'toSlip',
+  },
+  {
+    moment: 'afterSlip',
+    when: 'rest and count-in after not clean',
+    one: 'hold',
+    right: 'toClean',
+    left: 'hold',
+  },
+  { moment: 'afterCut', when: 'after a stop', one: 'hold', right: 'hold', left: 'hold' },
+  { moment: 'hold', when: 'waiting', one: 'resume', right: 'resume', left: 'resume' },
+] as const satisfies readonly Row[]
+
+/**
+ * Where a press falls. `open` = the repetition may be judged; `held` = at a note that waits for the pedal; `settled` =
+ * judged, but its last measure still sounds.
+ */
+export type Moment = (typeof PEDAL_TABLE)[number]['moment']
+
+/** A meaning in the words of the hint and of the help. */
+export const MEANING_WORDS: Readonly<Record<Meaning, string>> = {
+  start: 'start',
+  notYet: 'not yet',
+  stopSlip: 'stop, not clean',
+  clean: 'clean',
+  notClean: 'not clean',
+  hold: 'wait',
+  goOn: 'go on',
+  resume: 'go on',
+  toClean: 'no, clean',
+  toSlip: 'no, not clean',
+  already: 'already counted',
+  unclear: 'stop, nothing is counted',
 }
+
+const ROWS: ReadonlyMap<string, Row> = new Map(PEDAL_TABLE.map(r => [r.moment, r]))
 
 /** What a press means at a moment, with one pedal or two. */
 export const judge = (moment: Moment, pedal: Pedal, pedals: 1 | 2): Meaning => {
   if (pedal === 'both') return 'unclear'
-  return pedals === 1 ? ONE[moment] : TWO[moment][pedal]
+  const row = ROWS.get(moment) as Row
+  return pedals === 1 ? row.one : row[pedal]
 }
+
+/** What each press does and when, for the help: one line a moment that has its own. */
+export const pedalLines = (pedals: 1 | 2): readonly { readonly when: string; readonly does: string }[] => [
+  ...[...ROWS.values()].flatMap(r => {
+    const when = pedals === 1 ? (r.whenOne ?? r.when) : r.when
+    const [one, right, left] = [MEANING_WORDS[r.one], MEANING_WORDS[r.right], MEANING_WORDS[r.left]]
+    const does = pedals === 1 ? one : right === left ? right : `right ${right}; left ${left}`
+    return when === null ? [] : [{ when, does }]
+  }),
+  ...(pedals === 2 ? [{ when: 'both at once', does: MEANING_WORDS.unclear }] : []),
+]

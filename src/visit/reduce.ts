@@ -84,18 +84,18 @@ const meanings: Readonly<Record<Meaning, (s: Session, frame: number | null, t: T
   toClean: (s, frame, t) => (t ? give(s, frame, t, true) : only(s)),
   toSlip: (s, frame, t) => (t ? give(s, frame, t, false) : only(s)),
   stopSlip: (s, frame, t) => (t ? give(s, frame, t, false, placeOf(s, t, frame ?? 0)) : only(s)),
-  hold: s => hold(s, { k: 'hold' }),
+  hold: s => (follows(s) ? conclude(s) : hold(s, { k: 'hold' })),
   goOn,
-  takeBack: s => takeBack(s, true),
+  resume: s => meanings.start(s, null, null),
   unclear: (s, _, t) => unclear(s, t),
 }
 
 /** Takes back the latest verdict of this visit that stands. */
-const takeBack = (s: Session, holding: boolean): Step => {
+const takeBack = (s: Session): Step => {
   const verdict = standing(s.events).findLast(e => e.k === 'verdict')
-  if (!verdict) return holding ? hold(s, { k: 'hold' }) : only(say(s, { k: 'nothingToTakeBack' }))
+  if (!verdict) return only(say(s, { k: 'nothingToTakeBack' }))
   const rep = verdict.k === 'verdict' ? verdict.rep : null
-  return only(s, append([{ k: 'undo', of: verdict.id }], { k: 'takenBack', rep, hold: holding }))
+  return only(s, append([{ k: 'undo', of: verdict.id }], { k: 'takenBack', rep }))
 }
 
 /** The repetition that is neither judged nor over when everything stops. */
@@ -107,6 +107,7 @@ const leftOver = (s: Session): readonly Body[] => {
 const wait = (s: Session): Step => {
   if (s.phase !== 'going') return meanings.start(s, null, null)
   if (s.current?.over && !s.current.verdict) return only(say(s, { k: 'waiting' }))
+  if (s.current?.over && follows(s)) return conclude(s)
   const bodies = leftOver(s)
   const held = hold(s, { k: 'hold' })
   return bodies.length > 0 ? only(held.session, ...held.effects, append(bodies, { k: 'noted' })) : held
@@ -118,6 +119,25 @@ const finish = (s: Session): Step => {
   const done: Session = { ...s, ...silent, phase: 'done', note: { k: 'none' } }
   return only(done, { k: 'stop' }, ...(bodies.length > 0 ? [append(bodies, { k: 'done' })] : []))
 }
+
+/** What comes after the verdict that stands: the end, the question of the slot, or (null) the next repetition. */
+const follows = (s: Session): 'end' | 'ask' | null =>
+  enough(s) ? 'end' : slotEnds(s) ? 'ask' : fastIsNext(s) ? 'end' : null
+
+const conclude = (s: Session, said: readonly Role[] = []): Step =>
+  follows(s) === 'ask' ? asking(s, said) : finish(s)
+
+/** The last verdict can be turned as long as any other: what follows it waits for the usual rest. */
+const settle = (s: Session, take: Take, said: readonly Role[]): Step =>
+  only(
+    { ...s, current: { ...take, over: true }, last: null, next: null },
+    { k: 'stop' },
+    ...said.slice(0, 1).map(role => ({ k: 'signal' as const, role })),
+    { k: 'rest', seconds: s.setup.rest.clean, events: s.events.length },
+  )
+
+const rested = (s: Session, events: number): Step =>
+  s.events.length === events && s.phase === 'going' && s.current?.over && follows(s) ? conclude(s) : only(s)
 
 const moveTo = (s: Session, to: Tempo): Step => {
   const top = s.ladder.rungs.at(-1) as Tempo
@@ -150,12 +170,8 @@ const entered = (s: Session): Step => {
 const over = (s: Session): Step => {
   const session: Session = { ...s, current: s.current && { ...s.current, over: true } }
   if (!s.current) return only(session)
-  if (s.current.verdict)
-    return slotEnds(s)
-      ? asking(session, lastSignals(s))
-      : fastIsNext(session)
-        ? finish(session)
-        : only(session)
+  if (session.current?.verdict)
+    return follows(session) ? settle(session, session.current, lastSignals(s)) : only(session)
   const most = s.setup.pedals === 2 ? MOST_UNANSWERED : MOST_UNANSWERED + 1
   if (s.setup.after === 'wait') return only(say(session, { k: 'waiting' }))
   if (s.unanswered + 1 >= most)
@@ -198,11 +214,13 @@ const judged = (s: Session, before: State, events: readonly Event[], then: Then 
     note: noteOf(before, s.ladder, then.clean, then.whole, stuckAt(s.events)),
   }
   if (s.phase !== 'going') return only(next)
-  if (enough(next)) return finish(next)
-  if (slotEnds(next) || fastIsNext(next)) {
-    const sounds = then.whole && next.current?.rep === then.rep && !next.current.over
-    if (sounds) return only(next)
-    return slotEnds(next) ? asking(next, signalsOf(before, s.ladder, then.clean)) : finish(next)
+  const what = follows(next)
+  if (what) {
+    // What was cut short is not clean for good.
+    if (!then.whole) return conclude(next, signalsOf(before, s.ladder, then.clean))
+    const take = [next.current, next.last].find(x => x?.rep === then.rep)
+    const sounds = take === next.current && take?.over === false
+    return take && !sounds ? settle(next, take, signalsOf(before, s.ladder, then.clean)) : only(next)
   }
   const late = next.last?.rep === then.rep
   // Late in the count-in of the next repetition and nothing changed: it goes on.
@@ -224,7 +242,6 @@ const reopened = (s: Session, before: State, then: Then & { k: 'takenBack' }): S
     fresh: [],
     note: { k: 'takenBack' },
   }
-  if (then.hold) return hold(session, { k: 'takenBack' })
   if (s.phase !== 'going' || !session.current) return only(session)
   if (session.current.rep === then.rep) return only({ ...session, next: null }, { k: 'unqueue' })
   if (!session.current.entered && session.last?.rep === then.rep && s.setup.after === 'wait')
@@ -262,7 +279,7 @@ export const reduce = (s: Session, a: Action): Step => {
         ? only({ ...s, last: s.current && { ...s.current, over: true }, current: s.next, next: null })
         : only(s)
     case 'takeBack':
-      return takeBack(s, false)
+      return takeBack(s)
     case 'wait':
       return wait(s)
     case 'finish':
@@ -291,6 +308,8 @@ export const reduce = (s: Session, a: Action): Step => {
       return interrupted(s, a.text)
     case 'stored':
       return stored(s, a.events, a.then)
+    case 'rested':
+      return rested(s, a.events)
     case 'time':
       return timed(s, a.is)
     case 'notStored':

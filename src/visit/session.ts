@@ -127,6 +127,8 @@ export type Effect =
   | { readonly k: 'signal'; readonly role: Role }
   | { readonly k: 'stop' }
   | { readonly k: 'unqueue' }
+  /** After so many seconds `rested` is told, with this number of events. */
+  | { readonly k: 'rest'; readonly seconds: number; readonly events: number }
   /** The slot goes on for two more minutes. */
   | { readonly k: 'more' }
 
@@ -140,7 +142,7 @@ export type Then =
       readonly whole: boolean
       readonly counting: boolean
     }
-  | { readonly k: 'takenBack'; readonly rep: number | null; readonly hold: boolean }
+  | { readonly k: 'takenBack'; readonly rep: number | null }
   | { readonly k: 'moved' | 'unclear' | 'done' | 'noted' }
   | { readonly k: 'restart' }
 
@@ -160,6 +162,8 @@ export type Action =
   | { readonly k: 'music'; readonly form: Form; readonly text: string }
   | { readonly k: 'stored'; readonly events: readonly Event[]; readonly then: Then }
   | { readonly k: 'notStored'; readonly text: string }
+  /** The rest after the last verdict is over; `events` = how many there were at its beginning. */
+  | { readonly k: 'rested'; readonly events: number }
   | { readonly k: 'time'; readonly is: SlotTime }
 
 /** Before anything is on disk the ladder is that of an opening event which will be written with the first repetition. */

@@ -20,6 +20,7 @@ describe('ten slow, one fast', () => {
     expect(fastWords(s.conductor.session())).toBe('a beat at the goal in 1')
     expect(s.conductor.session().phase).toBe('going')
     await s.play('N')
+    await s.clock.run(2000)
     expect(s.conductor.session().phase).toBe('done')
     expect(fastAfter(s.conductor.session())).toEqual({ k: 'beat', rung: tempo(104) })
   })
@@ -41,7 +42,7 @@ describe('ten slow, one fast', () => {
     await s.clock.run(300)
     await s.press('left')
     expect(s.conductor.session().phase).toBe('going')
-    await s.clock.run(3000)
+    await s.clock.run(5000)
     expect(s.conductor.session().phase).toBe('done')
   })
 

@@ -1,18 +1,7 @@
 import { describe, expect, it } from 'vitest'
-import { judge, type Meaning, type Moment } from '../../src/visit/pedal-table.ts'
+import { judge, type Meaning, PEDAL_TABLE, pedalLines } from '../../src/visit/pedal-table.ts'
 
-const MOMENTS: readonly Moment[] = [
-  'ready',
-  'early',
-  'held',
-  'open',
-  'settledClean',
-  'settledSlip',
-  'afterClean',
-  'afterSlip',
-  'afterCut',
-  'hold',
-]
+const MOMENTS = PEDAL_TABLE.map(r => r.moment)
 
 describe('two pedals: what a press means', () => {
   it.each([
@@ -25,7 +14,7 @@ describe('two pedals: what a press means', () => {
     ['in the rest and count-in after clean', 'afterClean', 'hold', 'toSlip'],
     ['in the rest and count-in after a whole one not clean', 'afterSlip', 'toClean', 'hold'],
     ['in the rest and count-in after one cut short', 'afterCut', 'hold', 'hold'],
-    ['while it holds and waits', 'hold', 'start', 'start'],
+    ['while it holds and waits', 'hold', 'resume', 'resume'],
   ] as const)('%s', (_, moment, right, left) => {
     expect(judge(moment, 'right', 2)).toBe(right)
     expect(judge(moment, 'left', 2)).toBe(left)
@@ -43,26 +32,44 @@ describe('one pedal: what a press means', () => {
     ['before the last beat: stop, not clean', 'early', 'stopSlip'],
     ['at a note that waits: go on', 'held', 'goOn'],
     ['from the last beat on: clean', 'open', 'clean'],
-    ['in the rest and count-in after clean: taken back, and hold', 'afterClean', 'takeBack'],
-    ['after not clean: taken back, and hold', 'afterSlip', 'takeBack'],
-    ['after one cut short: taken back, and hold', 'afterCut', 'takeBack'],
-    ['while it holds: start', 'hold', 'start'],
-    ['judged already, the end still sounds: nothing', 'settledClean', 'already'],
-    ['the same after not clean', 'settledSlip', 'already'],
+    ['judged clean, the end still sounds: it becomes not clean', 'settledClean', 'toSlip'],
+    ['in the rest and count-in after clean: it becomes not clean', 'afterClean', 'toSlip'],
+    ['judged not clean, the end still sounds: wait', 'settledSlip', 'hold'],
+    ['in the rest and count-in after not clean: wait', 'afterSlip', 'hold'],
+    ['after one cut short: wait', 'afterCut', 'hold'],
+    ['while it holds: go on', 'hold', 'resume'],
   ] as const)('%s', (_, moment, meaning) => {
     // One pedal is one pedal, whichever side it was learned as.
     expect(judge(moment, 'right', 1)).toBe(meaning)
     expect(judge(moment, 'left', 1)).toBe(meaning)
   })
 
-  it('stores clean only while the repetition is open: a mistake never makes a false clean', () => {
+  it('stores clean only while the repetition is open, and the next press turns it wherever it still can fall', () => {
     const clean = MOMENTS.filter(m => ['clean', 'toClean'].includes(judge(m, 'right', 1)))
     expect(clean).toEqual(['open'])
+    for (const m of ['settledClean', 'afterClean'] as const) expect(judge(m, 'right', 1)).toBe('toSlip')
   })
 
-  it('gives every verdict: clean, not clean, taken back', () => {
+  it('gives every verdict: clean, not clean at the end, not clean at a stop; and it starts, waits and goes on', () => {
     const all = MOMENTS.map(m => judge(m, 'right', 1))
-    for (const needed of ['clean', 'stopSlip', 'takeBack', 'start']) expect(all).toContain(needed)
+    for (const needed of ['clean', 'toSlip', 'stopSlip', 'start', 'hold', 'resume', 'goOn'])
+      expect(all).toContain(needed)
+  })
+})
+
+describe('the help of the pedals comes from the table', () => {
+  it('one pedal is told in its own words, its last beat included', () => {
+    const lines = pedalLines(1).map(l => `${l.when}: ${l.does}`)
+    expect(lines).toContain('from the last beat on: clean')
+    expect(lines).toContain('rest and count-in after clean: no, not clean')
+    expect(lines.join()).not.toMatch(/right|left|both/)
+  })
+
+  it('two pedals are told side by side', () => {
+    const lines = pedalLines(2).map(l => `${l.when}: ${l.does}`)
+    expect(lines).toContain('from the last measure on: right clean; left not clean')
+    expect(lines).toContain('waiting: go on')
+    expect(lines).toContain('both at once: stop, nothing is counted')
   })
 })
 

@@ -1,6 +1,8 @@
+import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { tempo } from '../../src/music/tempo.ts'
 import { momentOf } from '../../src/visit/moment.ts'
+import type { Setup } from '../../src/visit/session.ts'
 import { type Stage, setup, stage } from '../screens/practice/stage.ts'
 
 const kinds = (events: readonly { k: string }[]): string => events.map(e => e.k).join(' ')
@@ -272,7 +274,7 @@ describe('going on by itself', () => {
 })
 
 describe('one pedal', () => {
-  test('before the last beat it stops, from the last beat on it is clean, in the rest it takes back and waits', async () => {
+  test('before the last beat it stops, from the last beat on it is clean', async () => {
     const s = await stage(setup({ pedals: 1 }))
     await s.press('right')
     await s.press('right', 'lastMeasure')
@@ -281,12 +283,90 @@ describe('one pedal', () => {
     await s.press('right', 'end')
     expect(s.conductor.session().phase).toBe('going')
     expect(s.journal.at(-1)).toMatchObject({ k: 'verdict', clean: true, whole: true })
+  })
+
+  test('clean, and once more in the rest: not clean, heard as such, and two of them are a rung down', async () => {
+    const s = await stage(setup({ pedals: 1, from: 1 }))
+    await s.press('right')
+    for (const slips of [1, 0]) {
+      await s.press('right', 'end')
+      expect(s.row()).toBe(1)
+      await s.clock.run(900)
+      await s.press('right')
+      expect(s.row()).toBe(0)
+      expect(s.conductor.session().phase).toBe('going')
+      const sounds = s.conductor.session().current?.program.onsets.map(o => o.role)
+      expect(sounds).toContain(slips === 1 ? 'slip' : 'down')
+      expect(s.conductor.session().ladder.slips).toBe(slips)
+    }
+    expect(s.rung()).toBe('104')
+    // The third press of the same rest waits, the fourth goes on.
     await s.clock.run(900)
     await s.press('right')
-    expect(s.journal.at(-1)?.k).toBe('undo')
     expect(s.conductor.session().phase).toBe('hold')
-    expect(s.row()).toBe(0)
+    await s.clock.run(900)
+    await s.press('right')
+    expect(s.conductor.session().phase).toBe('going')
   })
+
+  test('a clean that would end what is played once can still be turned', async () => {
+    const s = await stage(setup({ pedals: 1, ends: { clean: 1, tries: 1 } }))
+    await s.press('right')
+    await s.press('right', 'end')
+    await s.clock.run(900)
+    expect(s.conductor.session().phase).toBe('going')
+    await s.press('right')
+    expect(s.journal.at(-1)).toMatchObject({ k: 'verdict', clean: false, whole: true })
+    await s.clock.run(2000)
+    expect(s.conductor.session().phase).toBe('done')
+  })
+
+  /** Whether the verdict that stands of each repetition is a clean one. */
+  const verdicts = (s: Stage): ReadonlyMap<number, boolean> => {
+    const undone = new Set(s.journal.flatMap(e => (e.k === 'undo' ? [e.of] : [])))
+    const all = s.journal.filter(e => e.k === 'verdict' && !undone.has(e.id))
+    return new Map(all.flatMap(e => (e.k === 'verdict' ? [[e.rep, e.clean]] : [])))
+  }
+
+  test('law: whenever the foot falls, a clean comes from an open repetition alone, and the next press turns it until the next first note', async () => {
+    let [cleans, turned] = [0, 0]
+    const waits = fc.array(fc.integer({ min: 760, max: 4200 }), { minLength: 6, maxLength: 14 })
+    const kind = fc.constantFrom<Omit<Partial<Setup>, 'goal'>>(
+      {},
+      { after: 'go-on' },
+      { ends: { clean: 2, tries: 3 } },
+    )
+    await fc.assert(
+      fc.asyncProperty(waits, kind, async (all, more) => {
+        const s = await stage(setup({ pedals: 1, measures: 1, start: 120, goal: 144, ...more }))
+        let fresh: number | null = null
+        for (const wait of all) {
+          for (let left = wait; left > 0; left -= 50) {
+            await s.clock.run(50)
+            const { phase, current, next } = s.conductor.session()
+            const after = current?.rep === fresh ? next : current
+            if (phase === 'done' || after?.entered) fresh = null
+          }
+          if (s.conductor.session().phase === 'done') return
+          const before = verdicts(s)
+          const moment = momentOf(s.conductor.session(), s.conductor.frame())
+          await s.press('right')
+          const now = verdicts(s)
+          if (fresh !== null) {
+            expect(now.get(fresh)).toBe(false)
+            turned++
+          }
+          const made = [...now].filter(([rep, clean]) => clean && before.get(rep) !== true)
+          if (made.length > 0) expect(moment).toBe('open')
+          cleans += made.length
+          fresh = made[0]?.[0] ?? null
+        }
+      }),
+      { numRuns: 60 },
+    )
+    expect(cleans).toBeGreaterThan(20)
+    expect(turned).toBeGreaterThan(5)
+  }, 60_000)
 })
 
 describe('by hand', () => {

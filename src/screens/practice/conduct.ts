@@ -68,6 +68,7 @@ export const conduct = (o: {
   const queue: (() => Action)[] = []
   let working: Promise<void> | null = null
   let cancel: (() => void)[] = []
+  let rested = (): void => {}
   let heard = o.from?.seconds ?? 0
   /** Seconds of the present wait. */
   let waited = 0
@@ -95,7 +96,10 @@ export const conduct = (o: {
   const perform = async (e: Effect): Promise<void> => {
     if (e.k === 'stop') sound.stop()
     else if (e.k === 'signal') sound.play(signalProgram([e.role], setup.rate), 'now')
-    else if (e.k === 'unqueue') {
+    else if (e.k === 'rest') {
+      rested()
+      rested = timing.later(e.seconds * 1000, () => enqueue(() => ({ k: 'rested', events: e.events })))
+    } else if (e.k === 'unqueue') {
       const behind = idOf(session.current)
       // Whatever lay behind the current take is replaced by a moment of silence.
       if (behind !== undefined) sound.play({ ...signalProgram([], setup.rate), frames: 1 }, behind)
@@ -240,6 +244,7 @@ export const conduct = (o: {
     },
     close: () => {
       stopTick()
+      rested()
       for (const c of cancel) c()
       unlisten()
       unwatch?.()

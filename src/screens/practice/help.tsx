@@ -1,6 +1,7 @@
 import { Box, Text } from 'ink'
 import type { ReactElement } from 'react'
 import { keyLabel } from '../../terminal/learn.ts'
+import { pedalLines } from '../../visit/pedal-table.ts'
 import type { Size } from '../sizes.ts'
 import { wrapped } from '../today/wrap.ts'
 import type { KeyNames } from './words.ts'
@@ -9,23 +10,12 @@ import type { KeyNames } from './words.ts'
 type Entry = readonly [key: string, does: string]
 type Chapter = { readonly title: string; readonly entries: readonly Entry[] }
 
-const pedalEntries = (keys: KeyNames, pedals: 1 | 2): readonly Entry[] =>
+const pedalEntries = (keys: KeyNames, pedals: 1 | 2): readonly Entry[] => [
   pedals === 2
-    ? [
-        [keyLabel(keys.right), 'clean, from the last measure on; before that it is too early'],
-        [keyLabel(keys.left), 'not clean; before the last measure it stops the repetition'],
-        [
-          'after that',
-          'in the rest and the count-in the same pedal waits, the other one changes the verdict',
-        ],
-        ['both at once', 'stop, nothing is counted'],
-        ['waiting', 'a pedal goes on; at a held note right goes on, left stops'],
-      ]
-    : [
-        [keyLabel(keys.right), 'before the last beat: stop, not clean; from the last beat on: clean'],
-        ['after that', 'in the rest and the count-in it takes the last verdict back and waits'],
-        ['waiting', 'and at a held note it goes on'],
-      ]
+    ? [`right, left`, `${keyLabel(keys.right)}, ${keyLabel(keys.left)}`]
+    : ['the pedal', keyLabel(keys.right)],
+  ...pedalLines(pedals).map(({ when, does }): Entry => [when, does]),
+]
 
 const OFTEN: readonly Entry[] = [
   ['t', 'take back the latest verdict'],
@@ -73,16 +63,20 @@ export const helpLines = (keys: KeyNames, pedals: 1 | 2): readonly string[] =>
     ...entries.map(([key, does]) => (key === '' ? does : `${key}: ${does}.`)),
   ])
 
-/** Columns of the keys, and where a line begins. */
-const KEY = 16
 const MARGIN = 1
 
-const chapterRows = ({ title, entries }: Chapter, columns: number): readonly string[] => [
-  ...(title === '' ? [] : [title]),
-  ...entries.flatMap(([key, does]) =>
-    key === '' ? wrapped(does, columns) : wrapped(`  ${key.padEnd(KEY - 2)}${does}`, columns, KEY),
-  ),
-]
+/** Columns of what stands before, at most two fifths of the window; what is longer runs on in its own row. */
+const chapterRows = ({ title, entries }: Chapter, columns: number): readonly string[] => {
+  const longest = Math.max(...entries.map(([key]) => key.length)) + 4
+  const width = Math.min(longest, Math.max(16, Math.floor((columns * 2) / 5)))
+  const row = ([key, does]: Entry): readonly string[] => {
+    if (key === '') return wrapped(does, columns)
+    return key.length + 4 > width
+      ? wrapped(`  ${key}: ${does}`, columns, 4)
+      : wrapped(`  ${key.padEnd(width - 2)}${does}`, columns, width)
+  }
+  return [...(title === '' ? [] : [title]), ...entries.flatMap(row)]
+}
 
 /** The same as rows of a window, page by page: a chapter is cut only where it is longer than a page. */
 export const helpPages = (keys: KeyNames, pedals: 1 | 2, size: Size): readonly (readonly string[])[] => {

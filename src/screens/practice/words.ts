@@ -5,7 +5,7 @@ import { decimal } from '../../music/fraction.ts'
 import { inUnit, sameTempo, spoken, spokenGoal, type Tempo } from '../../music/tempo.ts'
 import type { Wrong } from '../../store/notes.ts'
 import { clickOf } from '../../visit/make-take.ts'
-import type { Moment } from '../../visit/pedal-table.ts'
+import { judge, MEANING_WORDS, type Moment } from '../../visit/pedal-table.ts'
 import type { Note, Session } from '../../visit/session.ts'
 
 /** One short sentence for what was understood; empty when there is nothing to say. */
@@ -53,7 +53,7 @@ const SENTENCES: Readonly<
   slip: 'Not clean.',
   cut: 'Stopped; not clean.',
   hold: 'Waiting for you.',
-  already: 'Already judged.',
+  already: 'Already counted.',
   unclear: 'Both pedals: not counted.',
   unanswered: 'No verdict: not counted, the row starts again.',
   waiting: 'Clean or not clean?',
@@ -114,41 +114,13 @@ export const rowWords = ({ ladder, setup }: Session): string => {
 /** Names of the two pedal keys as set up. */
 export type KeyNames = { readonly right: string; readonly left: string }
 
-type Hint = { readonly right: string; readonly left: string }
-
-const TWO: Readonly<Record<Moment, Hint>> = {
-  ready: { right: 'start', left: 'start' },
-  early: { right: 'not yet', left: 'stop, not clean' },
-  held: { right: 'go on', left: 'stop, not clean' },
-  open: { right: 'clean', left: 'not clean' },
-  settledClean: { right: 'clean', left: 'no, not clean' },
-  settledSlip: { right: 'no, clean', left: 'not clean' },
-  afterClean: { right: 'wait', left: 'no, not clean' },
-  afterSlip: { right: 'no, clean', left: 'wait' },
-  afterCut: { right: 'wait', left: 'wait' },
-  hold: { right: 'go on', left: 'go on' },
-}
-
-const ONE: Readonly<Record<Moment, string>> = {
-  ready: 'start',
-  early: 'stop, not clean',
-  held: 'go on',
-  open: 'clean',
-  settledClean: 'clean',
-  settledSlip: 'not clean',
-  afterClean: 'take back and wait',
-  afterSlip: 'take back and wait',
-  afterCut: 'wait',
-  hold: 'go on',
-}
-
 /** What the pedals do at this moment. */
 export const pedalHint = (m: Moment, pedals: 1 | 2, keys: KeyNames): string => {
-  if (pedals === 1) return `pedal (${keys.right}): ${ONE[m]}`
-  const { right, left } = TWO[m]
-  return right === left
-    ? `either pedal (${keys.right}, ${keys.left}): ${right}`
-    : `right (${keys.right}): ${right}   left (${keys.left}): ${left}`
+  const does = (pedal: 'right' | 'left'): string => MEANING_WORDS[judge(m, pedal, pedals)]
+  if (pedals === 1) return `pedal (${keys.right}): ${does('right')}`
+  return does('right') === does('left')
+    ? `either pedal (${keys.right}, ${keys.left}): ${does('right')}`
+    : `right (${keys.right}): ${does('right')}   left (${keys.left}): ${does('left')}`
 }
 
 /** What the end of a visit is told: tomorrow's start (null = it is looked for), pain noted today, and words of care. */
