@@ -33,6 +33,7 @@ export const withPieces = (program: Command, action: Action): void => {
     .command('import <file>')
     .description('a part from a score (.musicxml, .xml, .mxl), or a piece that someone exported (.json)')
     .option('--part <name>', 'which part, where the score holds several')
+    .option('--movement <number>', 'one movement, by its number or name')
     .option('--whole', 'the whole part as one passage (the default)')
     .option('--passages', 'the whole part and its hardest passages')
     .option('--from <measure>', 'only from this measure on')

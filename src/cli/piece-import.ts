@@ -14,6 +14,7 @@ import { type Kept, repertoire } from '../store/repertoire.ts'
 /** `gradino piece import`, as typed. */
 export type ImportTyped = {
   readonly part?: string
+  readonly movement?: string
   readonly passages?: boolean
   readonly whole?: boolean
   readonly from?: string
@@ -30,7 +31,7 @@ type Incoming = { readonly piece: Piece; readonly part: string | null; readonly 
 
 type Kind = (ctx: Context, bytes: Uint8Array, name: string, t: ImportTyped) => Result<Incoming>
 
-const SCORE_ONLY = ['part', 'passages', 'whole', 'from', 'to', 'goal', 'asPlayed'] as const
+const SCORE_ONLY = ['part', 'movement', 'passages', 'whole', 'from', 'to', 'goal', 'asPlayed'] as const
 
 /** Three ways to say which measures: one of them. */
 const oneWay = (t: ImportTyped): Result<null> => {
@@ -51,8 +52,8 @@ const fromScore: Kind = (ctx, bytes, name, t) => {
   if (!ways.ok) return ways
   if (!goal.ok) return goal
   const newId = () => shortId(ctx.chance)
-  const { part: named, passages: hard, from, to, asPlayed } = t
-  const wanted = { part: named, goal: goal.value, hard, from, to, asPlayed }
+  const { part: named, movement, passages: hard, from, to, asPlayed } = t
+  const wanted = { part: named, movement, goal: goal.value, hard, from, to, asPlayed }
   const read = importScore(bytes, name, wanted, newId)
   if (!read.ok) return read
   const { title, part, passages, sure, remarks } = read.value

@@ -20,19 +20,30 @@ const reduce = (n: bigint, d: bigint): Frac => {
   return exact
 }
 
+/** The same in plain numbers, where both parts are safe integers: a score adds lengths by the hundred thousand. */
+const quick = (n: number, d: number): Frac | null => {
+  if (d <= 0 || !Number.isSafeInteger(n) || !Number.isSafeInteger(d)) return null
+  let [a, b] = [Math.abs(n), d]
+  while (b !== 0) [a, b] = [b, a % b]
+  return { n: n / a || 0, d: d / a }
+}
+
 /** n/d, reduced. Throws RangeError for d = 0 or parts that are not safe integers. */
-export const frac = (n: number, d = 1): Frac => reduce(BigInt(n), BigInt(d))
+export const frac = (n: number, d = 1): Frac => quick(n, d) ?? reduce(BigInt(n), BigInt(d))
 
 export const zero: Frac = { n: 0, d: 1 }
 export const one: Frac = { n: 1, d: 1 }
 
 export const add = (a: Frac, b: Frac): Frac =>
+  quick(a.n * b.d + b.n * a.d, a.d * b.d) ??
   reduce(BigInt(a.n) * BigInt(b.d) + BigInt(b.n) * BigInt(a.d), BigInt(a.d) * BigInt(b.d))
 export const neg = (a: Frac): Frac => ({ n: a.n === 0 ? 0 : -a.n, d: a.d })
 export const sub = (a: Frac, b: Frac): Frac => add(a, neg(b))
-export const mul = (a: Frac, b: Frac): Frac => reduce(BigInt(a.n) * BigInt(b.n), BigInt(a.d) * BigInt(b.d))
+export const mul = (a: Frac, b: Frac): Frac =>
+  quick(a.n * b.n, a.d * b.d) ?? reduce(BigInt(a.n) * BigInt(b.n), BigInt(a.d) * BigInt(b.d))
 /** a/b. Throws RangeError when b is 0. */
-export const div = (a: Frac, b: Frac): Frac => reduce(BigInt(a.n) * BigInt(b.d), BigInt(a.d) * BigInt(b.n))
+export const div = (a: Frac, b: Frac): Frac =>
+  quick(a.n * b.d, a.d * b.n) ?? reduce(BigInt(a.n) * BigInt(b.d), BigInt(a.d) * BigInt(b.n))
 export const times = (a: Frac, k: number): Frac => mul(a, frac(k))
 
 /** Below 0, 0 or above 0, as a is less than, equal to or greater than b. */

@@ -7,13 +7,15 @@ import { playedMeasures, playedRemarks } from './as-played.ts'
 import { proposePassages } from './proposals.ts'
 import { measureNamed, readPart } from './read-part.ts'
 import { readScore } from './read-score.ts'
-import type { Part, Score, ScorePart } from './score.ts'
-import { passageOf, type Stretch } from './score-passage.ts'
+import type { Movement, Part, Score, ScorePart } from './score.ts'
+import { passageOf, type Stretch, type Wish } from './score-passage.ts'
 import { markAt, tempoAt } from './tempo-line.ts'
 
 /** What is wanted of a score: the whole part, with `hard` its hardest passages too, or only some measures. */
 export type Wanted = {
   readonly part?: string | undefined
+  /** Its number, or any part of its name; else all of them. */
+  readonly movement?: string | undefined
   readonly goal?: Tempo | undefined
   readonly hard?: boolean | undefined
   readonly from?: string | undefined
@@ -41,13 +43,29 @@ const listed = (parts: readonly ScorePart[]): string => {
 }
 
 /** By id, else by name without regard to capitals; an only part needs no name. */
-const choosePart = (score: Score, name: string | undefined): Result<Part> => {
+const choosePart = (score: Score, name: string | undefined): Result<ScorePart> => {
   const { parts } = score
   const called = name === undefined ? parts : parts.filter(p => sameName(p.name, name))
   const found = parts.find(p => p.id === name) ?? (called.length === 1 ? called[0] : undefined)
-  if (found) return readPart(score, found.id)
+  if (found) return ok(found)
   const choice = `one of ${listed(called.length > 1 ? called : parts)}`
   return problem('part', name ?? '', name === undefined ? `--part with ${choice}` : choice)
+}
+
+const numberOf = (score: Score, m: Movement): string => String(score.movements.indexOf(m) + 1)
+
+/** By number or by any part of its name. */
+const chooseMovements = (score: Score, w: Wanted): Result<readonly Movement[]> => {
+  const { movements } = score
+  const choice = `--movement with ${movements.map(m => `${numberOf(score, m)}${m.name === '' ? '' : ` (${m.name})`}`).join(', ')}`
+  if (w.movement === undefined)
+    return (w.from ?? w.to) !== undefined && movements.length > 1
+      ? problem('movement', '', choice)
+      : ok(movements)
+  const wanted = w.movement.trim().toLowerCase()
+  const called = movements.filter(m => wanted !== '' && m.name.toLowerCase().includes(wanted))
+  const found = movements.find(m => numberOf(score, m) === wanted) ?? (called.length === 1 ? called[0] : null)
+  return found ? ok([found]) : problem('movement', w.movement, choice)
 }
 
 /** Whole measures, by their numbers as printed. */
@@ -85,16 +103,23 @@ export const freeName = (name: string, others: readonly { readonly name: string 
 const stretchOf = (part: Part, w: Wanted): Result<Stretch> =>
   w.asPlayed ? playedMeasures(part, w.from, w.to) : measuresOf(part, w.from, w.to)
 
-type Made = { readonly passages: readonly Passage[]; readonly stretches: readonly Stretch[] }
+/** A movement of the part, with its number and name where the score has several. */
+type Chosen = { readonly part: Part; readonly number: string; readonly name: string }
+type Made = { readonly passages: readonly Passage[]; readonly said: readonly string[] }
 
-const passagesOf = (part: Part, w: Wanted, newId: () => string): Result<Made> => {
+const passagesOf = (
+  { part, number, name }: Chosen,
+  w: Wanted,
+  others: readonly Passage[],
+  newId: () => string,
+): Result<Made> => {
   const stretch = stretchOf(part, w)
   if (!stretch.ok) return stretch
   const start = stretch.value.from.at
   const whole = w.from === undefined && w.to === undefined
   const prints = part.tempos.some(t => t.tempo)
-  const wishes = [
-    { stretch: stretch.value, wish: whole ? { name: 'whole part' } : {} },
+  const wishes: readonly { stretch: Stretch; wish: Pick<Wish, 'name' | 'note' | 'sections'> }[] = [
+    { stretch: stretch.value, wish: whole ? { name: name || 'whole part' } : {} },
     ...(w.hard ? proposePassages(part, prints ? null : (w.goal ?? null)) : []).map(
       ({ from, to, why, sections }) => ({
         stretch: { from, to },
@@ -108,9 +133,16 @@ const passagesOf = (part: Part, w: Wanted, newId: () => string): Result<Made> =>
     if (!goal && !tempoAt(part.tempos, stretch.from.at)) return NO_TEMPO
     const made = passageOf(part, stretch, { ...wish, goal, newId })
     if (!made.ok) return made
-    out.push({ ...made.value, name: freeName(made.value.name, out) })
+    const called = name !== '' && !wish.name ? `${number}. ${made.value.name}` : made.value.name
+    out.push({ ...made.value, name: freeName(called, [...others, ...out]) })
   }
-  return ok({ passages: out, stretches: wishes.map(s => s.stretch) })
+  const said = playedRemarks(
+    part,
+    w.asPlayed === true,
+    wishes.map((s, i) => ({ ...s.stretch, name: out[i]?.name ?? '' })),
+  )
+  const of = name === '' ? '' : `${name}, `
+  return ok({ passages: out, said: [...part.warnings, ...said].map(text => of + text) })
 }
 
 /** As sure as the mark at the start of the first passage is. */
@@ -136,24 +168,32 @@ export const importScore = (
   try {
     const score = readScore(bytes, name)
     if (!score.ok) return score
-    const part = choosePart(score.value, w.part)
-    if (!part.ok) return part
-    const made = passagesOf(part.value, w, newId)
-    if (!made.ok) return made
+    const found = choosePart(score.value, w.part)
+    const movements = chooseMovements(score.value, w)
+    if (!found.ok) return found
+    if (!movements.ok) return movements
+    const passages: Passage[] = []
+    const said: string[] = []
+    let sure: Pick<ImportedPart, 'sure'> | null = null
+    for (const m of movements.value) {
+      const part = readPart(score.value, found.value.id, m)
+      if (!part.ok) return part
+      const one = { part: part.value, number: numberOf(score.value, m), name: m.name }
+      const made = passagesOf(one, w, passages, newId)
+      if (!made.ok) return made
+      passages.push(...made.value.passages)
+      said.push(...made.value.said)
+      sure ??= sureness(part.value, w)
+    }
     const title = printable(score.value.title).slice(0, LONGEST_TITLE).trim() || name
-    const checked = checkPiece({ v: 1, id: 'none', title, passages: made.value.passages })
+    const checked = checkPiece({ v: 1, id: 'none', title, passages })
     if (!checked.ok) return checked
-    const said = playedRemarks(
-      part.value,
-      w.asPlayed === true,
-      made.value.stretches.map((s, i) => ({ ...s, name: made.value.passages[i]?.name ?? '' })),
-    )
     return ok({
       title: checked.value.title,
-      part: part.value.name,
+      part: found.value.name,
       passages: checked.value.passages,
-      ...sureness(part.value, w),
-      remarks: [...score.value.warnings, ...part.value.warnings, ...said],
+      ...sure,
+      remarks: [...score.value.warnings, ...said],
     })
   } catch (error) {
     if (!(error instanceof RangeError)) throw error

@@ -83,6 +83,8 @@ const readMeasure = (
     slurs: [],
     transpositions: [],
     road: state.nextForward ? { ...NO_SIGNS, forward: true } : NO_SIGNS,
+    bar: null,
+    key: null,
     endsBefore: null,
   }
   state.nextTime = null
@@ -127,6 +129,8 @@ const readMeasure = (
       const staff = Number(attr(key, 'number')) || ALL_STAVES
       if (staff === ALL_STAVES) state.keys.clear()
       state.keys.set(staff, readKey(key))
+      const fifths = Number(textOf(key, 'fifths') || Number.NaN)
+      if (Number.isInteger(fifths) && compare(cursor, zero) === 0) m.key = fifths
     }
     const found = childrenOf(a, 'time').map(readTime)
     const [time] = found
@@ -178,6 +182,7 @@ const readMeasure = (
     } else if (c.name === 'barline') {
       const b = readBarline(c)
       const at = b.location === 'right' ? m.length : b.location === 'left' ? zero : cursor
+      if (b.location === 'right' && b.repeat === null) m.bar = b.bar
       for (const f of childrenOf(c, 'fermata'))
         m.breaths.push({ kind: 'fermata', shape: clean(f.text), from: at, at })
       if (b.location === 'middle' && b.repeat) remark('a repeat sign inside the measure is left out')

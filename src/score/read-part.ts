@@ -3,6 +3,7 @@ import { noteValueName } from '../music/note-value.ts'
 import { ok, problem, type Result } from '../music/result.ts'
 import { sameTempo } from '../music/tempo.ts'
 import { FINEST, MAX_LENGTH } from './limits.ts'
+import { settled } from './measure-lengths.ts'
 import { NO_TIME, nominal } from './meters.ts'
 import { mergeRoads } from './road.ts'
 import type {
@@ -22,22 +23,33 @@ import type {
 } from './score.ts'
 import { resolveTempos } from './tempo-line.ts'
 import { printedMark, tempoWord } from './tempo-marks.ts'
-import { clean, remarks } from './text.ts'
+import { clean, remarks, someNumbers } from './text.ts'
 
-/** A part of a score whose measures could be read. */
-type Readable = { readonly id: string; readonly measures: readonly WrittenMeasure[] }
+/** A part of a score whose measures could be read, and the time signature that runs when they begin. */
+type Readable = {
+  readonly id: string
+  readonly measures: readonly WrittenMeasure[]
+  readonly time: Time | null
+}
 
 /**
- * One part by its id (or its name), with what stands for all in any part: tempo marks and words, rehearsal marks,
+ * One part by its id (or its name), all of it or one movement that then stands alone: measures and places count from its
+ * start, and nothing leads beyond its last bar line. It comes with what stands for all in any part: tempo marks and words, rehearsal marks,
  * repeats and jumps, and time signatures where the part itself has none.
  */
-export const readPart = (score: Score, id: string): Result<Part> => {
+export const readPart = (
+  score: Score,
+  id: string,
+  { from, to }: { readonly from: number; readonly to: number } = ALL,
+): Result<Part> => {
   const found = score.parts.find(p => p.id === id) ?? score.parts.find(p => p.name === id)
   if (!found) return problem('part', clean(id), score.parts.map(p => `${p.id} (${p.name})`).join(', '))
   if (!found.written.ok) return found.written
-  const own: Readable = { id: found.id, measures: found.written.value }
+  const cut = (p: ScorePart): readonly Readable[] =>
+    p.written.ok ? [movementOf(p.id, p.written.value, from, to)] : []
+  const own = movementOf(found.id, found.written.value, from, to)
   try {
-    return ok(assembled(found, own, score.parts.filter(p => p !== found).flatMap(readable)))
+    return ok(assembled(found, own, score.parts.filter(p => p !== found).flatMap(cut)))
   } catch (e) {
     if (!(e instanceof RangeError)) throw e
     return problem(
@@ -48,13 +60,18 @@ export const readPart = (score: Score, id: string): Result<Part> => {
   }
 }
 
-const readable = (p: ScorePart): readonly Readable[] =>
-  p.written.ok ? [{ id: p.id, measures: p.written.value }] : []
+const ALL = { from: 0, to: Number.POSITIVE_INFINITY }
+
+const movementOf = (id: string, all: readonly WrittenMeasure[], from: number, to: number): Readable => ({
+  id,
+  measures: all.slice(from, to + 1),
+  time: all.slice(0, from).findLast(m => m.time)?.time ?? null,
+})
 
 const assembled = (found: ScorePart, own: Readable, others: readonly Readable[]): Part => {
   const notes = remarks()
   found.warnings.forEach(notes.add)
-  const measures = placeMeasures(own, others)
+  const measures = placeMeasures(own, others, notes.add)
   remarkLengths(measures, notes.add)
   const shared = <T>(what: Shared<T>) => measures.flatMap(m => gathered(m, own, others, what, notes.add))
   const mine = <T>(of: (w: WrittenMeasure) => readonly Local<T>[]): readonly Placed<T>[] =>
@@ -151,23 +168,27 @@ const tempoWordsOf = (w: WrittenMeasure): WrittenMeasure['words'] => {
   return w.words.filter(e => marked.has(placeKey(e.at)) || tempoWord(e.text) !== null)
 }
 
-/**
- * Where each measure stands and how long it is. A measure that its part leaves short is filled up to what other
- * parts hold there, but not beyond its meter; a measure without any content has the length of its meter.
- */
-const placeMeasures = (own: Readable, others: readonly Readable[]): readonly Measure[] => {
-  const timed = [own, ...others].find(p => p.measures.some(m => m.time))
-  let time: Time = NO_TIME
+/** Where each measure stands and how long it is; what is not as its part holds it is told. */
+const placeMeasures = (
+  own: Readable,
+  others: readonly Readable[],
+  remark: (text: string) => void,
+): readonly Measure[] => {
+  const timed = [own, ...others].find(p => p.time || p.measures.some(m => m.time))
+  let time: Time = timed?.time ?? NO_TIME
   let at = zero
-  return own.measures.map((w, index) => {
+  const told = new Map<string, string[]>()
+  const out = own.measures.map((w, index) => {
     time = timed?.measures[index]?.time ?? time
-    const whole = nominal(time.meter)
-    const elsewhere = others.map(p => p.measures[index]?.length ?? zero).reduce(max, zero)
-    const most = whole ? min(whole, elsewhere) : elsewhere
-    const held = max(w.length, most)
-    const length = compare(held, zero) === 0 && whole ? whole : held
-    const road = mergeRoads([own, ...others].flatMap(p => p.measures[index]?.road ?? []))
+    const elsewhere = others.flatMap(p => p.measures[index] ?? [])
+    const next = own.measures[index + 1]
+    const free = index === 0 || w.implicit || !next || next.implicit || next.number === w.number
+    const { length, taken } = settled(w, elsewhere, time.meter, free)
+    const all = [w, ...elsewhere]
     const { number, shown, implicit } = w
+    if (taken === 'at its meter') told.set(time.text, [...(told.get(time.text) ?? []), number])
+    if (taken === 'rounded up')
+      remark(`measure ${number} holds no whole number of notes: its end waits a little`)
     const m: Measure = {
       index,
       number,
@@ -177,11 +198,16 @@ const placeMeasures = (own: Readable, others: readonly Readable[]): readonly Mea
       length,
       meter: time.meter,
       meterText: time.text,
-      road,
+      road: mergeRoads(all.map(o => o.road)),
+      bar: all.map(o => o.bar).find(b => b !== null) ?? null,
+      key: w.key,
     }
     at = usable(add(at, length))
     return m
   })
+  for (const [meter, numbers] of told)
+    remark(`measure ${someNumbers(numbers)}: its notes do not add up to ${meter}; it is taken as ${meter}`)
+  return out
 }
 
 /** A pick-up, the last measure and a measure in two halves may be short; anything else is worth a look. */

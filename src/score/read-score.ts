@@ -1,6 +1,7 @@
 import { ok, problem, type Result } from '../music/result.ts'
 import { decodeXml } from './decode.ts'
 import { MAX_PARTS, MAX_XML_BYTES } from './limits.ts'
+import { findMovements } from './movements.ts'
 import { readMeasures } from './read-measures.ts'
 import type { Score, ScorePart } from './score.ts'
 import { clean, type Remarks, remarks } from './text.ts'
@@ -124,7 +125,12 @@ const scoreOf = (root: Element, bodies: readonly Body[], file: string): Result<S
     }
   })
   for (const id of names.keys()) if (!used.has(id)) notes.add(`part ${id} is listed but holds no music`)
-  return ok({ title: titleOf(root) || withoutEnding(file), parts, warnings: notes.all() })
+  return ok({
+    title: titleOf(root) || withoutEnding(file),
+    parts,
+    movements: findMovements(parts.flatMap(p => (p.written.ok ? [p.written.value] : []))),
+    warnings: notes.all(),
+  })
 }
 
 /** A part's id as the list of parts knows it; one that is missing or there twice gets a name of its own. */

@@ -1,5 +1,5 @@
 import { MAX_PERFORMED } from './limits.ts'
-import type { Measure, Part } from './score.ts'
+import type { Measure, Part, Road } from './score.ts'
 import { remarks } from './text.ts'
 
 /** `order` holds indices of written measures in the order in which they are played. */
@@ -119,15 +119,24 @@ const endingsOf = (
     const first = name(measures, brackets[0]?.from ?? 0)
     if (new Set(numbers).size < numbers.length) remark(`the endings from measure ${first} on share a number`)
     const last = Math.max(1, ...numbers)
+    const only = brackets.length === 1 ? brackets[0] : undefined
+    if (only?.numbers.includes(1) && !closing(measures[only.to]?.road)) {
+      remark(`the bracket at measure ${first} ends before its repeat sign: it is played every time`)
+      continue
+    }
     for (let n = 1; n <= last; n++)
       if (numbers.length > 0 && !numbers.includes(n)) remark(`no ending ${n} stands at measure ${first}`)
     // one bracket alone that repeats is left out the last time
-    const alone = brackets.length === 1 && measures[brackets[0]?.to ?? 0]?.road.backward
+    const alone = only && measures[only.to]?.road.backward
     const times = alone ? last + 1 : last
     for (const b of brackets) for (let i = b.from; i <= b.to; i++) out[i] = { ...b, row, times }
   }
   return out.map((e, i) => (e && e.from < i ? out[e.from] : e))
 }
+
+/** Whether the music turns back at the end of a measure. */
+const closing = (road: Road | undefined): boolean =>
+  road !== undefined && (road.backward !== null || road.daCapo || road.dalSegno !== null)
 
 /** Where a bracket ends: at its sign, before the next bracket, or at a repeat; a last one may lack all of them. */
 const bracketEnd = (measures: readonly Measure[], from: number): number => {

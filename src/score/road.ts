@@ -1,6 +1,6 @@
-import type { Road } from './score.ts'
+import type { Bar, Road } from './score.ts'
 import { clean } from './text.ts'
-import { attr, child, type Element } from './xml.ts'
+import { attr, child, type Element, textOf } from './xml.ts'
 
 export const NO_SIGNS: Road = {
   forward: false,
@@ -81,6 +81,14 @@ export type Barline = {
   readonly location: 'left' | 'middle' | 'right'
   readonly signs: Partial<Road>
   readonly repeat: 'forward' | 'backward' | null
+  readonly bar: Bar | null
+}
+
+/** Source: MusicXML 4.0, data type bar-style. */
+const BARS: Readonly<Record<string, Bar>> = {
+  'light-light': 'double',
+  'light-heavy': 'final',
+  'heavy-heavy': 'final',
 }
 
 export const readBarline = (el: Element): Barline => {
@@ -93,6 +101,7 @@ export const readBarline = (el: Element): Barline => {
   return {
     location: where === 'left' || where === 'middle' ? where : 'right',
     repeat: direction === 'forward' || direction === 'backward' ? direction : null,
+    bar: BARS[textOf(el, 'bar-style')] ?? null,
     signs: {
       ...(type === 'start' ? { endingStart: endingNumbers((ending && attr(ending, 'number')) ?? '') } : {}),
       ...(type === 'stop' || type === 'discontinue' ? { endingStop: true } : {}),

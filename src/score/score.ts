@@ -95,12 +95,29 @@ export type WrittenMeasure = {
   readonly slurs: readonly Local<SlurEnd>[]
   readonly transpositions: readonly Local<Transposition>[]
   readonly road: Road
+  /** How the bar line at its end is drawn, where it is not a plain one. */
+  readonly bar: Bar | null
+  /** Sharps (above 0) or flats (below 0) of a new key signature at its start. */
+  readonly key: number | null
+}
+
+/** Two thin lines, or the thin and the thick one that end a movement. */
+export type Bar = 'double' | 'final'
+
+/** Measures `from` to `to` (indices, both included) that are a piece of music of their own. */
+export type Movement = {
+  /** "III. Scherzo" where it is printed, else "movement 3"; "" where the score has only one. */
+  readonly name: string
+  readonly from: number
+  readonly to: number
 }
 
 /** A score as read: parts can be listed even when one of them is broken; `readPart` says what is wrong with it. */
 export type Score = {
   readonly title: string
   readonly parts: readonly ScorePart[]
+  /** At least one. */
+  readonly movements: readonly Movement[]
   readonly warnings: readonly string[]
 }
 export type ScorePart = {
@@ -123,6 +140,8 @@ export type Measure = {
   /** "3+2/8", "2/4+3/8", "senza misura", or "no time signature". */
   readonly meterText: string
   readonly road: Road
+  readonly bar: Bar | null
+  readonly key: number | null
 }
 
 export type TempoMark = Placed<{

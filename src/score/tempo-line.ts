@@ -4,13 +4,12 @@ import { compareTempo, inUnit, quarters, sameTempo, spoken, type Tempo } from '.
 import { lastAt } from './places.ts'
 import type { MarkFacts, Measure, Place, Placed, TempoMark, Words } from './score.ts'
 import { afterRelation, agree, inRange, printedMark, tempoWord } from './tempo-marks.ts'
+import { someNumbers } from './text.ts'
 
 export type PlacedMark = Placed<MarkFacts> & { readonly part: string }
 
 /** A rit. or accel. slides to the next mark only when that stands within so many measures. */
 const LONGEST_RAMP = 8
-/** So many measures are named in one remark. */
-const MOST_NAMED = 12
 
 /** A rit. or accel., the tempo that ran when it began, and whether a mark at its own place says what it leads to. */
 type Slide = Words & { readonly up: boolean; readonly running: Tempo; readonly said: boolean }
@@ -67,8 +66,7 @@ export const resolveTempos = (
     }
   }
   return withRamps(line, slides, returns, vague => {
-    const where = [...new Set(vague.map(number))]
-    const shown = `${where.slice(0, MOST_NAMED).join(', ')}${where.length > MOST_NAMED ? ' and more' : ''}`
+    const shown = someNumbers(vague.map(number))
     if (vague[0])
       remark(`"${vague[0].text}" in measure ${shown} leads to no written tempo: the click keeps its tempo`)
   })

@@ -18,6 +18,15 @@ export const exact = (s: string): Frac | null => {
   return frac(Number(m[1] + m[2] + decimals), 10 ** decimals.length)
 }
 
+/** So many measures are named in one remark. */
+const MOST_NAMED = 12
+
+/** "3, 8, 12": some measures by their numbers, each once. */
+export const someNumbers = (numbers: readonly string[]): string => {
+  const all = [...new Set(numbers)]
+  return `${all.slice(0, MOST_NAMED).join(', ')}${all.length > MOST_NAMED ? ' and more' : ''}`
+}
+
 /** Remarks on one file, each kept once; past the fiftieth they are only counted. */
 export type Remarks = { readonly add: (text: string) => void; readonly all: () => readonly string[] }
 

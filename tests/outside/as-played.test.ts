@@ -58,15 +58,25 @@ const starts = (notes: readonly string[]): readonly string[] => [
 const halves = (numbers: readonly string[]): readonly string[] => numbers.filter(n => !/^X/.test(n))
 
 describe.skipIf(listed('openscore', /mxl$/).length === 0)('measures and notes as played', () => {
-  test.each([...listed('openscore', /^lc.*mxl$/), ...listed('musicxml-suite', /^45[abcg].*xml$/)])(
-    '%s: as musicxml-io plays them',
-    async file => {
-      const { kept, shown } = await imported(file)
-      const other = theirs(file)
-      expect(shown.numbers).toEqual(halves(other.numbers))
-      expect([...starts(kept.notes ?? [])].sort()).toEqual([...other.onsets].sort())
-    },
-  )
+  // musicxml-io leaves out a first ending that ends before its repeat sign; the engraver Verovio does not
+  test.each([
+    ...listed('openscore', /^lc(?!31184216).*mxl$/),
+    ...listed('musicxml-suite', /^45[abcg].*xml$/),
+  ])('%s: as musicxml-io plays them', async file => {
+    const { kept, shown } = await imported(file)
+    const other = theirs(file)
+    expect(shown.numbers).toEqual(halves(other.numbers))
+    expect([...starts(kept.notes ?? [])].sort()).toEqual([...other.onsets].sort())
+  })
+
+  // Verovio 6.3.0, npm verovio: its expansion of the file, measures counted from 1
+  test('lc31184216: the bracket over measure 23 ends before the repeat sign, and 23 is played each time', async () => {
+    const [file = ''] = listed('openscore', /^lc31184216/)
+    const { shown } = await imported(file)
+    const run = (from: number, to: number) =>
+      Array.from({ length: to - from + 1 }, (_, i) => String(from + i))
+    expect(shown.numbers).toEqual([...run(1, 35), ...run(14, 70)])
+  })
 
   // musicxml-io plays on beyond the Fine
   test.each([

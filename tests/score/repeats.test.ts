@@ -215,6 +215,8 @@ test('whatever the signs say, playing ends and begins at the beginning', () => {
           meter: null,
           meterText: '',
           road,
+          bar: null,
+          key: null,
         })),
       }
       const { order } = performed(part)

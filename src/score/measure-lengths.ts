@@ -1,0 +1,92 @@
+import {
+  add,
+  compare,
+  equal,
+  type Frac,
+  frac,
+  less,
+  max,
+  min,
+  sub,
+  wholeTimes,
+  zero,
+} from '../music/fraction.ts'
+import type { Meter } from '../music/meter.ts'
+import { nominal } from './meters.ts'
+import type { WrittenMeasure } from './score.ts'
+
+/** What a measure is taken to hold, and whether that is what its file says. */
+export type Settled = { readonly length: Frac; readonly taken: 'as held' | 'at its meter' | 'rounded up' }
+
+/** A small note: a measure that misses its meter by less was meant to fill it. */
+const SMALL_NOTE = frac(1, 32)
+/** What files lose by rounding to their divisions. */
+const ROUNDING = frac(1, 256)
+
+const near = (a: Frac, b: Frac, by: Frac = ROUNDING): boolean => less(less(a, b) ? sub(b, a) : sub(a, b), by)
+
+type Voice = { readonly from: Frac; readonly holds: Frac; readonly sounds: boolean }
+
+/** Where each voice begins, and how much its notes and rests come to. */
+const voicesOf = (m: WrittenMeasure): readonly Voice[] => {
+  const voices = new Map<string, Voice>()
+  for (const n of m.notes) {
+    if (n.chord || n.grace) continue
+    const voice = voices.get(n.voice) ?? { from: n.at, holds: zero, sounds: false }
+    voices.set(n.voice, {
+      from: min(voice.from, n.at),
+      holds: add(voice.holds, n.length),
+      sounds: voice.sounds || n.kind !== 'rest',
+    })
+  }
+  return [...voices.values()]
+}
+
+/** Some voice goes from the bar line to this end without a gap: else voices only stand where they should not. */
+const filled = (voices: readonly Voice[], length: Frac): boolean =>
+  voices.some(v => equal(v.from, zero) && near(v.holds, length))
+
+/** The coarsest unit of which no more than a meter can name make up this length or a little more. */
+const UNITS = [1, 2, 4, 8, 16, 32, 64].map(d => frac(1, d))
+const MOST_UNITS = 64
+
+/** The least length that a meter can be written for, from this one on. */
+export const writable = (length: Frac): Frac => {
+  if (UNITS.some(u => (wholeTimes(length, u) ?? MOST_UNITS + 1) <= MOST_UNITS)) return length
+  const fine = UNITS.findLast(u => compare(length, frac(u.n * MOST_UNITS, u.d)) <= 0) ?? frac(1)
+  const count = Math.min(MOST_UNITS, Math.ceil((length.n * fine.d) / length.d))
+  return frac(count * fine.n, fine.d)
+}
+
+/**
+ * The length of a measure. It is what the part holds, filled up to what others hold but not beyond its meter. One that
+ * misses its meter by less than a small note is taken at its meter, and so is one that no voice fills to its end, or
+ * that is longer against another voice that fills the meter. What really is longer or shorter stays so. A measure that
+ * is `free` may be short as it likes: a pick-up, the last one, one in two halves.
+ */
+export const settled = (
+  own: WrittenMeasure,
+  others: readonly WrittenMeasure[],
+  meter: Meter | null,
+  free: boolean,
+): Settled => {
+  const whole = nominal(meter)
+  const elsewhere = others.map(m => m.length).reduce(max, zero)
+  const held = max(own.length, whole ? min(whole, elsewhere) : elsewhere)
+  if (!whole) return rounded(held)
+  if (equal(held, zero)) return { length: whole, taken: 'as held' }
+  if (equal(held, whole)) return { length: held, taken: 'as held' }
+  if (near(held, whole, SMALL_NOTE)) return { length: whole, taken: 'at its meter' }
+  if (less(held, whole) && free) return rounded(held)
+  const voices = [own, ...others].flatMap(voicesOf)
+  const sounding = voices.filter(v => v.sounds)
+  const real = less(held, whole)
+    ? filled(voices, held)
+    : filled(sounding, held) && !sounding.some(v => near(v.holds, whole))
+  return real ? rounded(held) : { length: whole, taken: 'at its meter' }
+}
+
+const rounded = (held: Frac): Settled => {
+  const length = writable(held)
+  return { length, taken: equal(length, held) ? 'as held' : 'rounded up' }
+}
