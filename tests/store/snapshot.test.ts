@@ -11,7 +11,7 @@ import { journalFolder } from '../../src/store/journal.ts'
 import { eventId } from '../../src/store/record.ts'
 import { foldFiles, practiceOf, readPractice, snapshotFile } from '../../src/store/snapshot.ts'
 import { parseSnapshot, SNAPSHOT_VERSION, snapshotText } from '../../src/store/snapshot-text.ts'
-import { histories } from '../ladder/histories.ts'
+import { byKey, histories } from '../ladder/histories.ts'
 import { allEvents } from './all-events.ts'
 import { after, type Files, fates, journals, lay, record } from './journals.ts'
 import { newHome } from './scene.ts'
@@ -55,7 +55,7 @@ describe('with the snapshot and without it the answers are the same', () => {
           const truth = await plainly(home)
           const practice = await readPractice(home, 0)
           expect(practice).toEqual(truth.practice)
-          expect(historiesOf(practice.visits)).toEqual(truth.histories)
+          expect(byKey(historiesOf(practice.visits))).toEqual(byKey(truth.histories))
           expect(await readPractice(home, 0)).toEqual(practice)
           seen.ceilings += practice.visits.filter(v => v.ceiling).length
           seen.stops += practice.visits.filter(v => v.stops.length > 0).length

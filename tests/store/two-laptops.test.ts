@@ -6,7 +6,7 @@ import { compareTempo } from '../../src/music/tempo.ts'
 import { journalFolder } from '../../src/store/journal.ts'
 import { gather, parseJournal } from '../../src/store/read-journal.ts'
 import { readPractice } from '../../src/store/snapshot.ts'
-import { histories } from '../ladder/histories.ts'
+import { byKey, histories } from '../ladder/histories.ts'
 import { type Files, journals, lay, share } from './journals.ts'
 import { newHome } from './scene.ts'
 
@@ -62,7 +62,7 @@ it('two laptops that hold the same lines know the same, however their files lie'
       lay(b, other)
       const [mine, yours] = [await readPractice(a, 0), await readPractice(b, 0)]
       expect(yours.visits).toEqual(mine.visits)
-      expect(historiesOf(yours.visits)).toEqual(historiesOf(mine.visits))
+      expect(byKey(historiesOf(yours.visits))).toEqual(byKey(historiesOf(mine.visits)))
       expect(yours.unopened).toBe(mine.unopened)
       ceilings += mine.visits.filter(v => v.ceiling).length
     }),
