@@ -1,44 +1,29 @@
-import { type MoreBreath, moreBreath } from '../click/more-breath.ts'
+import { type BreathLimit, breathLimit, type MoreBreath, moreBreath } from '../click/air.ts'
 import { airOf, longestClean } from '../ladder/air.ts'
 import { takenFrom } from '../ladder/key.ts'
 import type { Form } from '../music/form.ts'
-import { add, decimal, equal, type Frac } from '../music/fraction.ts'
-import { parsePlace, placeAt } from '../music/place.ts'
-import { compareTempo, type Tempo, typed } from '../music/tempo.ts'
-import { breathes, tenths } from '../repertoire/breath-advice.ts'
+import { add, decimal, equal, type Frac, zero } from '../music/fraction.ts'
+import { parsePlace } from '../music/place.ts'
+import type { Tempo } from '../music/tempo.ts'
+import { type AirWord, breathes, breathMark, tenths } from '../repertoire/breath-advice.ts'
 import { musicOf } from '../repertoire/ladder-of.ts'
-import { cutPassage, type PassageForm, tempoThere } from '../repertoire/passage-form.ts'
+import { cutPassage, type PassageForm } from '../repertoire/passage-form.ts'
 import type { Passage } from '../repertoire/piece.ts'
 import { type Done, NOTHING } from '../screens/practice/beside.ts'
 import type { Settings } from '../store/settings.ts'
 import { rungOf, type Session } from '../visit/session.ts'
 import type { Target } from '../visit/subject.ts'
 import type { Context } from './context.ts'
-import { type AirWord, airWord } from './instruments.ts'
+import { airWord } from './instruments.ts'
 import type { Known } from './known.ts'
 
 /** Whether the places to breathe are marked in a target, or in the passage from which it is cut. */
 export const airIsKnown = (t: Target, s: Pick<Settings, 'instrument'>): boolean =>
   airWord(s) !== null && (breathes(t.form) || (!!t.origin && breathes(musicOf(t.origin.passage).form)))
 
-/** Seconds in one breath: as the player said, else what was played. */
-type Limit = { readonly seconds: number; readonly said: boolean }
-
-/** What was played is known to a hundredth. */
-const ROUNDED = 0.005
-
-type Offer = MoreBreath & { readonly limit: Limit }
-
 /** "Breath 12 s, possible 8: " */
-const tooLong = (word: AirWord, { air, limit }: Offer): string =>
+const tooLong = (word: AirWord, { air, limit }: MoreBreath): string =>
   `${word === 'bow' ? 'Bow' : 'Breath'} ${tenths(air.seconds)} s, ${limit.said ? 'possible' : 'longest done clean'} ${tenths(limit.seconds)}: `
-
-/** The mark as `piece edit --breath` takes it; where it is needed even at the goal, a breath at any tempo. */
-const markText = (place: string, below: Tempo | null, word: AirWord): string => {
-  const bow = word === 'bow'
-  if (!below) return bow ? `${place} bow` : place
-  return `${place} slow below=${typed(below)}${bow ? ' word=new bow' : ''}`
-}
 
 /** One more breath where the longest stretch at a rung is too long for one. */
 export const breathOffer = (
@@ -51,51 +36,40 @@ export const breathOffer = (
   const known = airIsKnown(t, settings)
   const before = longestClean(all.visits) ?? 0
 
-  const limitOf = (s: Session): Limit | null => {
-    if (settings.breath !== undefined) return { seconds: settings.breath, said: true }
+  const limitOf = (s: Session): BreathLimit | null => {
     const here = takenFrom(t.key).take === 'silent' ? 0 : (airOf(s.events) ?? 0)
-    const done = Math.max(before, here)
-    return known && done > 0 ? { seconds: done, said: false } : null
-  }
-
-  const find = (form: Form, at: Tempo, limit: Limit): Offer | null => {
-    const more = moreBreath({ form, goal: t.goal }, at, limit.seconds + (limit.said ? 0 : ROUNDED), t.notes)
-    return more && { ...more, limit }
+    return breathLimit(settings.breath, known ? Math.max(before, here) : null)
   }
 
   // The screen asks at every beat.
-  let last: { form: Form; at: Tempo; limit: number; offer: Offer | null } | null = null
-  const offerOf = (s: Session): Offer | null => {
+  let last: { form: Form; at: Tempo; limit: number; offer: MoreBreath | null } | null = null
+  const offerOf = (s: Session): MoreBreath | null => {
     const limit = word && t.rhythm === null ? limitOf(s) : null
     if (!limit) return null
     const { form } = s.setup
     const at = rungOf(s.ladder)
     if (last?.form !== form || last.at !== at || last.limit !== limit.seconds)
-      last = { form, at, limit: limit.seconds, offer: find(form, at, limit) }
+      last = { form, at, limit: limit.seconds, offer: moreBreath({ form, goal: t.goal }, at, limit, t.notes) }
     return last.offer
   }
 
-  /** The tempo below which it is needed; null = also at the goal. */
-  const belowOf = ({ below }: Offer): Tempo | null => (compareTempo(below, t.goal) > 0 ? null : below)
-
   /** In the passage that it stands in. */
-  const inPassage = (o: Offer, at: Frac, p: Passage, word: AirWord) => {
+  const inPassage = (o: MoreBreath, at: Frac, p: Passage, word: AirWord) => {
     const whole = musicOf(p)
-    const place = add(t.origin?.from ?? { n: 0, d: 1 }, at)
-    const below = belowOf(o)
-    const text = markText(placeAt(place, whole), below && tempoThere(below, t, whole), word)
+    const from = t.origin?.from ?? zero
+    const mark = breathMark(o, { form: t.form, whole, from }, word)
     /** Whether it takes the place of a mark that is there. */
     const replaces = (b: NonNullable<Passage['breaths']>[number] | undefined): boolean => {
       const there = b?.kind === 'slow-breath' && o.instead ? parsePlace(b.at, whole) : null
-      return there?.ok === true && equal(there.value, place)
+      return there?.ok === true && equal(there.value, add(from, at))
     }
-    return { place: placeAt(place, whole), text, replaces, below }
+    return { place: mark?.place ?? '', text: mark?.text ?? '', replaces, below: o.below }
   }
 
   const line = (s: Session): string => {
     const o = offerOf(s)
     if (!o || !word) return ''
-    const below = belowOf(o)
+    const { below } = o
     const tempo = below ? ` below ${decimal(below.bpm)}` : ''
     if (!t.origin || !o.at) return `${tooLong(word, o)}one more is needed${tempo}.`
     const { place } = inPassage(o, o.at, t.origin.passage, word)

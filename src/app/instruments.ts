@@ -1,5 +1,6 @@
 import type { Character } from '../click/voices.ts'
 import { ok, problem, type Result } from '../music/result.ts'
+import type { AirWord } from '../repertoire/breath-advice.ts'
 import type { Settings } from '../store/settings.ts'
 import { levelsOf } from './preferences.ts'
 
@@ -61,11 +62,9 @@ const familyOf = (instrument: string): Family | undefined => {
 export const bows = (s: Pick<Settings, 'instrument'>): boolean =>
   s.instrument !== undefined && familyOf(s.instrument) === 'strings'
 
-/** What is planned and measured where the music is cut into breaths; null where nothing is. */
-export type AirWord = 'breath' | 'bow'
-
 const WITHOUT_AIR: readonly (Family | undefined)[] = ['keyboard', 'plucked', 'percussion']
 
+/** What is planned and measured where the music is cut into breaths; null where nothing is. */
 export const airWord = (s: Pick<Settings, 'instrument'>): AirWord | null => {
   const family = s.instrument === undefined ? undefined : familyOf(s.instrument)
   return WITHOUT_AIR.includes(family) ? null : family === 'strings' ? 'bow' : 'breath'

@@ -1,25 +1,28 @@
 import { type Context, must, type Outcome } from '../app/context.ts'
-import { type AirWord, airWord } from '../app/instruments.ts'
+import { airWord } from '../app/instruments.ts'
 import { instantOf, type Known, known } from '../app/known.ts'
 import { pieceJson, type Repertoire, repertoireNow } from '../app/repertoire-rows.ts'
+import { type BreathLimit, breathLimit } from '../click/air.ts'
 import { longestClean } from '../ladder/air.ts'
 import { sectionKey } from '../ladder/key.ts'
 import { standing } from '../ladder/standing.ts'
 import { measureName } from '../music/place.ts'
 import { spoken, spokenGoal, type Tempo, typed } from '../music/tempo.ts'
 import {
+  type AirWord,
   adviceText,
   breathAdvice,
   breathes,
   breathText,
-  type Music,
   oneBreath,
+  type Part,
   parseCapacity,
+  partOf,
   tenths,
 } from '../repertoire/breath-advice.ts'
 import { type ListKey, linesOf } from '../repertoire/entries.ts'
 import { findPiece } from '../repertoire/find-piece.ts'
-import { ladderOf, musicOf } from '../repertoire/ladder-of.ts'
+import { ladderOf } from '../repertoire/ladder-of.ts'
 import type { Passage, Piece, Section } from '../repertoire/piece.ts'
 import type { Row } from '../screens/home/row.ts'
 import { inOneLine } from '../screens/home/words.ts'
@@ -30,7 +33,8 @@ export type ShowTyped = { readonly breathSeconds?: string }
 
 /** A passage or section with its ladder's numbers. */
 type Unit = {
-  readonly music: Music
+  readonly part: Part
+  readonly top?: Tempo
   readonly ceiling: Tempo | null
   readonly next: Tempo | null
   readonly finding: boolean
@@ -40,9 +44,10 @@ type Unit = {
 
 const unitOf = (ctx: Context, all: Known, p: Passage, s: Section | null): Unit => {
   const own = s ? [s] : []
-  const { ceiling, next, finding } = standing(ladderOf(p, own), all, instantOf(ctx))
+  const { top, ceiling, next, finding } = standing(ladderOf(p, own), all, instantOf(ctx))
   return {
-    music: { ...musicOf(p, own), ...(s ? { end: s.to } : {}) },
+    part: partOf(p, s),
+    ...(top ? { top } : {}),
     ceiling,
     next,
     finding,
@@ -51,21 +56,29 @@ const unitOf = (ctx: Context, all: Known, p: Passage, s: Section | null): Unit =
 }
 
 /** What is said of breath or bow: seconds that the player can, and the longest that was done clean. */
-type Air = { readonly word: AirWord | null; readonly capacity: number | null; readonly done: number | null }
+type PlayerBreath = {
+  readonly word: AirWord | null
+  readonly said: number | null
+  readonly done: number | null
+}
+
+/** The same limit as on the practice screen: what was done clean counts where places to breathe are marked. */
+const limitOf = ({ part }: Unit, { word, said, done }: PlayerBreath): BreathLimit | null =>
+  breathLimit(said ?? undefined, word && breathes(part.whole.form) ? done : null)
 
 /** Seconds in one breath at the goal and where the next visit begins, and what to do where that is too much. */
-const breathLines = ({ music, next }: Unit, { word, capacity, done }: Air): readonly string[] => {
-  const tempos = [music.goal, ...(next ? [next] : [])]
-  const advice =
-    capacity === null
-      ? []
-      : tempos.flatMap(t => {
-          const a = breathAdvice(music, t, capacity)
-          return a ? [`too long for one ${word}: ${adviceText(a, t, capacity)}`] : []
-        })
-  if (word === null || (capacity === null && !breathes(music.form))) return []
+const breathLines = (u: Unit, player: PlayerBreath): readonly string[] => {
+  const { part, next } = u
+  const { word, done } = player
+  const limit = limitOf(u, player)
+  if (word === null || (limit === null && !breathes(part.form))) return []
+  const tempos = [part.goal, ...(next ? [next] : [])]
+  const advice = tempos.flatMap(t => {
+    const a = limit && breathAdvice(part, t, limit, word)
+    return a ? [`too long for one ${word}: ${adviceText(a, t, limit)}`] : []
+  })
   return [
-    `in one ${word} ${tempos.map(t => `${breathText(oneBreath(music, t))} at ${spoken(t)}`).join(', ')}${doneText(done)}`,
+    `in one ${word} ${tempos.map(t => `${breathText(oneBreath(part, t))} at ${spoken(t)}`).join(', ')}${doneText(done)}`,
     ...advice,
   ]
 }
@@ -88,11 +101,11 @@ const listLine = (label: string, key: ListKey, p: Passage): readonly string[] =>
 const labelled = (label: string, value: string | undefined): readonly string[] =>
   value === undefined ? [] : [`${label} ${value}`]
 
-const sectionLines = (u: Unit, s: Section, air: Air): readonly string[] => [
+const sectionLines = (u: Unit, s: Section, air: PlayerBreath): readonly string[] => [
   `section ${s.name}, ${s.from} to ${s.to}: ${[
     u.next === null ? '' : `next ${u.finding ? `about ${spoken(u.next)}` : `from ${spoken(u.next)}`}`,
     u.ceiling === null ? 'no ceiling yet' : `ceiling ${spoken(u.ceiling)}`,
-    `goal ${spokenGoal(u.music.goal, u.music.top)}`,
+    `goal ${spokenGoal(u.part.goal, u.top)}`,
   ]
     .filter(Boolean)
     .join(', ')}`,
@@ -109,7 +122,7 @@ type Shown = {
 const inFull = (
   { row: r, passage: p, unit, sections }: Shown,
   today: string,
-  air: Air,
+  air: PlayerBreath,
 ): readonly string[] => [
   '',
   `  ${r.place}`,
@@ -139,17 +152,18 @@ const inFull = (
   ].map(line => `    ${line}`),
 ]
 
-const unitJson = (u: Unit, capacity: number | null) => {
-  const tempos = { goal: u.music.goal, next: u.next }
+const unitJson = (u: Unit, player: PlayerBreath) => {
+  const limit = limitOf(u, player)
+  const tempos = { goal: u.part.goal, next: u.next }
   const each = <V>(f: (t: Tempo) => V) => ({ goal: f(tempos.goal), next: tempos.next && f(tempos.next) })
   return {
-    goal: typed(u.music.goal),
+    goal: typed(u.part.goal),
     ceiling: u.ceiling && typed(u.ceiling),
     next: u.next && typed(u.next),
     finding: u.finding,
     earlier: u.earlier.map(typed),
-    breath: each(t => oneBreath(u.music, t)),
-    ...(capacity === null ? {} : { tooLong: each(t => breathAdvice(u.music, t, capacity)) }),
+    breath: each(t => oneBreath(u.part, t)),
+    ...(limit ? { tooLong: each(t => breathAdvice(u.part, t, limit, player.word ?? 'breath')) } : {}),
   }
 }
 
@@ -178,9 +192,8 @@ export const pieceShown = async (
 ) => {
   const all = await known(ctx)
   const settings = (await openSettings(ctx.home, ctx.clock.wall)).now()
-  const capacity = asked ?? settings.breath ?? null
   const done = longestClean(all.visits)
-  const air = { word: airWord(settings), capacity, done }
+  const air = { word: airWord(settings), said: asked ?? settings.breath ?? null, done }
   const passages = piece.passages.filter(p => ids.includes(p.id))
   const shown = passages.flatMap(p => shownOf(ctx, all, now, p))
   const json = pieceJson(now, piece, passages)
@@ -206,12 +219,12 @@ export const pieceShown = async (
           rehearsals = [],
           notes = [],
         } = s.passage
-        const { goal: _, ceiling: __, next: ___, finding: ____, ...unit } = unitJson(s.unit, capacity)
+        const { goal: _, ceiling: __, next: ___, finding: ____, ...unit } = unitJson(s.unit, air)
         return {
           ...j,
           ...unit,
-          numbers: s.unit.music.numbers,
-          order: s.unit.music.numbers.map((_, i, all) => measureName(all, i)),
+          numbers: s.unit.part.whole.numbers,
+          order: s.unit.part.whole.numbers.map((_, i, all) => measureName(all, i)),
           changes,
           tempos,
           breaths,
@@ -224,7 +237,7 @@ export const pieceShown = async (
             name: section.name,
             from: section.from,
             to: section.to,
-            ...unitJson(u, capacity),
+            ...unitJson(u, air),
           })),
         }
       }),

@@ -1,5 +1,6 @@
 import { type Context, must, type Outcome, Stop } from '../app/context.ts'
 import { instantOf, type Known, known } from '../app/known.ts'
+import { breathLimit } from '../click/air.ts'
 import { type Standing, standing } from '../ladder/standing.ts'
 import { type Frac, less, mulNear, parseDecimal, zero } from '../music/fraction.ts'
 import { ok, problem, type Result } from '../music/result.ts'
@@ -20,6 +21,7 @@ import {
   breathText,
   oneBreath,
   parseCapacity,
+  partOf,
 } from '../repertoire/breath-advice.ts'
 import { ladderOf, musicOf } from '../repertoire/ladder-of.ts'
 import type { PassageForm } from '../repertoire/passage-form.ts'
@@ -115,22 +117,24 @@ const stateLines = (units: readonly Moved[]): readonly string[] =>
 
 /** The longest stretch in one breath of a passage at its goal, before and after, and whether it is now too long. */
 const breathOf = (was: Passage, is: Passage, capacity: number | null) => {
-  const [before, after] = [musicOf(was), musicOf(is)]
-  if (capacity === null && !breathes(after.form)) return null
+  const [before, after] = [partOf(was, null), partOf(is, null)]
+  const limit = breathLimit(capacity ?? undefined, null)
+  if (!limit && !breathes(after.form)) return null
   return {
     passage: is.name,
     before: oneBreath(before, before.goal),
     after: oneBreath(after, after.goal),
     goal: after.goal,
-    fitted: capacity === null || breathAdvice(before, before.goal, capacity) === null,
-    advice: capacity === null ? null : breathAdvice(after, after.goal, capacity),
+    fitted: !limit || breathAdvice(before, before.goal, limit, 'breath') === null,
+    limit,
+    advice: limit && breathAdvice(after, after.goal, limit, 'breath'),
   }
 }
 
-const breathLine = (b: NonNullable<ReturnType<typeof breathOf>>, capacity: number | null): string => {
+const breathLine = (b: NonNullable<ReturnType<typeof breathOf>>): string => {
   const said = `In one breath, ${b.passage}: ${breathText(b.after)}, before ${b.before.seconds} s`
-  if (!b.advice || capacity === null) return `${said}.`
-  return `${said}. ${b.fitted ? 'The planned breaths no longer fit' : 'The planned breaths did not fit before either'}: ${adviceText(b.advice, b.goal, capacity)}.`
+  if (!b.advice || !b.limit) return `${said}.`
+  return `${said}. ${b.fitted ? 'The planned breaths no longer fit' : 'The planned breaths did not fit before either'}: ${adviceText(b.advice, b.goal, b.limit)}.`
 }
 
 /** The true tempo after a rehearsal: all goals of the piece in one ratio; what was practiced stays. */
@@ -167,7 +171,7 @@ export const pieceTempoCommand = async (
           `  ${placeText(is)}: goal ${spoken(goalOf(is))}, before ${spoken(goalOf(was))}${was.start === is.start ? '' : `, start ${is.start}`}`,
       ),
       ...stateLines(units),
-      ...breaths.map(b => breathLine(b, capacity)),
+      ...breaths.map(b => breathLine(b)),
       ...all.notes,
     ],
     json: {
@@ -187,7 +191,7 @@ export const pieceTempoCommand = async (
         ceiling: u.ceiling && typed(u.ceiling),
         state: u.state,
       })),
-      breaths: breaths.map(({ goal: _, ...b }) => b),
+      breaths: breaths.map(({ goal: _, limit: __, ...b }) => b),
     },
   }
 }

@@ -1,29 +1,44 @@
-import { type Air, breathes as isBreath, longestAir, slowBreathBelow } from '../click/one-breath.ts'
-import { changesFrom, playedForm, steadyForm } from '../music/changes.ts'
-import { type Form, measures } from '../music/form.ts'
-import { add, compare, div, equal, type Frac, frac, less, sub, toNumber } from '../music/fraction.ts'
-import { groupStarts } from '../music/meter.ts'
+import { airAt, type BreathLimit, breathes as isBreath, type MoreBreath, moreBreath } from '../click/air.ts'
+import type { Form } from '../music/form.ts'
+import { add, type Frac, zero } from '../music/fraction.ts'
+import { cutNotes, type Note } from '../music/groups.ts'
 import { placeAt } from '../music/place.ts'
 import { ok, problem, type Result } from '../music/result.ts'
-import { EXTENDED_MARKS } from '../music/scale.ts'
-import { compareTempo, scaleTempo, slower, spoken, type Tempo, tidy, typed } from '../music/tempo.ts'
-import type { PassageForm } from './passage-form.ts'
+import { spoken, type Tempo, typed } from '../music/tempo.ts'
+import { musicOf, spanOf } from './ladder-of.ts'
+import { type PassageForm, passageNotes, tempoThere } from './passage-form.ts'
+import type { Passage, Section } from './piece.ts'
 
-/** A passage or section; of a section also what its end is called in the passage. */
-export type Music = PassageForm & { readonly end?: string }
+/** What is planned where the music is cut into breaths. */
+export type AirWord = 'breath' | 'bow'
 
-/** The longest stretch in one breath with the first mark at a tempo: places, and seconds to a tenth. */
+/** A passage, or a part of it that begins `from` its first note (whole notes); its notes, where a part was read. */
+export type Part = Pick<PassageForm, 'form' | 'goal'> & {
+  readonly whole: PassageForm
+  readonly from: Frac
+  readonly notes: readonly Note[]
+}
+
+/** A passage, or one of its sections. */
+export const partOf = (p: Passage, s: Section | null): Part => {
+  const whole = musicOf(p)
+  const { from, to } = s ? spanOf(p, [s]) : { from: zero, to: whole.form.length }
+  const { form, goal } = s ? musicOf(p, [s]) : whole
+  return { form, goal, whole, from, notes: cutNotes(passageNotes(p), from, to) }
+}
+
+/** The longest stretch in one breath with the first mark at a tempo: places in the passage, and seconds to a tenth. */
 export type Breath = { readonly from: string; readonly to: string; readonly seconds: number }
-
-const airAt = (music: PassageForm, at: Tempo): Air => longestAir(playedForm(music.form, at, music.goal), at)
 
 export const tenths = (n: number): number => Math.round(n * 10) / 10
 
+const placeIn = ({ whole, from }: Pick<Part, 'whole' | 'from'>, at: Frac): string =>
+  placeAt(add(from, at), whole)
+
 /** As it is played at a tempo: below a share of the goal without its tempo changes. */
-export const oneBreath = (music: Music, at: Tempo): Breath => {
-  const { from, to, seconds } = airAt(music, at)
-  const end = equal(to, music.form.length) && music.end ? music.end : placeAt(to, music)
-  return { from: placeAt(from, music), to: end, seconds: tenths(seconds) }
+export const oneBreath = (p: Part, at: Tempo): Breath => {
+  const { from, to, seconds } = airAt(p, at)
+  return { from: placeIn(p, from), to: placeIn(p, to), seconds: tenths(seconds) }
 }
 
 /** "7.2 s (41 to 43)" */
@@ -38,62 +53,43 @@ export const parseCapacity = (text: string, field = '--breath-seconds'): Result<
   return n >= 1 && n <= 600 ? ok(n) : problem(field, text, 'seconds from 1 to 600, as 8 or 8.5')
 }
 
-/** The beat nearest to the middle of a stretch, inside it; null where there is none. */
-const middleOf = (music: PassageForm, { from, to }: Air): Frac | null => {
-  const middle = div(add(from, to), frac(2))
-  const away = (at: Frac): Frac => (less(at, middle) ? sub(middle, at) : sub(at, middle))
-  const beats = measures(music.form)
-    .flatMap(m => groupStarts(m.meter).map(g => add(m.barline, g)))
-    .filter(at => less(from, at) && less(at, to))
-  return beats.reduce<Frac | null>(
-    (best, at) => (best && compare(away(best), away(at)) <= 0 ? best : at),
-    null,
-  )
-}
-
-/**
- * The tempo below which the planned breaths no longer serve: with its tempo changes where they are played at that tempo,
- * else without them.
- */
-const servesFrom = ({ form, goal }: PassageForm, capacity: number): Tempo => {
-  const changing = slowBreathBelow(form, capacity).tempo
-  const share = scaleTempo(goal, changesFrom(form))
-  return compareTempo(changing, share) >= 0
-    ? changing
-    : tidy(slower(slowBreathBelow(steadyForm(form), capacity).tempo, share))
-}
-
-/** The lowest traditional mark not below a tempo. */
-const markAbove = (t: Tempo): Tempo => {
-  const mark = EXTENDED_MARKS.find(m => m >= toNumber(t.bpm))
-  return mark === undefined ? t : { unit: t.unit, bpm: frac(mark) }
+/** One more breath as `piece edit --breath` takes it, and its place in the passage; null where there is no beat inside. */
+export const breathMark = (
+  { at, below }: MoreBreath,
+  part: Pick<Part, 'form' | 'whole' | 'from'>,
+  word: AirWord,
+): { readonly place: string; readonly text: string } | null => {
+  if (!at) return null
+  const place = placeIn(part, at)
+  const bow = word === 'bow'
+  // Where it is too long even at the goal, a breath is missing at any tempo.
+  if (!below) return { place, text: bow ? `${place} bow` : place }
+  const there = typed(tempoThere(below, part, part.whole))
+  return { place, text: `${place} slow below=${there}${bow ? ' word=new bow' : ''}` }
 }
 
 /** What to do where the longest stretch at a tempo is too long for one breath; null = it fits. */
 export type Advice = {
   readonly at: string
   readonly breath: Breath
-  /** Below this tempo the planned breaths do not serve. */
-  readonly below: string
-  /** A mark to put in, up to the next mark of the scale, as `piece edit --breath` takes it; null where there is no beat inside. */
+  /** From this tempo on it fits; null = it does not at the goal either. */
+  readonly below: string | null
+  /** The mark to put in; null where there is no beat inside. */
   readonly mark: string | null
 }
 
-export const breathAdvice = (music: Music, at: Tempo, capacity: number): Advice | null => {
-  const air = airAt(music, at)
-  if (air.seconds <= capacity + 1e-9) return null
-  const tempo = servesFrom(music, capacity)
-  const middle = middleOf(music, air)
-  // Where it is too long even at the goal, a breath is missing at any tempo.
-  const slow = compareTempo(tempo, music.goal) > 0 ? '' : ` slow below=${typed(markAbove(tempo))}`
-  return {
-    at: typed(at),
-    breath: oneBreath(music, at),
-    below: typed(tempo),
-    mark: middle && placeAt(middle, music) + slow,
-  }
+export const breathAdvice = (p: Part, at: Tempo, limit: BreathLimit, word: AirWord): Advice | null => {
+  const more = moreBreath(p, at, limit, p.notes)
+  return (
+    more && {
+      at: typed(at),
+      breath: oneBreath(p, at),
+      below: more.below && typed(more.below),
+      mark: breathMark(more, p, word)?.text ?? null,
+    }
+  )
 }
 
 /** 'at quarter = 80 41 to 43 takes 9.2 s, more than 8: perhaps --breath "42 slow below=96"' */
-export const adviceText = (a: Advice, at: Tempo, capacity: number): string =>
-  `at ${spoken(at)} ${a.breath.from} to ${a.breath.to} takes ${a.breath.seconds} s, more than ${capacity}${a.mark ? `: perhaps --breath "${a.mark}"` : ''}`
+export const adviceText = (a: Advice, at: Tempo, { seconds, said }: BreathLimit): string =>
+  `at ${spoken(at)} ${a.breath.from} to ${a.breath.to} takes ${a.breath.seconds} s, more than ${said ? seconds : `the longest done clean (${tenths(seconds)} s)`}${a.mark ? `: perhaps --breath "${a.mark}"` : ''}`

@@ -1,6 +1,6 @@
+import { longestAir } from '../click/air.ts'
 import { type ClickHere, clickAt } from '../click/by-tempo.ts'
 import { inLegs } from '../click/legs.ts'
-import { longestAir } from '../click/one-breath.ts'
 import type { Role } from '../click/program.ts'
 import { tempoMap } from '../click/tempo-map.ts'
 import { playedForm } from '../music/changes.ts'

@@ -7,7 +7,8 @@ import { known } from '../../src/app/known.ts'
 import { builtIn } from '../../src/app/presets.ts'
 import type { Typed } from '../../src/cli/options.ts'
 import { DEFAULT_RULES } from '../../src/ladder/rules.ts'
-import { tempo } from '../../src/music/tempo.ts'
+import { toNumber } from '../../src/music/fraction.ts'
+import { parseTempo, quarters, tempo } from '../../src/music/tempo.ts'
 import { homeAt } from '../../src/store/home.ts'
 import { openJournal } from '../../src/store/journal.ts'
 import { openSettings } from '../../src/store/settings.ts'
@@ -123,6 +124,28 @@ describe('a player who can play 8 seconds in one breath, before twelve beats', (
     expect((await beside(40, `${RUN}/2`)).line).toBe('')
   })
 
+  test.each([
+    [RUN, '8', []],
+    [RUN, '5.5', ['--breath', '42.2 slow below=60']],
+    [RUN, '3', ['--breath', '43 bow']],
+    [`${RUN}/2`, '3', []],
+    [`${RUN}/2`, '2', ['--tempo-mark', '42=half=46']],
+  ])('piece show proposes what y stores: %s, %s seconds, %j', async (name, seconds, edits) => {
+    const { type, json, beside, breaths } = await atTheWeir(...edits)
+    await type('setup', '--breath', seconds)
+    await type('piece', 'split', RUN, '--at', '42')
+    const [passage] = (await json('piece', 'show', WEIR)).passages
+    const shown = name === RUN ? passage : passage.sections[1]
+    const next = parseTempo(shown.next)
+    await (
+      await beside(next.ok ? toNumber(quarters(next.value)) / toNumber(quarters(tempo(1))) : 0, name)
+    ).yes()
+    const stored = (await breaths()).map(
+      (b: { at: string; below?: string }) => b.at + (b.below ? ` slow below=${b.below}` : ''),
+    )
+    expect(stored).toContain(shown.tooLong.next.mark)
+  })
+
   test('a slow breath that is there is taken below a higher tempo, not put in twice', async () => {
     const { type, beside, breaths } = await atTheWeir('--breath', '42.2 slow below=60')
     await type('setup', '--breath', '8')
@@ -165,7 +188,7 @@ describe('without a word from the player the longest breath done clean is the me
     await done(marked.home, 7.5)
     // Eight quarters at 60 take 8 s, 7.5 at 64.
     expect((await marked.beside(60)).line).toBe(
-      'Breath 8 s, longest done clean 7.5: y adds one at 42 below 63.96',
+      'Breath 8 s, longest done clean 7.5: y adds one at 42 below 64',
     )
     expect((await marked.beside(66)).line).toBe('')
     const unmarked = await atTheWeir()

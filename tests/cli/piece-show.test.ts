@@ -62,7 +62,7 @@ describe('a piece in full', () => {
       'at quarter = 80 41 to 43 takes 6 s, more than 5.5: perhaps --breath "42 slow below=88"',
     )
     const [passage] = (await json('piece', 'show', WEIR, '--breath-seconds', '5.5')).passages
-    expect(passage.tooLong).toMatchObject({ goal: null, next: { below: '87.28', mark: '42 slow below=88' } })
+    expect(passage.tooLong).toMatchObject({ goal: null, next: { below: '88', mark: '42 slow below=88' } })
     await type('piece', 'edit', RUN, '--breath', '42 slow below=88')
     const after = (await json('piece', 'show', WEIR, '--breath-seconds', '5.5')).passages[0]
     expect(after.tooLong).toEqual({ goal: null, next: null })

@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { moreBreath } from '../../src/click/more-breath.ts'
-import { airs, longestAir } from '../../src/click/one-breath.ts'
+import { airs, breathLimit, longestAir, moreBreath as moreBreathFor } from '../../src/click/air.ts'
+import { formSeconds } from '../../src/click/tempo-map.ts'
 import { playedForm } from '../../src/music/changes.ts'
 import type { Breath, Form } from '../../src/music/form.ts'
 import { equal, type Frac, frac, less, zero } from '../../src/music/fraction.ts'
@@ -9,6 +9,11 @@ import type { Note } from '../../src/music/groups.ts'
 import { compareTempo, scaleTempo, type Tempo, typed } from '../../src/music/tempo.ts'
 import { anyForm } from '../music/any-form.ts'
 import { music, tempoOf } from './support.ts'
+
+const said = (seconds: number) => ({ seconds, said: true })
+const moreBreath = (p: Played, at: Tempo, seconds: number, notes: readonly Note[] = []) =>
+  moreBreathFor(p, at, said(seconds), notes)
+type Played = Parameters<typeof moreBreathFor>[0]
 
 /** Twelve beats in one breath. */
 const form = music('4/4', 3, '138')
@@ -21,18 +26,28 @@ const slow = (at: Frac, below: string): Breath => ({
 })
 const withBreaths = (...breaths: readonly Breath[]) => ({ ...twelve, form: { ...form, breaths } })
 
+describe('twelve beats in one breath', () => {
+  test.each([
+    ['138', 5.22],
+    ['96', 7.5],
+    ['60', 12],
+  ])('at %s take %d seconds', (t, seconds) => {
+    expect(longestAir(form, tempoOf(t)).seconds).toBeCloseTo(seconds, 2)
+  })
+})
+
 describe('twelve beats for a player who has 8.0 seconds', () => {
   test('need one more breath at 88, in the middle, below 90; at 92 none', () => {
     const more = moreBreath(twelve, tempoOf('88'), 8)
     expect(more?.at).toEqual(frac(3, 2))
-    expect(more && typed(more.below)).toBe('90')
+    expect(more?.below && typed(more.below)).toBe('90')
     expect(more?.air.seconds).toBeCloseTo(8.18, 2)
     expect(moreBreath(twelve, tempoOf('92'), 8)).toBeNull()
   })
 
   test('with that breath need another one below 45, in the half that is longest', () => {
     const more = moreBreath(withBreaths(slow(frac(3, 2), '90')), tempoOf('40'), 8)
-    expect(more && typed(more.below)).toBe('45')
+    expect(more?.below && typed(more.below)).toBe('45')
     // The first half: the second is no longer.
     expect(more?.at).toEqual(frac(3, 4))
   })
@@ -40,7 +55,7 @@ describe('twelve beats for a player who has 8.0 seconds', () => {
   test('a slow breath near the middle that is taken only below a lower tempo is taken below a higher one', () => {
     const more = moreBreath(withBreaths(slow(frac(5, 4), '60')), tempoOf('80'), 8)
     expect(more).toMatchObject({ at: frac(5, 4), instead: true })
-    expect(more && typed(more.below)).toBe('90')
+    expect(more?.below && typed(more.below)).toBe('90')
     // One near the end serves nobody here.
     expect(moreBreath(withBreaths(slow(frac(11, 4), '60')), tempoOf('80'), 8)).toMatchObject({
       at: frac(3, 2),
@@ -51,12 +66,12 @@ describe('twelve beats for a player who has 8.0 seconds', () => {
   test('of two stretches each is needed below its own tempo', () => {
     const two = withBreaths({ at: frac(5, 4), kind: 'breath', adds: zero })
     const more = moreBreath(two, tempoOf('40'), 8)
-    // Seven quarters in 8 s are 52.5 a minute; the five before them 37.5.
-    expect(more && typed(more.below)).toBe('52.5')
-    const then = withBreaths({ at: frac(5, 4), kind: 'breath', adds: zero }, slow(frac(2), '52.5'))
+    // Seven quarters in 8 s are 52.5 a minute; the five before them 37.5. A tempo is said in whole beats.
+    expect(more?.below && typed(more.below)).toBe('53')
+    const then = withBreaths({ at: frac(5, 4), kind: 'breath', adds: zero }, slow(frac(2), '53'))
     expect(moreBreath(then, tempoOf('40'), 8)).toBeNull()
     const after = moreBreath(then, tempoOf('36'), 8)
-    expect(after && typed(after.below)).toBe('37.5')
+    expect(after?.below && typed(after.below)).toBe('38')
   })
 })
 
@@ -81,6 +96,71 @@ describe('where the notes are known', () => {
   })
 })
 
+test('from breath to breath: caesuras too; a fermata or a page turn is no breath; what stops add is no breath’s time', () => {
+  const form: Form = {
+    ...music('4/4', 4, '60'),
+    breaths: [
+      { at: frac(1), kind: 'breath', adds: zero },
+      { at: frac(3, 2), kind: 'fermata', adds: frac(1, 4) },
+      { at: frac(2), kind: 'caesura', adds: frac(1, 2) },
+      { at: frac(3), kind: 'turn', adds: zero },
+    ],
+  }
+  expect(airs(form, tempoOf('60')).map(a => a.seconds)).toEqual([4, 5, 8])
+  expect(longestAir(form, tempoOf('60'))).toEqual({ from: frac(2), to: frac(4), seconds: 8 })
+})
+
+test('a fermata that waits is a place to breathe: the beat before it goes on is there for it', () => {
+  const form: Form = {
+    ...music('4/4', 4, '60'),
+    breaths: [{ at: frac(3, 2), kind: 'fermata', adds: frac(1, 4), waits: true }],
+  }
+  expect(airs(form, tempoOf('60')).map(a => a.seconds)).toEqual([6, 10])
+})
+
+test('in any music the breaths and what stops add are all of its time', () => {
+  fc.assert(
+    fc.property(anyForm, form => {
+      const first = (form.marks[0] as Form['marks'][number]).tempo
+      const all = airs(form, first)
+      expect(all.reduce((n, a) => n + a.seconds, 0)).toBeLessThanOrEqual(formSeconds(form, first) + 1e-6)
+      all.slice(1).forEach((a, i) => {
+        expect(equal(a.from, all[i]?.to ?? zero)).toBe(true)
+      })
+    }),
+    { numRuns: 300 },
+  )
+})
+
+test('through tempo changes the tempo found is that of the first mark', () => {
+  const changing: Form = {
+    ...music('4/4', 2, '120'),
+    marks: [
+      { at: zero, tempo: tempoOf('120') },
+      { at: frac(1), tempo: tempoOf('60') },
+    ],
+  }
+  // 2 + 4 seconds as written; in 8 seconds at three quarters of it, where changes are played from there on.
+  const played = { form: { ...changing, changesFrom: frac(1, 2) }, goal: tempoOf('120') }
+  expect(moreBreath(played, tempoOf('80'), 8)?.below).toEqual(tempoOf('90'))
+})
+
+describe('how long one breath can be', () => {
+  test('is what the player said, else the longest that was done clean, else nobody knows', () => {
+    expect(breathLimit(8, 9)).toEqual(said(8))
+    expect(breathLimit(undefined, 7.27)).toEqual({ seconds: 7.27, said: false })
+    expect(breathLimit(undefined, 0)).toBeNull()
+    expect(breathLimit(undefined, null)).toBeNull()
+  })
+
+  test('what was done is known to a hundredth: the same breath is not longer than itself', () => {
+    // Eight quarters at 66 take 7.273 s.
+    const two = { form: music('4/4', 2, '138'), goal: tempoOf('138') }
+    expect(moreBreathFor(two, tempoOf('66'), { seconds: 7.27, said: false })).toBeNull()
+    expect(moreBreathFor(two, tempoOf('66'), said(7.27))).not.toBeNull()
+  })
+})
+
 test('in any music the breath stands inside the stretch, and from the tempo that is named the stretch fits', () => {
   const seen = { none: 0, some: 0, changing: 0 }
   fc.assert(
@@ -97,7 +177,11 @@ test('in any music the breath stands inside the stretch, and from the tempo that
         if (!more) return void seen.none++
         seen.some++
         if (any.marks.length > 1) seen.changing++
-        expect(compareTempo(more.below, at)).toBeGreaterThan(0)
+        if (more.below) {
+          expect(compareTempo(more.below, at)).toBeGreaterThan(0)
+          expect(compareTempo(more.below, goal)).toBeLessThanOrEqual(0)
+          expect(more.below.bpm.d).toBe(1)
+        }
         if (more.at) {
           expect(less(more.air.from, more.at)).toBe(true)
           expect(less(more.at, more.air.to)).toBe(true)
@@ -108,8 +192,9 @@ test('in any music the breath stands inside the stretch, and from the tempo that
           airs(playedForm(whole, first, goal), first).find(
             a => equal(a.from, more.air.from) && equal(a.to, more.air.to),
           )
-        const stretch = same(more.below)
-        if (stretch) expect(stretch.seconds).toBeLessThanOrEqual(capacity * 1.000001)
+        const stretch = same(more.below ?? goal)
+        if (stretch && !more.below) expect(stretch.seconds).toBeGreaterThan(capacity)
+        else if (stretch) expect(stretch.seconds).toBeLessThanOrEqual(capacity * 1.000001)
       },
     ),
     { numRuns: 500 },
