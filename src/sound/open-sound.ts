@@ -3,15 +3,18 @@ import { askedFor } from './asked.ts'
 import { DEVICES, type Device, type OutputName } from './outputs/output.ts'
 import { type Ending, type Player, startPlayer } from './player-process.ts'
 import type { FromPlayer } from './protocol.ts'
+import { gapCount } from './restless.ts'
 import { type Found, type Start, search } from './search.ts'
 import { silentPlayer, type Ticking } from './silent.ts'
 import { book, type Sound, type SoundEvent } from './sound.ts'
-import { RATE } from './stream.ts'
+import { msOf, RATE } from './stream.ts'
 import { type Voice, voiceOf } from './voice.ts'
 import { lasting } from './why.ts'
 
 /** After this long without trouble a failed output is the first to be tried again, ms. */
 const TRUSTED = 10_000
+/** Two outputs that take turns are both silent for so long before and after, ms, if the music lets them. */
+const TURN = 300
 /** So long an output may take to open before the next one is tried beside it, ms: at the start, and when one was lost. */
 const STAGGER = 800
 const STAGGER_LOST = 250
@@ -90,6 +93,9 @@ export const beginSound = (o: SoundOptions): Sound => {
   let voice: Voice | null = null
   let since = o.now()
   let arrived = promised()
+  const gaps = gapCount()
+  /** Outputs that had too many gaps, on a computer this busy. */
+  const restless = new Set<OutputName>()
 
   const emit = (e: SoundEvent): void => {
     for (const f of [...listeners]) f(e)
@@ -98,6 +104,7 @@ export const beginSound = (o: SoundOptions): Sound => {
     if (m.k === 'ended' || m.k === 'cut') asked.over(m.id)
     const e = notes.enter(m, output)
     if (e) emit(e)
+    if (m.k === 'trouble' && gaps.gap(o.now())) void moveOn()
   }
   /** From now on this one plays, and what was asked for goes on in it. */
   const use = (p: Player, v: Voice, name: OutputName, plays: string | null): void => {
@@ -112,6 +119,7 @@ export const beginSound = (o: SoundOptions): Sound => {
     output = name
     device = plays
     since = o.now()
+    gaps.anew()
     notes.begin(offset)
     v.begin()
     void before?.close()
@@ -132,7 +140,13 @@ export const beginSound = (o: SoundOptions): Sound => {
       const v = voiceOf(hear)
       const opened = await startPlayer({
         player: o.player,
-        start: { output: name, deep: o.deep === true, device: wanted, faint: o.faint === true, list: false },
+        start: {
+          output: name,
+          deep: o.deep === true || restless.size > 0,
+          device: wanted,
+          faint: o.faint === true,
+          list: false,
+        },
         patience,
         tell: v.tell,
         ended: (how, reason) => (voice === v ? lost(name, how, reason) : v.end()),
@@ -169,6 +183,33 @@ export const beginSound = (o: SoundOptions): Sound => {
     }
     callOff()
     goSilent()
+  }
+  /** The present output has too many gaps: another one takes over while it still plays, where nothing sounds. */
+  const moveOn = async (): Promise<void> => {
+    const from = voice
+    restless.add(output)
+    const names = candidates.filter(name => !restless.has(name) && !lasting(refused.get(name) ?? ''))
+    if (names.length === 0) return
+    const found = await once(names, PATIENCE, STAGGER)
+    if (!found) return
+    for (const until = o.now() + PATIENCE; o.now() < until && soundsSoon(); ) await pause(20, closing.signal)
+    if (closing.signal.aborted || voice !== from || found.voice.over()) return void found.player.close()
+    refused.set(output, 'it had too many gaps: the computer is very busy')
+    use(found.player, found.voice, found.name, found.device)
+  }
+  /** Is a click heard, or handed over, within the time in which two outputs take turns? */
+  const soundsSoon = (): boolean => {
+    const [from, to] = [o.now() - TURN, o.now() + TURN]
+    const [first] = asked.all()
+    let at = first ? notes.heardAt(first.id, 0) : null
+    for (const { program } of asked.all()) {
+      if (at === null || at > to) return false
+      const begin = at
+      if (program.tone) return true
+      if (program.onsets.some(x => begin + msOf(x.frame) > from && begin + msOf(x.frame) < to)) return true
+      at += msOf(program.frames)
+    }
+    return false
   }
   /** An output has failed while playing: the same again if it can be trusted, and the others. */
   const lost = (name: Device, how: Ending, reason: string): void => {

@@ -8,10 +8,15 @@ export type Count = {
   readonly worstGapMs: number
   /** Too short by any amount. */
   readonly short: number
+  /** Clicks that were not heard, between two that were: the beat was kept across a gap. */
+  readonly lost: number
   /** Largest and root mean square of the deviations of all intervals, ms. */
   readonly worstMs: number
   readonly rmsMs: number
 }
+
+/** So near to a click that was asked for, it is that one. Seconds. */
+const NEAR = 0.04
 
 /**
  * Compares the distances of recorded clicks with those that were asked for, as the samples come in, in constant memory.
@@ -21,8 +26,10 @@ export const intervals = (rate: number) => {
   let frame = 0
   let quiet = rate
   let last: number | null = null
-  let wanted: number[] = []
-  let [clicks, exact, gaps, gapSum, worstGap, short, worst, square, seen] = [0, 0, 0, 0, 0, 0, 0, 0, 0]
+  const wanted: number[] = []
+  let [clicks, exact, gaps, gapSum, worstGap, short, worst, square, seen, lost] = [
+    0, 0, 0, 0, 0, 0, 0, 0, 0, 0,
+  ]
   const ms = (frames: number): number => +((1000 * frames) / rate).toFixed(3)
 
   const onset = (at: number): void => {
@@ -32,13 +39,18 @@ export const intervals = (rate: number) => {
       last = at
       return
     }
-    const want = wanted[0]
-    if (want === undefined) return
+    if (wanted[0] === undefined) return
+    let [want, missed] = [wanted[0], 0]
+    for (let [sum, k] = [want, 1]; k < wanted.length && sum < at - before + NEAR * rate; k++) {
+      sum += wanted[k] ?? 0
+      if (Math.abs(at - before - sum) < NEAR * rate) [want, missed] = [sum, k]
+    }
     const off = at - before - want
     // Whatever begins within 60 ms of a click is the rest of it.
     if (off < 0 && at - before < 0.06 * rate) return
     clicks++
-    wanted.shift()
+    wanted.splice(0, 1 + missed)
+    lost += missed
     last = at
     seen++
     square += off * off
@@ -60,11 +72,6 @@ export const intervals = (rate: number) => {
       } else quiet++
       frame++
     },
-    /** All that was asked for is gone; the next click is a first one. */
-    anew: (): void => {
-      wanted = []
-      last = null
-    },
     count: (): Count => ({
       clicks,
       exact,
@@ -72,6 +79,7 @@ export const intervals = (rate: number) => {
       gapMs: ms(gapSum),
       worstGapMs: ms(worstGap),
       short,
+      lost,
       worstMs: ms(worst),
       rmsMs: ms(Math.sqrt(square / Math.max(1, seen))),
     }),

@@ -83,7 +83,7 @@ const ours = async (): Promise<Record<string, unknown>> => {
     levels: DEFAULT_LEVELS,
     deep: depth === 'deep',
   })
-  const first = sound.output()
+  const outputs = [sound.output()]
   const troubles: Record<string, number> = {}
   let turn = 0
   let over = false
@@ -102,8 +102,7 @@ const ours = async (): Promise<Record<string, unknown>> => {
     }
     if (e.k === 'output') {
       process.stderr.write(`${new Date().toISOString()} ${what}: now ${e.name}\n`)
-      found.anew()
-      last = sound.play(program(), 'now')
+      outputs.push(e.name)
     }
   })
   const pid = playerPid()
@@ -118,13 +117,11 @@ const ours = async (): Promise<Record<string, unknown>> => {
   const now = playerPid()
   const after = now !== null && now === pid ? used(now) : null
   const share = before && after ? (after.cpu - before.cpu) / ((monotonic() - at) / 1000) : null
-  const output = sound.output()
   sound.stop()
   await wait(500)
   await sound.close()
   return {
-    first,
-    output,
+    outputs,
     troubles,
     cpuPercent: share === null ? null : +(100 * share).toFixed(1),
     mb: after?.mb,
