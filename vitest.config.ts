@@ -24,6 +24,7 @@ export default defineConfig({
         test: {
           name: 'real',
           include: [REAL],
+          globalSetup: './tests/sound/one-server.ts',
           fileParallelism: false,
           testTimeout: 60_000,
           sequence: { groupOrder: 1 },

@@ -55,11 +55,13 @@ const timer = (ms: number, f: () => void): (() => void) => {
 /** Resolves after so many ms, or when it is given up. */
 const pause = (ms: number, abandon: AbortSignal): Promise<void> =>
   new Promise(resolve => {
-    const callOff = timer(ms, resolve)
-    abandon.addEventListener('abort', () => {
+    const end = (): void => {
       callOff()
+      abandon.removeEventListener('abort', end)
       resolve()
-    })
+    }
+    const callOff = timer(ms, end)
+    abandon.addEventListener('abort', end)
   })
 
 const promised = (): { readonly promise: Promise<void>; readonly keep: () => void } => {

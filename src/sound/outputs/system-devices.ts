@@ -30,6 +30,6 @@ export const defaultSink = async (): Promise<string | null> => {
   return all.find(s => s.name === name)?.title ?? null
 }
 
-/** Devices of ALSA that play, by the names that it takes. */
+/** Devices of ALSA that play, by the names that it takes; its converters are none. */
 export const alsaDevices = async (): Promise<readonly string[]> =>
-  (await said('aplay', ['-L'])).split('\n').filter(line => /^\S/.test(line) && line !== 'null')
+  (await said('aplay', ['-L'])).split('\n').filter(line => /^\S+:|^(default|pulse|pipewire)$/.test(line))
