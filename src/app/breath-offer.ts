@@ -87,7 +87,7 @@ export const breathOffer = (
     const [{ changePassage }, { editPiece }, { linesOf }, { aroundOf }] = await Promise.all([
       import('./change-passage.ts'),
       import('../repertoire/edit.ts'),
-      import('../repertoire/entries.ts'),
+      import('../repertoire/change-list.ts'),
       import('../cli/piece-edit.ts'),
     ])
     const around = await aroundOf(ctx)

@@ -1,10 +1,11 @@
 import { ok, problem, type Result } from '../music/result.ts'
-import { splitGoal } from '../music/tempo.ts'
+import { changeList } from '../repertoire/change-list.ts'
 import type { Edits } from '../repertoire/edit.ts'
-import type { ListKey, Sources } from '../repertoire/entries.ts'
-import { changeList } from '../repertoire/entry-changes.ts'
+import type { Sources } from '../repertoire/entry.ts'
+import type { Level } from '../repertoire/fields.ts'
+import { KINDS, LISTS, type ListKey } from '../repertoire/lists.ts'
 import type { Passage } from '../repertoire/piece.ts'
-import { type EditTyped, ENTRIES, FIELDS, type Level, type Op, optionKey, RAMP } from './edit-options.ts'
+import { type EditTyped, FIELDS, type Op, optionKey, RAMP } from './edit-options.ts'
 
 /** Whether anything but --keep and --anew was typed. */
 export const saysSomething = (t: EditTyped): boolean => Object.keys(t).some(k => k !== 'keep' && k !== 'anew')
@@ -21,18 +22,16 @@ export const editsOf = (
   from: Sources,
 ): Result<Edits> => {
   const fields: { [key: string]: string } = {}
-  for (const [flags, key, , ...levels] of FIELDS) {
+  for (const { flags, key, levels } of FIELDS) {
     const text = t[optionKey(flags)]
     if (typeof text !== 'string') continue
     const [wanted] = levels
     if (!levels.includes(level)) return problem(flags.split(' ')[0] ?? '', text, names(wanted as Level))
     fields[key] = text
   }
-  // "116-124" is a goal and its upper end.
-  const { goal, top } = splitGoal(fields.goal ?? '')
-  if (top !== null && fields.goalTop === undefined) Object.assign(fields, { goal, goalTop: top })
   const lists: { [K in ListKey]?: Edits['lists'][K] } = {}
-  for (const { name, list } of ENTRIES) {
+  for (const list of LISTS) {
+    const { name } = KINDS[list].option
     const ops = t[optionKey(`--${name} <x>`)]
     const ramps = list === 'tempos' ? texts(t[RAMP], 'put') : []
     const put = [...texts(ops, 'put'), ...ramps.map(r => `${r} ramp`)]

@@ -111,9 +111,9 @@ const homeScreens = async (
         pedals: { right: settings.now().right, left: settings.now().left },
         state,
         back,
-        add: async draft => {
+        add: async edits => {
           try {
-            const added = await addPassage(ctx, draft)
+            const added = await addPassage(ctx, edits)
             return { ok: true, value: { id: added.passage.id, known: await repertoireNow(ctx) } }
           } catch (error) {
             return { ok: false, message: said(error) }

@@ -1,34 +1,24 @@
 import { type Context, must, type Outcome, Stop } from '../app/context.ts'
-import { todayOf } from '../app/known.ts'
 import { pieceJson, repertoireNow } from '../app/repertoire-rows.ts'
 import { ok, problem } from '../music/result.ts'
 import { spoken } from '../music/tempo.ts'
-import { type Draft, piecesCalled, readDraft } from '../repertoire/draft.ts'
+import type { Edits } from '../repertoire/edit.ts'
+import { newPassage, piecesCalled } from '../repertoire/new-passage.ts'
 import { type Passage, type Piece, shortId } from '../repertoire/piece.ts'
 import { repertoire } from '../store/repertoire.ts'
-
-/** `gradino piece add`, as typed. */
-export type PieceTyped = {
-  readonly passage?: string
-  readonly in?: string
-  readonly measures?: string
-  readonly meter?: string
-  readonly pickup?: string
-  readonly start?: string
-  readonly goal?: string
-  readonly readyBy?: string
-  readonly note?: string
-}
+import type { EditTyped } from './edit-options.ts'
+import { editsOf } from './edit-typed.ts'
+import { aroundOf } from './piece-edit.ts'
 
 /** Stores a passage in the piece of that title, which is begun where there is none. Throws Stop with one sentence. */
 export const addPassage = async (
   ctx: Context,
-  draft: Draft,
+  edits: Edits,
 ): Promise<{ readonly piece: Piece; readonly passage: Passage }> => {
   const store = repertoire(ctx.home)
   const { pieces } = await store.list()
-  const around = { today: todayOf(ctx), pieces: pieces.map(k => k.piece) }
-  const { title, passage } = must(readDraft(draft, around, shortId(ctx.chance)))
+  const around = { ...(await aroundOf(ctx)), pieces: pieces.map(k => k.piece) }
+  const { title, passage } = must(newPassage(edits, around, shortId(ctx.chance)))
   const called = piecesCalled(title, around.pieces)
   const ids = called.map(p => p.id).join(', ')
   must(called.length > 1 ? problem('title', title, `one of ${ids} here, since two pieces have it`) : ok(null))
@@ -41,10 +31,15 @@ export const addPassage = async (
   return { piece, passage }
 }
 
+/** Nothing stands in the lists of a passage that is not there yet. */
+const EMPTY: Passage = { id: 'none', name: 'new', meter: '4/4', count: 1, pickup: null, goal: '999' }
+
 /** Adds a passage by options. */
-export const pieceAddCommand = async (ctx: Context, title: string, t: PieceTyped): Promise<Outcome> => {
-  const { in: place, ...rest } = t
-  const { piece, passage } = await addPassage(ctx, { title, place, ...rest })
+export const pieceAddCommand = async (ctx: Context, title: string, t: EditTyped): Promise<Outcome> => {
+  const { passage: name, ...rest } = t
+  const typed = must(editsOf(rest, 'passage', EMPTY, () => 'gradino piece edit', await aroundOf(ctx)))
+  const fields = { ...typed.fields, title, ...(typeof name === 'string' ? { name } : {}) }
+  const { piece, passage } = await addPassage(ctx, { ...typed, fields })
   const now = await repertoireNow(ctx)
   const row = now.rows.find(r => r.id === passage.id)
   const from = row?.next

@@ -1,6 +1,5 @@
 import type { Command } from 'commander'
-import { type EditTyped, withEdits } from './edit-options.ts'
-import type { PieceTyped } from './piece-add.ts'
+import { type EditTyped, withEdits, withPassage } from './edit-options.ts'
 import type { ImportTyped } from './piece-import.ts'
 import type { ShowTyped } from './piece-show.ts'
 import type { SplitTyped } from './piece-split.ts'
@@ -12,20 +11,10 @@ export const withPieces = (program: Command, action: Action): void => {
   const piece = program
     .command('piece')
     .description('pieces and their passages: add, import, show, edit, split, tempo, export, remove')
-  piece
-    .command('add <title>')
+  withPassage(piece.command('add <title>'))
     .description('a passage; of a title that is there already, one more')
-    .option('--passage <name>', 'what you call it; else it is named by its measures')
-    .option('--in <measures>', 'its place as printed in the part: 41-44')
-    .option('--measures <number>', 'how many, where they do not follow from the place')
-    .option('--meter <meter>', '4/4 (the default), 6/8, 2+2+3/8 ...')
-    .option('--pickup <note value>', 'note value before the first bar line')
-    .option('--start <tempo>', 'first tempo; without it the first visit looks for it')
-    .option('--goal <tempo>', 'goal tempo: 120, dotted-quarter=80, or a range: 116-124')
-    .option('--ready-by <date>', 'the day by which it has to be ready: 2026-03-14')
-    .option('--note <text>', 'a word on the music, shown while practicing')
     .action(
-      action(async (ctx, title: string, t: PieceTyped) =>
+      action(async (ctx, title: string, t: EditTyped) =>
         (await import('./piece-add.ts')).pieceAddCommand(ctx, title, t),
       ),
     )

@@ -1,7 +1,7 @@
 import { type Context, type Outcome, Stop } from '../app/context.ts'
 import type { Where } from '../repertoire/edit.ts'
-import { newForm } from '../screens/edit/form.ts'
 import { editScreen } from '../screens/edit/screen.tsx'
+import { editedForm } from '../screens/form/form.ts'
 import type { Kept } from '../store/repertoire.ts'
 import { StoreError } from '../store/trouble.ts'
 import { openTerminal, type Terminal } from '../terminal/open-terminal.ts'
@@ -25,7 +25,7 @@ export const editOnScreen = async (
   const left = await editScreen<Outcome>({
     terminal,
     title: titleOf(kept, w),
-    form: newForm(kept.piece, w),
+    form: editedForm(kept.piece, w),
     around: await aroundOf(ctx),
     store: async (edits, choice) => {
       try {

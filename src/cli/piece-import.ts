@@ -5,9 +5,11 @@ import { readInput } from '../app/read-input.ts'
 import { pieceJson, repertoireNow } from '../app/repertoire-rows.ts'
 import { ok, printable, problem, type Result } from '../music/result.ts'
 import { parseTempo, spoken } from '../music/tempo.ts'
-import { checkField, piecesCalled } from '../repertoire/draft.ts'
+import { PIECE } from '../repertoire/fields.ts'
+import { piecesCalled } from '../repertoire/new-passage.ts'
 import { musicMark } from '../repertoire/passage-form.ts'
 import { checkPiece, type Passage, type Piece, parsePiece, pieceText, shortId } from '../repertoire/piece.ts'
+import { setFields } from '../repertoire/set-fields.ts'
 import { freeName, importScore } from '../score/import-score.ts'
 import { type Kept, repertoire } from '../store/repertoire.ts'
 
@@ -80,16 +82,12 @@ const KINDS: Readonly<Record<string, Kind>> = {
 
 /** What was typed goes before what stands in the file. */
 const asTyped = (ctx: Context, piece: Piece, t: ImportTyped): Result<Piece> => {
-  const around = { today: todayOf(ctx), pieces: [] }
-  const title = t.title === undefined ? ok(piece.title) : checkField('title', { title: t.title }, around)
-  const readyBy = checkField('readyBy', { readyBy: t.readyBy }, around)
-  if (!title.ok) return title
-  if (!readyBy.ok) return readyBy
-  return checkPiece({
-    ...piece,
-    title: title.value,
-    ...(readyBy.value === null ? {} : { readyBy: readyBy.value }),
-  })
+  const texts = {
+    ...(t.title === undefined ? {} : { title: t.title }),
+    ...(t.readyBy === undefined ? {} : { readyBy: t.readyBy }),
+  }
+  const named = setFields(PIECE, piece, texts, { today: todayOf(ctx) })
+  return named.ok ? checkPiece(named.value) : named
 }
 
 const idsOf = (p: Piece): readonly string[] => [

@@ -20,9 +20,10 @@ import {
   partOf,
   tenths,
 } from '../repertoire/breath-advice.ts'
-import { type ListKey, linesOf } from '../repertoire/entries.ts'
+import { linesOf } from '../repertoire/change-list.ts'
 import { findPiece } from '../repertoire/find-piece.ts'
 import { ladderOf } from '../repertoire/ladder-of.ts'
+import type { ListKey } from '../repertoire/lists.ts'
 import type { Passage, Piece, Section } from '../repertoire/piece.ts'
 import type { Row } from '../screens/home/row.ts'
 import { inOneLine } from '../screens/home/words.ts'

@@ -1,7 +1,9 @@
+import { linesOf } from './change-list.ts'
 import type { Where } from './edit.ts'
-import { type EditField, PASSAGE_EDITS, PIECE_EDITS, SECTION_EDITS } from './edit-fields.ts'
-import { LISTS, type ListKey, linesOf } from './entries.ts'
-import type { Passage, Piece } from './piece.ts'
+import { PASSAGE, PIECE, SECTION, type Table } from './fields.ts'
+import { KINDS, LISTS, type ListKey } from './lists.ts'
+import type { Passage, Piece } from './passage.ts'
+import { textIn } from './set-fields.ts'
 
 /** One field before and after, as it is typed; an empty text = none. Of a list: what was taken out, what was put in. */
 export type Difference = {
@@ -11,20 +13,14 @@ export type Difference = {
   readonly list?: true
 }
 
-const LIST_LABELS: { readonly [K in ListKey]: string } = {
-  rehearsals: 'rehearsal marks',
-  changes: 'meter changes',
-  tempos: 'tempos',
-  breaths: 'breaths and marks',
-  rhythms: 'rhythms',
-  sections: 'sections',
-}
-
-const fields = <T>(
-  all: readonly EditField<T>[],
-  a: T | undefined,
-  b: T | undefined,
-): readonly Difference[] => (a && b ? all.map(f => ({ label: f.label, was: f.get(a), now: f.get(b) })) : [])
+const fields = (table: Table, a: object | undefined, b: object | undefined): readonly Difference[] =>
+  a && b
+    ? Object.entries(table).map(([key, f]) => ({
+        label: f.label,
+        was: textIn(a, key, f),
+        now: textIn(b, key, f),
+      }))
+    : []
 
 /** Of a list only the entries that differ. */
 const list = (key: ListKey, a: Passage, b: Passage): Difference => {
@@ -34,7 +30,7 @@ const list = (key: ListKey, a: Passage, b: Passage): Difference => {
   ]
   const without = (all: readonly string[], other: readonly string[]): string =>
     all.filter(text => !other.includes(text)).join('; ')
-  return { label: LIST_LABELS[key], was: without(was, now), now: without(now, was), list: true }
+  return { label: KINDS[key].all, was: without(was, now), now: without(now, was), list: true }
 }
 
 /** What an edit changed. */
@@ -44,10 +40,10 @@ export const editDiff = (before: Piece, after: Piece, w: Where): readonly Differ
   const section = a?.sections?.findIndex(s => s.id === w.section) ?? -1
   const all =
     w.passage === undefined
-      ? fields(PIECE_EDITS, before, after)
+      ? fields(PIECE, before, after)
       : w.section !== undefined
-        ? fields(SECTION_EDITS, a?.sections?.[section], b?.sections?.[section])
-        : fields(PASSAGE_EDITS, a, b)
+        ? fields(SECTION, a?.sections?.[section], b?.sections?.[section])
+        : fields(PASSAGE, a, b)
   const lists = a && b && w.section === undefined ? LISTS.map(key => list(key, a, b)) : []
   const notes = (p: Passage | undefined): string => (p?.notes ? `${p.notes.length}` : '')
   return [...all, ...lists, { label: 'notes read from the part', was: notes(a), now: notes(b) }].filter(

@@ -2,26 +2,15 @@ import { opening } from '../ladder/start.ts'
 import { compare, equal, type Frac, fractionText, less, zero } from '../music/fraction.ts'
 import { parsePlace, placeAt } from '../music/place.ts'
 import { ok, problem, type Result } from '../music/result.ts'
-import {
-  PASSAGE_EDITS,
-  PIECE_EDITS,
-  SECTION_EDITS,
-  setFields,
-  type Texts,
-  type Today,
-} from './edit-fields.ts'
-import {
-  type Entry,
-  KINDS,
-  LISTS,
-  type Line,
-  type ListKey,
-  readLines,
-  type Sources,
-  textOf,
-} from './entries.ts'
+import { type Line, readLines } from './change-list.ts'
+import type { Sources } from './entry.ts'
+import { PASSAGE, PIECE, SECTION, TABLES } from './fields.ts'
+import type { Today } from './kinds.ts'
+import { type Entry, KINDS, LISTS, type ListKey, type Section, textOf } from './lists.ts'
+import type { Passage, Piece } from './passage.ts'
 import { type PassageForm, passageForm, passageNotes } from './passage-form.ts'
-import { checkPiece, type Passage, type Piece } from './piece.ts'
+import { checkPiece } from './piece.ts'
+import { setFields, type Texts } from './set-fields.ts'
 
 type Tempo = Entry<'tempos'>
 
@@ -35,10 +24,9 @@ export type EditAround = Today & Sources
 
 /** Every name by which a piece's check may call a field, and what the player calls it. */
 const LABELS: ReadonlyMap<string, string> = new Map(
-  [...PIECE_EDITS, ...PASSAGE_EDITS, ...SECTION_EDITS].map((f: { key: string; label: string }) => [
-    f.key,
-    f.label,
-  ]),
+  Object.values(TABLES).flatMap(table =>
+    Object.entries(table).map(([key, { label }]) => [key, label] as const),
+  ),
 )
 
 /** "passage 2, breath 1, at" in the player's words: "breath 1, at"; within a section without that section too. */
@@ -67,7 +55,7 @@ const completed = (p: Passage): Result<Passage> => {
   const frame = bare(p)
   const typed = p.tempos ?? []
   if (typed.length === 0) return ok(p)
-  if (!frame.ok) return problem(inWords(frame.problem.field, {}), frame.problem.got, frame.problem.accepted)
+  if (!frame.ok) return { ok: false, problem: { ...frame.problem, field: inWords(frame.problem.field, {}) } }
   for (const [i, t] of typed.entries()) {
     const read = parsePlace(t.at, frame.value, `tempo ${i + 1}, at`)
     if (!read.ok) return read
@@ -81,7 +69,7 @@ const completed = (p: Passage): Result<Passage> => {
     const no = (accepted: string) => problem(`tempo ${i + 1}`, textOf('tempos', t), accepted)
     if (t.ramp && k === order.length - 1) return no('a ramp with a tempo after it, to which it leads')
     if (t.tempo !== '') continue
-    if (before?.ramp) return no('its tempo too, as 43.3=72 ramp, since it slides there already')
+    if (before?.ramp) return no('its tempo too, like 43.3=72 ramp, since it slides there already')
     tempos[i] = { ...t, tempo: before?.tempo ?? p.goal }
   }
   return ok({ ...p, tempos })
@@ -136,7 +124,7 @@ const withNotes = (before: Passage, after: Passage, whole: PassageForm): Passage
 }
 
 const editPassage = (before: Passage, e: Edits, a: EditAround): Result<Passage> => {
-  const fields = setFields(PASSAGE_EDITS, before, e.fields, a)
+  const fields = setFields(PASSAGE, before, e.fields, a)
   if (!fields.ok) return fields
   let now = fields.value
   for (const key of LISTS) {
@@ -161,7 +149,7 @@ const finished = (before: Passage, p: Passage): Result<Passage> => {
 }
 
 const changed = (piece: Piece, w: Where, e: Edits, a: EditAround): Result<Piece> => {
-  if (w.passage === undefined) return setFields(PIECE_EDITS, piece, e.fields, a)
+  if (w.passage === undefined) return setFields(PIECE, piece, e.fields, a)
   const passages: Passage[] = []
   for (const p of piece.passages) {
     const edited =
@@ -177,9 +165,9 @@ const changed = (piece: Piece, w: Where, e: Edits, a: EditAround): Result<Piece>
 }
 
 const editSection = (p: Passage, id: string, e: Edits, a: EditAround): Result<Passage> => {
-  const sections: NonNullable<Passage['sections']>[number][] = []
+  const sections: Section[] = []
   for (const s of p.sections ?? []) {
-    const edited = s.id === id ? setFields(SECTION_EDITS, s, e.fields, a) : ok(s)
+    const edited = s.id === id ? setFields(SECTION, s, e.fields, a) : ok(s)
     if (!edited.ok) return edited
     sections.push(edited.value)
   }
@@ -189,7 +177,7 @@ const editSection = (p: Passage, id: string, e: Edits, a: EditAround): Result<Pa
 /** The piece as edited, or the first field that is wrong, in the player's words. Ids stay; see same-music.ts. */
 export const editPiece = (piece: Piece, w: Where, e: Edits, a: EditAround): Result<Piece> => {
   const said = <T>(r: Result<T>): Result<T> =>
-    r.ok ? r : problem(inWords(r.problem.field, w), r.problem.got, r.problem.accepted)
+    r.ok ? r : { ok: false, problem: { ...r.problem, field: inWords(r.problem.field, w) } }
   const edited = changed(piece, w, e, a)
   if (!edited.ok) return edited
   const read = checkPiece(edited.value)

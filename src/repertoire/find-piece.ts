@@ -1,5 +1,6 @@
 import { ok, problem, type Result } from '../music/result.ts'
-import type { Passage, Piece, Section } from './piece.ts'
+import type { Section } from './lists.ts'
+import type { Passage, Piece } from './passage.ts'
 
 /** A piece, or a passage of it, or a section of that. */
 export type Found<P> = { readonly in: P; readonly passage: Passage | null; readonly section: Section | null }

@@ -6,8 +6,8 @@ import { type Numbered, placeAt } from '../music/place.ts'
 import { ok, problem, type Result } from '../music/result.ts'
 import { beatAt } from '../music/sections.ts'
 import { FASTEST, inUnit, type Tempo, tidy, typed } from '../music/tempo.ts'
+import type { Passage } from './passage.ts'
 import { passageForm } from './passage-form.ts'
-import type { Passage } from './piece.ts'
 
 const BREVE = frac(2)
 
@@ -97,7 +97,7 @@ export const passageTexts = ({ form: given, numbers }: Numbered): Result<Passage
   }
   const read = passageForm({ ...texts, id: 'none', name: range })
   if (!read.ok)
-    return problem(`measures ${range}, ${read.problem.field}`, read.problem.got, read.problem.accepted)
+    return { ok: false, problem: { ...read.problem, field: `measures ${range}, ${read.problem.field}` } }
   return outline(read.value.form) === outline(form)
     ? ok(texts)
     : problem(`measures ${range}`, 'a place or a length', 'places and lengths no finer than 1/4096')

@@ -9,7 +9,8 @@ import { type Numbered, numbersBetween, parseMeasure, parsePlace, placeAt } from
 import { ok, type Problem, problem, type Result } from '../music/result.ts'
 import { beatAt, type Span } from '../music/sections.ts'
 import { compareTempo, inUnit, parseTempo, ratioOf, type Tempo, tidy } from '../music/tempo.ts'
-import type { Passage, Section } from './piece.ts'
+import type { Section } from './lists.ts'
+import { NOTE, type Passage } from './passage.ts'
 
 /** A passage or section as music: its form, what its measures are called, and the ends of its ladder. */
 export type PassageForm = Numbered & {
@@ -239,9 +240,6 @@ export const musicMark = (p: Passage, s?: Section): Result<string> => {
   const { form, numbers } = part.value
   return ok(contentMark(form, [placeAt(zero, part.value), ...numbers].join(' ')))
 }
-
-/** One line of `notes`: place from the passage's first note, length, written pitch ("Bb4") or x for none. */
-export const NOTE = /^(\d{1,6}(?:\/\d{1,6})?) (\d{1,6}(?:\/\d{1,6})?) ([A-G](?:##?|bb?)?-?\d|x)$/
 
 export type PassageNote = { readonly at: Frac; readonly length: Frac; readonly pitch: string | null }
 

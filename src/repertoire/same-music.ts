@@ -1,8 +1,9 @@
 import { equal, fractionText } from '../music/fraction.ts'
 import { meterText } from '../music/meter.ts'
 import { ratioOf } from '../music/tempo.ts'
+import type { Earlier, Section } from './lists.ts'
+import type { Passage } from './passage.ts'
 import { musicMark, type PassageForm, passageForm, sectionForm } from './passage-form.ts'
-import type { Earlier, Passage, Section } from './piece.ts'
 
 /** A passage or section whose music is not what it was. */
 export type Moved = {

@@ -1,12 +1,13 @@
 import { dirname, join } from 'node:path'
 import type { Body, Event } from '../ladder/event.ts'
 import { localDay } from '../music/day.ts'
+import { newName } from '../repertoire/names.ts'
 import { appendLines } from './append-lines.ts'
 import { syncFolder } from './durable.ts'
 import { ensureFolder, type Home } from './home.ts'
 import { machineId } from './machine.ts'
 import { decode, encode, eventId } from './record.ts'
-import { newName, type Sources } from './sources.ts'
+import type { Sources } from './sources.ts'
 import { StoreError, trouble } from './trouble.ts'
 
 export type Journal = {

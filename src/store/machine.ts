@@ -1,9 +1,9 @@
 import { link, readFile, rename, rm, writeFile } from 'node:fs/promises'
 import { join } from 'node:path'
 import { printable } from '../music/result.ts'
+import { type Chance, newName, RANDOM_NAME } from '../repertoire/names.ts'
 import { FILE_MODE, syncFolder, temporary } from './durable.ts'
 import { ensureFolder, type Home } from './home.ts'
-import { type Chance, newName, RANDOM_NAME } from './sources.ts'
 import { codeOf, StoreError, trouble } from './trouble.ts'
 
 const WHAT = 'The name of this machine cannot be stored'

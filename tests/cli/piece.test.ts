@@ -94,16 +94,16 @@ describe('a passage typed by options', () => {
     ['title', [' ', ...run]],
     ['title', ['\u001b\u0007', ...run]],
     ['title', ['x'.repeat(121), ...run]],
-    ['passage', [WEIR, '--measures', '4', '--goal', '138']],
-    ['passage', [WEIR, ...run, '--passage', 'x'.repeat(81)]],
+    ['name', [WEIR, '--measures', '4', '--goal', '138']],
+    ['name', [WEIR, ...run, '--passage', 'x'.repeat(81)]],
     ['place', [WEIR, '--in', '44-41', '--goal', '138']],
     ['place', [WEIR, '--in', '0-4', '--goal', '138']],
     ['place', [WEIR, '--in', 'x'.repeat(41), '--measures', '2', '--goal', '138']],
     ['measures', [WEIR, ...run, '--measures', '0']],
     ['measures', [WEIR, ...run, '--measures', '4.5']],
     ['measures', [WEIR, ...run, '--measures', '1000']],
-    ['measures', [WEIR, '--in', 'letter C', '--goal', '138']],
-    ['measures', [WEIR, '--passage', 'coda', '--goal', '138']],
+    ['place', [WEIR, '--in', 'letter C', '--goal', '138']],
+    ['place', [WEIR, '--passage', 'coda', '--goal', '138']],
     ['meter', [WEIR, ...run, '--meter', '5/9']],
     ['pick-up', [WEIR, ...run, '--pickup', 'long']],
     ['pick-up', [WEIR, ...run, '--pickup', 'whole']],
@@ -146,7 +146,7 @@ describe('a passage typed by options', () => {
       '60',
     )
     expect(said).toMatchObject({ status: 2, out: '' })
-    expect(said.err).toContain(`passage: "Run at the  WEIR" doesn't work. Try a name that no other passage`)
+    expect(said.err).toContain(`name: "Run at the  WEIR" doesn't work. Try a name that no other passage`)
     expect((await json('piece', 'show', WEIR)).passages).toHaveLength(1)
   })
 

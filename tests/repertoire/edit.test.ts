@@ -2,11 +2,13 @@ import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { BREATH_KINDS } from '../../src/music/form.ts'
 import { sentence } from '../../src/music/result.ts'
+import { linesOf, readLines } from '../../src/repertoire/change-list.ts'
 import { type Edits, editPiece } from '../../src/repertoire/edit.ts'
-import { PASSAGE_EDITS } from '../../src/repertoire/edit-fields.ts'
-import { type Entry, LISTS, linesOf, readLines, textOf } from '../../src/repertoire/entries.ts'
+import { PASSAGE, type Table } from '../../src/repertoire/fields.ts'
+import { type Entry, LISTS, textOf } from '../../src/repertoire/lists.ts'
 import { checkPiece, type Passage, type Piece } from '../../src/repertoire/piece.ts'
 import { begunAnew, movedMusic } from '../../src/repertoire/same-music.ts'
+import { textIn } from '../../src/repertoire/set-fields.ts'
 import { overture } from '../store/scene.ts'
 
 const full: Passage = {
@@ -79,11 +81,10 @@ test('a rehearsal mark stands somewhere in the music, one at each place', () => 
 })
 
 describe('every field and every entry is typed as it is shown', () => {
-  test.each(PASSAGE_EDITS.map(f => f.key).filter(k => k !== 'measures'))(
+  test.each(Object.entries(PASSAGE as Table).filter(([key]) => key !== 'measures'))(
     '%s written as it stands changes nothing',
-    key => {
-      const field = PASSAGE_EDITS.find(f => f.key === key)
-      expect(edited({ fields: { [key]: field?.get(full) ?? '' } })).toEqual(full)
+    (key, field) => {
+      expect(edited({ fields: { [key]: textIn(full, key, field) } })).toEqual(full)
     },
   )
 

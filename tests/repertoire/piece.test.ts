@@ -46,7 +46,7 @@ it.each([
   [withPassage({ pickup: 'a bit' }), /^passage 2, pickup: "a bit" .* breve, whole, half/],
   [withPassage({ count: 0 }), /^passage 2, count: "0" .* a whole number of measures from 1 to 999\.$/],
   [withPassage({ count: 2.5 }), /^passage 2, count: "2.5" .* a whole number/],
-  [withPassage({ readyBy: '2026-02-30' }), /^passage 2, readyBy: "2026-02-30" .* a date as 2026-03-14\.$/],
+  [withPassage({ readyBy: '2026-02-30' }), /^passage 2, readyBy: "2026-02-30" .* a date like 2026-03-14\.$/],
   [
     withPassage({ name: 'Opening' }),
     /^passage 2, name: "Opening" .* a name that no other passage here has\.$/,

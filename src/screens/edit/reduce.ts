@@ -1,5 +1,14 @@
 import type { Edits } from '../../repertoire/edit.ts'
-import { type Around, editForm, editsOf, type Form, type FormAction, goTo, isChanged, wrong } from './form.ts'
+import {
+  type Around,
+  editForm,
+  editsOf,
+  type Form,
+  type FormAction,
+  goTo,
+  isChanged,
+  wrong,
+} from '../form/form.ts'
 
 /** What becomes of the history where the music changed. */
 export type Choice = 'keep' | 'anew'

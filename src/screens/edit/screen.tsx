@@ -1,7 +1,7 @@
 import { render } from 'ink'
 import type { Edits } from '../../repertoire/edit.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
-import { type Around, type Form, unsaved } from './form.ts'
+import { type Around, type Form, unsaved } from '../form/form.ts'
 import { actionOf } from './keys.ts'
 import { type Action, type Choice, newState, reduce } from './reduce.ts'
 import { EditView, rowsThatFit } from './view.tsx'

@@ -1,19 +1,11 @@
 import { Box, Text } from 'ink'
 import type { ReactElement } from 'react'
-import { inRows, kindOf, type Size, widthOf, windowOf } from '../home/layout.ts'
+import { FormRows } from '../form/rows.tsx'
+import { inRows, kindOf, type Size, widthOf } from '../home/layout.ts'
 import { Bar, Note } from '../home/parts.tsx'
-import { notShown } from '../home/words.ts'
-import { lineShown } from '../line.ts'
-import { theme } from '../theme.ts'
-import { hintOf, labelOf, type Wrong, wrong } from './form.ts'
 import { ANSWERS, type State } from './reduce.ts'
 
 export type Shown = { readonly state: State; readonly title: string; readonly size: Size }
-
-/** Columns of the labels, and of the texts in a window of 80; a wider one gives the rest to the texts. */
-const LABEL = 13
-const BEFORE = 24
-const BAR = 3
 
 /** Rows around the list of fields: title, what is not shown, hint, complaint, note and keys. */
 const AROUND = { full: 11, small: 8 }
@@ -22,67 +14,14 @@ const AROUND = { full: 11, small: 8 }
 export const rowsThatFit = (size: Size): number =>
   Math.max(1, size.rows - (kindOf(size) === 'small' ? AROUND.small : AROUND.full))
 
-const Field = (p: { s: State; index: number; bad: Wrong | null; size: Size }): ReactElement => {
-  const { s, index, size } = p
-  const row = s.form.rows[index]
-  const on = index === s.form.at
-  const narrow = kindOf(size) === 'small'
-  const text = widthOf(size) - BAR - LABEL - (narrow ? 0 : BEFORE)
-  const [before, mark, after] = lineShown(row?.text ?? '', on ? s.form.cursor : null, text - 1)
-  const changed = row !== undefined && row.text.trim() !== row.was
-  // A new place brings its number of measures, unless that is typed too.
-  const follows =
-    row?.key === 'count' && s.form.rows.some(r => r.key === 'measures' && r.text.trim() !== r.was)
-  const told = changed ? `before: ${row.was || 'none'}` : follows ? 'as the place says' : ''
-  const beside = p.bad?.row === index ? 'look again' : told
-  return (
-    <Box height={1} flexShrink={0}>
-      <Bar on={on} />
-      <Box width={LABEL} flexShrink={0}>
-        <Text bold={on} wrap="truncate">
-          {labelOf(s.form, index)}
-        </Text>
-      </Box>
-      <Box width={text} flexShrink={0}>
-        <Text wrap="truncate">
-          {before}
-          <Text bold color={theme.mark}>
-            {mark}
-          </Text>
-          {after}
-        </Text>
-      </Box>
-      {narrow ? null : (
-        <Text wrap="truncate" color={p.bad?.row === index ? theme.bad : theme.soft}>
-          {beside}
-        </Text>
-      )}
-    </Box>
-  )
-}
-
 const Fields = ({ state: s, title, size }: Shown): ReactElement => {
   const narrow = kindOf(size) === 'small'
-  const { from, to } = windowOf(s.form.rows.length, s.form.at, rowsThatFit(size))
-  const bad = wrong(s.form, s.around)
   const last = s.form.at === s.form.rows.length - 1
-  const margin = narrow ? '' : '   '
-  const below = (text: string, color: string) =>
-    inRows(text, widthOf(size) - 2 * margin.length).map((row, i) => (
-      <Text key={i} color={color} wrap="truncate">
-        {margin + row}
-      </Text>
-    ))
   return (
     <>
-      <Text bold wrap="truncate">{`${margin}${title}`}</Text>
+      <Text bold wrap="truncate">{`${narrow ? '' : '   '}${title}`}</Text>
       {narrow ? null : <Text> </Text>}
-      {s.form.rows.slice(from, to).map((_, i) => (
-        <Field key={from + i} s={s} index={from + i} bad={bad} size={size} />
-      ))}
-      <Text color={theme.soft}>{`${margin}${notShown(from, s.form.rows.length - to)}`}</Text>
-      {below(hintOf(s.form), theme.soft)}
-      {below(bad?.says ?? '', theme.bad)}
+      <FormRows form={s.form} around={s.around} size={size} room={rowsThatFit(size)} />
       <Box flexGrow={1} />
       <Note text={s.busy ? 'Storing ...' : s.note} width={widthOf(size)} />
       <Text wrap="truncate">

@@ -41,10 +41,10 @@ const CHOOSING: Readonly<Record<string, Action>> = {
 const WRITING: Readonly<Record<string, Action>> = {
   Enter: { k: 'submit' },
   Escape: { k: 'back' },
-  Up: { k: 'edit', edit: { k: 'field', by: -1 } },
-  Down: { k: 'edit', edit: { k: 'field', by: 1 } },
-  Tab: { k: 'edit', edit: { k: 'field', by: 1 } },
-  'S-Tab': { k: 'edit', edit: { k: 'field', by: -1 } },
+  Up: { k: 'edit', edit: { k: 'row', by: -1 } },
+  Down: { k: 'edit', edit: { k: 'row', by: 1 } },
+  Tab: { k: 'edit', edit: { k: 'row', by: 1 } },
+  'S-Tab': { k: 'edit', edit: { k: 'row', by: -1 } },
 }
 
 /** What a key that is no pedal does. While something is typed every character is text. */

@@ -1,15 +1,16 @@
 import { compareTempo } from '../../music/tempo.ts'
-import type { Around, Draft } from '../../repertoire/draft.ts'
+import type { Edits } from '../../repertoire/edit.ts'
+import type { Piece } from '../../repertoire/piece.ts'
 import {
-  draftOf,
+  type Around,
   editForm,
+  editsOf,
   type Form,
   type FormAction,
   firstWrong,
   newForm,
-  PIECE_FIELDS,
   textOf,
-} from './form.ts'
+} from '../form/form.ts'
 import { nearestFirst, type Part, type Row } from './row.ts'
 import { ALREADY_CUT, ANSWERS, type Answer, type CutBy } from './words.ts'
 
@@ -22,7 +23,7 @@ export type View = 'list' | 'sections' | 'cut' | 'question' | 'piece' | 'quick' 
 export type State = {
   readonly view: View
   readonly rows: readonly Row[]
-  readonly around: Around
+  readonly around: Known['around']
   /** Index of the chosen row, and of the chosen answer to the question. */
   readonly chosen: number
   readonly answer: number
@@ -52,9 +53,12 @@ export type Choice =
 
 export type Effect =
   | { readonly k: 'go'; readonly to: Choice }
-  | { readonly k: 'store'; readonly draft: Draft }
+  | { readonly k: 'store'; readonly edits: Edits }
 
-export type Known = { readonly rows: readonly Row[]; readonly around: Around }
+export type Known = {
+  readonly rows: readonly Row[]
+  readonly around: Around & { readonly pieces: readonly Piece[] }
+}
 
 export type Action =
   | { readonly k: 'choose'; readonly by: 1 | -1; readonly round?: boolean }
@@ -80,7 +84,7 @@ export const newState = (known: Known, cautions: boolean, note = ''): State => (
   answer: 0,
   part: 0,
   cautions,
-  piece: newForm(PIECE_FIELDS),
+  piece: newForm(),
   quick: newForm(['goal']),
   busy: false,
   note,
@@ -160,11 +164,11 @@ const withForm = (s: State, form: Form): State => ({ ...s, [s.view]: form, note:
 const submit = (s: State): Step => {
   const form = formOf(s)
   if (!form) return only(s)
-  if (form.at < form.fields.length - 1) return only(withForm(s, editForm(form, { k: 'field', by: 1 })))
+  if (form.at < form.rows.length - 1) return only(withForm(s, editForm(form, { k: 'row', by: 1 })))
   const look = firstWrong(form, s.around)
-  if (look) return only(withForm(s, look))
+  if (look) return only({ ...withForm(s, look.form), note: look.says })
   if (s.view === 'quick') return go(s, { k: 'quick', goal: textOf(form, 'goal').trim() })
-  return only({ ...s, busy: true }, { k: 'store', draft: draftOf(form) })
+  return only({ ...s, busy: true }, { k: 'store', edits: editsOf(form) })
 }
 
 /** With what is in the repertoire now; the chosen passage stays chosen wherever it stands. */
@@ -180,7 +184,7 @@ const refreshed = (s: State, { rows, around }: Known, id: string | undefined): S
 export const reduce = (s: State, a: Action): Step => {
   switch (a.k) {
     case 'stored': {
-      const state = refreshed({ ...s, piece: newForm(PIECE_FIELDS), busy: false }, a.known, a.id)
+      const state = refreshed({ ...s, piece: newForm(), busy: false }, a.known, a.id)
       return only({ ...state, note: 'Stored.' })
     }
     case 'refused':

@@ -1,5 +1,5 @@
 import { render } from 'ink'
-import type { Draft } from '../../repertoire/draft.ts'
+import type { Edits } from '../../repertoire/edit.ts'
 import type { Done } from '../../store/trouble.ts'
 import { keyLabel } from '../../terminal/learn.ts'
 import type { PedalLock } from '../../terminal/lock.ts'
@@ -11,7 +11,7 @@ import { HomeView } from './view.tsx'
 /** A pedal that ended the screen before must not also choose here. Milliseconds. */
 const LINGER = 600
 
-/** A stored draft: the passage's id, and the repertoire with it. */
+/** A stored passage: its id, and the repertoire with it. */
 export type Added = { readonly id: string; readonly known: Known }
 
 /**
@@ -28,7 +28,7 @@ export const homeScreen = (o: {
   readonly state: State
   /** Back from another screen, which a pedal may have closed. */
   readonly back: boolean
-  readonly add: (draft: Draft) => Promise<Done<Added>>
+  readonly add: (edits: Edits) => Promise<Done<Added>>
 }): Promise<{ readonly to: Choice; readonly state: State }> =>
   new Promise((resolve, reject) => {
     const { terminal, pedals } = o
@@ -52,8 +52,8 @@ export const homeScreen = (o: {
       close()
       resolve({ to, state })
     }
-    const store = async (draft: Draft): Promise<void> => {
-      const done = await o.add(draft)
+    const store = async (edits: Edits): Promise<void> => {
+      const done = await o.add(edits)
       act(done.ok ? { k: 'stored', ...done.value } : { k: 'refused', text: done.message })
     }
     const act = (action: Action): void => {
@@ -64,7 +64,7 @@ export const homeScreen = (o: {
       for (const e of step.effects) {
         if (e.k === 'go') leave(e.to)
         else
-          store(e.draft).catch(error => {
+          store(e.edits).catch(error => {
             close()
             reject(error)
           })

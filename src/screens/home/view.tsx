@@ -1,8 +1,8 @@
 import { Box, Text } from 'ink'
 import type { ReactElement } from 'react'
+import { NewView } from '../form/new-view.tsx'
 import { theme } from '../theme.ts'
 import { BAR, Cell, DATE, Heading, musicWidth, NUMBERS, Numbers } from './cells.tsx'
-import { FormView } from './form-view.tsx'
 import { entriesThatFit, inRows, kindOf, leader, type Size, widthOf, windowOf } from './layout.ts'
 import { Help, Question, Small } from './other-views.tsx'
 import { Bar, Cautions, Note } from './parts.tsx'
@@ -88,7 +88,7 @@ const List = ({ state: s, size, keys }: Shown): ReactElement => {
 const Inside = (p: Shown): ReactElement => {
   const { state: s, size } = p
   const form = formOf(s)
-  if (form) return <FormView state={s} form={form} size={size} />
+  if (form) return <NewView state={s} form={form} size={size} />
   if (s.view === 'help') return <Help lines={helpLines(p.keys)} size={size} />
   if (kindOf(size) === 'small') return <Small {...p} />
   if (s.view === 'sections') return <Sections {...p} />

@@ -1,8 +1,8 @@
 import type { Where } from '../../../src/repertoire/edit.ts'
 import type { Passage, Piece } from '../../../src/repertoire/piece.ts'
-import { newForm } from '../../../src/screens/edit/form.ts'
 import { actionOf } from '../../../src/screens/edit/keys.ts'
 import { type Action, type Effect, newState, reduce } from '../../../src/screens/edit/reduce.ts'
+import { editedForm } from '../../../src/screens/form/form.ts'
 import { overture } from '../../store/scene.ts'
 
 /** Measures 41 to 44 with two breaths, a change of meter and two sections. */
@@ -33,7 +33,7 @@ export const around = {
 
 /** A player at the form, key by key. */
 export const sitAt = (where: Where = { passage: run.id }, piece: Piece = weir) => {
-  let state = newState(newForm(piece, where), around)
+  let state = newState(editedForm(piece, where), around)
   const effects: Effect[] = []
   const act = (a: Action): void => {
     const step = reduce(state, a)

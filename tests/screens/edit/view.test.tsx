@@ -67,8 +67,8 @@ test('a changed line says what stood there before', () => {
   at.write('goal', '126')
   at.write('goalTop', '130')
   const shown = frame(at.state(), 80, 30)
-  expect(shown.find(r => r.includes('goal tempo'))).toMatch(/126 +before: 138$/)
-  expect(shown.find(r => r.includes('┃'))).toMatch(/upper goal +130_ +before: none$/)
+  expect(shown.find(r => r.includes('goal tempo'))).toMatch(/126 +quarter = 126, before: 138$/)
+  expect(shown.find(r => r.includes('┃'))).toMatch(/upper goal +130_ +quarter = 130, before: none$/)
 })
 
 test('a new place brings its number of measures, and that is said', () => {

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { fieldOf, textOf } from '../../../src/screens/home/form.ts'
+import { type Form, textOf } from '../../../src/screens/form/form.ts'
 import { newState } from '../../../src/screens/home/reduce.ts'
 import { atTheList, atTheQuestion, empty, known, row, sitAt } from './scene.ts'
 
@@ -106,6 +106,10 @@ describe('the question of the first start', () => {
   })
 })
 
+const fieldOf = (f: Form): string | undefined => f.rows[f.at]?.key
+/** What was typed, by fields. */
+const typedIn = (f: Form) => Object.fromEntries(f.rows.filter(r => r.text !== '').map(r => [r.key, r.text]))
+
 /** At the first piece, with these texts typed into its fields one after another. */
 const filled = (...texts: string[]) => {
   const player = atTheQuestion()
@@ -134,14 +138,18 @@ describe('the first piece', () => {
     expect(player.effects).toEqual([
       {
         k: 'store',
-        draft: {
-          title: 'Weir Street Overture',
-          place: '41-44',
-          passage: 'run at the weir',
-          meter: '6/8',
-          pickup: 'eighth',
-          goal: 'dotted-quarter=92',
-          readyBy: '2026-03-28',
+        edits: {
+          fields: {
+            title: 'Weir Street Overture',
+            measures: '41-44',
+            name: 'run at the weir',
+            meter: '6/8',
+            pickup: 'eighth',
+            goal: 'dotted-quarter=92',
+            start: '',
+            readyBy: '2026-03-28',
+          },
+          lists: {},
         },
       },
     ])
@@ -168,9 +176,11 @@ describe('the first piece', () => {
     player.press('Escape')
     expect(player.state().view).toBe('question')
     player.press('Enter')
-    expect(player.state().piece).toMatchObject({
-      at: 2,
-      text: { title: 'Weir Street Overture', measures: '41-44', passage: 'run' },
+    expect(player.state().piece.at).toBe(2)
+    expect(typedIn(player.state().piece)).toEqual({
+      title: 'Weir Street Overture',
+      measures: '41-44',
+      name: 'run',
     })
   })
 
@@ -186,7 +196,8 @@ describe('the first piece', () => {
     player.press('Enter', 'Enter', 'x')
     expect(player.effects).toHaveLength(1)
     player.act({ k: 'stored', known, id: 'opening, m. 1-8' })
-    expect(player.state()).toMatchObject({ view: 'list', busy: false, piece: { text: {}, at: 0 } })
+    expect(player.state()).toMatchObject({ view: 'list', busy: false, piece: { at: 0 } })
+    expect(typedIn(player.state().piece)).toEqual({})
     expect(player.chosen()).toBe('opening, m. 1-8')
   })
 
@@ -198,8 +209,8 @@ describe('the first piece', () => {
       view: 'piece',
       busy: false,
       note: 'The repertoire cannot be written.',
-      piece: { text: { title: 'Harbor Song' } },
     })
+    expect(typedIn(player.state().piece).title).toBe('Harbor Song')
   })
 
   test('n opens it from the list', () => {

@@ -1,54 +1,57 @@
 import { describe, expect, test } from 'vitest'
-import type { Field } from '../../../src/repertoire/draft.ts'
-import {
-  editForm,
-  type Form,
-  goTo,
-  newForm,
-  PIECE_FIELDS,
-  understood,
-  wrong,
-} from '../../../src/screens/home/form.ts'
+import { editForm, type Form, goTo, newForm, understood, wrong } from '../../../src/screens/form/form.ts'
 import { overture } from '../../store/scene.ts'
 
 const around = { today: '2026-03-24', pieces: [overture] }
 
-/** A form with these texts, in hand the field `at`. */
-const form = (text: Form['text'], at: Field): Form => ({
-  ...newForm(PIECE_FIELDS),
-  text,
-  at: PIECE_FIELDS.indexOf(at),
-})
+type Texts = { readonly [key: string]: string }
+const at = (f: Form, key: string): number => f.rows.findIndex(r => r.key === key)
 
-/** The sentence after the field is left. */
-const left = (text: Form['text'], field: Field): string | null => {
-  const f = form(text, field)
-  return wrong(goTo(f, f.at === 0 ? 1 : f.at - 1), field, around)
+/** A form with these texts, in hand the row of this field. */
+const form = (text: Texts, key: string): Form => {
+  const empty = newForm()
+  return {
+    ...empty,
+    rows: empty.rows.map(r => ({
+      ...r,
+      text: text[r.key] ?? '',
+      left: r.key !== key && text[r.key] !== undefined,
+    })),
+    at: at(empty, key),
+    cursor: [...(text[key] ?? '')].length,
+  }
+}
+
+/** What is said after the field is left, of this field. */
+const left = (text: Texts, key: string): string | null => {
+  const f = form(text, key)
+  const found = wrong(goTo(f, f.at === 0 ? 1 : f.at - 1), around)
+  return found && found.row === f.at ? found.says : found && `elsewhere: ${found.says}`
 }
 
 const good = {
   title: 'Harbor Song',
   measures: '41-44',
-  passage: 'run',
+  name: 'run',
   meter: '4/4',
   goal: '138',
 }
 
 describe('each field is checked when it is left, by one sentence that names it', () => {
-  test.each<[Field, string, string]>([
+  test.each([
     ['title', '', 'The title is missing. Type the title as it stands on the part.'],
     ['title', 'x'.repeat(121), 'title: "'],
-    ['measures', '', 'The measures is missing. Type how many'],
-    ['measures', '0', 'measures: "0" doesn\'t work. Try how many'],
-    ['measures', '44-41', 'measures: "44-41" doesn\'t work. Try first and last measure'],
-    ['measures', 'letter C', 'measures: "letter C" doesn\'t work. Try how many'],
-    ['passage', 'x'.repeat(81), 'passage: "'],
+    ['measures', '', 'The place is missing. Type how many measures, like 4, or their place, like 41-44.'],
+    ['measures', '0', 'measures: "0" doesn\'t work. Try'],
+    ['measures', '44-41', 'place: "44-41" doesn\'t work. Try the first and last measure'],
+    ['measures', 'letter C', 'place: "letter C" doesn\'t work. Try how many'],
+    ['name', 'x'.repeat(81), 'name: "'],
     ['meter', '5/9', 'meter: "5/9" doesn\'t work'],
-    ['pickup', 'whole', 'pick-up: "whole" doesn\'t work. Try a note value shorter than a measure of 4/4.'],
+    ['pickup', 'whole', 'pick-up: "whole" doesn\'t work. Try a note value shorter than 4/4.'],
     ['pickup', 'short', 'pick-up: "short" doesn\'t work'],
     ['goal', '', 'The goal tempo is missing'],
     ['goal', 'fast', 'goal tempo: "fast" doesn\'t work'],
-    ['start', '139', 'start tempo: "139" doesn\'t work. Try a tempo at or below the goal (138).'],
+    ['start', '139', 'start tempo: "139" doesn\'t work. Try a tempo at or below the goal 138.'],
     [
       'readyBy',
       '2026-03-23',
@@ -57,15 +60,15 @@ describe('each field is checked when it is left, by one sentence that names it',
     ['readyBy', '2026-13-01', 'ready by: "2026-13-01" doesn\'t work'],
   ])('%s "%s"', (field, typed, sentence) => {
     const text = { ...good, [field]: typed }
-    expect(wrong(form(text, field), field, around)).toBeNull()
+    expect(wrong(form(text, field), around)).toBeNull()
     expect(left(text, field)).toContain(sentence)
   })
 
-  test.each<[Field, string]>([
+  test.each([
     ['title', 'Weir Street Overture'],
     ['measures', '4'],
     ['measures', 'm. 41'],
-    ['passage', ''],
+    ['name', ''],
     ['meter', ''],
     ['meter', '2+2+3/8'],
     ['pickup', ''],
@@ -80,21 +83,21 @@ describe('each field is checked when it is left, by one sentence that names it',
   })
 
   test('a name that the piece already has', () => {
-    const text = { ...good, title: 'weir street overture', passage: 'Opening' }
-    expect(left(text, 'passage')).toContain('a name that no other passage of Weir Street Overture has')
+    const text = { ...good, title: 'weir street overture', name: 'Opening' }
+    expect(left(text, 'name')).toContain('a name that no other passage of Weir Street Overture has')
   })
 
   test('a field that was left is looked at again when another one changes', () => {
     let f = form({ ...good, pickup: 'half', meter: '3/8' }, 'pickup')
     f = goTo(f, f.at - 1)
-    expect(wrong(f, 'pickup', around)).toContain('shorter than a measure of 3/8')
+    expect(wrong(f, around)?.says).toContain('shorter than 3/8')
     for (const k of ['erase', 'erase', 'erase'] as const) f = editForm(f, { k })
-    f = editForm(f, { k: 'type', text: '4/4' })
-    expect(wrong(f, 'pickup', around)).toBeNull()
+    f = goTo(editForm(f, { k: 'type', text: '4/4' }), 0)
+    expect(wrong(f, around)).toBeNull()
   })
 })
 
-test.each<[Field, string, string]>([
+test.each([
   ['title', 'Weir Street Overture', 'there already: a passage more'],
   ['measures', '41-44', '4 measures'],
   ['measures', '41', '41 measures'],
@@ -106,10 +109,11 @@ test.each<[Field, string, string]>([
   ['readyBy', '2026-03-28', 'Saturday 28 March, in 4 days'],
   ['readyBy', '2027-01-02', 'Saturday 2 January 2027, in 284 days'],
 ])('what was understood by %s "%s": %s', (field, typed, said) => {
-  expect(understood(form({ ...good, [field]: typed }, field), field, around)).toBe(said)
+  const f = form({ ...good, [field]: typed }, field)
+  expect(understood(f, f.at, around)).toBe(said)
 })
 
-test('a text longer than a title may be stops growing', () => {
-  const f = editForm(form({ title: 'x'.repeat(120) }, 'title'), { k: 'type', text: 'y' })
-  expect(f.text.title).toHaveLength(120)
+test('a text longer than a line may be stops growing', () => {
+  const f = editForm(form({ title: 'x'.repeat(400) }, 'title'), { k: 'type', text: 'y' })
+  expect(f.rows[0]?.text).toHaveLength(400)
 })

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { editPiece } from '../../../src/repertoire/edit.ts'
-import { editsOf, isChanged, labelOf, newForm, unsaved, wrong } from '../../../src/screens/edit/form.ts'
-import { around, run, sitAt, weir } from './scene.ts'
+import { editedForm, editsOf, isChanged, labelOf, unsaved, wrong } from '../../../src/screens/form/form.ts'
+import { around, run, sitAt, weir } from '../edit/scene.ts'
 
 const labels = (at: ReturnType<typeof sitAt>): readonly string[] => {
   const { form } = at.state()
@@ -15,7 +15,10 @@ const entries = (at: ReturnType<typeof sitAt>, key: string): readonly string[] =
 
 const edited = (at: ReturnType<typeof sitAt>) => {
   const { form } = at.state()
-  const read = editPiece(form.piece, form.where, editsOf(form), { ...around, newId: () => 'new00000' })
+  const read = editPiece(form.piece ?? weir, form.where, editsOf(form), {
+    ...around,
+    newId: () => 'new00000',
+  })
   if (!read.ok) throw new Error(JSON.stringify(read.problem))
   return read.value
 }
@@ -187,7 +190,7 @@ describe('what is wrong', () => {
     at.write('from', '49')
     at.press('Down')
     expect(wrong(at.state().form, around)?.says).toMatch(/^from: "49"/)
-    expect(newForm(weir, { passage: run.id, section: 's0000002' }).rows.map(r => r.text)).toEqual([
+    expect(editedForm(weir, { passage: run.id, section: 's0000002' }).rows.map(r => r.text)).toEqual([
       '2',
       '43',
       'end',

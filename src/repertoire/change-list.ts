@@ -1,10 +1,40 @@
 import { equal } from '../music/fraction.ts'
 import { parsePlace } from '../music/place.ts'
 import { ok, problem, type Result } from '../music/result.ts'
-import { type Entry, KINDS, type Line, type ListKey, type Sources, textOf } from './entries.ts'
+import type { Kind, Sources } from './entry.ts'
 import { sameName } from './find-piece.ts'
+import { type Entry, KINDS, type ListKey, textOf } from './lists.ts'
+import type { Passage } from './passage.ts'
 import { passageForm } from './passage-form.ts'
-import type { Passage } from './piece.ts'
+
+const entriesOf = <K extends ListKey>(key: K, p: Passage): readonly Entry<K>[] =>
+  (p[key] as readonly Entry<K>[] | undefined) ?? []
+
+/** An entry as typed; `of` is the place in the list before of the one that it was, where it was there. */
+export type Line = { readonly text: string; readonly of?: number }
+
+/** A list as lines. */
+export const linesOf = <K extends ListKey>(key: K, p: Passage): readonly Line[] =>
+  entriesOf(key, p).map((e, of) => ({ text: textOf(key, e), of }))
+
+/** A list from its lines; what was not touched stays as it was, with everything that it may hold besides. */
+export const readLines = <K extends ListKey>(
+  key: K,
+  lines: readonly Line[],
+  before: Passage,
+  from: Sources,
+): Result<readonly Entry<K>[]> => {
+  const kind: Kind<Entry<K>> = KINDS[key]
+  const all: Entry<K>[] = []
+  for (const [i, { text, of }] of lines.entries()) {
+    const old: Entry<K> | undefined = of === undefined ? undefined : entriesOf(key, before)[of]
+    const same = old !== undefined && textOf(key, old) === text
+    const read = same ? ok(old) : kind.read(text.trim(), `${kind.label} ${i + 1}`, from, old)
+    if (!read.ok) return read
+    all.push(read.value)
+  }
+  return ok(all)
+}
 
 /** Whether two texts are the same place of a passage: "42.4" and "42+3/4". */
 const samePlace = (p: Passage): ((a: string, b: string) => boolean) => {
@@ -39,9 +69,9 @@ export const changeList = <K extends ListKey>(
   ops: Ops,
   from: Sources,
 ): Result<readonly Line[]> => {
-  const kind: Kind<K> = KINDS[key]
+  const kind: Kind<Entry<K>> = KINDS[key]
   const same = kind.by === 'place' ? samePlace(p) : sameName
-  const old: readonly Entry<K>[] = p[key] ?? []
+  const old = entriesOf(key, p)
   let left: readonly Left<K>[] = old.map((entry, of) => ({ entry, of, text: textOf(key, entry) }))
   for (const text of ops.drop.map(t => t.trim())) {
     const stays = (l: Left<K>): boolean => text !== ALL && l.text !== text && !same(kind.known(l.entry), text)
@@ -68,5 +98,3 @@ export const changeList = <K extends ListKey>(
   }
   return ok(left.map(({ entry: _, ...line }) => line))
 }
-
-type Kind<K extends ListKey> = (typeof KINDS)[K]

@@ -1,0 +1,293 @@
+import type { z } from 'zod'
+import { changesFromText, parseChangesFrom } from '../music/changes.ts'
+import { CLICKED } from '../music/clicked.ts'
+import { meterText, parseMeter } from '../music/meter.ts'
+import { ok, problem } from '../music/result.ts'
+import { parseTempo, splitGoal, typed } from '../music/tempo.ts'
+import { day, type Kind, length, musical, oneOf, tempo, whole, wordList, words } from './kinds.ts'
+
+/**
+ * One plain field of a piece, a passage or a section. From this table come the type, the schema of the file, the lines
+ * of the forms and the options of `piece add` and `piece edit`: a field more is a row here, and where it is used.
+ */
+export type Field<V = never, Always extends boolean = boolean> = {
+  readonly kind: Kind<V>
+  /** What it is called on screen and in sentences. */
+  readonly label: string
+  readonly hint: string
+  /** As an option: "--ready-by <date>", and what it says of itself. */
+  readonly option: readonly [flags: string, says: string]
+  /** It always stands in the file: with `missing` = what to type, or with null where nothing is typed. */
+  readonly always: Always
+  readonly missing?: string
+  /** What else follows from the text, by keys; undefined takes a field out. */
+  readonly also?: (text: string) => { readonly [key: string]: unknown }
+  /** What is said of an empty line in the form of a new passage. */
+  readonly empty?: string
+}
+
+type Row<V> = Omit<Field<V>, 'kind' | 'always' | 'missing'>
+const may = <V>(kind: Kind<V>, row: Row<V>): Field<V, false> => ({ ...row, kind, always: false })
+const needs = <V>(kind: Kind<V>, missing: string, row: Row<V>): Field<V, true> => ({
+  ...row,
+  kind,
+  missing,
+  always: true,
+})
+const orNull = <V>(kind: Kind<V>, row: Row<V>): Field<V | null, true> => ({
+  ...row,
+  always: true,
+  kind: {
+    ...kind,
+    schema: kind.schema.nullable(),
+    show: v => (v === null ? '' : kind.show(v)),
+    says: (v, a) => (v === null ? '' : (kind.says?.(v, a) ?? '')),
+  },
+})
+
+export const SURENESS = ['guess', 'printed', 'conductor'] as const
+export const EXPOSURES = ['solo', 'exposed', 'tutti'] as const
+/** More rests than these are counted from a cue. */
+export const MOST_RESTS = 99
+const MOST_MEASURES = 999
+
+const TEMPO = '112 (quarters), 63.5 or dotted-quarter=80'
+
+/** First and last measure of "41-44"; one measure is both. Null for any other place ("letter C"). */
+export const range = (place: string): { readonly first: number; readonly last: number } | null => {
+  const m = /^(?:mm?\.?\s*)?(\d{1,4})(?:\s*[-\u2013]\s*(\d{1,4}))?$/i.exec(place)
+  return m ? { first: Number(m[1]), last: Number(m[2] ?? m[1]) } : null
+}
+
+/** "41-44", or any place that the part is known by. */
+const place: Kind<string> = {
+  ...words(40),
+  read: (text, label, a) => {
+    const found = range(text)
+    if (!found) return words(40).read(text, label, a)
+    const { first, last } = found
+    if (first < 1 || last < first)
+      return problem(label, text, 'the first and last measure as printed, like 41-44')
+    return ok(first === last ? `${first}` : `${first}-${last}`)
+  },
+}
+
+/** A new place brings its own number of measures, and counts on from its first. */
+const counted = (text: string) => {
+  const found = range(text)
+  return { numbers: undefined, ...(found ? { count: found.last - found.first + 1 } : {}) }
+}
+
+/** The slower end of a goal that may be typed as a range. */
+const goal: Kind<string> = {
+  ...tempo,
+  read: (text, label, a) => {
+    const { goal: low, top } = splitGoal(text)
+    const [slow, fast] = [tempo.read(low, label, a), tempo.read(top ?? low, label, a)]
+    return slow.ok && !fast.ok ? fast : slow
+  },
+}
+
+/** "116-124" is a goal and its upper end. */
+const upperEnd = (text: string) => {
+  const { top } = splitGoal(text)
+  const fast = top === null ? null : parseTempo(top)
+  return fast?.ok ? { goalTop: typed(fast.value) } : {}
+}
+
+const clicked = (k: keyof typeof CLICKED): Kind<string> =>
+  musical<unknown>((s, field = k) => CLICKED[k].parse(s, field), CLICKED[k].show as (c: unknown) => string)
+
+const readyBy = may(day, {
+  label: 'ready by',
+  hint: 'The day by which it has to be ready, like 2026-03-14 or 14 March.',
+  option: ['--ready-by <date>', 'the day by which it has to be ready: 2026-03-14, or "14 March"'],
+  empty: 'no date',
+})
+
+export const PIECE = {
+  title: needs(words(120), 'the title as it stands on the part', {
+    label: 'title',
+    hint: 'As it stands on the part.',
+    option: ['--title <text>', 'as it stands on the part'],
+  }),
+  readyBy,
+  concert: may(day, {
+    label: 'concert',
+    hint: 'The day of the concert, like 2026-04-18.',
+    option: ['--concert <date>', 'the day of the concert'],
+  }),
+  sure: may(oneOf(SURENESS), {
+    label: 'goals are',
+    hint: `How sure the goal tempos are: ${SURENESS.join(', ')}.`,
+    option: ['--sure <word>', 'how sure the goals are: guess, printed or conductor'],
+  }),
+}
+
+/** In the order of the form. */
+export const PASSAGE = {
+  name: needs(words(80), 'a name, like: run at the weir', {
+    label: 'name',
+    hint: 'What you call it, like: run at the weir.',
+    option: ['--name <text>', 'what you call it'],
+    empty: 'by its measures',
+  }),
+  measures: may(place, {
+    label: 'place',
+    hint: 'First and last measure as printed, like 41-44; or any place, like letter C.',
+    option: ['--in <measures>', 'its place as printed: 41-44'],
+    also: counted,
+  }),
+  count: needs(whole(MOST_MEASURES, 'measures'), 'how many measures, like 4, or their place, like 41-44', {
+    label: 'measures',
+    hint: 'How many whole measures, a pick-up not counted.',
+    option: ['--measures <number>', 'how many, where they do not follow from the place'],
+  }),
+  numbers: may(wordList(12, 1000), {
+    label: 'numbers',
+    hint: 'What the measures are called, pick-up included, where they do not count on: 41 42 41 42 43.',
+    option: [
+      '--numbers <list>',
+      'what the measures are called, where they do not count on: "41 42 41 42 43"',
+    ],
+  }),
+  meter: needs(musical(parseMeter, meterText), 'a meter, like 4/4', {
+    label: 'meter',
+    hint: '4/4, 6/8, 2+2+3/8 and so on.',
+    option: ['--meter <meter>', '4/4, 6/8, 2+2+3/8 ...'],
+    empty: '4/4',
+  }),
+  /** Shorter than a measure; null = none. */
+  pickup: orNull(length, {
+    label: 'pick-up',
+    hint: 'The note value before the first bar line, like eighth or dotted-quarter.',
+    option: ['--pickup <note value>', 'note value before the first bar line'],
+    empty: 'none',
+  }),
+  /** Inside its last measure. */
+  ends: may(words(24), {
+    label: 'ends',
+    hint: 'Where it ends inside its last measure, like 44.3.',
+    option: ['--ends <place>', 'where it ends inside its last measure: 44.3'],
+  }),
+  goal: needs(goal, TEMPO, {
+    label: 'goal tempo',
+    hint: `Beats a minute, like ${TEMPO}; or a range, like 116-124.`,
+    option: ['--goal <tempo>', 'goal tempo: 120, dotted-quarter=80, or a range: 116-124'],
+    also: upperEnd,
+  }),
+  goalTop: may(tempo, {
+    label: 'upper goal',
+    hint: 'The upper end of a goal that is a range, like 120.',
+    option: ['--goal-top <tempo>', 'upper end of a goal that is a range'],
+  }),
+  start: may(tempo, {
+    label: 'start tempo',
+    hint: 'The first tempo of the ladder; without one the first visit looks for it.',
+    option: ['--start <tempo>', 'first tempo; without it the first visit looks for it'],
+    empty: 'the first visit looks for it',
+  }),
+  readyBy,
+  /** Length of the running notes. */
+  run: may(length, {
+    label: 'run',
+    hint: 'The length of the running notes, for altered rhythms, like 16th or 1/12.',
+    option: ['--run <length>', 'length of the running notes: 16th, or 1/12'],
+  }),
+  exposure: may(oneOf(EXPOSURES), {
+    label: 'heard as',
+    hint: `How it is heard: ${EXPOSURES.join(', ')}.`,
+    option: ['--exposure <word>', 'solo, exposed or tutti'],
+  }),
+  /** From which share of the goal its tempo changes are played: "always", "60%". */
+  tempoChanges: may(musical(parseChangesFrom, changesFromText), {
+    label: 'tempo change',
+    hint: 'From which share of the goal its tempos change: always, or 60%. Usual: 80%.',
+    option: [
+      '--tempo-changes <when>',
+      'from which share of the goal its tempos change: always, or 60% (else 80%)',
+    ],
+  }),
+  /** How it is clicked, each as music/clicked.ts reads it: "quarter; half from 100", "all; 1 from 112", "2". */
+  pulse: may(clicked('pulse'), {
+    label: 'pulse',
+    hint: 'The note value that is counted and clicked: half, or quarter; half from 100.',
+    option: ['--pulse <note value>', 'what is counted and clicked: half, or "quarter; half from 100"'],
+  }),
+  subdivide: may(clicked('subdivide'), {
+    label: 'subdivide',
+    hint: 'Clicks to a beat: 2, or 2; 1 from 80.',
+    option: ['--subdivide <number>', 'clicks to a beat: 2, or "2; 1 from 80"'],
+  }),
+  beats: may(clicked('beats'), {
+    label: 'beats',
+    hint: 'The beats that click: 2,4, or all; 1 from 112.',
+    option: ['--beats <numbers>', 'the beats that click: 2,4, or "all; 1 from 112"'],
+  }),
+  on: may(clicked('on'), {
+    label: 'measures on',
+    hint: 'So many measures click: 2, or all; 2 from 126.',
+    option: ['--on <measures>', 'so many measures click, with --off: 2, or "all; 2 from 126"'],
+  }),
+  off: may(clicked('off'), {
+    label: 'measures off',
+    hint: 'Then so many measures do not: 2.',
+    option: ['--off <measures>', 'then so many measures do not'],
+  }),
+  rests: may(whole(MOST_RESTS, 'measures'), {
+    label: 'rests',
+    hint: 'Measures of rest that are counted before its entrance, like 8.',
+    option: ['--rests <measures>', 'measures of rest that are counted before its entrance'],
+  }),
+  /** The guide voice taps its notes while it is practiced as written. */
+  guide: may(oneOf(['notes']), {
+    label: 'guide',
+    hint: 'What the guide taps while it is practiced as written: notes.',
+    option: ['--guide <what>', 'notes: the guide taps the notes of the part that was read'],
+  }),
+  note: may(words(400), {
+    label: 'note',
+    hint: 'A word on the music, shown while practicing.',
+    option: ['--note <text>', 'a word on the music, shown while practicing'],
+  }),
+}
+
+export const SECTION = {
+  name: needs(words(80), 'a name, like 2', {
+    label: 'name',
+    hint: 'What you call it, like 2.',
+    option: ['--name <text>', 'what you call it'],
+  }),
+  from: needs(words(24), 'a place, like 43 or 43.2', {
+    label: 'from',
+    hint: 'Where it begins, like 43 or 43.2.',
+    option: ['--from <place>', 'where it begins: 43, or 43.2'],
+  }),
+  to: needs(words(24), 'a place, like 44.2, or end', {
+    label: 'to',
+    hint: 'Where it ends, like 44.2: after the first note of the next one, as a rule; or end.',
+    option: ['--to <place>', 'where it ends: 44.2, or end'],
+  }),
+}
+
+/** What is asked for a new passage: the title of its piece, then these. */
+export const ASKED = ['title', 'measures', 'name', 'meter', 'pickup', 'goal', 'start', 'readyBy'] as const
+
+/** What has fields, from the whole down. */
+export const TABLES = { piece: PIECE, passage: PASSAGE, section: SECTION } as const
+export type Level = keyof typeof TABLES
+
+// biome-ignore lint/suspicious/noExplicitAny: a table holds fields of any kind
+export type Table = { readonly [key: string]: Field<any> }
+type Value<F> = F extends { readonly kind: Kind<infer V> } ? V : never
+type Needed<T> = { [K in keyof T]: T[K] extends { readonly always: true } ? K : never }[keyof T]
+/** What a table keeps in a file. */
+export type Stored<T> = { readonly [K in Needed<T>]: Value<T[K]> } & {
+  readonly [K in Exclude<keyof T, Needed<T>>]?: Value<T[K]>
+}
+
+/** A table as the schema of what stands in the file. */
+export const schemas = (table: Table): { [key: string]: z.ZodType } =>
+  Object.fromEntries(
+    Object.entries(table).map(([key, f]) => [key, f.always ? f.kind.schema : f.kind.schema.exactOptional()]),
+  )

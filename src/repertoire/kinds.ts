@@ -1,0 +1,110 @@
+import { z } from 'zod'
+import { parseDay } from '../music/day.ts'
+import { daysAway, dayText, weekday } from '../music/day-words.ts'
+import { noteValueName, parseLength } from '../music/note-value.ts'
+import { ok, printable, problem, type Result } from '../music/result.ts'
+import { parseTempo, spoken, typed } from '../music/tempo.ts'
+
+/** What a text is read against: the local day ("2026-03-14"). */
+export type Today = { readonly today: string }
+
+/** How one kind of value stands in a file, how it is read from what is typed, and how it is said. */
+export type Kind<V> = {
+  readonly schema: z.ZodType<V>
+  readonly read: (text: string, label: string, a: Today) => Result<V>
+  /** What `read` reads. */
+  readonly show: (value: V) => string
+  /** What was understood, in words, where the text alone does not say it. */
+  readonly says?: (value: V, a: Today) => string
+}
+
+/** A text of a file, without control characters; at most so many. */
+export const textUpTo = (most: number): z.ZodType<string> => {
+  const what = `text of 1 to ${most} characters`
+  return z
+    .string(what)
+    .transform(s => printable(s).trim())
+    .pipe(z.string().min(1, what).max(most, what))
+}
+
+/** A text that one of music's parsers takes. */
+export const musicText = (parse: (s: string) => Result<unknown>): z.ZodType<string> =>
+  z.string('text').superRefine((s, ctx) => {
+    const read = parse(s)
+    if (!read.ok)
+      ctx.addIssue({ code: 'custom', message: read.problem.accepted, params: { read: read.problem } })
+  })
+
+export const words = (most: number): Kind<string> => ({
+  schema: textUpTo(most),
+  read: (text, label) =>
+    text.length <= most
+      ? ok(text)
+      : problem(label, `${text.slice(0, 40)}...`, `text of at most ${most} characters`),
+  show: text => text,
+})
+
+/** A text that a parser of music reads, kept as the program writes it. */
+export const musical = <V>(
+  parse: (s: string, field?: string) => Result<V>,
+  show: (value: V) => string,
+  says?: (value: V) => string,
+): Kind<string> => ({
+  schema: musicText(s => parse(s)),
+  read: (text, label) => {
+    const read = parse(text, label)
+    return read.ok ? ok(show(read.value)) : read
+  },
+  show: text => text,
+  ...(says && {
+    says: text => {
+      const read = parse(text)
+      return read.ok ? says(read.value) : ''
+    },
+  }),
+})
+
+export const tempo = musical(parseTempo, typed, spoken)
+export const length = musical(parseLength, noteValueName, v => noteValueName(v).replaceAll('-', ' '))
+
+const DAY = 86_400_000
+
+export const day: Kind<string> = {
+  schema: z.iso.date('a date like 2026-03-14'),
+  read: (text, label, { today }) => parseDay(text, label, { from: today }),
+  show: text => text,
+  says: (text, { today }) =>
+    `${weekday(text)} ${dayText(text, today)}, ${daysAway(Math.round((Date.parse(text) - Date.parse(today)) / DAY))}`,
+}
+
+export const oneOf = <const W extends string>(all: readonly W[]): Kind<W> => {
+  const names = all.join(', ').replace(/, ([^,]*)$/, ' or $1')
+  return {
+    schema: z.enum(all, names),
+    read: (text, label) => {
+      const found = all.find(w => w === text.toLowerCase())
+      return found === undefined ? problem(label, text, names) : ok(found)
+    },
+    show: text => text,
+  }
+}
+
+/** A whole number from 1 up; `of` = what is counted. */
+export const whole = (most: number, of: string): Kind<number> => {
+  const what = `a whole number of ${of} from 1 to ${most}`
+  return {
+    schema: z.int(what).min(1, what).max(most, what),
+    read: (text, label) => {
+      const n = /^\d{1,4}$/.test(text) ? Number(text) : 0
+      return n >= 1 && n <= most ? ok(n) : problem(label, text, what)
+    },
+    show: String,
+  }
+}
+
+/** Words with spaces or commas between them. */
+export const wordList = (each: number, most: number): Kind<readonly string[]> => ({
+  schema: z.array(textUpTo(each), 'a list of words').max(most, `at most ${most} of them`),
+  read: text => ok(text.split(/[\s,]+/).filter(Boolean)),
+  show: all => all.join(' '),
+})

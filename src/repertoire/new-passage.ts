@@ -1,0 +1,62 @@
+import { ok, printable, problem, type Result } from '../music/result.ts'
+import { type EditAround, type Edits, editPiece } from './edit.ts'
+import { PASSAGE, PIECE, range } from './fields.ts'
+import { sameName } from './find-piece.ts'
+import type { Passage, Piece } from './passage.ts'
+import { setFields } from './set-fields.ts'
+
+/** What a new passage is read against: an edit's surroundings, and the pieces that are there. */
+export type Around = EditAround & { readonly pieces: readonly Piece[] }
+
+/** The pieces that a title or an id speaks of. */
+export const piecesCalled = (title: string, pieces: readonly Piece[]): readonly Piece[] =>
+  pieces.filter(p => p.id === title || sameName(p.title, title))
+
+/** What stands for a field as long as nothing was typed for it. */
+const blank = (id: string): Passage => ({
+  id,
+  name: `new ${id}`,
+  meter: '4/4',
+  count: 1,
+  pickup: null,
+  goal: '999',
+})
+
+/**
+ * The passage that was typed, under this id, and its piece's title; or the first field that is wrong: it is read as an
+ * edit of an empty passage, `title` among its fields. Where it is not `whole` yet, nothing is missed but what was left
+ * empty.
+ */
+export const newPassage = (
+  { fields, lists }: Edits,
+  a: Around,
+  id: string,
+  whole = true,
+): Result<{ readonly title: string; readonly passage: Passage }> => {
+  const said = Object.entries(fields).map(([key, text]) => [key, printable(text).trim()] as const)
+  const { title: called = '', ...typed }: { [key: string]: string } = Object.fromEntries(
+    said.filter(([, text]) => text !== '' && text.toLowerCase() !== 'none'),
+  )
+  const asked = (key: string): boolean => whole || key in fields
+  const title = setFields(PIECE, { title: '' }, asked('title') ? { title: called } : {}, a)
+  if (!title.ok) return title
+  const { measures: place = '', count, goal } = typed
+  const { measures, name, goal: tempo } = PASSAGE
+  const placed = measures.kind.read(place, measures.label, a)
+  if (!placed.ok) return placed
+  if ((asked('measures') || asked('count')) && count === undefined && !range(place))
+    return problem(measures.label, place, PASSAGE.count.missing ?? '')
+  if (typed.name === undefined && placed.value !== '') typed.name = placed.value
+  if (asked('name') && typed.name === undefined) return problem(name.label, '', name.missing ?? '')
+  const [there] = piecesCalled(title.value.title, a.pieces)
+  const piece: Piece = there ?? { v: 1, id: 'none', title: title.value.title || 'new', passages: [] }
+  const begun = { ...piece, passages: [...piece.passages, blank(id)] }
+  const taken = piece.passages.some(p => sameName(p.name, typed.name ?? ''))
+  if (taken)
+    return problem(name.label, typed.name ?? '', `a name that no other passage of ${piece.title} has`)
+  const edited = editPiece(begun, { passage: id }, { fields: typed, lists }, a)
+  if (!edited.ok) return edited
+  if (asked('goal') && goal === undefined) return problem(tempo.label, '', tempo.missing ?? '')
+  const passage = edited.value.passages.at(-1)
+  return passage ? ok({ title: title.value.title, passage }) : problem('passage', '', 'a passage')
+}

@@ -1,0 +1,37 @@
+import { z } from 'zod'
+import { PASSAGE, type PIECE, type Stored, schemas } from './fields.ts'
+import { type Earlier, type Entry, id, type ListKey, listSchemas, was } from './lists.ts'
+
+/**
+ * A stretch of a piece as it is practiced. Meters, tempos, lengths and places are texts that the parsers of music read;
+ * a place is a measure's number, "43", "43.2" or "43+3/16" (see music/place.ts).
+ */
+export type Passage = Stored<typeof PASSAGE> & { readonly [K in ListKey]?: readonly Entry<K>[] } & {
+  readonly id: string
+  /** Onsets from an imported part: "1/4 1/16 Bb4" = place from the first note, length, written pitch or x. */
+  readonly notes?: readonly string[]
+  readonly was?: Earlier
+}
+
+export type Piece = Stored<typeof PIECE> & {
+  readonly v: 1
+  readonly id: string
+  /** File name of the part that was read. */
+  readonly source?: string
+  readonly passages: readonly Passage[]
+}
+
+/** One line of `notes`: place from the passage's first note, length, written pitch ("Bb4") or x for none. */
+export const NOTE = /^(\d{1,6}(?:\/\d{1,6})?) (\d{1,6}(?:\/\d{1,6})?) ([A-G](?:##?|bb?)?-?\d|x)$/
+
+/** The fields of a passage, each on its own. Unknown keys stay: a newer Gradino or another program may have put them there. */
+export const passageSchema = z.looseObject({
+  id,
+  ...schemas(PASSAGE),
+  ...listSchemas,
+  notes: z
+    .array(z.string('text').regex(NOTE, 'place, length and pitch, like 1/4 1/16 Bb4'), 'a list of notes')
+    .max(20_000, 'at most 20000 of them')
+    .exactOptional(),
+  was,
+}) as unknown as z.ZodType<Passage>

@@ -1,0 +1,242 @@
+import { printable, type Result, sentence } from '../../music/result.ts'
+import { type Line, linesOf } from '../../repertoire/change-list.ts'
+import { type EditAround, type Edits, editPiece, type Where } from '../../repertoire/edit.ts'
+import { ASKED, type Field, PASSAGE, PIECE, range, TABLES, type Table } from '../../repertoire/fields.ts'
+import { KINDS, LISTS, type ListKey } from '../../repertoire/lists.ts'
+import { newPassage, piecesCalled } from '../../repertoire/new-passage.ts'
+import type { Passage, Piece } from '../../repertoire/piece.ts'
+import { textIn } from '../../repertoire/set-fields.ts'
+import { editLine, type LineAction } from '../line.ts'
+
+/** A line of the form: a field, or one entry of a list. */
+export type Row = {
+  /** Key of a field, or the list to which it belongs. */
+  readonly key: string
+  readonly list?: ListKey
+  /** Where it stood in its list before; absent = new. */
+  readonly of?: number
+  readonly text: string
+  readonly was: string
+  /** Was left since: it is checked from then on. */
+  readonly left: boolean
+}
+
+/** What is filled in: a piece, a passage or a section that is there, or a passage that is new. */
+export type Form = {
+  readonly piece: Piece | null
+  readonly where: Where
+  readonly rows: readonly Row[]
+  /** Index of the row in hand, and the place in its text where typing goes, in characters. */
+  readonly at: number
+  readonly cursor: number
+}
+
+export type FormAction = LineAction | { readonly k: 'row'; readonly by: number }
+
+/** What a form is checked against. */
+export type Around = { readonly today: string } & Partial<Pick<EditAround, 'isRhythm'>> & {
+    readonly pieces?: readonly Piece[]
+  }
+
+const LONGEST = 400
+
+const fieldRow = (key: string, text: string): Row => {
+  const shown = printable(text)
+  return { key, text: shown, was: shown, left: false }
+}
+const blank = (list: ListKey): Row => ({ key: list, list, text: '', was: '', left: false })
+
+/** Rows in the order of the fields; each list of a passage stands behind the field to which it belongs. */
+const rowsOf = (table: Table, of: object, lists: Passage | null): readonly Row[] =>
+  Object.entries(table).flatMap(([key, f]) => {
+    const list = lists && LISTS.find(l => KINDS[l].behind === key)
+    const entries = list
+      ? [...linesOf(list, lists).map(l => ({ ...blank(list), ...l, was: l.text })), blank(list)]
+      : []
+    return [fieldRow(key, textIn(of, key, f)), ...entries]
+  })
+
+const begun = (piece: Piece | null, where: Where, rows: readonly Row[]): Form => ({
+  piece,
+  where,
+  rows,
+  at: 0,
+  cursor: [...(rows[0]?.text ?? '')].length,
+})
+
+/** The form of what is there. */
+export const editedForm = (piece: Piece, where: Where): Form => {
+  const passage = piece.passages.find(p => p.id === where.passage)
+  const section = passage?.sections?.find(s => s.id === where.section)
+  const lists = passage && !section ? passage : null
+  return begun(piece, where, rowsOf(TABLES[levelOf(where)], section ?? passage ?? piece, lists))
+}
+
+/** The form of a new passage: the title of its piece, and what is asked of it; or only some of these fields. */
+export const newForm = (keys: readonly string[] = ASKED): Form =>
+  begun(
+    null,
+    {},
+    keys.map(key => fieldRow(key, '')),
+  )
+
+const levelOf = (w: Where): keyof typeof TABLES => (w.section ? 'section' : w.passage ? 'passage' : 'piece')
+
+const fieldOf = (key: string): Field<unknown> | undefined => (({ ...PIECE, ...PASSAGE }) as Table)[key]
+
+const fieldIn = (f: Form, key: string): Field<unknown> | undefined =>
+  f.piece ? (TABLES[levelOf(f.where)] as Table)[key] : fieldOf(key)
+
+export const textOf = (f: Form, key: string): string => f.rows.find(r => r.key === key)?.text ?? ''
+
+const rowInHand = (f: Form): Row => f.rows[f.at] as Row
+
+const filled = (r: Row): boolean => r.text.trim() !== ''
+
+/** What a row is called: of an entry "breath 2", counting those that are not empty. */
+export const labelOf = (f: Form, index: number): string => {
+  const row = f.rows[index]
+  if (!row?.list) return fieldIn(f, row?.key ?? '')?.label ?? ''
+  const { label } = KINDS[row.list]
+  const before = f.rows.slice(0, index).filter(r => r.list === row.list && filled(r))
+  return filled(row) ? `${label} ${before.length + 1}` : label
+}
+
+export const hintOf = (f: Form): string => {
+  const row = rowInHand(f)
+  if (row.list) return KINDS[row.list].hint + (row.of === undefined ? '' : ' Empty: it is taken out.')
+  const field = fieldIn(f, row.key)
+  if (f.piece) return `${field?.hint}${field?.missing === undefined ? ' Empty: none.' : ''}`
+  if (row.key === 'title') return `${field?.hint} A title that is there already gets one more passage.`
+  if (row.key === 'measures') return 'First and last as printed, like 41-44; or how many there are, like 4.'
+  return `${field?.hint}${field?.empty ? ` Empty: ${field.empty}.` : ''}`
+}
+
+/** New entries that were emptied are gone; below the others of each list one empty row waits. */
+const tidied = (f: Form): Form => {
+  const at = rowInHand(f)
+  const rows: Row[] = []
+  for (const [i, row] of f.rows.entries()) {
+    const last = row.list !== undefined && f.rows[i + 1]?.list !== row.list
+    if (row.list === undefined || row.of !== undefined || filled(row) || row === at || last) rows.push(row)
+    if (row.list !== undefined && last && (filled(row) || row.of !== undefined)) rows.push(blank(row.list))
+  }
+  return { ...f, rows, at: rows.indexOf(at) }
+}
+
+/** Another row in hand; the one before is checked from now on. */
+export const goTo = (f: Form, index: number): Form => {
+  const to = f.rows[Math.max(0, Math.min(f.rows.length - 1, index))]
+  const here = rowInHand(f)
+  if (!to || to === here) return f
+  const left = { ...here, left: true }
+  const rows = f.rows.map(r => (r === here ? left : r))
+  return tidied({ ...f, rows, at: rows.indexOf(to), cursor: [...to.text].length })
+}
+
+export const editForm = (f: Form, a: FormAction): Form => {
+  if (a.k === 'row') {
+    // The empty row below a new entry comes first.
+    const now = tidied(f)
+    return goTo(now, now.at + a.by)
+  }
+  const row = rowInHand(f)
+  const line = editLine({ text: row.text, cursor: f.cursor }, a, LONGEST)
+  return { ...f, rows: f.rows.with(f.at, { ...row, text: line.text }), cursor: line.cursor }
+}
+
+const changed = (r: Row): boolean => r.text.trim() !== r.was
+
+/** What was typed; what was not touched is not in it. Of a new passage also what was left empty. */
+export const editsOf = (f: Form): Edits => {
+  const fields = Object.fromEntries(
+    f.rows
+      .filter(r => !r.list && (changed(r) || (!f.piece && r.left)))
+      // A new passage is as long as its place says, or so many measures.
+      .map(r => [!f.piece && r.key === 'measures' && onlyCount(r.text) ? 'count' : r.key, r.text.trim()]),
+  )
+  const passage = f.piece?.passages.find(p => p.id === f.where.passage)
+  const lists: { [K in ListKey]?: readonly Line[] } = {}
+  for (const list of f.piece ? LISTS : []) {
+    const lines = f.rows
+      .filter(r => r.list === list && filled(r))
+      .map(r => ({ text: r.text.trim(), ...(r.of === undefined ? {} : { of: r.of }) }))
+    const before = passage && !f.where.section ? linesOf(list, passage) : []
+    const same = lines.length === before.length && lines.every((l, i) => l.text === before[i]?.text)
+    if (!same) lists[list] = lines
+  }
+  return { fields, lists }
+}
+
+const onlyCount = (text: string): boolean => /^\s*\d+\s*$/.test(text)
+
+/** Whether anything was typed that is not stored. */
+export const isChanged = (f: Form): boolean => {
+  const { fields, lists } = editsOf(f)
+  return Object.keys(fields).length + Object.keys(lists).length > 0
+}
+
+/** The sentence about what is wrong, and its row where it has one. */
+export type Wrong = { readonly row: number | null; readonly says: string }
+
+const read = (f: Form, around: Around, all: boolean): Result<unknown> => {
+  let ids = 10_000
+  const from = { today: around.today, isRhythm: around.isRhythm ?? (() => false), newId: () => `new${ids++}` }
+  if (f.piece) return editPiece(f.piece, f.where, editsOf(f), from)
+  const quick = !f.rows.some(r => r.key === 'title')
+  return newPassage(editsOf(f), { ...from, pieces: around.pieces ?? [] }, 'new00000', all && !quick)
+}
+
+/** The first thing that is wrong with what was typed in rows that were left (or in all); null = nothing. */
+export const wrong = (f: Form, around: Around, all = false): Wrong | null => {
+  const seen = {
+    ...f,
+    rows: f.rows.map(r => (all ? { ...r, left: true } : r.left ? r : { ...r, text: r.was })),
+  }
+  const found = read(seen, around, all)
+  if (found.ok) return null
+  const [head = ''] = found.problem.field.split(', ')
+  const rowOf = (label: string): number => seen.rows.findIndex((_, i) => labelOf(seen, i) === label)
+  // Of a new passage place and number of measures are one line.
+  const row = Math.max(rowOf(head), head === PASSAGE.count.label ? rowOf(PASSAGE.measures.label) : -1)
+  return { row: row < 0 ? null : row, says: sentence(found.problem) }
+}
+
+/** All rows left, and the first wrong one in hand; null = nothing is wrong. */
+export const firstWrong = (
+  f: Form,
+  around: Around,
+): { readonly form: Form; readonly says: string } | null => {
+  const look = wrong(f, around, true)
+  const form = { ...f, rows: f.rows.map(r => ({ ...r, left: true })) }
+  return (
+    look && {
+      form: look.row === null ? form : goTo(form, look.row),
+      says: look.row === null ? look.says : '',
+    }
+  )
+}
+
+/** What was understood by a row, said beside it; empty where there is nothing to add. */
+export const understood = (f: Form, index: number, around: Around): string => {
+  const row = f.rows[index]
+  const field = row && !row.list && fieldIn(f, row.key)
+  if (!row || !field) return ''
+  const text = row.text.trim()
+  if (row.key === 'title' && !f.piece)
+    return text !== '' && piecesCalled(text, around.pieces ?? []).length > 0
+      ? 'there already: a passage more'
+      : ''
+  if (row.key === 'measures' && !f.piece) {
+    const found = range(text)
+    const count = !found ? 0 : onlyCount(text) ? Number(text) : found.last - found.first + 1
+    return count < 1 ? '' : count === 1 ? '1 measure' : `${count} measures`
+  }
+  if (text === '' || text.toLowerCase() === 'none') return f.piece ? '' : (field.empty ?? '')
+  const value = field.kind.read(text, field.label, around)
+  return value.ok ? (field.kind.says?.(value.value, around) ?? '') : ''
+}
+
+/** What was typed and is not stored, in words: "goal tempo 132; breath 2 43 slow below=96". */
+export const unsaved = (f: Form): string =>
+  f.rows.flatMap((r, i) => (changed(r) ? [`${labelOf(f, i)} ${r.text.trim() || 'none'}`] : [])).join('; ')
