@@ -107,6 +107,7 @@ const warm = async (
     timing: room.ctx.clock,
     title,
     exercises,
+    lock: room.lock,
     pedals: { right, left },
     rate: RATE,
     log,

@@ -206,7 +206,8 @@ export const inRoom = async <T>(
   try {
     const journal = await openJournal(ctx.home, { ...ctx.clock, chance: ctx.chance })
     const sound = startSound(ctx, output, settings.now())
-    const io = { now: ctx.clock.now, stdin: process.stdin, stdout: process.stdout }
+    const feet = [settings.now().right, settings.now().left]
+    const io = { now: ctx.clock.now, stdin: process.stdin, stdout: process.stdout, feet }
     const terminal: Room['terminal'] = ctx.plain
       ? { k: 'plain', on: (await import('../terminal/open-plain.ts')).openPlain(io) }
       : {
@@ -223,7 +224,7 @@ export const inRoom = async <T>(
         journal,
         sound,
         terminal,
-        lock: stage?.lock ?? pedalLock(),
+        lock: stage?.lock ?? pedalLock({ lockMs: settings.now().lock }),
       }
       const done = await play(room)
       await journal.close()

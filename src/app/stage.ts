@@ -42,10 +42,12 @@ export const onStage = async <T>(
 /** Opens the terminal for a screen, or for lines with `--plain`, and gives it back whatever happens. */
 export const inTerminal = async <T>(
   ctx: Context,
+  settings: Settings,
   screen: (terminal: Terminal) => Promise<T>,
   lines: (terminal: PlainTerminal) => Promise<T>,
 ): Promise<T> => {
-  const io = { now: ctx.clock.now, stdin: process.stdin, stdout: process.stdout }
+  const feet = [settings.right, settings.left]
+  const io = { now: ctx.clock.now, stdin: process.stdin, stdout: process.stdout, feet }
   if (ctx.plain) {
     const { openPlain } = await import('../terminal/open-plain.ts')
     const terminal = openPlain(io)

@@ -54,7 +54,7 @@ export const clickCommand = async (ctx: Context, t: ClickTyped): Promise<Outcome
       click,
       sound,
       timing: ctx.clock,
-      lock: pedalLock(),
+      lock: pedalLock({ lockMs: settings.lock }),
       count: settings.pedals,
       pedals: { right: settings.right, left: settings.left },
       levels: levelsOf(settings),
@@ -63,6 +63,7 @@ export const clickCommand = async (ctx: Context, t: ClickTyped): Promise<Outcome
     }
     return inTerminal(
       ctx,
+      settings,
       async terminal => (await import('../screens/click/screen.tsx')).clickScreen({ ...parts, terminal }),
       async terminal => (await import('../screens/click/plain.ts')).clickPlain({ ...parts, terminal }),
     )

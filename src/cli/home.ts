@@ -50,8 +50,13 @@ const homeScreens = async (
   const { openTerminal } = await import('../terminal/open-terminal.ts')
   const { homeScreen } = await import('../screens/home/screen.tsx')
   const open = (): Terminal =>
-    openTerminal({ now: ctx.clock.now, stdin: process.stdin, stdout: process.stdout })
-  const lock = pedalLock()
+    openTerminal({
+      now: ctx.clock.now,
+      stdin: process.stdin,
+      stdout: process.stdout,
+      feet: [settings.now().right, settings.now().left],
+    })
+  const lock = pedalLock({ lockMs: settings.now().lock })
   let terminal = open()
   const notes = [...first.notes, settings.note() ?? ''].filter(Boolean)
   let state = newState(first, cautions, notes.join(' '))

@@ -72,7 +72,7 @@ export const readCommand = async (ctx: Context, name: string, t: ReadTyped): Pro
       passes,
       sound,
       timing: ctx.clock,
-      lock: pedalLock(),
+      lock: pedalLock({ lockMs: settings.lock }),
       count: settings.pedals,
       pedals: { right: settings.right, left: settings.left },
       levels: levelsOf(settings),
@@ -81,6 +81,7 @@ export const readCommand = async (ctx: Context, name: string, t: ReadTyped): Pro
     }
     return inTerminal(
       ctx,
+      settings,
       async terminal => (await import('../screens/reading/screen.tsx')).readingScreen({ ...parts, terminal }),
       async terminal => (await import('../screens/reading/plain.ts')).readingPlain({ ...parts, terminal }),
     )

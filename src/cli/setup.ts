@@ -6,7 +6,8 @@ import { problem } from '../music/result.ts'
 import { parseCapacity } from '../repertoire/breath-advice.ts'
 import type { Settings } from '../store/settings.ts'
 import { openSettings } from '../store/settings.ts'
-import { keyLabel } from '../terminal/learn.ts'
+import { keyLabel } from '../terminal/key-label.ts'
+import { terminalKind } from '../terminal/learn.ts'
 import { wholeNumber } from './options.ts'
 
 /** Settings that can be given as options, as typed. */
@@ -98,7 +99,8 @@ export const setupCommand = async (ctx: Context, t: SetupTyped): Promise<Outcome
   if (!ctx.tty) throw new Stop(2, 'Teaching the pedals needs a terminal; --show says what is set.')
   const { openTerminal } = await import('../terminal/open-terminal.ts')
   const { setupScreen } = await import('../screens/setup/screen.tsx')
-  const terminal = openTerminal({ now: ctx.clock.now, stdin: process.stdin, stdout: process.stdout })
+  const io = { now: ctx.clock.now, stdin: process.stdin, stdout: process.stdout }
+  const terminal = openTerminal({ ...io, feet: 'any' })
   const { right, left, pedals, instrument } = settings.now()
   const kinds = instrument === undefined ? FAMILY_NAMES : []
   const before = { right, left, pedals }
@@ -106,6 +108,6 @@ export const setupCommand = async (ctx: Context, t: SetupTyped): Promise<Outcome
   if (learned === null) return { lines: ['Nothing was changed.', ...lines(settings.now())] }
   const { plays, ...feet } = learned
   const rest = plays === undefined ? {} : must(settingsFor(plays, settings.now()))
-  await settings.change({ ...feet, ...rest })
+  await settings.change({ ...feet, learnedIn: terminalKind(process.env), ...rest })
   return told()
 }

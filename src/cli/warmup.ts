@@ -11,6 +11,7 @@ import { DEFAULT_RULES } from '../ladder/rules.ts'
 import type { WarmUpLog } from '../screens/warmup/screen.tsx'
 import { RATE } from '../sound/stream.ts'
 import { type Journal, openJournal } from '../store/journal.ts'
+import { pedalLock } from '../terminal/lock.ts'
 import { warmedUp } from '../warm-up/exercise.ts'
 import { exercisesOf } from '../warm-up/exercises.ts'
 import type { Typed } from './options.ts'
@@ -40,6 +41,7 @@ export const warmupCommand = async (ctx: Context, name: string | undefined, t: T
       title: warmUp.title,
       exercises: exercisesOf(warmUp, { today: todayOf(ctx), remembered, tuning: settings }),
       pedals: { right: settings.right, left: settings.left },
+      lock: pedalLock({ lockMs: settings.lock }),
       rate: RATE,
       log: warmUpLog(journal),
       levels: levelsOf(settings),
@@ -49,6 +51,7 @@ export const warmupCommand = async (ctx: Context, name: string | undefined, t: T
     try {
       return await inTerminal<Outcome>(
         ctx,
+        settings,
         terminal => warmUpScreen({ ...parts, terminal }),
         terminal => warmUpScreen({ ...parts, terminal }),
       )

@@ -19,6 +19,7 @@ const HERTZ = 'hertz from 380 to 480'
 const TRANSPOSITION = 'what sounds when C is written, as C, Bb, F or Eb4'
 const MINUTES = 'minutes from 10 to 480'
 const SECONDS = 'seconds from 1 to 600'
+const LOCK = 'milliseconds from 400 to 2000'
 const MILLISECONDS = 'milliseconds from -1000 to 1000'
 
 /** What the player prefers. What is absent is left to the parts that use it. Unknown keys of the file stay in it. */
@@ -28,6 +29,10 @@ const schema = z.looseObject({
   right: key.default('PageDown'),
   left: key.default('PageUp'),
   pedals: z.union([z.literal(1), z.literal(2)], '1 or 2').default(2),
+  /** How long one press of a pedal is one press, as measured when it was learned, milliseconds. */
+  lock: z.int(LOCK).min(400, LOCK).max(2000, LOCK).exactOptional(),
+  /** The kind of terminal in which the pedals were learned. */
+  learnedIn: word.exactOptional(),
   /** After a repetition: wait for the pedal, or go on by itself. */
   after: z.enum(['wait', 'go-on'], 'wait or go-on').default('wait'),
   levels: z
@@ -77,6 +82,8 @@ type Known =
   | 'right'
   | 'left'
   | 'pedals'
+  | 'lock'
+  | 'learnedIn'
   | 'after'
   | 'levels'
   | 'output'

@@ -8,6 +8,11 @@
  * keyboard protocol (functional key table); the win32-input-mode specification of Windows Terminal.
  */
 
+/** Told by the window, not by a key: it got the keyboard, or another window did (`CSI I`, `CSI O`). */
+export const FOCUS_GAINED = 'focus-gained'
+export const FOCUS_LOST = 'focus-lost'
+export const isFocus = (id: string): boolean => id === FOCUS_GAINED || id === FOCUS_LOST
+
 const SHIFT = 1
 export const ALT = 2
 const CTRL = 4
@@ -138,6 +143,8 @@ export const csiKey = (parameters: string, final: string): string | null => {
   const urxvt = URXVT_MODIFIERS[final]
   if (urxvt !== undefined) return named(TILDES.get(Number(first)), urxvt)
   if (final === 'u') return kittyKey(first, modifiers, third)
+  if (parameters === '' && final === 'I') return FOCUS_GAINED
+  if (parameters === '' && final === 'O') return FOCUS_LOST
   if (final === 'Z') return named('Tab', modifiers | SHIFT)
   if (first !== '' && first !== '1') return null
   return parameters === '' && final in URXVT_ARROWS

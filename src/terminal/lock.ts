@@ -8,6 +8,26 @@ export type PedalLock = {
   press(pedal: Pedal, t: number): Press
 }
 
+/** Long enough for most systems, where a pedal's own repeat was not measured, ms. */
+export const USUAL_LOCK = 750
+
+/** What systems do with a key that is held, ms; null = this pedal does not repeat. */
+export type Repeat = { readonly delay: number; readonly interval: number } | null
+
+const MARGIN = 150
+/** The limits of a lock, ms: a nervous second tap comes within 300 ms; a repetition hardly ends within two seconds. */
+export const SHORTEST_LOCK = 400
+const LONGEST_LOCK = 2000
+
+/**
+ * How long after a press the same pedal is locked, ms: a little longer than the system waits before it repeats a held
+ * key. Nothing else tells a held pedal from one that was pressed again.
+ */
+export const lockFor = (repeat: Repeat): number =>
+  repeat === null
+    ? USUAL_LOCK
+    : Math.min(LONGEST_LOCK, Math.max(SHORTEST_LOCK, Math.round((repeat.delay + MARGIN) / 10) * 10))
+
 const never = Number.NEGATIVE_INFINITY
 const other = (pedal: Pedal): Pedal => (pedal === 'right' ? 'left' : 'right')
 
@@ -23,7 +43,15 @@ const other = (pedal: Pedal): Pedal => (pedal === 'right' ? 'left' : 'right')
  * - Fresh presses of both pedals within `pairMs` are 'both', locked or not: a locked press beside an open one
  *   would otherwise turn the verdict. After it both pedals are locked, and need `quietMs` without either.
  */
-export const pedalLock = ({ lockMs = 750, quietMs = 250, pairMs = 120 } = {}): PedalLock => {
+export const pedalLock = ({
+  lockMs = USUAL_LOCK,
+  quietMs = 250,
+  pairMs = 120,
+}: {
+  readonly lockMs?: number | undefined
+  readonly quietMs?: number
+  readonly pairMs?: number
+} = {}): PedalLock => {
   const feet = {
     right: { event: never, fresh: never, accepted: never },
     left: { event: never, fresh: never, accepted: never },

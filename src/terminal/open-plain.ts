@@ -1,4 +1,6 @@
-import { guardProcess } from './process-guard.ts'
+import { type Feet, footwork } from './feet.ts'
+import { isFocus } from './key-names.ts'
+import { guardProcess, LEAVES_WITHIN } from './process-guard.ts'
 import { type Key, tokenizer } from './tokenizer.ts'
 
 /** Lines instead of a screen: for screen readers, simple terminals and pipes. */
@@ -18,11 +20,14 @@ export const openPlain = (o: {
   readonly now: () => number
   readonly stdin: NodeJS.ReadStream
   readonly stdout: NodeJS.WriteStream
+  /** The keys that the pedals send. */
+  readonly feet?: Feet
 }): PlainTerminal => {
   const { stdin, stdout, now } = o
   const tokens = tokenizer()
   let listener: (key: Key) => void = () => {}
   let wait: NodeJS.Timeout | undefined
+  let leaving: NodeJS.Timeout | undefined
   let closed = false
   let over = false
 
@@ -42,10 +47,12 @@ export const openPlain = (o: {
     const due = tokens.due()
     if (due !== null) wait = setTimeout(() => deliver(tokens.flush(now())), Math.max(0, due - now()))
     for (const key of keys) {
+      if (key.id === 'C-c') leaving ??= setTimeout(() => guard.die('SIGINT'), LEAVES_WITHIN)
       if (key.id === 'C-z') guard.stop()
-      else listener(key)
+      else if (!isFocus(key.id)) pedals.key(key)
     }
   }
+  const pedals = footwork({ feet: o.feet ?? [], now, tell: key => listener(key) })
   const read = (bytes: Uint8Array): void => deliver(tokens.feed(bytes, now()))
   const quit = (): void => listener({ id: 'C-c', at: now() })
   const ended = (): void => {
@@ -75,6 +82,8 @@ export const openPlain = (o: {
       if (closed) return
       closed = true
       clearTimeout(wait)
+      clearTimeout(leaving)
+      pedals.close()
       guard.release()
       raw(false)
       stdin.off('data', read)

@@ -1,14 +1,26 @@
 import { writeSync } from 'node:fs'
 import type { RenderOptions } from 'ink'
 import { enterScreen, leaveScreen } from './escapes.ts'
+import { type Feet, footwork } from './feet.ts'
 import { inkStreams } from './ink-streams.ts'
-import { guardProcess } from './process-guard.ts'
+import { FOCUS_LOST, isFocus } from './key-names.ts'
+import { guardProcess, LEAVES_WITHIN } from './process-guard.ts'
 import { type Size, screenWriter } from './screen-writer.ts'
 import { type Key, tokenizer } from './tokenizer.ts'
+import { NOT_IN_FRONT, NOT_IN_FRONT_SHORT } from './words.ts'
+
+/**
+ * More keys in one read than a person presses, even with a key held while the computer stood still for two seconds
+ * (ms apart: 30): something lies on the keyboard, or was pasted by a terminal that does not say so.
+ */
+const FLOOD = 64
 
 export type Terminal = {
   size(): Size
-  /** Every key but Ctrl+Z, in order; Ctrl+C is the key 'C-c'. Returns what takes the listener away. */
+  /**
+   * Every key but Ctrl+Z, in order; Ctrl+C is the key 'C-c', and whoever hears it closes the terminal. Of a flood
+   * nothing is told but Ctrl+C. Returns what takes the listener away.
+   */
   onKey(f: (key: Key) => void): () => void
   /** After the size changed; Ink has its own notice. */
   onResize(f: () => void): () => void
@@ -30,6 +42,8 @@ export const openTerminal = (o: {
   now: () => number
   stdin: NodeJS.ReadStream
   stdout: NodeJS.WriteStream
+  /** The keys that the pedals send. */
+  feet?: Feet
 }): Terminal => {
   const { stdin, stdout, now } = o
   const size = (): Size => ({ rows: stdout.rows || 24, cols: stdout.columns || 80 })
@@ -41,10 +55,13 @@ export const openTerminal = (o: {
   let ours = false
   let busy = false
   let closed = false
+  let front = true
   let wait: NodeJS.Timeout | undefined
+  let leaving: NodeJS.Timeout | undefined
 
   const show = (): void => {
     if (!ours || busy) return
+    if (!front) writer.patch(size().rows - 1, notice(size().cols))
     const bytes = writer.update()
     if (bytes !== '') busy = !stdout.write(bytes)
   }
@@ -63,6 +80,7 @@ export const openTerminal = (o: {
     stdin.setRawMode(true)
     stdout.write(enterScreen())
     ours = true
+    front = true
     writer.forget()
     show()
   }
@@ -84,12 +102,30 @@ export const openTerminal = (o: {
     // One turn for bytes that have already arrived but were not read yet: then it was no lone Escape.
     const flush = (): void => void setImmediate(() => deliver(tokens.flush(now())))
     if (due !== null) wait = setTimeout(flush, Math.max(0, due - now()))
-    for (const key of found) {
+    const heard = found.length > FLOOD ? found.filter(key => key.id === 'C-c').slice(0, 1) : found
+    for (const key of heard) {
       if (closed) return
+      // A key that arrives is proof, whatever was said last.
+      look(key.id !== FOCUS_LOST)
+      if (key.id === 'C-c') leaving ??= setTimeout(() => guard.die('SIGINT'), LEAVES_WITHIN)
       if (key.id === 'C-z') guard.stop()
-      else keys.tell(key)
+      else if (!isFocus(key.id)) pedals.key(key)
     }
   }
+  /** Whether this window has the keyboard. */
+  const look = (at: boolean): void => {
+    if (at === front) return
+    front = at
+    if (front) writer.patch(size().rows - 1, null)
+    show()
+  }
+  const pedals = footwork({
+    feet: o.feet ?? [],
+    now,
+    tell: key => {
+      if (!closed) keys.tell(key)
+    },
+  })
   const read = (bytes: Uint8Array): void => deliver(tokens.feed(bytes, now()))
   const resized = (): void => {
     writer.resize(size())
@@ -131,8 +167,10 @@ export const openTerminal = (o: {
       if (closed) return
       closed = true
       leave()
+      pedals.close()
       guard.release()
       clearTimeout(wait)
+      clearTimeout(leaving)
       stdin.off('data', read)
       stdin.off('end', gone)
       stdin.off('error', gone)
@@ -143,6 +181,10 @@ export const openTerminal = (o: {
     },
   }
 }
+
+/** The last row while another window has the keyboard. */
+const notice = (cols: number): string =>
+  ` ${cols < NOT_IN_FRONT.length + 1 ? NOT_IN_FRONT_SHORT : NOT_IN_FRONT}`
 
 const listeners = <T>(): { add(f: (value: T) => void): () => void; tell(value: T): void } => {
   const all = new Set<(value: T) => void>()

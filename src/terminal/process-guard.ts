@@ -1,5 +1,6 @@
 import { writeSync } from 'node:fs'
 import { printable } from '../music/result.ts'
+import { faultOfItsOwn } from './words.ts'
 
 /** Signals that end the program. SIGBREAK is Windows' own. */
 const ENDINGS = ['SIGINT', 'SIGTERM', 'SIGHUP', 'SIGQUIT', 'SIGBREAK'] as const
@@ -7,10 +8,13 @@ const ENDINGS = ['SIGINT', 'SIGTERM', 'SIGHUP', 'SIGQUIT', 'SIGBREAK'] as const
 /** How long to wait for SIGCONT after a stop that the system may have refused, in ms. */
 const STOP_REFUSED = 100
 
+/** A program that was told to leave by Ctrl+C and still has the terminal after this long is ended, ms. */
+export const LEAVES_WITHIN = 2000
+
 /** The one sentence about a fault in the program itself. */
 export const faultSentence = (error: unknown): string => {
   const message = printable(error instanceof Error ? error.message : String(error)).trim()
-  return `Gradino stopped because of a fault of its own (${message || 'unknown'}); what was confirmed is on disk.`
+  return faultOfItsOwn(message || 'unknown')
 }
 
 const reportFault = (error: unknown): void => {

@@ -11,6 +11,7 @@ export type Headless = {
     cursorShown: boolean
     autowrap: boolean
     paste: boolean
+    focus: boolean
     synchronized: boolean
   }
   resize(rows: number, cols: number): void
@@ -40,6 +41,7 @@ export const headless = (rows: number, cols: number): Headless => {
       cursorShown,
       autowrap: terminal.modes.wraparoundMode,
       paste: terminal.modes.bracketedPasteMode,
+      focus: terminal.modes.sendFocusMode,
       synchronized: terminal.modes.synchronizedOutputMode,
     }),
     resize: (r, c) => terminal.resize(c, r),
@@ -52,5 +54,6 @@ export const UNTOUCHED = {
   cursorShown: true,
   autowrap: true,
   paste: false,
+  focus: false,
   synchronized: false,
 }

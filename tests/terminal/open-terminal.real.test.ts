@@ -3,7 +3,7 @@ import { afterEach, beforeAll, describe, expect, it } from 'vitest'
 import { UNTOUCHED } from './headless.ts'
 import { bundleFixture, type Pty, startInPty } from './pty.ts'
 
-const OURS = { ...UNTOUCHED, alternate: true, cursorShown: false, autowrap: false, paste: true }
+const OURS = { ...UNTOUCHED, alternate: true, cursorShown: false, autowrap: false, paste: true, focus: true }
 
 let stand = ''
 let pty: Pty

@@ -141,6 +141,29 @@ describe('an open terminal', () => {
     expect(screen.state()).toEqual(UNTOUCHED)
   })
 
+  it('while another window has the keyboard the last row says so, through new frames and sizes', async () => {
+    frame('quarter 112\n\n\nright: clean')
+    io.stdin.emit('data', Buffer.from('\x1b[O'))
+    frame('quarter 116\n\n\nright: start')
+    expect(await rows()).toEqual(['quarter 116', '', '', " The pedal can't rea"])
+    io.stdin.emit('data', Buffer.from('\x1b[I'))
+    expect((await rows())[3]).toBe('right: start')
+    io.stdin.emit('data', Buffer.from('\x1b[O'))
+    expect((await rows())[3]).toContain("can't")
+    io.stdin.emit('data', Buffer.from('a'))
+    expect((await rows())[3]).toBe('right: start')
+    expect(keys.map(k => k.id)).toEqual(['a'])
+  })
+
+  it('of more keys at once than anyone presses only the way out is heard', () => {
+    io.stdin.emit('data', Buffer.from('a'.repeat(64)))
+    expect(keys).toHaveLength(64)
+    io.stdin.emit('data', Buffer.from('a'.repeat(65)))
+    expect(keys).toHaveLength(64)
+    io.stdin.emit('data', Buffer.from(`${'a'.repeat(5000)}\x03${'b'.repeat(5000)}`))
+    expect(keys.slice(64).map(k => k.id)).toEqual(['C-c'])
+  })
+
   it('a key that closes the terminal is the last one heard', () => {
     terminal.onKey(() => terminal.close())
     io.stdin.emit('data', Buffer.from('\x03ab'))

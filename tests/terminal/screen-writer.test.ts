@@ -109,6 +109,7 @@ describe('the screen after each frame', () => {
       cursorShown: false,
       autowrap: false,
       paste: true,
+      focus: true,
     })
     await screen.write('\x1b[?2026h\x1b[31mhalf a frame')
     await screen.write(`${leaveScreen()}$`)

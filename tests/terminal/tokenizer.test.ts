@@ -100,6 +100,12 @@ const PUBLISHED: readonly (readonly [bytes: string, id: string])[] = [
   ['\x1a', 'C-z'],
 ]
 
+/** The window itself, told where it was asked for (mode 1004): no press of a key. Source: "XTerm Control Sequences". */
+const WINDOW: readonly (readonly [bytes: string, id: string])[] = [
+  ['\x1b[I', 'focus-gained'],
+  ['\x1b[O', 'focus-lost'],
+]
+
 const TYPED: readonly (readonly [bytes: string, id: string])[] = [
   ['a', 'a'],
   ['[', '['],
@@ -136,8 +142,6 @@ const SILENT: readonly string[] = [
   '\x1b]11;rgb:0000/0000/0000\x1b\\',
   '\x1bP>|kitty(0.26.5)\x1b\\',
   '\x1b_Gi=1;OK\x1b\\',
-  '\x1b[I', // focus
-  '\x1b[O',
   '\x1b[<0;10;5M', // mouse
   '\x1b[<0;10;5m',
   '\x1b[32;10;5M',
@@ -152,7 +156,7 @@ const SILENT: readonly string[] = [
   '\x1b[201~',
 ]
 
-const keys = [...MEASURED, ...PUBLISHED, ...TYPED]
+const keys = [...MEASURED, ...PUBLISHED, ...WINDOW, ...TYPED]
 
 describe('a key is told by one name, whatever terminal sends it', () => {
   it.each(keys)('%j is %s', (sent, id) => {
@@ -305,7 +309,7 @@ describe('laws', () => {
     { maxLength: 60, size: 'max' },
   )
   const NAME =
-    /^(?:C-)?(?:M-)?(?:S-)?(?:[A-Z][A-Za-z]+|F\d+|(?:media|volume)-[a-z-]+|[\p{L}\p{M}\p{N}\p{P}\p{S}\p{Zs}])$/u
+    /^(?:C-)?(?:M-)?(?:S-)?(?:[A-Z][A-Za-z]+|F\d+|(?:media|volume|focus)-[a-z-]+|[\p{L}\p{M}\p{N}\p{P}\p{S}\p{Zs}])$/u
 
   it('any bytes at all: never an error, always well-formed names, the same for every cut', () => {
     fc.assert(

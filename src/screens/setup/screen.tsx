@@ -3,24 +3,36 @@ import type { ReactElement } from 'react'
 import type { Terminal } from '../../terminal/open-terminal.ts'
 import { theme } from '../theme.ts'
 import { type Learned, learnPedals, type Pedals } from './setup.ts'
+import { KEEPS, LEAVES } from './words.ts'
 
-const SetupView = (p: { said: readonly string[]; done: boolean; cols: number }): ReactElement => (
-  <Box flexDirection="column" width={Math.min(76, p.cols - 2)} marginLeft={1} marginTop={1}>
+const SetupView = (p: {
+  said: readonly string[]
+  done: boolean
+  rows: number
+  cols: number
+}): ReactElement => (
+  <Box flexDirection="column" width={Math.min(76, p.cols - 2)} height={p.rows} marginLeft={1} paddingTop={1}>
     <Text bold>The pedals</Text>
     <Text> </Text>
-    {p.said.map((line, i) => (
-      <Text key={i} wrap="wrap" {...(i === p.said.length - 1 ? { bold: true } : {})}>
-        {line}
-      </Text>
-    ))}
+    {/* The latest stands at the bottom; what is older leaves at the top. */}
+    <Box flexDirection="column" flexGrow={1} flexShrink={1} overflow="hidden" justifyContent="flex-end">
+      {p.said.map((line, i) => (
+        <Box key={i} flexShrink={0}>
+          <Text wrap="wrap" {...(i === p.said.length - 1 ? { bold: true } : {})}>
+            {line}
+          </Text>
+        </Box>
+      ))}
+    </Box>
     <Text> </Text>
     <Text wrap="wrap" color={theme.soft}>
-      {p.done ? 'Any key keeps this.' : 'f leaves everything as it was.'}
+      {p.done ? KEEPS : LEAVES}
     </Text>
   </Box>
 )
 
-const LOOK_AGAIN = 500
+/** How often silence is looked at, ms: a lifted foot is told by it. */
+const LOOK_AGAIN = 100
 
 /** Has the pedals pressed; resolves with them, or with null when the player leaves. */
 export const setupScreen = (o: {
@@ -33,35 +45,36 @@ export const setupScreen = (o: {
 }): Promise<Learned | null> =>
   new Promise(resolve => {
     const setup = learnPedals(o.now(), o.before, o.kinds)
-    const view = (): ReactElement => {
-      const { said, result } = setup.state()
-      return <SetupView said={said} done={result !== null} cols={o.terminal.size().cols} />
-    }
+    let shown = setup.state()
+    const view = (): ReactElement => (
+      <SetupView said={shown.said} done={shown.result !== null} {...o.terminal.size()} />
+    )
     const ink = render(view(), o.terminal.ink)
-    const draw = (): void => ink.rerender(view())
+    const draw = (): void => {
+      if (shown === setup.state()) return
+      shown = setup.state()
+      if (shown.over) leave(shown.result)
+      else ink.rerender(view())
+    }
     let stop = (): void => {}
     const look = (): void => {
+      stop = o.later(LOOK_AGAIN, look)
       setup.waited(o.now())
       draw()
-      stop = o.later(LOOK_AGAIN, look)
     }
     stop = o.later(LOOK_AGAIN, look)
-    let since = 0
     const leave = (pedals: Learned | null): void => {
       stop()
-      off()
+      for (const off of offs) off()
       ink.unmount()
       resolve(pedals)
     }
-    const off = o.terminal.onKey(key => {
-      const { result } = setup.state()
-      // The foot that taught the last pedal may still be down.
-      if (result !== null && key.at - since > 600) leave(result)
-      else if (key.id === 'C-c' || (key.id === 'f' && result === null)) leave(null)
-      else {
+    const offs = [
+      o.terminal.onKey(key => {
+        if (key.id === 'C-c') return leave(setup.state().result)
         setup.key(key)
-        since = key.at
         draw()
-      }
-    })
+      }),
+      o.terminal.onResize(() => ink.rerender(view())),
+    ]
   })

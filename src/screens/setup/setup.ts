@@ -1,25 +1,30 @@
-import { keyLabel, type Lesson, type PedalLesson, pedalLesson } from '../../terminal/learn.ts'
+import { chordGate } from '../../terminal/chord.ts'
+import { type LearnedPedal, type Lesson, type PedalLesson, pedalLesson } from '../../terminal/learn.ts'
+import { type PedalLock, pedalLock, USUAL_LOCK } from '../../terminal/lock.ts'
 import type { Key } from '../../terminal/tokenizer.ts'
 import { TAKEN_KEYS } from '../practice/keys.ts'
+import * as words from './words.ts'
 
-/** The pedals as they are to be kept. */
-export type Pedals = { readonly right: string; readonly left: string; readonly pedals: 1 | 2 }
+/** The pedals as they are to be kept; `lock` = how long one press is one press, ms. */
+export type Pedals = {
+  readonly right: string
+  readonly left: string
+  readonly pedals: 1 | 2
+  readonly lock?: number
+}
 
 /** What was learned; `plays` = what is played, where that was asked and answered. */
 export type Learned = Pedals & { readonly plays?: string }
 
-export type SetupState = {
-  readonly asking: 'right' | 'left' | 'plays' | null
+type SetupState = {
+  /** `try` = all is learned, and each press is shown. */
+  readonly asking: 'right' | 'left' | 'plays' | 'try'
   /** What was said, latest last. */
   readonly said: readonly string[]
-  readonly right: string | null
   readonly result: Learned | null
+  /** The player leaves; `result` null = everything stays as it was. */
+  readonly over: boolean
 }
-
-const QUESTION = {
-  right: 'The right pedal (clean): press it three times. With one pedal only, this is the one.',
-  left: 'The left pedal (not clean): press it three times. If there is only one pedal, press 1.',
-} as const
 
 export type Setup = {
   readonly state: () => SetupState
@@ -29,63 +34,84 @@ export type Setup = {
 }
 
 const LINES = 12
+/** These move the line on lists, and may be pedals all the same: then the pedal goes first. */
+const FREE: readonly string[] = ['Up', 'Down']
+const TAKEN = Object.fromEntries(Object.entries(TAKEN_KEYS).filter(([id]) => !FREE.includes(id)))
 
 /**
- * Asks for the two pedals by having them pressed, and then which of some kinds of instruments is played (none = it is
- * not asked). Nothing is stored here. `before` = the pedals until now.
+ * Asks for the two pedals by having them pressed and held, then which of some kinds of instruments is played (none = it is
+ * not asked), and then shows what each press would do. Nothing is stored here. `before` = the pedals until now.
  */
 export const learnPedals = (since: number, before: Pedals, kinds: readonly string[] = []): Setup => {
-  let lesson: PedalLesson = pedalLesson({ pedal: 'right', since, taken: TAKEN_KEYS })
+  let lesson: PedalLesson = pedalLesson({ pedal: 'right', since, taken: TAKEN })
+  let together = chordGate([])
+  let right: LearnedPedal | null = null
   let pedals: Pedals = before
-  let state: SetupState = { asking: 'right', said: [QUESTION.right], right: null, result: null }
+  let lock: PedalLock = pedalLock()
+  let state: SetupState = { asking: 'right', said: [words.ASK.right], result: null, over: false }
+
   const say = (text: string): void => {
     if (state.said.at(-1) !== text) state = { ...state, said: [...state.said, text].slice(-LINES) }
   }
-  const learned = (l: Lesson, at: number): void => {
-    if (l.learned === undefined) return
-    if (state.asking === 'right') {
-      state = { ...state, asking: 'left', right: l.learned }
-      lesson = pedalLesson({
-        pedal: 'left',
-        since: at,
-        taken: TAKEN_KEYS,
-        otherPedal: { pedal: 'right', id: l.learned },
-      })
-      say(QUESTION.left)
-    } else done({ right: state.right ?? before.right, left: l.learned, pedals: 2 })
+  const answered = (lesson: Lesson | null, at: number): void => {
+    if (lesson === null) return
+    say(lesson.say)
+    if (lesson.learned !== undefined) learned(lesson.learned, at)
   }
-  const done = (found: Pedals): void => {
-    pedals = found
-    state = { ...state, asking: kinds.length > 0 ? 'plays' : null, result: kinds.length > 0 ? null : found }
-    say(
-      found.pedals === 1
-        ? `One pedal: ${keyLabel(found.right)}.`
-        : `Right (clean): ${keyLabel(found.right)}. Left (not clean): ${keyLabel(found.left)}.`,
-    )
-    const digits = kinds.map((kind, i) => `${i + 1} ${kind}`).join('  ')
-    if (kinds.length > 0)
-      say(`What do you play? It sets rests, click and words. ${digits}  n: leave it open.`)
+  const learned = (l: LearnedPedal, at: number): void => {
+    if (right !== null) {
+      found({ right: right.id, left: l.id, pedals: 2, lock: Math.max(right.lockMs, l.lockMs) })
+      return
+    }
+    right = l
+    state = { ...state, asking: 'left' }
+    together = chordGate([l.id])
+    lesson = pedalLesson({ pedal: 'left', since: at, taken: TAKEN, otherPedal: { pedal: 'right', id: l.id } })
+    say(words.ASK.left)
+  }
+  const found = (p: Pedals): void => {
+    pedals = p
+    lock = pedalLock({ lockMs: p.lock ?? USUAL_LOCK })
+    say(words.pedalsSet(p))
+    if (kinds.length > 0) {
+      state = { ...state, asking: 'plays' }
+      say(words.askKind(kinds))
+    } else tryOut(p)
+  }
+  const tryOut = (result: Learned): void => {
+    state = { ...state, asking: 'try', result }
+    // While it waits for a press a single key is a single key, unless the pedal is several at once.
+    together = chordGate(result.pedals === 1 ? [result.right] : [result.right, result.left])
+    say(words.TRY)
   }
   const played = (id: string): void => {
     const kind = kinds[Number(id) - 1]
     if (kind === undefined && id !== 'n') return
-    state = { ...state, asking: null, result: { ...pedals, ...(kind === undefined ? {} : { plays: kind }) } }
-    say(kind === undefined ? 'Left open.' : `You play: ${kind}.`)
+    say(words.playsKind(kind))
+    tryOut({ ...pedals, ...(kind === undefined ? {} : { plays: kind }) })
+  }
+  const tried = (key: Key): void => {
+    const pedal =
+      key.id === pedals.right ? 'right' : pedals.pedals === 2 && key.id === pedals.left ? 'left' : null
+    if (pedal === null) say(words.noPedal(key.id))
+    else say(words.PRESS[lock.press(pedal, key.at)] ?? words.wouldDo(pedal, pedals.pedals))
+  }
+  const hear = (key: Key): void => {
+    if (key.id === 'f') state = { ...state, over: true }
+    else if (state.asking === 'try') tried(key)
+    else if (state.asking === 'plays') played(key.id)
+    else if (state.asking === 'left' && key.id === '1' && right !== null)
+      found({ right: right.id, left: before.left, pedals: 1, lock: right.lockMs })
+    else answered(lesson.key(key), key.at)
   }
   return {
     state: () => state,
     key: key => {
-      if (state.asking === null) return
-      if (state.asking === 'plays') return played(key.id)
-      if (state.asking === 'left' && key.id === '1')
-        return done({ right: state.right ?? before.right, left: before.left, pedals: 1 })
-      const answer = lesson.key(key)
-      say(answer.say)
-      learned(answer, key.at)
+      for (const one of together.feed(key)) hear(one)
     },
     waited: t => {
-      const text = state.asking === null || state.asking === 'plays' ? null : lesson.waited(t)
-      if (text !== null) say(text)
+      for (const one of together.flush(t)) hear(one)
+      if (state.asking === 'right' || state.asking === 'left') answered(lesson.waited(t), t)
     },
   }
 }

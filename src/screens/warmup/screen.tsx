@@ -6,7 +6,7 @@ import type { WarmedUp } from '../../ladder/key.ts'
 import { spoken, type Tempo, typed } from '../../music/tempo.ts'
 import type { Sound } from '../../sound/sound.ts'
 import { backLine, brokeOffLine } from '../../sound/words.ts'
-import { pedalLock } from '../../terminal/lock.ts'
+import type { PedalLock } from '../../terminal/lock.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
 import type { SlotClock } from '../../visit/slot-clock.ts'
 import {
@@ -47,6 +47,7 @@ export const warmUpScreen = (o: {
   readonly title: string
   readonly exercises: readonly Exercise[]
   readonly pedals: { readonly right: string; readonly left: string }
+  readonly lock: PedalLock
   readonly rate: number
   readonly log: WarmUpLog
   readonly levels: Levels
@@ -57,8 +58,7 @@ export const warmUpScreen = (o: {
   readonly slot?: SlotClock
 }): Promise<WarmUpTold> =>
   new Promise(resolve => {
-    const { terminal, sound, timing } = o
-    const lock = pedalLock()
+    const { terminal, sound, timing, lock } = o
     let s = newWarmUp(o.exercises)
     let id: number | null = null
     let program = turnProgram(s, o.rate, null)

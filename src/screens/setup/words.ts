@@ -1,0 +1,45 @@
+import { keyLabel } from '../../terminal/key-label.ts'
+import type { Press } from '../../terminal/lock.ts'
+import { judge, MEANING_WORDS, type Moment } from '../../visit/pedal-table.ts'
+
+export const ASK = {
+  right: 'The right pedal (clean): press it three times. With one pedal only, this is the one.',
+  left: 'The left pedal (not clean): press it three times. If you have only one pedal, press 1.',
+} as const
+
+export const LEAVES = 'f leaves everything as it was.'
+export const KEEPS = 'f keeps this.'
+export const TRY = 'Try it: press as you would while playing, and read what each press would do.'
+
+/** Which keys the pedals send. */
+export const pedalsSet = (p: { right: string; left: string; pedals: 1 | 2 }): string =>
+  p.pedals === 1
+    ? `One pedal: ${keyLabel(p.right)}.`
+    : `Right (clean): ${keyLabel(p.right)}. Left (not clean): ${keyLabel(p.left)}.`
+
+export const askKind = (kinds: readonly string[]): string =>
+  `What do you play? It sets rests, click and words. ${kinds.map((kind, i) => `${i + 1} ${kind}`).join('  ')}  n: leave it open.`
+export const playsKind = (kind: string | undefined): string =>
+  kind === undefined ? 'Left open.' : `You play: ${kind}.`
+
+const MOMENTS: readonly (readonly [says: string, moment: Moment])[] = [
+  ['before you play', 'ready'],
+  ['while you play', 'early'],
+  ['at the end', 'open'],
+  ['in the rest after clean', 'afterClean'],
+  ['after not clean', 'afterSlip'],
+]
+
+/** What a press would do at each moment of a repetition. */
+export const wouldDo = (pedal: 'right' | 'left', pedals: 1 | 2): string => {
+  const name = pedals === 1 ? 'The pedal' : pedal === 'right' ? 'The right pedal' : 'The left pedal'
+  const does = MOMENTS.map(([says, m]) => `${says}: ${MEANING_WORDS[judge(m, pedal, pedals)]}`).join('; ')
+  return `${name}, one press. It would do this: ${does}.`
+}
+/** What is said to a press that would not count. */
+export const PRESS: Readonly<Record<Press, string | null>> = {
+  accepted: null,
+  held: 'Still the same press: it counts once.',
+  both: 'Your foot landed on both: nothing would be counted.',
+}
+export const noPedal = (id: string): string => `That key (${keyLabel(id)}) is no pedal here.`

@@ -1,0 +1,48 @@
+import { CHORD, chordGate } from './chord.ts'
+import { isMidi } from './midi.ts'
+import { listenToMidi } from './midi-input.ts'
+import type { Key } from './tokenizer.ts'
+
+/** The keys that the pedals send; 'any' while they are being learned. */
+export type Feet = readonly string[] | 'any'
+
+export type Footwork = {
+  /** A key of the keyboard; it is told at once unless it may be a part of a chord. */
+  readonly key: (key: Key) => void
+  readonly close: () => void
+}
+
+/**
+ * What pedals need beside the keyboard: MIDI, listened to only where a pedal is one, and chords, waited for only where a
+ * pedal is one. `now` in monotonic ms.
+ */
+export const footwork = (o: {
+  readonly feet: Feet
+  readonly now: () => number
+  readonly tell: (key: Key) => void
+}): Footwork => {
+  const { feet, now, tell } = o
+  const midi = feet === 'any' || feet.some(isMidi)
+  const close = midi
+    ? listenToMidi(id => {
+        if (feet === 'any' || feet.includes(id)) tell({ id, at: now() })
+      })
+    : () => {}
+  if (feet === 'any' || !feet.includes(CHORD)) return { key: tell, close }
+
+  const gate = chordGate(feet.filter(id => id !== CHORD))
+  let wait: NodeJS.Timeout | undefined
+  const deliver = (keys: readonly Key[]): void => {
+    clearTimeout(wait)
+    const due = gate.due()
+    if (due !== null) wait = setTimeout(() => deliver(gate.flush(now())), Math.max(0, due - now()))
+    for (const key of keys) tell(key)
+  }
+  return {
+    key: key => deliver(gate.feed(key)),
+    close: () => {
+      clearTimeout(wait)
+      close()
+    },
+  }
+}
