@@ -1,12 +1,14 @@
 import { localDay } from '../music/day.ts'
-import { careLines } from '../plan/care-lines.ts'
+import { cautionsOf } from '../plan/cautions.ts'
 import type { Question } from '../plan/dates.ts'
 import { type Line, linesOf } from '../plan/order.ts'
 import { dayTitle, remarkLines } from '../screens/today/lines.ts'
 import type { Told } from '../screens/today/reduce.ts'
 import type { DayFile } from '../store/day-file.ts'
+import { readNotes } from '../store/notes.ts'
 import type { Context } from './context.ts'
 import { madeToday, type Planned, planOf } from './day-plan.ts'
+import { instantOf } from './known.ts'
 
 /** Today as it stands now. */
 export type Now = {
@@ -14,7 +16,7 @@ export type Now = {
   readonly file: DayFile
   readonly told: Told
   readonly lines: readonly Line[]
-  readonly care: readonly string[]
+  readonly cautions: readonly string[]
 }
 
 export const askedId = (p: Planned, q: Question): string =>
@@ -28,16 +30,17 @@ export const dayNow = async (ctx: Context, minutes?: number): Promise<Now | null
   if (planned.day === null) return null
   const { day } = planned
   const here = planned.all.visits.filter(v => localDay(v.time, v.offset) === file.date)
-  const { pain, lines: care } = await careLines(ctx, planned.all)
+  const { notes } = await readNotes(ctx.home)
+  const { pain, lines: cautions } = cautionsOf(planned.all.visits, notes, instantOf(ctx))
   return {
     planned,
     file,
-    care: [...care, ...planned.notes],
+    cautions: [...cautions, ...planned.notes],
     lines: linesOf(day.items, file, here),
     told: {
       title: dayTitle(day, planned.nearest),
       remarks: remarkLines({ ...day, questions: [] }, planned.pieceOf),
-      pain: pain ? care.join(' ') : null,
+      pain: pain ? cautions.join(' ') : null,
       evening: day.items.some(i => i.k === 'slow'),
       questions: pain ? [] : day.questions.filter(q => !file.asked.includes(askedId(planned, q))),
     },

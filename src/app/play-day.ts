@@ -41,7 +41,10 @@ export const dayScreens = async (
   if (!now) return null
   const { dayScreen } = await import('../screens/today/screen.tsx')
   const pedals = { right: settings.now().right, left: settings.now().left }
-  let state: State = newState(now.told, now.lines, now.file.minutes, clockNow(ctx), [...o.notes, ...now.care])
+  let state: State = newState(now.told, now.lines, now.file.minutes, clockNow(ctx), [
+    ...o.notes,
+    ...now.cautions,
+  ])
   let back = o.back
   /** Plans are made one after another. */
   let last: Promise<unknown> = Promise.resolve()
@@ -88,7 +91,7 @@ export const dayScreens = async (
       note = [said(error)]
     }
     const known = await again(note)
-    state = reduce(state, { ...known, note: note.length > 0 ? note : (now?.care ?? []) }).state
+    state = reduce(state, { ...known, note: note.length > 0 ? note : (now?.cautions ?? []) }).state
     return quit ? { k: 'leave', lines: note } : null
   }
 

@@ -3,7 +3,8 @@ import type { Levels } from '../click/voices.ts'
 import { openingTomorrow, takesOf, verdictsOn } from '../ladder/standing.ts'
 import { quickNotesWords } from '../music/rhythm.ts'
 import { goalNumbers, spoken, type Tempo } from '../music/tempo.ts'
-import { careLines, firstLines } from '../plan/care-lines.ts'
+import { cautionsOf, firstLines } from '../plan/cautions.ts'
+import type { Wrong } from '../repertoire/note.ts'
 import type { Conductor, Held } from '../screens/practice/conduct.ts'
 import { type KeyLock, keyLock } from '../screens/practice/key-lock.ts'
 import type { Left } from '../screens/practice/left.ts'
@@ -11,7 +12,7 @@ import type { Frame } from '../screens/practice/screen.tsx'
 import { type Ending, wrongsOf } from '../screens/practice/words.ts'
 import type { Sound } from '../sound/sound.ts'
 import { type Journal, openJournal } from '../store/journal.ts'
-import { addNotes, takeBackNote, type Wrong } from '../store/notes.ts'
+import { addNotes, readNotes, takeBackNote } from '../store/notes.ts'
 import { acquirePractice } from '../store/practice-lock.ts'
 import { openSettings, type SettingsStore } from '../store/settings.ts'
 import { type PedalLock, pedalLock } from '../terminal/lock.ts'
@@ -25,7 +26,7 @@ import { coldTempo } from '../visit/takes.ts'
 import { besideOf, besideSlot } from './beside.ts'
 import { type Context, type Outcome, Stop } from './context.ts'
 import { bows } from './instruments.ts'
-import { type Known, known, todayOf } from './known.ts'
+import { instantOf, type Known, known, todayOf } from './known.ts'
 import { afterOf, dateText, levelsOf, lockedOf, outputOf, restOf, startSound } from './preferences.ts'
 
 /** A terminal that another screen has opened and will close, and what it knows of the feet on the pedals. */
@@ -129,7 +130,7 @@ export const play = async (room: Room, all: Known, part: Part): Promise<Left & P
       ...(slot ? { slot: slot.clock } : {}),
     })
   const tempo = setup.opening.rungs[setup.opening.at] ?? target.goal
-  const first = await firstLines(ctx, target.key)
+  const first = firstLines((await readNotes(ctx.home)).notes, todayOf(ctx), target.key)
   const frame: Frame = {
     title: target.title,
     date: dateText(target.readyBy, todayOf(ctx)),
@@ -153,13 +154,14 @@ export const play = async (room: Room, all: Known, part: Part): Promise<Left & P
   const ending = async (c: Conductor): Promise<Ending> => {
     const { ladder } = c.session()
     const now = await known(ctx)
-    const { pain, lines } = await careLines(ctx, now)
+    const { notes } = await readNotes(ctx.home)
+    const { pain, lines } = cautionsOf(now.visits, notes, instantOf(ctx))
     const offer = short || slot || pain ? null : offerFor(now, target, todayOf(ctx))
     const here = ladder.rungs[ladder.at] ?? target.goal
     return {
       tomorrow: openingTomorrow(target, all, ladder.ceiling, here),
       pain,
-      care: lines,
+      cautions: lines,
       ...(offer ? { offer: offerLine(offer, terminal.k === 'plain') } : {}),
     }
   }

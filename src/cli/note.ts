@@ -2,18 +2,10 @@ import { type Context, must, type Outcome } from '../app/context.ts'
 import { todayOf } from '../app/known.ts'
 import { sectionKey } from '../ladder/key.ts'
 import { printable, problem } from '../music/result.ts'
-import { PAIN_TEXT } from '../plan/care.ts'
 import { aboutOf, noteText } from '../plan/note-words.ts'
-import {
-  addNotes,
-  NOTE_LENGTH,
-  type NoteBody,
-  noteDay,
-  readNotes,
-  takeBackNote,
-  WRONGS,
-  type Wrong,
-} from '../store/notes.ts'
+import { PAIN_TEXT } from '../plan/words.ts'
+import { NOTE_LENGTH, type NoteBody, noteDay, WRONGS, type Wrong } from '../repertoire/note.ts'
+import { addNotes, readNotes, takeBackNote } from '../store/notes.ts'
 import { removedPieces } from '../store/removed-pieces.ts'
 import { repertoire } from '../store/repertoire.ts'
 

@@ -1,7 +1,8 @@
 import type { Context, Outcome } from '../app/context.ts'
 import { todayOf } from '../app/known.ts'
 import { aboutOf, notesLines } from '../plan/note-words.ts'
-import { noteDay, notesTrouble, readNotes } from '../store/notes.ts'
+import { noteDay } from '../repertoire/note.ts'
+import { notesTrouble, readNotes } from '../store/notes.ts'
 import { removedPieces } from '../store/removed-pieces.ts'
 import { repertoire } from '../store/repertoire.ts'
 

@@ -19,7 +19,8 @@ import {
   sectionsBroken,
 } from '../plan/report-figures.ts'
 import { findPiece } from '../repertoire/find-piece.ts'
-import { type Note, noteDay, notesTrouble, readNotes } from '../store/notes.ts'
+import { type Note, noteDay } from '../repertoire/note.ts'
+import { notesTrouble, readNotes } from '../store/notes.ts'
 import { type Report, reportPage } from './report-page.ts'
 
 export type ReportTyped = { readonly out?: string; readonly from?: string; readonly withNotes?: boolean }

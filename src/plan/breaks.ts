@@ -1,6 +1,6 @@
 import type { Visit } from '../ladder/history.ts'
 import { compareTempo, sameTempo, spoken, type Tempo, typed } from '../music/tempo.ts'
-import type { Note, Wrong } from '../store/notes.ts'
+import type { Note, Wrong } from '../repertoire/note.ts'
 import { spotText } from './note-words.ts'
 
 /** Stops at one place, and what the player noted of it. */

@@ -4,9 +4,9 @@ import { dayAfter } from '../music/calendar.ts'
 import { localDay } from '../music/day.ts'
 import { compare, less } from '../music/fraction.ts'
 import { parsePlace } from '../music/place.ts'
+import { type Note, noteDay } from '../repertoire/note.ts'
 import { passageForm, sectionSpan } from '../repertoire/passage-form.ts'
 import type { Passage, Section } from '../repertoire/piece.ts'
-import { type Note, noteDay } from '../store/notes.ts'
 import { type Break, type Breaks, breaksOf } from './breaks.ts'
 
 /** Local days, the first and the last included. */

@@ -1,6 +1,6 @@
 import { dayText, weekday } from '../music/day-words.ts'
+import { type Note, noteDay } from '../repertoire/note.ts'
 import type { Piece } from '../repertoire/piece.ts'
-import { type Note, noteDay } from '../store/notes.ts'
 import { namesOf, nameText } from './practiced-names.ts'
 
 /** What a note is about, in the player's words; empty where it is about no piece. */

@@ -4,6 +4,7 @@ import { z } from 'zod'
 import { localDay } from '../music/day.ts'
 import { printable } from '../music/result.ts'
 import { newName } from '../repertoire/names.ts'
+import { NOTE_LENGTH, type Note, type NoteBody, type NoteKind, WRONGS } from '../repertoire/note.ts'
 import { appendLines } from './append-lines.ts'
 import { syncFolder } from './durable.ts'
 import { ensureFolder, type Home } from './home.ts'
@@ -12,31 +13,6 @@ import type { Damaged } from './read-journal.ts'
 import { eventId, RECORD_VERSION } from './record.ts'
 import type { Sources } from './sources.ts'
 import { codeOf, trouble } from './trouble.ts'
-
-/** `tomorrow` = what comes first next time; `teacher` = a question; `wrong` = what went wrong in the music. */
-const NOTE_KINDS = ['note', 'tomorrow', 'teacher', 'pain', 'wrong'] as const
-export type NoteKind = (typeof NOTE_KINDS)[number]
-
-export const WRONGS = ['notes', 'rhythm', 'breath', 'bow', 'sound'] as const
-export type Wrong = (typeof WRONGS)[number]
-
-/** Longest text of a note, in characters. */
-export const NOTE_LENGTH = 400
-
-/** What a note says. A text may be empty where the kind says enough: pain, or what went wrong. */
-export type NoteBody = {
-  readonly text: string
-  /** Id of a piece; key of what was played (see ladder/key.ts). Neither = of no piece. */
-  readonly piece?: string
-  readonly key?: string
-} & (
-  | { readonly k: Exclude<NoteKind, 'wrong'> }
-  /** `place` = measure and beat as in a verdict: "43.2". */
-  | { readonly k: 'wrong'; readonly what: Wrong; readonly place?: string }
-)
-
-/** `time` is ISO UTC; `offset` minutes east of UTC. */
-export type Note = NoteBody & { readonly id: string; readonly time: string; readonly offset: number }
 
 /** A line that takes a note back, by its id; the note's own line stays where it is. */
 export type TakenBack = Pick<Note, 'id' | 'time' | 'offset'> & { readonly k: 'back'; readonly of: string }
@@ -188,18 +164,4 @@ export const notesTrouble = ({ damaged, unknown }: Omit<NotesRead, 'notes'>): re
       : []),
     ...(unknown > 0 ? [`${lines} came from a newer Gradino and did not count here; nothing is lost.`] : []),
   ]
-}
-
-/** The local day ("2026-03-14") on which a note was written; days are cut at 4:00. */
-export const noteDay = (n: Pick<Note, 'time' | 'offset'>): string => localDay(n.time, n.offset)
-
-/** Whether the player noted pain on this day: then nothing invites to go on practicing. */
-export const painToday = (notes: readonly Note[], day: string): boolean =>
-  notes.some(n => n.k === 'pain' && noteDay(n) === day)
-
-/** What the player wanted to begin with: the `tomorrow` notes of the last day before this one that has any. */
-export const firstThing = (notes: readonly Note[], day: string): readonly Note[] => {
-  const before = notes.filter(n => n.k === 'tomorrow' && noteDay(n) < day)
-  const last = before.map(noteDay).sort().at(-1)
-  return before.filter(n => noteDay(n) === last)
 }

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { PAIN_TEXT } from '../../src/plan/care.ts'
+import { PAIN_TEXT } from '../../src/plan/words.ts'
 import { player } from './typed.ts'
 
 const withPiece = async () => {

@@ -5,8 +5,8 @@ import { tempo, typed } from '../../src/music/tempo.ts'
 import { breaksOf, breaksText } from '../../src/plan/breaks.ts'
 import { brokenIn, placesOf } from '../../src/plan/broken.ts'
 import { spotText } from '../../src/plan/note-words.ts'
+import type { Note, Wrong } from '../../src/repertoire/note.ts'
 import type { Passage } from '../../src/repertoire/piece.ts'
-import type { Note, Wrong } from '../../src/store/notes.ts'
 
 type Stops = readonly (readonly [place: string, bpm: number])[]
 

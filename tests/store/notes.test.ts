@@ -3,21 +3,23 @@ import { join } from 'node:path'
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { printable } from '../../src/music/result.ts'
+import {
+  firstThing,
+  type Note,
+  type NoteBody,
+  noteDay,
+  painToday,
+  WRONGS,
+} from '../../src/repertoire/note.ts'
 import type { Home } from '../../src/store/home.ts'
 import {
   addNotes,
   decodeNote,
   encodeNote,
-  firstThing,
-  type Note,
-  type NoteBody,
-  noteDay,
   notesFolder,
   notesTrouble,
-  painToday,
   readNotes,
   takeBackNote,
-  WRONGS,
 } from '../../src/store/notes.ts'
 import { StoreError } from '../../src/store/trouble.ts'
 import { AFTERNOON, newHome, sources } from './scene.ts'

@@ -51,7 +51,7 @@ const ending = async (c: Conductor) => {
     ladder.ceiling,
     ladder.rungs[ladder.at] ?? SCENE.goal,
   )
-  return { tomorrow, pain: false, care: [] }
+  return { tomorrow, pain: false, cautions: [] }
 }
 
 /** The scripted player in the practice screen, as lines, or, in virtual time, where nobody looks. */

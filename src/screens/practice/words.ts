@@ -3,7 +3,7 @@ import type { Rules, State } from '../../ladder/event.ts'
 import { upWords } from '../../ladder/rules.ts'
 import { decimal } from '../../music/fraction.ts'
 import { inUnit, sameTempo, spoken, spokenGoal, type Tempo } from '../../music/tempo.ts'
-import type { Wrong } from '../../store/notes.ts'
+import type { Wrong } from '../../repertoire/note.ts'
 import { clickOf } from '../../visit/make-take.ts'
 import { judge, MEANING_WORDS, type Moment } from '../../visit/pedal-table.ts'
 import type { Note, Session } from '../../visit/session.ts'
@@ -123,17 +123,17 @@ export const pedalHint = (m: Moment, pedals: 1 | 2, keys: KeyNames): string => {
     : `right (${keys.right}): ${does('right')}   left (${keys.left}): ${does('left')}`
 }
 
-/** What the end of a visit is told: tomorrow's start (null = it is looked for), pain noted today, and words of care. */
+/** What the end of a visit is told: tomorrow's start (null = it is looked for), pain noted today, and cautions. */
 export type Ending = {
   readonly tomorrow: Tempo | null
   readonly pain: boolean
-  readonly care: readonly string[]
+  readonly cautions: readonly string[]
   /** Neighbors that are ready to be joined. */
   readonly offer?: string
 }
 
 /** The closing view: what was reached, what was not, where tomorrow starts. */
-export const closing = (s: Session, { tomorrow, pain, care, offer }: Ending): readonly string[] => {
+export const closing = (s: Session, { tomorrow, pain, cautions, offer }: Ending): readonly string[] => {
   const { ladder, setup } = s
   const goal = setup.opening.rules.capped ? setup.goal : (ladder.rungs.at(-1) as Tempo)
   const earlier = setup.ceiling
@@ -156,5 +156,5 @@ export const closing = (s: Session, { tomorrow, pain, care, offer }: Ending): re
       : `Not yet: ${spoken(here)} is under way; the ${called} is ${upper ? spoken(goal) : spokenGoal(goal, setup.top)}.`
   const start = tomorrow ? `Tomorrow starts at ${spoken(tomorrow)}.` : 'Tomorrow looks for the start again.'
   // After pain nothing is named that is still to be reached.
-  return pain ? [reached, ...care] : [reached, open, start, ...(offer ? [`${offer}.`] : []), ...care]
+  return pain ? [reached, ...cautions] : [reached, open, start, ...(offer ? [`${offer}.`] : []), ...cautions]
 }

@@ -1,4 +1,4 @@
-import type { Wrong } from '../../store/notes.ts'
+import type { Wrong } from '../../repertoire/note.ts'
 import type { Conductor } from './conduct.ts'
 import { asksWhat } from './words.ts'
 

@@ -25,7 +25,7 @@ export type State = Told & {
   readonly minutes: number
   /** Minutes after midnight. */
   readonly now: number
-  /** What has just been reached, and words of care. */
+  /** What has just been reached, and cautions. */
   readonly note: readonly string[]
   /** Answers that are being typed, by the piece and its date. */
   readonly forms: Readonly<Record<string, AfterForm>>

@@ -50,7 +50,7 @@ const lines = async () => {
       s.onChange(changed)
       return s.conductor
     },
-    ending: async () => ({ tomorrow: null, pain: false, care: [] }),
+    ending: async () => ({ tomorrow: null, pain: false, cautions: [] }),
     lock: keyLock(false),
   })
   await s.clock.run(0)

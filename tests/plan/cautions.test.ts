@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest'
-import { restOf, restText, stretchesOf } from '../../src/plan/care.ts'
+import { restOf, stretchesOf } from '../../src/plan/cautions.ts'
+import { cautionLines } from '../../src/plan/words.ts'
 
 const MIN = 60_000
 /** Stretches of playing in minutes. */
@@ -34,8 +35,8 @@ test('two machines that played at once count as one sitting', () => {
 
 test('the sentences are calm, and empty where there is nothing to say', () => {
   const tired = restOf(played([0, 14]), at(14))
-  expect(restText(tired, 14, [])).toEqual(['14 minutes without a rest: five minutes of rest now.'])
-  expect(restText(restOf(played([0, 5]), at(5)), 5, [])).toEqual([])
+  expect(cautionLines(tired, 14, [])).toEqual(['14 minutes without a rest: five minutes of rest now.'])
+  expect(cautionLines(restOf(played([0, 5]), at(5)), 5, [])).toEqual([])
 })
 
 const logged = (...minutes: readonly number[]) =>
@@ -43,12 +44,12 @@ const logged = (...minutes: readonly number[]) =>
 
 test('a sudden jump is named after seven logged days, from 1.3 times and 15 minutes on', () => {
   const fresh = restOf([], 0)
-  expect(restText(fresh, 61, logged(30, 30, 30, 30, 30, 30, 30))).toEqual([
+  expect(cautionLines(fresh, 61, logged(30, 30, 30, 30, 30, 30, 30))).toEqual([
     '61 minutes today, 30 on an average day of the last seven: a sudden jump is better spread over several days.',
   ])
-  expect(restText(fresh, 61, logged(30, 30, 30, 30, 30, 30))).toEqual([])
-  expect(restText(fresh, 45, logged(30, 30, 30, 30, 30, 30, 30))).toEqual([])
-  expect(restText(fresh, 100, logged(80, 80, 80, 80, 80, 80, 80))).toEqual([])
+  expect(cautionLines(fresh, 61, logged(30, 30, 30, 30, 30, 30))).toEqual([])
+  expect(cautionLines(fresh, 45, logged(30, 30, 30, 30, 30, 30, 30))).toEqual([])
+  expect(cautionLines(fresh, 100, logged(80, 80, 80, 80, 80, 80, 80))).toEqual([])
 })
 
 test('a visit counts from its opening to its last verdict, and one without a verdict as long as was played', () => {

@@ -1,5 +1,7 @@
 import type { Visit } from '../ladder/history.ts'
-import { jumpOf, type PlayedDay } from './jump.ts'
+import { dayAt, type Instant, localDay } from '../music/day.ts'
+import { firstThing, type Note, painToday } from '../repertoire/note.ts'
+import { cautionLines, PAIN_TEXT } from './words.ts'
 
 /**
  * Rest while playing. Sources: five minutes in each half hour (British Association for Performing Arts Medicine, Ten Top
@@ -50,23 +52,29 @@ export const restOf = (stretches: readonly Stretch[], now: number): Rest => {
 /** After so many minutes away it is a new sitting. A choice. */
 const SITTING = 30
 
-const minutes = (m: number): string => `${Math.round(m)} minutes`
-
-/**
- * What is said at the end of a visit and on the first screen; empty where there is nothing to say. `today` = minutes
- * played today, `logged` = earlier days. A caution about a jump comes after seven logged days only.
- */
-export const restText = (rest: Rest, today: number, logged: readonly PlayedDay[]): readonly string[] => {
-  const jump = jumpOf(today, logged)
-  return [
-    ...(rest.now ? [`${minutes(rest.since)} without a rest: five minutes of rest now.`] : []),
-    ...(jump
-      ? [
-          `${minutes(jump.planned)} today, ${Math.round(jump.usual)} on an average day of the last seven: a sudden jump is better spread over several days.`,
-        ]
-      : []),
-  ]
+/** What is said at the end of a visit and on the first screen: after a note of pain today only to stop. */
+export const cautionsOf = (
+  visits: readonly Visit[],
+  notes: readonly Note[],
+  now: Instant,
+): { readonly pain: boolean; readonly lines: readonly string[] } => {
+  const today = dayAt(now)
+  if (painToday(notes, today)) return { pain: true, lines: [PAIN_TEXT] }
+  const minutes = new Map<string, number>()
+  for (const v of visits) {
+    const day = localDay(v.time, v.offset)
+    minutes.set(day, (minutes.get(day) ?? 0) + v.seconds / 60)
+  }
+  const logged = [...minutes].filter(([day]) => day !== today).map(([day, m]) => ({ day, minutes: m }))
+  const here = visits.filter(v => localDay(v.time, v.offset) === today)
+  const rest = restOf(stretchesOf(here), now.wall)
+  return { pain: false, lines: cautionLines(rest, minutes.get(today) ?? 0, logged) }
 }
 
-/** The whole answer to a note of pain. */
-export const PAIN_TEXT = 'Stop for today, and see a physician or therapist who treats musicians.'
+/** What is said before the first press of a visit: pain that was noted today, or what was to come first. */
+export const firstLines = (notes: readonly Note[], today: string, key: string): readonly string[] => {
+  if (painToday(notes, today)) return [PAIN_TEXT]
+  return firstThing(notes, today)
+    .filter(n => n.key === undefined || n.key === key)
+    .map(n => `First: ${n.text}`)
+}
