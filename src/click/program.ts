@@ -50,7 +50,7 @@ export type Program = {
 
 /**
  * A sustained tone to tune to, from one frame of the program to another (before its end); its ends are faded inside.
- * `dbfs` is its peak at master f; the master turns it down with the clicks.
+ * `dbfs` is its peak at master ff; the master turns it down with the clicks.
  */
 export type Tone = {
   readonly hz: number

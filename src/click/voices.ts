@@ -1,12 +1,13 @@
 import type { Onset, Role } from './program.ts'
 
 /** Loudness as musicians write it. */
-export const DYNAMICS = ['off', 'pp', 'p', 'mf', 'f'] as const
+export const DYNAMICS = ['off', 'pp', 'p', 'mf', 'f', 'ff'] as const
 export type Dynamic = (typeof DYNAMICS)[number]
 
 export const CHARACTERS = ['wood', 'bright', 'unpitched'] as const
 /**
- * wood: low, under the sound of a flute or a violin. bright: a thin high tick, above a trumpet's strong partials.
+ * wood: low, under the sound of a flute or a violin. bright: a thin high tick, above a trumpet's strong partials
+ * (tests/click/audible.test.ts).
  * unpitched: no note that a player could tune to.
  */
 export type Character = (typeof CHARACTERS)[number]
@@ -17,12 +18,28 @@ export type Levels = {
   readonly character: Character
 }
 
+/** Peak of one voice in dBFS at master ff. */
+const ROLE_DBFS: Readonly<Record<Dynamic, number>> = {
+  off: -Infinity,
+  pp: -27,
+  p: -21,
+  mf: -15,
+  f: -11,
+  ff: -7.5,
+}
+export const MASTER_DB: Readonly<Record<Dynamic, number>> = {
+  off: -Infinity,
+  pp: -21,
+  p: -15,
+  mf: -9,
+  f: -4.5,
+  ff: 0,
+}
 /**
- * Peak of one voice in dBFS at master f. Three at most begin together (a beat, the guide, a breath); at f they leave
- * 2 dB for what still rings, so nothing clips.
+ * Three voices at most begin together (a beat, the guide, a breath), beside a tone: guide and breath are softer than
+ * the beats at the same dynamic by so many dB, so that at ff all of them stay below full scale.
  */
-const ROLE_DBFS: Readonly<Record<Dynamic, number>> = { off: -Infinity, pp: -30, p: -24, mf: -18, f: -12 }
-export const MASTER_DB: Readonly<Record<Dynamic, number>> = { off: -Infinity, pp: -18, p: -12, mf: -6, f: 0 }
+const BESIDE_DB: Readonly<Partial<Record<Role, number>>> = { guide: -7, breath: -7 }
 
 export const DEFAULT_LEVELS: Levels = {
   master: 'mf',
@@ -34,8 +51,8 @@ export const DEFAULT_LEVELS: Levels = {
     sub: 'p',
     countIn: 'mf',
     rest: 'pp',
-    guide: 'p',
-    breath: 'p',
+    guide: 'mf',
+    breath: 'mf',
   },
 }
 
@@ -44,7 +61,11 @@ export const gain = (db: number): number => 10 ** (db / 20)
 
 /** Peak of a role as a factor of full scale. Small signals follow the master at mf. */
 const peak = (role: Role, levels: Levels): number =>
-  gain(ROLE_DBFS[levels.roles[role] ?? DEFAULT_LEVELS.roles[role] ?? 'mf'] + MASTER_DB[levels.master])
+  gain(
+    ROLE_DBFS[levels.roles[role] ?? DEFAULT_LEVELS.roles[role] ?? 'mf'] +
+      (BESIDE_DB[role] ?? 0) +
+      MASTER_DB[levels.master],
+  )
 
 /** A tone or a burst of noise. Hertz, seconds. */
 type Note = { readonly hz: number; readonly seconds: number; readonly after?: number }
@@ -66,18 +87,18 @@ const TICKS: Readonly<Record<Character, Readonly<Record<Tick, Note>>>> = {
     countIn: { hz: 404, seconds: 0.08 },
   },
   bright: {
-    downbeat: { hz: 4310, seconds: 0.03 },
-    group: { hz: 3229, seconds: 0.028 },
-    beat: { hz: 2419, seconds: 0.025 },
-    sub: { hz: 1812, seconds: 0.015 },
-    countIn1: { hz: 2873, seconds: 0.06 },
+    downbeat: { hz: 6834, seconds: 0.03 },
+    group: { hz: 5120, seconds: 0.028 },
+    beat: { hz: 3835, seconds: 0.025 },
+    sub: { hz: 2873, seconds: 0.018 },
+    countIn1: { hz: 2560, seconds: 0.06 },
     countIn: { hz: 1614, seconds: 0.06 },
   },
   unpitched: {
-    downbeat: { hz: 6000, seconds: 0.045 },
-    group: { hz: 4000, seconds: 0.035 },
-    beat: { hz: 2500, seconds: 0.03 },
-    sub: { hz: 1500, seconds: 0.018 },
+    downbeat: { hz: 9000, seconds: 0.045 },
+    group: { hz: 6000, seconds: 0.035 },
+    beat: { hz: 4000, seconds: 0.03 },
+    sub: { hz: 2600, seconds: 0.02 },
     countIn1: { hz: 3000, seconds: 0.08 },
     countIn: { hz: 1200, seconds: 0.08 },
   },
@@ -113,6 +134,11 @@ export const LONGEST = 0.4
 /** Half a millisecond: short enough for a sharp edge, long enough not to crack. */
 const ATTACK = 0.0005
 
+/** The second partial of a free bar (Fletcher & Rossing, The Physics of Musical Instruments; from memory). */
+const BAR = 2.76
+/** Above this a partial adds nothing that is heard. Hertz. */
+const HIGHEST = 10_000
+
 /** A fixed pseudo-random sequence in -1..1, so that noise is the same in every run. */
 const noise = (n: number): Float64Array => {
   let x = 0x2f6e2b1
@@ -136,11 +162,8 @@ const synth = (n: Note, rate: number, noisy: boolean): Float64Array => {
       low = smooth * low + (1 - smooth) * (hiss[i] ?? 0)
       return env * low
     }
-    // The second partial stands at 2.76, as in a free bar (Fletcher & Rossing, The Physics of Musical Instruments; from memory).
-    return (
-      env *
-      (Math.cos(2 * Math.PI * n.hz * t) + 0.3 * Math.exp(-60 * t) * Math.cos(2 * Math.PI * 2.76 * n.hz * t))
-    )
+    const second = BAR * n.hz < HIGHEST ? 0.3 * Math.exp(-60 * t) * Math.cos(2 * Math.PI * BAR * n.hz * t) : 0
+    return env * (Math.cos(2 * Math.PI * n.hz * t) + second)
   })
 }
 

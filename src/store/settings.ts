@@ -8,7 +8,7 @@ import { FILE_MODE, writeDurably } from './durable.ts'
 import { ensureFolder, type Home } from './home.ts'
 import { codeOf, StoreError, trouble } from './trouble.ts'
 
-const DYNAMIC = z.enum(['off', 'pp', 'p', 'mf', 'f'], 'off, pp, p, mf or f')
+const DYNAMIC = z.enum(['off', 'pp', 'p', 'mf', 'f', 'ff'], 'off, pp, p, mf, f or ff')
 const key = z
   .string('the name of a key')
   .min(1, 'the name of a key')

@@ -72,8 +72,8 @@ const notesOf = (i: WarmUpItem, key: Key): readonly string[] => {
     : [names(scaleUp(key))]
 }
 
-/** Peak of a tone at master f: under the clicks. dBFS. */
-const TONE = -20
+/** Peak of a tone at master ff: under the clicks. dBFS. */
+const TONE = -17
 
 const toneOf = (i: WarmUpItem, key: Key | null, o: Around['tuning']): Exercise['tone'] => {
   if (i.tone === undefined) return null

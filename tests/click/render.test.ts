@@ -144,8 +144,8 @@ describe('a cut', () => {
 })
 
 describe('no clipping', () => {
-  test.each(['wood', 'bright', 'unpitched'] as const)('with every %s voice at f together', character => {
-    const levels = all('f', character)
+  test.each(['wood', 'bright', 'unpitched'] as const)('with every %s voice at ff together', character => {
+    const levels = all('ff', character)
     const form = {
       ...music('4/4', 2, '208'),
       breaths: [1, 2, 3, 4, 5, 6, 7].map(n => ({ at: frac(n, 4), kind: 'breath' as const, adds: frac(0) })),
@@ -157,7 +157,8 @@ describe('no clipping', () => {
       const sum = summed([{ id: 1, at: 0, program }], frames, levels)
       const top = sum.reduce((m, s) => Math.max(m, Math.abs(s)), 0)
       expect(top).toBeGreaterThan(8000)
-      expect(top).toBeLessThanOrEqual(32_767)
+      // What is left has room for a tone beside it, whatever its phase: -17 dBFS, the loudest that a warm-up has.
+      expect(top + 32_767 * 10 ** (-17 / 20)).toBeLessThanOrEqual(32_767)
     }
   })
 })

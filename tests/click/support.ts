@@ -38,7 +38,7 @@ export const countInFrames = (p: Program): number[] =>
 export const nearest = (seconds: readonly number[]): number[] => seconds.map(s => Math.round(s * RATE))
 
 /** Every role equally loud. */
-export const all = (level: Dynamic, character: Character = 'wood', master: Dynamic = 'f'): Levels => ({
+export const all = (level: Dynamic, character: Character = 'wood', master: Dynamic = 'ff'): Levels => ({
   master,
   character,
   roles: Object.fromEntries(ROLES.map(r => [r, level])),

@@ -3,7 +3,6 @@ import { describe, expect, test } from 'vitest'
 import type { Placed, Program, Tone } from '../../src/click/program.ts'
 import { FADE, renderer } from '../../src/click/render.ts'
 import { DEFAULT_LEVELS, type Levels } from '../../src/click/voices.ts'
-import { frac } from '../../src/music/fraction.ts'
 import { energyAbove } from './spectrum.ts'
 import { all, bare, music, played, RATE } from './support.ts'
 
@@ -48,7 +47,7 @@ describe('a reference tone', () => {
       expect(top).toBeLessThanOrEqual(32767 * 10 ** (-18 / 20))
       expect(top).toBeGreaterThan(32767 * 10 ** (-18 / 20) * 0.6)
       const softer = highest(rendered(at0(alone({ hz })), RATE, 480, { ...all('f'), master: 'mf' }))
-      expect(softer / top).toBeCloseTo(10 ** (-6 / 20), 2)
+      expect(softer / top).toBeCloseTo(10 ** (-9 / 20), 2)
     }
     const off = renderer(RATE, { ...DEFAULT_LEVELS, master: 'off' }, 1)
     expect(off(at0(alone()), 0, new Int16Array(RATE))).toBe(false)
@@ -110,25 +109,4 @@ describe('a reference tone', () => {
       ),
     ).toBe(true)
   })
-
-  test.each(['wood', 'bright', 'unpitched'] as const)(
-    'never clips with every %s voice at f together',
-    character => {
-      const form = {
-        ...music('4/4', 2, '208'),
-        breaths: [1, 2, 3, 4, 5, 6, 7].map(n => ({
-          at: frac(n, 4),
-          kind: 'breath' as const,
-          adds: frac(0),
-        })),
-      }
-      for (const tempo of ['60', '208', '400']) {
-        const guide = { ratios: [1, 3], group: frac(1, 4) }
-        const program = played(form, { countIn: 1, subdivide: 4, guide }, tempo)
-        const voices = rendered(at0(program), program.frames, 480, all('f', character))
-        // Whatever the phase: the highest of the clicks and the highest that the tone can be.
-        expect(highest(voices) + 32767 * 10 ** (-18 / 20)).toBeLessThanOrEqual(32_767)
-      }
-    },
-  )
 })

@@ -47,9 +47,9 @@ test('after a sleep the click stands still until a press; one that stood still s
   expect(reduce(still, { k: 'slept' })).toEqual({ state: still, effects: [] })
 })
 
-test('louder than f and softer than off there is nothing', () => {
+test('louder than ff and softer than off there is nothing', () => {
   expect(louder(DEFAULT_LEVELS, 1).master).toBe('f')
-  const loudest = { ...DEFAULT_LEVELS, master: 'f' } as const
+  const loudest = { ...DEFAULT_LEVELS, master: 'ff' } as const
   expect(louder(loudest, 1)).toBe(loudest)
   expect(louder({ ...DEFAULT_LEVELS, master: 'pp' }, -1).master).toBe('off')
 })
