@@ -6,12 +6,16 @@ import { beginSound } from '../sound/open-sound.ts'
 import { DEVICES, type OutputName } from '../sound/outputs/output.ts'
 import type { Sound } from '../sound/sound.ts'
 import type { Settings } from '../store/settings.ts'
+import type { Feet } from '../terminal/feet.ts'
 import { type Context, must } from './context.ts'
 
 const OUTPUTS: readonly string[] = ['auto', 'silent', ...DEVICES]
 
 /** Seconds of rest after a clean repetition, and after one that was not. */
 export const REST = { clean: 2, slip: 4 }
+
+/** What the terminal knows of the pedals. */
+export const feetOf = (s: Settings): Feet => ({ keys: [s.right, s.left], learnedIn: s.learnedIn })
 
 /** The rests as typed, else as set. */
 export const restOf = (typed: string | undefined, settings: Settings): typeof REST & { asLong: boolean } => {

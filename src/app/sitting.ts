@@ -27,7 +27,7 @@ import { besideOf, besideSlot } from './beside.ts'
 import { type Context, type Outcome, Stop } from './context.ts'
 import { bows } from './instruments.ts'
 import { instantOf, type Known, known, todayOf } from './known.ts'
-import { afterOf, dateText, levelsOf, lockedOf, outputOf, restOf, startSound } from './preferences.ts'
+import { afterOf, dateText, feetOf, levelsOf, lockedOf, outputOf, restOf, startSound } from './preferences.ts'
 
 /** A terminal that another screen has opened and will close, and what it knows of the feet on the pedals. */
 export type Stage = { readonly terminal: Terminal; readonly lock: PedalLock }
@@ -208,7 +208,7 @@ export const inRoom = async <T>(
   try {
     const journal = await openJournal(ctx.home, { ...ctx.clock, chance: ctx.chance })
     const sound = startSound(ctx, output, settings.now())
-    const feet = [settings.now().right, settings.now().left]
+    const feet = feetOf(settings.now())
     const io = { now: ctx.clock.now, stdin: process.stdin, stdout: process.stdout, feet }
     const terminal: Room['terminal'] = ctx.plain
       ? { k: 'plain', on: (await import('../terminal/open-plain.ts')).openPlain(io) }

@@ -4,7 +4,7 @@ import { openSettings, type Settings } from '../store/settings.ts'
 import type { PlainTerminal } from '../terminal/open-plain.ts'
 import type { Terminal } from '../terminal/open-terminal.ts'
 import { type Context, Stop } from './context.ts'
-import { outputOf, startSound } from './preferences.ts'
+import { feetOf, outputOf, startSound } from './preferences.ts'
 
 /** What stands ready for a screen that sounds. */
 export type Stage = {
@@ -46,7 +46,7 @@ export const inTerminal = async <T>(
   screen: (terminal: Terminal) => Promise<T>,
   lines: (terminal: PlainTerminal) => Promise<T>,
 ): Promise<T> => {
-  const feet = [settings.right, settings.left]
+  const feet = feetOf(settings)
   const io = { now: ctx.clock.now, stdin: process.stdin, stdout: process.stdout, feet }
   if (ctx.plain) {
     const { openPlain } = await import('../terminal/open-plain.ts')

@@ -1,6 +1,7 @@
 import type { Context, Outcome } from '../app/context.ts'
 import { findTarget } from '../app/find-target.ts'
 import { dayScreens, said } from '../app/play-day.ts'
+import { feetOf } from '../app/preferences.ts'
 import { type Repertoire, repertoireNow } from '../app/repertoire-rows.ts'
 import { type Choice, newState, reduce, type State } from '../screens/home/reduce.ts'
 import { nearestFirst } from '../screens/home/row.ts'
@@ -54,7 +55,7 @@ const homeScreens = async (
       now: ctx.clock.now,
       stdin: process.stdin,
       stdout: process.stdout,
-      feet: [settings.now().right, settings.now().left],
+      feet: feetOf(settings.now()),
     })
   const lock = pedalLock({ lockMs: settings.now().lock })
   let terminal = open()

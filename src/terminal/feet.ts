@@ -3,8 +3,8 @@ import { isMidi } from './midi.ts'
 import { listenToMidi } from './midi-input.ts'
 import type { Key } from './tokenizer.ts'
 
-/** The keys that the pedals send; 'any' while they are being learned. */
-export type Feet = readonly string[] | 'any'
+/** The keys that the pedals send, and the kind of terminal they were learned in; 'any' while they are being learned. */
+export type Feet = { readonly keys: readonly string[]; readonly learnedIn?: string | undefined } | 'any'
 
 export type Footwork = {
   /** A key of the keyboard; it is told at once unless it may be a part of a chord. */
@@ -17,11 +17,12 @@ export type Footwork = {
  * pedal is one. `now` in monotonic ms.
  */
 export const footwork = (o: {
-  readonly feet: Feet
+  readonly feet: Feet | undefined
   readonly now: () => number
   readonly tell: (key: Key) => void
 }): Footwork => {
-  const { feet, now, tell } = o
+  const { now, tell } = o
+  const feet = o.feet === 'any' ? 'any' : (o.feet?.keys ?? [])
   const midi = feet === 'any' || feet.some(isMidi)
   const close = midi
     ? listenToMidi(id => {

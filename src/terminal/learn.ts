@@ -121,19 +121,3 @@ export const terminalKind = (env: NodeJS.ProcessEnv): string =>
     .filter((part, i, all) => part !== '' && all.indexOf(part) === i)
     .join(' in ')
     .slice(0, 80)
-
-/** After this long without a pedal in another kind of terminal than it was learned in, set-up is offered, ms. */
-const NO_PEDAL = 60_000
-
-/**
- * Whether to offer that the pedal be learned anew: this is another kind of terminal than the one it was learned in, and
- * in its first minute no pedal arrived. `learnedIn` undefined = never learned. Times in monotonic ms.
- */
-export const isOtherTerminal = (o: {
-  readonly learnedIn: string | undefined
-  readonly here: string
-  readonly since: number
-  readonly pedalHeard: boolean
-  readonly now: number
-}): boolean =>
-  o.learnedIn !== undefined && o.learnedIn !== o.here && !o.pedalHeard && o.now - o.since >= NO_PEDAL

@@ -52,7 +52,7 @@ export const openPlain = (o: {
       else if (!isFocus(key.id)) pedals.key(key)
     }
   }
-  const pedals = footwork({ feet: o.feet ?? [], now, tell: key => listener(key) })
+  const pedals = footwork({ feet: o.feet, now, tell: key => listener(key) })
   const read = (bytes: Uint8Array): void => deliver(tokens.feed(bytes, now()))
   const quit = (): void => listener({ id: 'C-c', at: now() })
   const ended = (): void => {

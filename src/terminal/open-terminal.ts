@@ -4,16 +4,19 @@ import { enterScreen, leaveScreen } from './escapes.ts'
 import { type Feet, footwork } from './feet.ts'
 import { inkStreams } from './ink-streams.ts'
 import { FOCUS_LOST, isFocus } from './key-names.ts'
+import { terminalKind } from './learn.ts'
 import { guardProcess, LEAVES_WITHIN } from './process-guard.ts'
 import { type Size, screenWriter } from './screen-writer.ts'
 import { type Key, tokenizer } from './tokenizer.ts'
-import { NOT_IN_FRONT, NOT_IN_FRONT_SHORT } from './words.ts'
+import { NOT_IN_FRONT, type Notice, OTHER_TERMINAL } from './words.ts'
 
 /**
  * More keys in one read than a person presses, even with a key held while the computer stood still for two seconds
  * (ms apart: 30): something lies on the keyboard, or was pasted by a terminal that does not say so.
  */
 const FLOOD = 64
+/** After this long without a pedal, in another kind of terminal than it was learned in, the player is told, ms. */
+const NO_PEDAL = 60_000
 
 export type Terminal = {
   size(): Size
@@ -55,13 +58,15 @@ export const openTerminal = (o: {
   let ours = false
   let busy = false
   let closed = false
-  let front = true
+  /** Said in the last row, until a key arrives. */
+  let notice: Notice | null = null
+  let footHeard = false
   let wait: NodeJS.Timeout | undefined
   let leaving: NodeJS.Timeout | undefined
 
   const show = (): void => {
     if (!ours || busy) return
-    if (!front) writer.patch(size().rows - 1, notice(size().cols))
+    if (notice !== null) writer.patch(size().rows - 1, fitting(notice, size().cols))
     const bytes = writer.update()
     if (bytes !== '') busy = !stdout.write(bytes)
   }
@@ -80,7 +85,7 @@ export const openTerminal = (o: {
     stdin.setRawMode(true)
     stdout.write(enterScreen())
     ours = true
-    front = true
+    notice = null
     writer.forget()
     show()
   }
@@ -106,23 +111,31 @@ export const openTerminal = (o: {
     for (const key of heard) {
       if (closed) return
       // A key that arrives is proof, whatever was said last.
-      look(key.id !== FOCUS_LOST)
+      say(key.id === FOCUS_LOST ? NOT_IN_FRONT : null)
       if (key.id === 'C-c') leaving ??= setTimeout(() => guard.die('SIGINT'), LEAVES_WITHIN)
       if (key.id === 'C-z') guard.stop()
       else if (!isFocus(key.id)) pedals.key(key)
     }
   }
-  /** Whether this window has the keyboard. */
-  const look = (at: boolean): void => {
-    if (at === front) return
-    front = at
-    if (front) writer.patch(size().rows - 1, null)
+  const say = (next: Notice | null): void => {
+    if (next === notice) return
+    notice = next
+    if (notice === null) writer.patch(size().rows - 1, null)
     show()
   }
+  const feet = o.feet === undefined || o.feet === 'any' ? [] : o.feet.keys
+  const learnedIn = o.feet === undefined || o.feet === 'any' ? undefined : o.feet.learnedIn
+  const elsewhere = learnedIn !== undefined && learnedIn !== terminalKind(process.env)
+  const unheard = setTimeout(() => {
+    if (!footHeard) say(OTHER_TERMINAL)
+  }, NO_PEDAL)
+  unheard.unref()
+  if (!elsewhere) clearTimeout(unheard)
   const pedals = footwork({
-    feet: o.feet ?? [],
+    feet: o.feet,
     now,
     tell: key => {
+      footHeard ||= feet.includes(key.id)
       if (!closed) keys.tell(key)
     },
   })
@@ -171,6 +184,7 @@ export const openTerminal = (o: {
       guard.release()
       clearTimeout(wait)
       clearTimeout(leaving)
+      clearTimeout(unheard)
       stdin.off('data', read)
       stdin.off('end', gone)
       stdin.off('error', gone)
@@ -182,9 +196,7 @@ export const openTerminal = (o: {
   }
 }
 
-/** The last row while another window has the keyboard. */
-const notice = (cols: number): string =>
-  ` ${cols < NOT_IN_FRONT.length + 1 ? NOT_IN_FRONT_SHORT : NOT_IN_FRONT}`
+const fitting = ([long, short]: Notice, cols: number): string => ` ${long.length < cols ? long : short}`
 
 const listeners = <T>(): { add(f: (value: T) => void): () => void; tell(value: T): void } => {
   const all = new Set<(value: T) => void>()

@@ -2,10 +2,17 @@ import { CHORD } from './chord.ts'
 import { keyLabel } from './key-label.ts'
 import type { Pedal, Repeat } from './lock.ts'
 
-/** Shown in the last row while another window has the keyboard. */
-export const NOT_IN_FRONT = "Another window is in front: the pedal can't reach Gradino."
-/** The same for a window of 40 columns. */
-export const NOT_IN_FRONT_SHORT = "The pedal can't reach Gradino now."
+/** A sentence for the last row, and a shorter one for a window of 40 columns. */
+export type Notice = readonly [long: string, short: string]
+
+export const NOT_IN_FRONT: Notice = [
+  "Another window is in front: the pedal can't reach Gradino.",
+  "The pedal can't reach Gradino now.",
+]
+export const OTHER_TERMINAL: Notice = [
+  'No pedal yet. You taught it in another terminal; set-up can teach it here.',
+  'No pedal yet: teach it here in set-up.',
+]
 
 /** The one sentence about a fault in the program itself. */
 export const faultOfItsOwn = (what: string): string =>

@@ -1,12 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { keyLabel } from '../../src/terminal/key-label.ts'
-import {
-  isOtherTerminal,
-  type Lesson,
-  type PedalLesson,
-  pedalLesson,
-  terminalKind,
-} from '../../src/terminal/learn.ts'
+import { type Lesson, type PedalLesson, pedalLesson, terminalKind } from '../../src/terminal/learn.ts'
 import { tokenizer } from '../../src/terminal/tokenizer.ts'
 
 const right = (taken: Record<string, string> = {}) => pedalLesson({ pedal: 'right', since: 0, taken })
@@ -187,14 +181,5 @@ describe('another terminal than the pedal was learned in', () => {
     [{}, 'unknown'],
   ])('%j is called %s', (env, kind) => {
     expect(terminalKind(env)).toBe(kind)
-  })
-
-  const here = { learnedIn: 'xterm-256color', here: 'tmux', since: 0, pedalHeard: false, now: 60_000 }
-  it('set-up is offered after a minute without a pedal there, and only there', () => {
-    expect(isOtherTerminal(here)).toBe(true)
-    expect(isOtherTerminal({ ...here, now: 59_999 })).toBe(false)
-    expect(isOtherTerminal({ ...here, pedalHeard: true })).toBe(false)
-    expect(isOtherTerminal({ ...here, here: 'xterm-256color' })).toBe(false)
-    expect(isOtherTerminal({ ...here, learnedIn: undefined })).toBe(false)
   })
 })

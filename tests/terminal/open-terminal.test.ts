@@ -171,6 +171,32 @@ describe('an open terminal', () => {
   })
 })
 
+describe('a pedal that was learned in another kind of terminal', () => {
+  it.each([
+    ['nothing arrives: after a minute set-up is offered', [], true],
+    ['it arrives all the same: nothing is said', ['\x1b[6~'], false],
+    ['only other keys arrive: set-up is offered', ['a'], true],
+  ])('%s', (_, sent, offered) => {
+    vi.useFakeTimers()
+    const io = streams(headless(4, 60))
+    const written = vi.spyOn(io.stdout, 'write').mockReturnValue(true)
+    const terminal = openTerminal({
+      now: () => performance.now(),
+      stdin: io.stdin as unknown as NodeJS.ReadStream,
+      stdout: io.stdout as unknown as NodeJS.WriteStream,
+      feet: { keys: ['PageDown', 'PageUp'], learnedIn: 'a glass terminal' },
+    })
+    const said = (): boolean => written.mock.calls.some(([bytes]) => bytes.includes('No pedal yet'))
+    for (const bytes of sent) io.stdin.emit('data', Buffer.from(bytes))
+    vi.advanceTimersByTime(59_999)
+    expect(said()).toBe(false)
+    vi.advanceTimersByTime(1)
+    expect(said()).toBe(offered)
+    terminal.close()
+    vi.useRealTimers()
+  })
+})
+
 describe('a fault of the program', () => {
   it('is one line, whatever was thrown', () => {
     expect(faultSentence(new Error('a\nb\x1b[2J'))).toBe(
