@@ -1,100 +1,304 @@
-import { add, compare, equal, type Frac, max, min, toNumber } from '../music/fraction.ts'
+import { add, compare, equal, type Frac, max, toNumber } from '../music/fraction.ts'
 import { quarters, type Tempo } from '../music/tempo.ts'
+import { outsideKey } from './local-key.ts'
+import { nominal } from './meters.ts'
 import { byMeasure } from './places.ts'
-import type { Part, Pitch } from './score.ts'
+import { type Playing, playingOf } from './playing.ts'
+import type { Measure, Part, Pitch } from './score.ts'
 import { tempoAt } from './tempo-line.ts'
 
-/** What makes one written measure hard. All are counted on the line of highest notes, grace notes with it. */
+/** What makes one written measure hard for this instrument: each about 1 where it alone makes a measure hard. */
 export type MeasureHardness = {
   readonly measure: number
+  /** Notes that begin in it. */
   readonly notes: number
-  /** Notes a second while notes sound (rests left out); null without notes or tempo. */
+  /** Notes a second in the quickest four of them, rests between them counted; null where fewer begin or no tempo is known. */
   readonly perSecond: number | null
-  /** Steps wider than a fifth between neighboring notes without a rest between, and the widest in semitones. */
-  readonly leaps: number
+  readonly speed: number
+  /** Leaps and turns, the more the quicker they come. */
+  readonly shape: number
   readonly widest: number
-  /** How often the length of a note differs from that of the note before it. */
-  readonly changes: number
-  /** Notes altered against the key signature. */
+  /** Notes outside of the key that is in force there. */
+  readonly accidentals: number
   readonly foreign: number
+  /** Notes beyond the usual range of the part, or beyond the first position of a string instrument. */
+  readonly register: number
+  readonly highest: number | null
+  /** Syncopations, after-beats, note values that change. */
+  readonly rhythm: number
+  readonly syncopations: number
+  /** Notes at once, and how far the hand spans. */
+  readonly chords: number
 }
 
-const WIDEST_EASY = 7
 const ABOVE_C: Readonly<Record<Pitch['step'], number>> = { C: 0, D: 2, E: 4, F: 5, G: 7, A: 9, B: 11 }
 
 /** Semitones above the C four octaves below middle C; quarter tones are halves. */
 export const semitones = (p: Pitch): number => 12 * p.octave + ABOVE_C[p.step] + p.alter
 
-/** One sounding moment of the line: the highest note of an onset, until the next onset or its own end. */
+/** What begins at one place of a line: one note or a chord, with the grace notes before it. */
 export type Moment = {
   readonly measure: number
   readonly at: Frac
   readonly end: Frac
-  readonly pitch: number | null
+  readonly top: number | null
+  readonly low: number | null
+  readonly count: number
   readonly graces: number
-  readonly foreign: number
+  /** Notes outside of the key in force, by name: "F1" is F sharp. */
+  readonly foreign: readonly string[]
   readonly continued: boolean
 }
 
-/**
- * Hardness of each measure, in written order, at one tempo for all of it or (null) at the tempos of the part.
- * Facts only: what weighs how much is for `proposePassages`.
- */
-export const hardness = (part: Part, at: Tempo | null = null): readonly MeasureHardness[] => {
-  const moments = byMeasure(melody(part))
-  let before: Moment | undefined
-  return part.measures.map(m => {
-    const out = { notes: 0, leaps: 0, widest: 0, changes: 0, foreign: 0 }
-    let sounding = 0
-    for (const now of moments.get(m.index) ?? []) {
-      const length = lengthOf(now)
-      sounding += length
-      out.notes += now.graces + (now.continued ? 0 : 1)
-      out.foreign += now.foreign
-      if (before && !now.continued && equal(before.end, now.at)) {
-        const width = now.pitch === null || before.pitch === null ? 0 : Math.abs(now.pitch - before.pitch)
-        if (width > WIDEST_EASY) out.leaps++
-        out.widest = Math.max(out.widest, width)
-        if (Math.abs(length - lengthOf(before)) > SAME) out.changes++
-      }
-      before = now
-    }
-    const tempo = at ?? tempoAt(part.tempos, m.at)
-    const seconds = tempo ? (sounding * SECONDS_OF_WHOLE) / toNumber(quarters(tempo)) : 0
-    return { measure: m.index, ...out, perSecond: seconds > 0 && out.notes > 0 ? out.notes / seconds : null }
-  })
-}
-
-/** Whole notes, as a plain number: good enough to be told apart from other lengths. */
-const lengthOf = (m: Moment): number => toNumber(m.end) - toNumber(m.at)
-const SAME = 1e-9
-/** Seconds of a whole note at one quarter a minute. */
-const SECONDS_OF_WHOLE = 240
-
-/** The line of highest notes, in order. Cue notes are not played; a grace note counts with the note it leads to. */
-export const melody = (part: Part): readonly Moment[] => {
-  const moments: { -readonly [K in keyof Moment]: Moment[K] }[] = []
+/** The notes of a part, or of one of its staves, by the places at which they begin. Cue notes are not played. */
+export const momentsOf = (
+  part: Part,
+  outside: (n: Part['notes'][number]) => boolean,
+  staff: number | null = null,
+): readonly Moment[] => {
+  const out: { -readonly [K in keyof Moment]: Moment[K] }[] = []
   let graces = 0
-  for (const n of part.notes.filter(n => n.kind !== 'rest' && !n.cue).sort((a, b) => compare(a.at, b.at))) {
+  const played = part.notes.filter(n => n.kind !== 'rest' && !n.cue && (staff === null || n.staff === staff))
+  for (const n of played.sort((a, b) => compare(a.at, b.at))) {
     if (n.grace) {
       graces += n.chord ? 0 : 1
       continue
     }
-    const last = moments.at(-1)
+    const last = out.at(-1)
     const pitch = n.pitch && semitones(n.pitch)
     const end = add(n.at, n.length)
-    const foreign = n.foreign ? 1 : 0
+    const foreign = n.pitch && !n.continued && outside(n) ? [`${n.pitch.step}${n.pitch.alter}`] : []
     if (last && equal(last.at, n.at)) {
-      if (pitch !== null && pitch > (last.pitch ?? pitch - 1)) last.pitch = pitch
+      if (pitch !== null) {
+        last.top = Math.max(last.top ?? pitch, pitch)
+        last.low = Math.min(last.low ?? pitch, pitch)
+      }
       last.end = max(last.end, end)
-      last.foreign += foreign
+      last.count++
+      last.foreign = [...last.foreign, ...foreign]
       last.continued &&= n.continued
     } else {
-      if (last) last.end = min(last.end, n.at)
       const { measure, at, continued } = n
-      moments.push({ measure, at, end, pitch, graces, foreign, continued })
+      out.push({ measure, at, end, top: pitch, low: pitch, count: 1, graces, foreign, continued })
     }
     graces = 0
   }
-  return moments
+  return out
+}
+
+/** Seconds of a whole note at one quarter a minute. */
+const SECONDS_OF_WHOLE = 240
+/** So many notes in a row are a run. */
+const RUN = 4
+const LONG_RUN = 8
+/** A note that is only repeated is no full move. */
+const SAME_NOTE = 0.5
+const repeats = (a: Moment | undefined, b: Moment): boolean =>
+  a !== undefined && a.top === b.top && a.low === b.low
+
+type Facts = Omit<MeasureHardness, 'measure'>
+
+const NOTHING: Facts = {
+  notes: 0,
+  perSecond: null,
+  speed: 0,
+  shape: 0,
+  widest: 0,
+  accidentals: 0,
+  foreign: 0,
+  register: 0,
+  highest: null,
+  rhythm: 0,
+  syncopations: 0,
+  chords: 0,
+}
+
+/** What is the usual range of a line, so that what lies beyond it stands out. */
+const usualRange = (moments: readonly Moment[]): { readonly low: number; readonly high: number } => {
+  const tops = moments.flatMap(m => m.top ?? []).sort((a, b) => a - b)
+  return { low: tops[Math.floor(tops.length * 0.1)] ?? 0, high: tops[Math.floor(tops.length * 0.8)] ?? 0 }
+}
+
+/** The place within its beat, 0 = on it. */
+const onBeat = (m: Measure, at: Frac): number => {
+  const beat = m.meter ? toNumber(m.meter.unit) * (m.meter.groups[0] ?? 1) : 1 / 4
+  const into = (toNumber(at) - toNumber(m.at)) / beat
+  const off = into - Math.floor(into + 1e-9)
+  return Math.abs(off) < 1e-6 ? 0 : off
+}
+
+/** Whether a place divides its beat as the meter does: in three and six in a compound meter, else in two and four. */
+const onGrid = (m: Measure, off: number): boolean => {
+  const parts = (m.meter?.groups[0] ?? 1) === 3 ? 12 : 8
+  return (
+    Math.abs(off * parts - Math.round(off * parts)) < 1e-6 &&
+    !((m.meter?.groups[0] ?? 1) === 3 && Math.abs((off * 4) % 1) < 1e-6 && Math.abs((off * 3) % 1) > 1e-6)
+  )
+}
+
+/** How far the hand has come over the last few moments, in semitones from the lowest to the highest note. */
+const traveled = (moments: readonly Moment[], x: Moment): number => {
+  const i = moments.indexOf(x)
+  const row = moments.slice(Math.max(0, i - 3), i + 1).filter(m => toNumber(x.at) - toNumber(m.at) <= 1 / 2)
+  const tops = row.flatMap(m => m.top ?? [])
+  const lows = row.flatMap(m => m.low ?? [])
+  return tops.length < 2 ? 0 : Math.max(...tops) - Math.min(...lows)
+}
+
+/** One measure of one line; `here` begin in it, `before` and `next` stand around them. */
+const factsOf = (
+  m: Measure,
+  moments: readonly Moment[],
+  here: readonly Moment[],
+  before: Moment | undefined,
+  next: Moment | undefined,
+  wholes: number,
+  p: Playing,
+  range: ReturnType<typeof usualRange>,
+): Facts => {
+  const fresh = here.filter(x => !x.continued)
+  if (fresh.length === 0) return NOTHING
+  const seconds = (a: Moment, b: Moment) => (toNumber(b.at) - toNumber(a.at)) * wholes
+  const row = [...fresh, ...(next && !next.continued ? [next] : [])]
+  const quickest = (notes: number): number => {
+    let most = 0
+    for (let i = 0; i + notes <= row.length; i++) {
+      const run = row.slice(i, i + notes)
+      const moves = run
+        .slice(1)
+        .reduce((n, x, k) => n + x.graces / 2 + (repeats(run[k], x) ? SAME_NOTE : 1), 0)
+      const lasts = seconds(run[0] as Moment, run[notes - 1] as Moment)
+      if (lasts > 0) most = Math.max(most, moves / lasts)
+    }
+    return most
+  }
+  const perSecond = quickest(RUN)
+  const whole = nominal(m.meter) ?? m.length
+  const length = Math.max(toNumber(m.length), toNumber(whole) / 4) * wholes
+  const mean = wholes > 0 ? fresh.length / length : 0
+  const out = { shape: 0, widest: 0, register: 0, rhythm: 0, syncopations: 0, chords: 0 }
+  let last = before
+  let [direction, lasted] = [0, 0]
+  for (const [i, x] of fresh.entries()) {
+    const gap = last ? Math.max(0, toNumber(x.at) - toNumber(last.end)) * wholes : Number.POSITIVE_INFINITY
+    if (last && gap < 1 && x.top !== null && last.top !== null) {
+      const step = x.top - last.top
+      const width = Math.abs(step)
+      const rate = wholes > 0 ? 1 / Math.max(0.06, seconds(last, x)) : 1
+      const quick = 0.4 + Math.min(2, rate / 4)
+      const far = p.hands ? traveled(moments, x) - p.easy : width - p.easy
+      out.shape += (Math.max(0, far) / 6) * quick
+      if (direction !== 0 && Math.sign(step) === -direction && width > 2) out.shape += 0.12 * quick
+      if (step !== 0) direction = Math.sign(step)
+      out.widest = Math.max(out.widest, width)
+      const lasting = toNumber(x.at) - toNumber(last.at)
+      if (lasted > 0 && Math.abs(lasting - lasted) > 1e-6) out.rhythm += 0.08
+      lasted = lasting
+    }
+    const off = onBeat(m, x.at)
+    const beats =
+      (toNumber(x.end) - toNumber(x.at)) /
+      (m.meter ? toNumber(m.meter.unit) * (m.meter.groups[0] ?? 1) : 1 / 4)
+    if (off > 0 && off + beats > 1 + 1e-6) out.syncopations++
+    if (!onGrid(m, off)) out.rhythm += 0.12
+    if (off > 0 && i > 0 && gap > 0 && gap < 1) out.rhythm += 0.1
+    if (x.top !== null && x.low !== null) {
+      const high = Math.max(0, x.top - range.high) / 5
+      const low = Math.max(0, range.low - x.top) / 8
+      const position = p.firstPosition === null ? 0 : Math.max(0, x.top - p.firstPosition) / 8
+      out.register += (high + low * p.low + position) * p.register
+      const span = Math.max(0, x.top - x.low - 12) / 6
+      const rate = wholes > 0 && last ? 1 / Math.max(0.06, seconds(last, x)) : 1
+      out.chords += ((x.count - 1) * 0.12 + span) * (0.5 + Math.min(1.5, rate / 4))
+    }
+    last = x
+  }
+  // each counts once, and a little each time that it comes again
+  const marks = fresh.filter((x, i) => !repeats(fresh[i - 1], x)).flatMap(x => [...new Set(x.foreign)])
+  const foreign = new Set(marks).size
+  const strange = foreign + 0.25 * (marks.length - foreign)
+  const count = fresh.length
+  // a few notes of a measure weigh less than a full one
+  const full = Math.min(1, count / 4)
+  return {
+    notes: count + fresh.reduce((n, x) => n + x.graces, 0),
+    perSecond: perSecond > 0 ? perSecond : null,
+    speed: (0.4 * perSecond + 0.3 * quickest(LONG_RUN) + 0.3 * mean) / p.quick,
+    shape: (out.shape / Math.max(4, count)) * 1.4 * Math.min(1.5, 0.5 + count / 8),
+    widest: out.widest,
+    accidentals: (strange * p.accidental) / 3,
+    foreign,
+    register: (out.register / count) * full,
+    highest: fresh.reduce<number | null>((h, x) => (x.top === null ? h : Math.max(h ?? x.top, x.top)), null),
+    rhythm: out.rhythm + out.syncopations * 0.25,
+    syncopations: out.syncopations,
+    chords: (out.chords / Math.max(4, count)) * p.chords,
+  }
+}
+
+/** Two hands: the harder of each, and a part of the other. */
+const together = (a: Facts, b: Facts): Facts => {
+  const both = (x: number, y: number) => Math.max(x, y) + 0.4 * Math.min(x, y)
+  return {
+    notes: a.notes + b.notes,
+    perSecond: a.perSecond === null ? b.perSecond : Math.max(a.perSecond, b.perSecond ?? 0),
+    speed: both(a.speed, b.speed),
+    shape: both(a.shape, b.shape),
+    widest: Math.max(a.widest, b.widest),
+    accidentals: both(a.accidentals, b.accidentals),
+    foreign: a.foreign + b.foreign,
+    register: both(a.register, b.register),
+    highest: a.highest === null ? b.highest : Math.max(a.highest, b.highest ?? a.highest),
+    rhythm: both(a.rhythm, b.rhythm),
+    syncopations: Math.max(a.syncopations, b.syncopations),
+    chords: both(a.chords, b.chords),
+  }
+}
+
+/** What is hard beyond measure is not harder than hard. */
+const MOST = 1.6
+const capped = (f: Facts): Facts => ({
+  ...f,
+  speed: Math.min(MOST, f.speed),
+  shape: Math.min(MOST, f.shape),
+  accidentals: Math.min(MOST, f.accidentals),
+  register: Math.min(MOST, f.register),
+  rhythm: Math.min(1, f.rhythm),
+  chords: Math.min(MOST, f.chords),
+})
+
+/**
+ * Hardness of each measure, in written order, at one tempo for all of it or (null) at the tempos of the part. Facts
+ * only: what weighs how much is for `proposePassages`.
+ */
+export const hardness = (part: Part, at: Tempo | null = null): readonly MeasureHardness[] => {
+  const playing = playingOf(part)
+  const outside = outsideKey(part)
+  const lines = (playing.hands ?? [null]).map(staff => {
+    const moments = momentsOf(part, outside, staff)
+    const index = new Map(moments.map((x, i) => [x, i]))
+    return { moments, index, here: byMeasure(moments), range: usualRange(moments) }
+  })
+  const first = part.tempos.find(t => t.tempo)?.tempo ?? null
+  return part.measures.map((m): MeasureHardness => {
+    const tempo = at ?? tempoAt(part.tempos, m.at) ?? first
+    const wholes = tempo ? SECONDS_OF_WHOLE / toNumber(quarters(tempo)) : 0
+    const facts = lines.map(({ moments, index, here, range }) => {
+      const now = here.get(m.index) ?? []
+      const [begins, ends] = [now[0], now.at(-1)]
+      if (!begins || !ends) return NOTHING
+      const [i = 0, k = 0] = [index.get(begins), index.get(ends)]
+      return factsOf(
+        m,
+        moments.slice(Math.max(0, i - 3), k + 1),
+        now,
+        moments[i - 1],
+        moments[k + 1],
+        wholes,
+        playing,
+        range,
+      )
+    })
+    return { measure: m.index, ...capped(facts.reduce(together, NOTHING)) }
+  })
 }

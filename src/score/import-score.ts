@@ -118,12 +118,12 @@ const passagesOf = (
   const start = stretch.value.from.at
   const whole = w.from === undefined && w.to === undefined
   const prints = part.tempos.some(t => t.tempo)
-  const wishes: readonly { stretch: Stretch; wish: Pick<Wish, 'name' | 'note' | 'sections'> }[] = [
+  const wishes: readonly { stretch: Stretch; wish: Pick<Wish, 'name' | 'note'> }[] = [
     { stretch: stretch.value, wish: whole ? { name: name || 'whole part' } : {} },
     ...(w.hard ? proposePassages(part, prints ? null : (w.goal ?? null)) : []).map(
-      ({ from, to, why, sections }) => ({
+      ({ name, from, to, why, again }) => ({
         stretch: { from, to },
-        wish: { note: why, sections },
+        wish: { name, note: again.length > 0 ? `${why}; the same again in m. ${again.join(', ')}` : why },
       }),
     ),
   ]
@@ -133,7 +133,7 @@ const passagesOf = (
     if (!goal && !tempoAt(part.tempos, stretch.from.at)) return NO_TEMPO
     const made = passageOf(part, stretch, { ...wish, goal, newId })
     if (!made.ok) return made
-    const called = name !== '' && !wish.name ? `${number}. ${made.value.name}` : made.value.name
+    const called = name !== '' && wish.name !== name ? `${number}. ${made.value.name}` : made.value.name
     out.push({ ...made.value, name: freeName(called, [...others, ...out]) })
   }
   const said = playedRemarks(

@@ -1,203 +1,213 @@
-import { add, compare, equal, type Frac, frac, less, max, sub, toNumber, zero } from '../music/fraction.ts'
+import { add, compare, equal, type Frac, less, sub, toNumber, zero } from '../music/fraction.ts'
 import type { Tempo } from '../music/tempo.ts'
-import { hardness, type MeasureHardness, type Moment, melody } from './hardness.ts'
+import { hardness, type MeasureHardness, semitones } from './hardness.ts'
 import { isShort } from './meters.ts'
-import { lastAt } from './places.ts'
+import { byMeasure } from './places.ts'
+import { reasonOf } from './reasons.ts'
 import type { Part, Place } from './score.ts'
+import { tempoAt } from './tempo-line.ts'
 
-/** A small unit to practice; `why` says in words what it ends with. */
-export type ProposedSection = { readonly from: Place; readonly to: Place; readonly why: string }
-/** A passage worth practicing; `why` says what is hard in it. */
-export type ProposedPassage = ProposedSection & { readonly sections: readonly ProposedSection[] }
+/** A passage worth practicing, the hardest first; `why` says what is hard in it, `again` where the same comes back. */
+export type ProposedPassage = {
+  /** Its measures as printed; it ends on the beat of the next first note. */
+  readonly name: string
+  readonly from: Place
+  readonly to: Place
+  readonly why: string
+  readonly again: readonly string[]
+}
 
 /*
- * How much weighs how much is our own choice, not a finding: half as fast again as the middle of the part, or four
- * leaps, or six changes of note length, or four accidentals in a measure are one point each; one point makes it hard.
+ * How much weighs how much is our own choice, not a finding; tests/outside/hard-places.ts holds it against a reading by
+ * hand. Each fact is about 1 where it alone makes a measure hard.
  */
-const FASTER = 0.5
-const LEAPS = 4
-const CHANGES = 6
-const ACCIDENTALS = 4
-const WORTH_NAMING = 0.25
+const WEIGHTS = { speed: 1.2, shape: 0.9, accidentals: 0.9, register: 0.8, rhythm: 0.5, chords: 0.7 } as const
+/** A measure beside the hardest one belongs to the passage from this share of its weight on. */
+const BELONGS = 0.62
+/** What the second, third and fourth measure of a passage add: the peak counts before the length. */
+const NEXT = [0.4, 0.25, 0.1]
+/** Less than this is not worth a passage. */
+const WORTH = 0.55
 const MOST_PASSAGES = 8
-const LONGEST_PASSAGE = 16
-/** Measures of a section: as near to two as the music lets, at most four. */
-const WISHED = 2
-const LONGEST = 4
+const SHORTEST = 2
+const LONGEST = 8
 
-type Weighed = MeasureHardness & { readonly rate: number; readonly weight: number }
-
-/** Where music may be cut: a section ends at `to`, the next begins at `next`. */
-type Cut = { readonly to: Place; readonly next: Place; readonly strength: number; readonly why: string }
-
-/** The hardest passages of a part in written order, cut where a player would: at rests, breaths and slur ends. */
-export const proposePassages = (part: Part, at: Tempo | null = null): readonly ProposedPassage[] => {
-  const facts = hardness(part, at)
-  const middle = median(facts.flatMap(f => f.perSecond ?? []))
-  const weighed = facts.map(f => weigh(f, middle))
-  const cuts = cutsOf(part)
-  const runs = runsOf(weighed).filter(run => run.length > 1 || !isUpbeat(part, run[0]))
-  return likes(runs)
-    .sort((a, b) => total(b.run) - total(a.run))
-    .slice(0, MOST_PASSAGES)
-    .sort((a, b) => startOf(a.run) - startOf(b.run))
-    .map(({ run, again }) => {
-      const { from, to } = widened(part, run, cuts)
-      const also = again.map(r => part.measures[startOf(r)]?.number).join(', ')
-      const why = reason(run, middle) + (also === '' ? '' : `; the same again from measure ${also}`)
-      return { from, to, why, sections: sectionsOf(part, from, to, cuts) }
-    })
-}
-
-const startOf = (run: readonly Weighed[]): number => run[0]?.measure ?? 0
-const isUpbeat = (part: Part, m: Weighed | undefined): boolean => {
-  const measure = part.measures[m?.measure ?? 0]
-  return measure !== undefined && isShort(measure.meter, measure.length)
-}
-
-/** Runs with the same facts measure by measure (a refrain) are one passage that comes again. */
-const likes = (runs: readonly (readonly Weighed[])[]) => {
-  const found = new Map<string, { run: readonly Weighed[]; again: (readonly Weighed[])[] }>()
-  for (const run of runs) {
-    const facts = run.map(({ measure, rate, weight, perSecond, ...f }) => [
-      measure - startOf(run),
-      ...Object.values(f),
-    ])
-    const key = facts.join(' ')
-    const first = found.get(key)
-    if (first) first.again.push(run)
-    else found.set(key, { run, again: [] })
-  }
-  return [...found.values()]
-}
+type Weighed = MeasureHardness & { readonly weight: number }
+type Run = { readonly from: number; readonly to: number; readonly weight: number; readonly peak: Weighed }
 
 const median = (all: readonly number[]): number => [...all].sort((a, b) => a - b)[all.length >> 1] ?? 0
 
-const weigh = (f: MeasureHardness, middle: number): Weighed => {
-  const rate = f.perSecond && middle > 0 ? Math.min(2, Math.max(0, (f.perSecond / middle - 1) / FASTER)) : 0
-  const part = (n: number, of: number) => Math.min(1, n / of)
-  const weight = rate + part(f.leaps, LEAPS) + part(f.changes, CHANGES) + part(f.foreign, ACCIDENTALS)
-  return { ...f, rate, weight }
-}
-
-const total = (run: readonly Weighed[]): number => run.reduce((sum, m) => sum + m.weight, 0)
-
-/** Hard measures next to each other; one easier measure between two does not divide them. */
-const runsOf = (all: readonly Weighed[]): (readonly Weighed[])[] => {
-  const runs: Weighed[][] = []
-  for (const m of all) {
-    if (m.weight < 1) continue
-    const run = runs.at(-1)
-    const near = run && m.measure - (run.at(-1)?.measure ?? 0) <= 2
-    const room = run && m.measure - (run[0]?.measure ?? 0) < LONGEST_PASSAGE
-    if (run && near && room) run.push(m)
-    else runs.push([m])
-  }
-  return runs
-}
-
-const reason = (run: readonly Weighed[], middle: number): string => {
-  const most = (of: (m: Weighed) => number) => Math.max(...run.map(of))
-  const sum = (of: (m: Weighed) => number) => run.reduce((n, m) => n + of(m), 0)
-  const per = (n: number, of: number) => n / run.length / of >= WORTH_NAMING
-  const said: string[] = []
-  const fastest = most(m => m.perSecond ?? 0)
-  if (most(m => m.rate) >= WORTH_NAMING)
-    said.push(`up to ${fastest.toFixed(1)} notes a second (the middle of the part is ${middle.toFixed(1)})`)
-  const counted: readonly (readonly [number, number, string])[] = [
-    [sum(m => m.leaps), LEAPS, 'leap* wider than a fifth'],
-    [sum(m => m.changes), CHANGES, 'change* of note length'],
-    [sum(m => m.foreign), ACCIDENTALS, 'accidental*'],
-  ]
-  for (const [n, of, what] of counted)
-    if (per(n, of)) said.push(`${n} ${what.replace('*', n === 1 ? '' : 's')}`)
-  return said.join(', ')
-}
-
-/** Whole notes; a hair less, for lengths are compared as plain numbers. */
-const REST = 1 / 8 - 1e-9
-const PHRASE = frac(1, 2)
-
-/** All places to cut, in order. A rest is an eighth or longer; a slur counts as a phrase from a half note on. */
-const cutsOf = (part: Part): readonly Cut[] => {
-  const moments = melody(part)
-  const number = (i: number) => part.measures[i]?.number ?? String(i + 1)
-  const nextFrom = (at: Frac): Moment | undefined => moments[lastAt(moments, at)]
-  const after = (at: Frac): Moment | undefined => {
-    const here = nextFrom(at)
-    return here && equal(here.at, at) ? here : moments[lastAt(moments, at) + 1]
-  }
-  const cuts: Cut[] = []
-  const cut = (
-    to: Place,
-    strength: number,
-    why: string,
-    next: Place & { continued?: boolean } = after(to.at) ?? to,
-  ) => {
-    if (!next.continued) cuts.push({ to, next: { measure: next.measure, at: next.at }, strength, why })
-  }
-  moments.forEach((m, i) => {
-    const next = moments[i + 1]
-    if (next && toNumber(next.at) - toNumber(m.end) >= REST)
-      cut({ measure: m.measure, at: m.end }, 3, `ends at the rest in measure ${number(m.measure)}`, next)
+/** What is quick for this part weighs more than what is quick for anybody. */
+const weigh = (facts: readonly MeasureHardness[]): readonly Weighed[] => {
+  const usual = median(facts.flatMap(f => f.perSecond ?? []))
+  return facts.map(f => {
+    const quicker = usual > 0 && f.perSecond !== null ? Math.min(2, f.perSecond / usual) : 1
+    const speed = f.speed * (0.4 + 0.6 * quicker)
+    const of = { ...f, speed }
+    const weight = Object.entries(WEIGHTS).reduce((sum, [k, w]) => sum + w * of[k as keyof typeof WEIGHTS], 0)
+    return { ...f, weight }
   })
-  for (const { measure, at, kind } of part.breaths)
-    cut({ measure, at }, 3, `ends at the ${kind} in measure ${number(measure)}`)
-  for (const s of part.slurs)
-    if (!less(sub(s.to.at, s.from.at), PHRASE))
-      cut(s.to, 2, `ends with the slur in measure ${number(s.to.measure)}`)
-  for (const m of part.measures)
-    cut(
-      { measure: m.index, at: add(m.at, m.length) },
-      1,
-      `ends at the bar line after measure ${number(m.index)}`,
-    )
-  return cuts.sort((a, b) => compare(a.to.at, b.to.at) || b.strength - a.strength)
 }
 
-const lengthAt = (part: Part, measure: number): Frac => part.measures[measure]?.length ?? zero
+type Likeness = (i: number, k: number) => number
 
-/** A passage begins and ends where the music does, at most a measure beyond its hard measures. */
-const widened = (part: Part, run: readonly Weighed[], cuts: readonly Cut[]): { from: Place; to: Place } => {
-  const first = part.measures[run[0]?.measure ?? 0]
-  const last = part.measures[run.at(-1)?.measure ?? 0]
-  const start = first?.at ?? zero
-  const end = last ? add(last.at, last.length) : zero
-  const earliest = sub(start, lengthAt(part, (first?.index ?? 0) - 1))
-  const latest = add(end, lengthAt(part, (last?.index ?? 0) + 1))
-  const before = cuts.filter(c => !less(start, c.next.at) && !less(c.next.at, earliest))
-  const behind = cuts.filter(c => !less(c.to.at, end) && !less(latest, c.to.at))
-  const strongest = (list: readonly Cut[]) => Math.max(0, ...list.map(c => c.strength))
-  const head = before.findLast(c => c.strength === strongest(before))
-  const tail = behind.find(c => c.strength === strongest(behind))
-  return {
-    from: head?.next ?? { measure: first?.index ?? 0, at: start },
-    to: tail?.to ?? { measure: last?.index ?? 0, at: end },
-  }
-}
-
-const sectionsOf = (part: Part, from: Place, to: Place, cuts: readonly Cut[]): readonly ProposedSection[] => {
-  const out: ProposedSection[] = []
-  const inside = cuts.filter(c => less(from.at, c.to.at) && less(c.next.at, to.at))
-  let start = from
-  for (;;) {
-    // beside a pick-up its neighbor is the measure to count in
-    const measure = max(lengthAt(part, start.measure), lengthAt(part, start.measure + 1))
-    const long = (at: Frac): number =>
-      compare(measure, zero) > 0 ? (toNumber(at) - toNumber(start.at)) / toNumber(measure) : 0
-    const whole = long(to.at)
-    const fitting = inside.filter(c => {
-      const here = long(c.to.at)
-      return here >= 1 && here <= LONGEST && whole - long(c.next.at) >= 1
-    })
-    const rating = (c: Cut) => c.strength - Math.abs(long(c.to.at) - WISHED)
-    const [best] = [...fitting].sort((a, b) => rating(b) - rating(a))
-    if (!best || whole <= WISHED + 1) {
-      const ends = cuts.find(c => equal(c.to.at, to.at))
-      out.push({ from: start, to, why: ends?.why ?? 'ends with the passage' })
-      return out
+/** How much two measures are alike, from 0 to 1: the same steps at the same places, on whatever note they begin. */
+const likenessOf = (part: Part): Likeness => {
+  const notes = byMeasure(part.notes.filter(n => n.kind !== 'rest' && !n.cue && !n.grace))
+  const steps = part.measures.map(m => {
+    const here = notes.get(m.index) ?? []
+    const out = new Set<string>()
+    for (const staff of new Set(here.map(n => n.staff))) {
+      let before: number | null = null
+      for (const n of here.filter(x => x.staff === staff && !x.chord)) {
+        const pitch: number | null = n.pitch && semitones(n.pitch)
+        const at = sub(n.at, m.at)
+        const step = before === null || pitch === null ? '' : Math.round((pitch - before) / 2)
+        // a note that is repeated says nothing of a shape: it is known by its pitch
+        out.add(`${staff} ${at.n}/${at.d} ${step === 0 || step === '' ? `= ${pitch}` : step}`)
+        before = pitch ?? before
+      }
     }
-    out.push({ from: start, to: best.to, why: best.why })
-    start = best.next
+    return out
+  })
+  return (i, k) => {
+    const [a, b] = [steps[i], steps[k]]
+    if (!a || !b || a.size === 0 || b.size === 0) return 0
+    return (2 * [...a].filter(x => b.has(x)).length) / (a.size + b.size)
   }
+}
+
+/** From the hardest measure to both sides while it stays hard, not over double bars. */
+const runAround = (part: Part, all: readonly Weighed[], peak: Weighed, taken: ReadonlySet<number>): Run => {
+  let [from, to] = [peak.measure, peak.measure]
+  const open = (i: number) => i >= 0 && i < all.length && !taken.has(i)
+  const wall = (i: number) => (part.measures[i]?.bar ?? null) !== null
+  const weightAt = (i: number): number => all[i]?.weight ?? 0
+  const enough = BELONGS * peak.weight
+  for (;;) {
+    const room = LONGEST - (to - from + 1)
+    const l = room > 0 && open(from - 1) && !wall(from - 1) ? weightAt(from - 1) : -1
+    const r = room > 0 && open(to + 1) && !wall(to) ? weightAt(to + 1) : -1
+    // one easier measure between two hard ones does not divide them
+    const over = (near: number, i: number, bar: number) =>
+      near >= 0 && room > 1 && open(i) && !wall(bar) && weightAt(i) >= enough
+    const farL = over(l, from - 2, from - 2)
+    const farR = over(r, to + 2, to + 1)
+    const short = to - from + 1 < SHORTEST
+    if (Math.max(l, r) < 0) break
+    if (l >= r && (l >= enough || short)) from--
+    else if (r >= enough || short) to++
+    else if (farR) to += 2
+    else if (farL) from -= 2
+    else break
+  }
+  const others = all
+    .slice(from, to + 1)
+    .filter(m => m !== peak)
+    .map(m => m.weight)
+    .sort((a, b) => b - a)
+  const weight = others.reduce((sum, w, i) => sum + w * (NEXT[i] ?? 0), peak.weight)
+  return { from, to, weight, peak }
+}
+
+/** From this much on two measures are the same music. */
+const ALIKE = 0.7
+/** From this much on it is told as the same again. */
+const SAME = 0.9
+
+/** Half of the measures of the shorter one stand in the other too. */
+const sameMusic = (a: Run, b: Run, alike: Likeness): boolean => {
+  const [short, long] = a.to - a.from < b.to - b.from ? [a, b] : [b, a]
+  const measures = (r: Run) => Array.from({ length: r.to - r.from + 1 }, (_, i) => r.from + i)
+  const shared = measures(short).filter(i => measures(long).some(k => alike(i, k) >= ALIKE)).length
+  return 2 * shared >= short.to - short.from + 1 && shared > 0
+}
+
+/** All runs by weight; what comes again is named with the first and not proposed twice. */
+const runsOf = (
+  part: Part,
+  all: readonly Weighed[],
+): readonly (Run & { readonly again: readonly number[] })[] => {
+  const alike = likenessOf(part)
+  const taken = new Set<number>()
+  const runs: Run[] = []
+  for (const peak of [...all].sort((a, b) => b.weight - a.weight || a.measure - b.measure)) {
+    if (taken.has(peak.measure) || peak.weight < WORTH || upbeat(part, peak.measure)) continue
+    const run = runAround(part, all, peak, taken)
+    for (let i = run.from; i <= run.to; i++) taken.add(i)
+    runs.push(run)
+  }
+  const found: (Run & { again: number[] })[] = []
+  for (const run of runs.sort((a, b) => b.weight - a.weight)) {
+    const same = found.find(f => sameMusic(f, run, alike))
+    if (same) {
+      if (alike(same.peak.measure, run.peak.measure) >= SAME) same.again.push(run.from)
+    } else found.push({ ...run, again: [] })
+  }
+  return found
+}
+
+const upbeat = (part: Part, i: number): boolean => {
+  const m = part.measures[i]
+  return m !== undefined && i === 0 && isShort(m.meter, m.length)
+}
+
+/** The hardest passages of a part, the hardest first. */
+export const proposePassages = (part: Part, at: Tempo | null = null): readonly ProposedPassage[] => {
+  const all = weigh(hardness(part, at))
+  const least = (runs: readonly Run[]) => (runs[0]?.weight ?? 0) * 0.2
+  const runs = runsOf(part, all)
+  return runs
+    .filter(r => r.weight >= least(runs))
+    .slice(0, MOST_PASSAGES)
+    .map(run => {
+      const { from, to } = ends(part, run)
+      const numbers = [from.measure, run.to].map(i => part.measures[i]?.number ?? String(i + 1))
+      return {
+        name: [...new Set(numbers)].join('-'),
+        from,
+        to,
+        why: reasonOf(all.slice(run.from, run.to + 1)),
+        again: [...run.again].sort((a, b) => a - b).map(i => part.measures[i]?.number ?? ''),
+      }
+    })
+}
+
+/** The length of the first beat of a measure. */
+const beatOf = (part: Part, i: number): Frac => {
+  const m = part.measures[i]
+  const unit = m && tempoAt(part.tempos, m.at)?.unit
+  const group = m?.meter ? { n: m.meter.unit.n * (m.meter.groups[0] ?? 1), d: m.meter.unit.d } : null
+  return unit ?? group ?? { n: 1, d: 4 }
+}
+
+/** From a bar line, or where the slur over it begins, to the beat of the next first note. */
+const ends = (part: Part, { from, to }: Run): { readonly from: Place; readonly to: Place } => {
+  const [first, last, next] = [part.measures[from], part.measures[to], part.measures[to + 1]]
+  const start = first?.at ?? zero
+  const before = part.measures[from - 1]
+  const slur = part.slurs.find(
+    s => less(s.from.at, start) && less(start, s.to.at) && before && !less(s.from.at, before.at),
+  )
+  const open = before && before.bar === null
+  const head = slur && open ? onBeat(part, slur.from) : { measure: from, at: start }
+  const end = last ? add(last.at, last.length) : zero
+  const sounds = next && part.notes.some(n => n.kind !== 'rest' && !n.continued && equal(n.at, next.at))
+  const beat = beatOf(part, to + 1)
+  const over = sounds && last?.bar === null && less(beat, next.length)
+  return {
+    from: head,
+    to: over && next ? { measure: next.index, at: add(next.at, beat) } : { measure: to, at: end },
+  }
+}
+
+/** The beat on or before a place. */
+const onBeat = (part: Part, p: Place): Place => {
+  const m = part.measures[p.measure]
+  if (!m) return p
+  const beat = beatOf(part, p.measure)
+  const count = Math.floor(toNumber(sub(p.at, m.at)) / toNumber(beat) + 1e-9)
+  let at = m.at
+  for (let i = 0; i < count; i++) at = add(at, beat)
+  return { measure: p.measure, at: compare(at, p.at) <= 0 ? at : p.at }
 }

@@ -1,5 +1,5 @@
 import type { Form } from '../music/form.ts'
-import { add, compare, equal, type Frac, fractionText, less, sub, zero } from '../music/fraction.ts'
+import { add, compare, equal, type Frac, fractionText, less, zero } from '../music/fraction.ts'
 import { type Numbered, placeAt } from '../music/place.ts'
 import { ok, type Result } from '../music/result.ts'
 import { beatAt } from '../music/sections.ts'
@@ -19,7 +19,6 @@ export type Wish = {
   readonly note?: string
   /** Tempo at its start, where it is not to be the printed one. */
   readonly goal?: Tempo | undefined
-  readonly sections?: readonly Stretch[]
 }
 
 /** Names of measures from which places can be read again: in a file they may be anything. */
@@ -90,13 +89,6 @@ export const passageOf = (part: Part, stretch: Stretch, wish: Wish): Result<Pass
   const whole: Numbered = { form: withHolds(laid.value), numbers }
   const texts = passageTexts(whole)
   if (!texts.ok) return texts
-  const place = (at: Frac): string => placeAt(sub(at, stretch.from.at), whole)
-  const sections = (wish.sections ?? []).map((s, i) => ({
-    id: wish.newId(),
-    name: String(i + 1),
-    from: place(s.from.at),
-    to: place(s.to.at),
-  }))
   const rehearsals = inSpan(part, span, part.rehearsals)
     .filter(r => less(r.at, whole.form.length))
     .slice(0, MOST_REHEARSALS)
@@ -110,7 +102,6 @@ export const passageOf = (part: Part, stretch: Stretch, wish: Wish): Result<Pass
     ...(measures === undefined ? {} : { measures }),
     ...(wish.goal ? { goal: typed(wish.goal) } : {}),
     ...(wish.note ? { note: wish.note.slice(0, 400) } : {}),
-    ...(sections.length > 1 ? { sections } : {}),
     ...(rehearsals.length > 0 ? { rehearsals } : {}),
     ...(notes.length > 0 ? { notes } : {}),
   })

@@ -91,7 +91,7 @@ describe('a part of a score', () => {
     })
   })
 
-  test('brings its hardest passages, each with its reason and sections', async () => {
+  test('brings its hardest passages, each with its reason', async () => {
     const run = (n: number) =>
       Array.from({ length: 16 }, (_, i) => note(1, '', `${'CDEFGAB'[(i * n) % 7]}5`)).join('')
     const easy = note(16)
@@ -115,8 +115,7 @@ describe('a part of a score', () => {
     })
     const { passages } = await json('piece', 'show', WEIR)
     expect(passages.map((p: { name: string }) => p.name)).toEqual(['whole part', '4-7'])
-    expect(passages[1]).toMatchObject({ goal: '80', note: expect.stringMatching(/up to 6.7 notes a second/) })
-    expect(passages[1].sections.length).toBeGreaterThan(1)
+    expect(passages[1]).toMatchObject({ goal: '80', note: expect.stringMatching(/notes a second/) })
   })
 
   test('is guessed, not printed, where only playback has a tempo; without any a goal is asked for', async () => {
