@@ -6,6 +6,7 @@ import { calendarText, type DayEvent } from '../files/ical.ts'
 import { dayAfter, daysBetween } from '../music/calendar.ts'
 import type { Instant } from '../music/day.ts'
 import { problem } from '../music/result.ts'
+import { spokenGoal } from '../music/tempo.ts'
 import { dayOf } from '../plan/day.ts'
 import type { Item } from '../plan/item.ts'
 import type { Work } from '../plan/work.ts'
@@ -51,10 +52,10 @@ const dayEvent = (
 /** What has to be ready on a date, a piece each. */
 const dateEvents = (parts: readonly Part[], today: string): readonly DayEvent[] => {
   const events = new Map<string, DayEvent>()
-  for (const { piece, passage, label, section, readyBy } of parts) {
+  for (const { piece, ladder, label, section, readyBy } of parts) {
     if (section || readyBy === null || readyBy < today) continue
     const id = `date-${piece.id}-${readyBy}`
-    const lines = [...(events.get(id)?.lines ?? []), `${label}: goal ${passage.goal}`]
+    const lines = [...(events.get(id)?.lines ?? []), `${label}: goal ${spokenGoal(ladder.goal, ladder.top)}`]
     events.set(id, { id, day: readyBy, title: `Ready by today: ${piece.title}`, lines })
   }
   return [...events.values()]

@@ -1,7 +1,7 @@
 import { type Context, must, type Outcome, Stop } from '../app/context.ts'
 import { pieceJson, repertoireNow } from '../app/repertoire-rows.ts'
 import { ok, problem } from '../music/result.ts'
-import { spoken } from '../music/tempo.ts'
+import { spoken, spokenGoal } from '../music/tempo.ts'
 import type { Edits } from '../repertoire/edit.ts'
 import { newPassage, piecesCalled } from '../repertoire/new-passage.ts'
 import { type Passage, type Piece, shortId } from '../repertoire/piece.ts'
@@ -47,7 +47,7 @@ export const pieceAddCommand = async (ctx: Context, title: string, t: EditTyped)
     : ''
   return {
     lines: [
-      `${piece.title}, ${row?.place}: ${row?.music}, goal ${row && spoken(row.goal)}; the first visit ${from}.`,
+      `${piece.title}, ${row?.place}: ${row?.music}, goal ${row && spokenGoal(row.goal, row.top)}; the first visit ${from}.`,
       `To practice: gradino practice "${piece.title}/${passage.name}"`,
       ...now.notes,
     ],

@@ -4,7 +4,7 @@ import { todayOf } from '../app/known.ts'
 import { readInput } from '../app/read-input.ts'
 import { pieceJson, repertoireNow } from '../app/repertoire-rows.ts'
 import { ok, printable, problem, type Result } from '../music/result.ts'
-import { parseTempo, spoken } from '../music/tempo.ts'
+import { parseTempo, spokenGoal } from '../music/tempo.ts'
 import { PIECE } from '../repertoire/fields.ts'
 import { piecesCalled } from '../repertoire/new-passage.ts'
 import { musicMark } from '../repertoire/passage-form.ts'
@@ -191,7 +191,8 @@ export const pieceImportCommand = async (ctx: Context, path: string, t: ImportTy
     lines: [
       ...(stays ? [] : [`${piece.title}${part === null ? '' : `, ${part}`}`]),
       ...rows.map(
-        r => `  ${r.place}: ${r.music}, goal ${spoken(r.goal)}${r.note === '' ? '' : `; ${r.note}`}`,
+        r =>
+          `  ${r.place}: ${r.music}, goal ${spokenGoal(r.goal, r.top)}${r.note === '' ? '' : `; ${r.note}`}`,
       ),
       ...said,
       ...remarks.map(r => `  ${name}: ${r}`),

@@ -47,6 +47,11 @@ const parseRatio = (text: string, main: Tempo): Result<Frac> => {
 
 const goalOf = (p: Passage): Tempo => must(parseTempo(p.goal))
 
+const goalText = (p: Passage): string => {
+  const { goal, top } = musicOf(p)
+  return spokenGoal(goal, top)
+}
+
 /** A tempo as typed, in a ratio; refused where it cannot be a tempo. */
 const scaled = (text: string, ratio: Frac): string => {
   const { unit, bpm } = must(parseTempo(text))
@@ -168,7 +173,7 @@ export const pieceTempoCommand = async (
       `${piece.title}, as the conductor takes it: the goals times ${Math.round((ratio.n / ratio.d) * 1000) / 1000}. What was practiced stays.`,
       ...pairs.map(
         ([was, is]) =>
-          `  ${placeText(is)}: goal ${spoken(goalOf(is))}, before ${spoken(goalOf(was))}${was.start === is.start ? '' : `, start ${is.start}`}`,
+          `  ${placeText(is)}: goal ${goalText(is)}, before ${goalText(was)}${was.start === is.start ? '' : `, start ${is.start}`}`,
       ),
       ...stateLines(units),
       ...breaths.map(b => breathLine(b)),
@@ -183,11 +188,13 @@ export const pieceTempoCommand = async (
         name: is.name,
         before: was.goal,
         goal: is.goal,
+        goalTop: is.goalTop ?? null,
         start: is.start ?? null,
       })),
       sections: units.map(u => ({
         name: u.name,
         goal: typed(u.after.goal),
+        goalTop: u.after.top ? typed(u.after.top) : null,
         ceiling: u.ceiling && typed(u.ceiling),
         state: u.state,
       })),

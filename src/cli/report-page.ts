@@ -2,7 +2,7 @@ import type { Block } from '../files/page.ts'
 import { rungs } from '../ladder/rungs.ts'
 import { daysAway, dayText } from '../music/day-words.ts'
 import { decimal } from '../music/fraction.ts'
-import { inUnit, sameTempo, spoken, spokenGoal, type Tempo } from '../music/tempo.ts'
+import { goalNumbers, inUnit, sameTempo, spoken, spokenGoal, type Tempo } from '../music/tempo.ts'
 import { breaksText, wrongsText } from '../plan/breaks.ts'
 import { type Broken, LATELY, type Period, type Place } from '../plan/broken.ts'
 import { spotText } from '../plan/note-words.ts'
@@ -83,13 +83,14 @@ const breakRow = (b: Place): readonly string[] => [
 ]
 
 /** "from quarter = 96 to 138, 9 rungs" */
-const wayText = ({ ceiling, goal }: Pick<Row, 'ceiling' | 'goal'>): string => {
-  if (ceiling === null) return `to ${spoken(goal)}, no ceiling yet`
+const wayText = ({ ceiling, goal, top }: Pick<Row, 'ceiling' | 'goal' | 'top'>): string => {
+  if (ceiling === null) return `to ${spokenGoal(goal, top)}, no ceiling yet`
+  const range = top ? ` (goal ${goalNumbers(goal, top)})` : ''
   const way = rungs(ceiling, goal, { k: 'notch' })
   const left = way.ok ? way.value.length - 1 : 0
   return left === 0
-    ? `${spoken(goal)} was reached`
-    : `from ${spoken(inUnit(ceiling, goal.unit))} to ${decimal(goal.bpm)}, ${count(left, 'rung')}`
+    ? `${spoken(goal)} was reached${range}`
+    : `from ${spoken(inUnit(ceiling, goal.unit))} to ${decimal(goal.bpm)}${range}, ${count(left, 'rung')}`
 }
 
 /**

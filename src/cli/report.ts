@@ -34,9 +34,10 @@ const writerOf = (out: string) => {
     : must<never>(problem('--out', out, 'a file that ends in .md or .txt'))
 }
 
-const partJson = ({ goal, ceiling, secure, first, ...p }: Report['parts'][number]) => ({
+const partJson = ({ goal, top, ceiling, secure, first, ...p }: Report['parts'][number]) => ({
   ...p,
   goal: typed(goal),
+  goalTop: top ? typed(top) : null,
   ceiling: ceiling && typed(ceiling),
   secure: secure && typed(secure),
   first: first && typed(first),

@@ -29,6 +29,7 @@ const taskJson = (i: Item) => {
         from: tempoJson(i.from),
         ceiling: tempoJson(i.ceiling),
         goal: typed(i.goal),
+        goalTop: i.goalTop ? typed(i.goalTop) : null,
         top: tempoJson(i.top),
       }
     case 'seam':

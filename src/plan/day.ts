@@ -101,6 +101,7 @@ const slotBlocks = (slots: readonly Slot[], date: string): readonly Block[] =>
         over: OVER,
         ceiling: w.ceiling,
         goal: w.goal,
+        ...(w.top ? { goalTop: w.top } : {}),
         top: soon && w.ceiling ? faster(w.ceiling, markBelow(w.ceiling, LAST_TOP)) : null,
         toPass: again ? null : (w.minutesToPass ?? null),
       },

@@ -17,6 +17,8 @@ export type Task =
       readonly over: number
       readonly ceiling: Tempo | null
       readonly goal: Tempo
+      /** Upper end of a goal that is a range. */
+      readonly goalTop?: Tempo
       /** Shortly before the date no rung above this one; null = no such limit. */
       readonly top: Tempo | null
       /** Minutes until the ceiling is passed, all clean; null = nothing to pass, or not from the beginning. */

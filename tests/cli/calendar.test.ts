@@ -32,7 +32,7 @@ test('one event a day until the date, and the date itself', async () => {
   ])
   expect(events[2]?.text).toContain(`${WEIR}: once from the entry, cold`)
   expect(events[5]).toMatchObject({ day: '2031-03-19', title: `Ready by today: ${WEIR}` })
-  expect(events[5]?.text).toBe('run, m. 41-44: goal 138')
+  expect(events[5]?.text).toBe('run, m. 41-44: goal quarter = 138')
   expect(new Set(events.map(e => e.uid)).size).toBe(6)
   await json('calendar', '--out', file)
   expect(read(file).map(e => e.uid)).toEqual(events.map(e => e.uid))

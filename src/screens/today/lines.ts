@@ -1,7 +1,7 @@
 import { daysBetween } from '../../music/calendar.ts'
 import { daysAway, dayText, weekday } from '../../music/day-words.ts'
 import { decimal } from '../../music/fraction.ts'
-import { inUnit, spoken, type Tempo } from '../../music/tempo.ts'
+import { inUnit, spokenGoal, type Tempo } from '../../music/tempo.ts'
 import type { Day } from '../../plan/day.ts'
 import type { Item, Take } from '../../plan/item.ts'
 import type { Load } from '../../plan/load.ts'
@@ -94,7 +94,7 @@ const sectionText = (i: Item & { k: 'section' }, label: string): string => {
   const top = i.top ? `, nothing above ${inGoal(i.top, i.goal)} now` : ''
   const pass =
     i.ceiling && i.toPass !== null ? `, to pass ${inGoal(i.ceiling, i.goal)}: ${aboutMinutes(i.toPass)}` : ''
-  return `${label}: ${from}${ceiling}, goal ${spoken(i.goal)}${pass}${top}`
+  return `${label}: ${from}${ceiling}, goal ${spokenGoal(i.goal, i.goalTop)}${pass}${top}`
 }
 
 type Named = (o: { readonly key: string; readonly label: string }) => string
