@@ -76,6 +76,8 @@ const STILL_SAY = [
   'app/day-items.ts',
   'app/find-target.ts',
   'app/preset-store.ts',
+  'app/presets.ts',
+  'app/read-input.ts',
   'app/sitting.ts',
   'app/stage.ts',
   'app/write-files.ts',

@@ -1,4 +1,3 @@
-import { readFile } from 'node:fs/promises'
 import { wholeNumber } from '../cli/options.ts'
 import { DEFAULT_RULES, parseUp, upText } from '../ladder/rules.ts'
 import { parseStep, stepText } from '../ladder/rungs.ts'
@@ -11,6 +10,7 @@ import { checkPreset, type Preset } from '../warm-up/preset.ts'
 import { type Context, must, type Outcome, Stop } from './context.ts'
 import { known } from './known.ts'
 import { isBuiltIn, parsePreset, presetNamed, presetsOf } from './presets.ts'
+import { readInput } from './read-input.ts'
 
 const KIND = { 'warm-up': 'warm-up', ladder: 'rules of a ladder', rhythm: 'rhythm' } as const
 
@@ -36,10 +36,7 @@ export const presetAddCommand = async (
   file: string,
   t: { readonly replace?: boolean },
 ): Promise<Outcome> => {
-  const text = await readFile(file, 'utf8').catch(() => {
-    throw new Stop(1, `${printable(file)} cannot be read; name a file that holds a preset.`)
-  })
-  if (text.length > MOST) throw new Stop(2, `${printable(file)} is too long for a preset.`)
+  const text = new TextDecoder().decode(await readInput(file, MOST))
   return keepPreset(ctx, must(parsePreset(text)), t.replace === true)
 }
 

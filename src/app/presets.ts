@@ -31,12 +31,18 @@ export const parsePreset = (text: string): Result<Preset> => {
 
 /** Those of the program and the player's own. Throws StoreError when their folder cannot be read. */
 export const presetsOf = async (home: Home): Promise<Presets> => {
-  const read = (await readPresets(home)).map(({ path, text }) => ({ path, preset: parsePreset(text) }))
+  const read = (await readPresets(home)).map(p => ({ ...p, preset: parsePreset(p.text) }))
   const own = read.flatMap(r => (r.preset.ok ? [{ preset: r.preset.value, own: true }] : []))
   return {
     all: [...builtIn().all, ...own],
     notes: read.flatMap(r =>
-      r.preset.ok ? [] : [`${printable(r.path)} is not used. ${sentence(r.preset.problem)}`],
+      r.preset.ok
+        ? []
+        : [
+            r.why
+              ? `A preset is not used: ${r.why}.`
+              : `${printable(r.path)} is not used. ${sentence(r.preset.problem)}`,
+          ],
     ),
   }
 }

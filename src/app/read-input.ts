@@ -1,30 +1,32 @@
-import { readFile, stat } from 'node:fs/promises'
-import { problem } from '../music/result.ts'
-import { codeOf } from '../store/trouble.ts'
-import { must } from './context.ts'
+import { printable } from '../music/result.ts'
+import { readBytes } from '../store/read-file.ts'
+import { codeOf, whyNot } from '../store/trouble.ts'
+import { Stop } from './context.ts'
 
 /** Larger than any score or piece: what is larger is not read at all. */
 const MOST_BYTES = 30_000_000
 
+/** In the player's words, where those of the store speak of its own files. */
 const WHY: Readonly<Record<string, string>> = {
-  ENOENT: 'a file that is there',
-  ENOTDIR: 'a path whose folders are folders',
-  EACCES: 'a file that you may read',
-  EPERM: 'a file that you may read',
-  ENAMETOOLONG: 'a shorter name',
+  ENOENT: 'is not there. Check its name and folder',
+  ENOTDIR: 'is not there. Check its name and folder',
+  EISDIR: 'is a folder. Name a file in it',
+  EFTYPE: 'is a pipe or a device. Save what it holds as a file first',
+  EFBIG: 'is too large. Name a smaller file',
+  ELOOP: 'is a link that leads back to itself. Name the file itself',
+  EACCES: "can't be opened by you. Change its permissions",
+  ENAMETOOLONG: 'has too long a name. Give it a shorter one',
 }
 
 /** The bytes of a file that the player named. Throws Stop with status 2 where it cannot be read or is too large. */
-export const readInput = async (path: string): Promise<Uint8Array> => {
+export const readInput = async (path: string, most = MOST_BYTES): Promise<Uint8Array> => {
   try {
-    const found = await stat(path)
-    if (!found.isFile()) return must(problem('file', path, 'a file, not a folder or a device'))
-    if (found.size > MOST_BYTES)
-      return must(problem('file', path, `a file of at most ${MOST_BYTES / 1_000_000} megabytes`))
-    return await readFile(path)
+    return await readBytes(path, most)
   } catch (error) {
-    const code = codeOf(error)
-    if (!/^E(?!RR_)/.test(code)) throw error
-    return must(problem('file', path, WHY[code] ?? `a file that the disk gives without an error (${code})`))
+    const why = WHY[codeOf(error) === 'EPERM' ? 'EACCES' : codeOf(error)]
+    if (why) throw new Stop(2, `${printable(path)} ${why}.`)
+    const said = whyNot(path, error)
+    if (said === null) throw error
+    throw new Stop(2, `The file can't be read: ${said}.`)
   }
 }

@@ -1,5 +1,6 @@
-import { open } from 'node:fs/promises'
+import { constants } from 'node:fs/promises'
 import { FILE_MODE } from './durable.ts'
+import { MOST_BYTES, openFile } from './read-file.ts'
 
 /**
  * Adds lines to a file, so that they outlast a power cut when this resolves. Any number of processes may do so at once.
@@ -13,7 +14,8 @@ export const appendLines = async (
   through: () => void = () => {},
 ): Promise<void> => {
   // Opened each time: a file that was deleted or replaced meanwhile would swallow what is written to the old one.
-  const handle = await open(path, 'a', FILE_MODE)
+  const { O_APPEND, O_CREAT, O_WRONLY } = constants
+  const { handle } = await openFile(path, O_WRONLY | O_APPEND | O_CREAT, MOST_BYTES, FILE_MODE)
   try {
     for (let tries = 0, done = 0; done < lines.length; tries++) {
       if (tries > 2) throw Object.assign(new Error('written in part, three times'), { code: 'ENOSPC' })

@@ -1,10 +1,11 @@
-import { readFile, rm } from 'node:fs/promises'
+import { rm } from 'node:fs/promises'
 import { join } from 'node:path'
 import { isDeepStrictEqual } from 'node:util'
 import { printable } from '../music/result.ts'
 import { type FileSummary, summarize, unreadable } from './file-summary.ts'
 import type { Home } from './home.ts'
 import { journalFolder } from './journal.ts'
+import { readBytes } from './read-file.ts'
 import { journalFiles, type Uncounted } from './read-journal.ts'
 import { numberOf } from './record.ts'
 import { practiceOf, readSnapshot, snapshotFile } from './snapshot.ts'
@@ -49,7 +50,7 @@ export const checkJournal = async (home: Home): Promise<JournalCheck> => {
   let lines = 0
   const files: FileSummary[] = []
   for (const file of await journalFiles(home)) {
-    const bytes = await readFile(place(file)).catch(() => null)
+    const bytes = await readBytes(place(file)).catch(() => null)
     const note = (line: string): void => {
       lines++
       const id = numberOf(line)

@@ -1,9 +1,9 @@
-import { readFile } from 'node:fs/promises'
 import { join } from 'node:path'
 import { z } from 'zod'
 import { printable } from '../music/result.ts'
 import { writeDurably } from './durable.ts'
 import { ensureFolder, type Home } from './home.ts'
+import { readIfThere } from './read-file.ts'
 import { trouble } from './trouble.ts'
 
 const text = z.string().max(400).transform(printable)
@@ -27,12 +27,15 @@ const pathOf = (home: Home): string => join(home.data, 'day.json')
 
 /**
  * Only what no journal knows: the minutes, the order, what was skipped, and that a slot was ended; so a file that is lost
- * or cannot be read costs no more than that (null). `asked` = pieces and their dates after which "How was it?" was asked;
+ * or damaged costs no more than that (null). Throws StoreError where it is no file. `asked` = pieces and their dates after which "How was it?" was asked;
  * it stays from day to day.
  */
 export const readDay = async (home: Home): Promise<DayFile | null> => {
+  const text = await readIfThere(pathOf(home)).catch(error => {
+    throw trouble('The plan of the day cannot be read', pathOf(home), error)
+  })
   try {
-    const { v: _, ...day } = schema.parse(JSON.parse(await readFile(pathOf(home), 'utf8')))
+    const { v: _, ...day } = schema.parse(JSON.parse(text ?? ''))
     return day
   } catch {
     return null

@@ -70,7 +70,7 @@ export const openJournal = async (home: Home, sources: Sources): Promise<Journal
     try {
       await put(path, lines)
     } catch (error) {
-      throw trouble(WHAT, folder, error)
+      throw trouble(WHAT, path, error)
     }
     if (opens) {
       files.set(visit, path)

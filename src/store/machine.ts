@@ -1,21 +1,17 @@
-import { link, readFile, rename, rm, writeFile } from 'node:fs/promises'
+import { link, rename, rm, writeFile } from 'node:fs/promises'
 import { join } from 'node:path'
 import { printable } from '../music/result.ts'
 import { type Chance, newName, RANDOM_NAME } from '../repertoire/names.ts'
 import { FILE_MODE, syncFolder, temporary } from './durable.ts'
 import { ensureFolder, type Home } from './home.ts'
-import { codeOf, StoreError, trouble } from './trouble.ts'
+import { readIfThere } from './read-file.ts'
+import { StoreError, trouble } from './trouble.ts'
 
 const WHAT = 'The name of this machine cannot be stored'
 
 const read = async (path: string): Promise<string | null> => {
-  try {
-    const id = (await readFile(path, 'utf8')).trim()
-    return RANDOM_NAME.test(id) ? id : null
-  } catch (error) {
-    if (codeOf(error) === 'ENOENT') return null
-    throw error
-  }
+  const id = (await readIfThere(path, 1000))?.trim() ?? ''
+  return RANDOM_NAME.test(id) ? id : null
 }
 
 /**
@@ -41,7 +37,7 @@ export const machineId = async (home: Home, chance: Chance): Promise<string> => 
     if (!id) throw new StoreError(`${WHAT}: ${printable(path)} does not hold what was written.`)
     return id
   } catch (error) {
-    throw trouble(WHAT, home.config, error)
+    throw trouble(WHAT, path, error)
   } finally {
     await rm(beside, { force: true })
   }

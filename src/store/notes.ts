@@ -1,4 +1,4 @@
-import { readdir, readFile } from 'node:fs/promises'
+import { readdir } from 'node:fs/promises'
 import { join } from 'node:path'
 import { z } from 'zod'
 import { localDay } from '../music/day.ts'
@@ -9,6 +9,7 @@ import { appendLines } from './append-lines.ts'
 import { syncFolder } from './durable.ts'
 import { ensureFolder, type Home } from './home.ts'
 import { machineId } from './machine.ts'
+import { readText } from './read-file.ts'
 import type { Damaged } from './read-journal.ts'
 import { eventId, RECORD_VERSION } from './record.ts'
 import type { Sources } from './sources.ts'
@@ -138,7 +139,7 @@ export const readNotes = async (home: Home): Promise<NotesRead> => {
   let unknown = 0
   for (const name of names.filter(n => /\.jsonl$/i.test(n)).sort()) {
     const file = join(folder, name)
-    const lines = await readFile(file, 'utf8').catch(() => null)
+    const lines = await readText(file).catch(() => null)
     if (lines === null) damaged.push({ file: printable(file), line: 0 })
     for (const [i, line] of (lines ?? '').split('\n').entries()) {
       if (line.trim() === '') continue
@@ -155,7 +156,9 @@ export const readNotes = async (home: Home): Promise<NotesRead> => {
 /** One sentence for each kind of line that was not counted; empty when all is well. */
 export const notesTrouble = ({ damaged, unknown }: Omit<NotesRead, 'notes'>): readonly string[] => {
   const [first] = damaged
-  const where = first && (first.line === 0 ? first.file : `${first.file}, line ${first.line}`)
+  const where =
+    first &&
+    (first.line === 0 ? `${first.file}, which can't be read as a file` : `${first.file}, line ${first.line}`)
   const places = damaged.length === 1 ? 'a damaged place' : `${damaged.length} damaged places`
   const lines = unknown === 1 ? '1 line of the notes' : `${unknown} lines of the notes`
   return [

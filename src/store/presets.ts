@@ -1,16 +1,17 @@
-import { access, readdir, readFile } from 'node:fs/promises'
+import { access, readdir } from 'node:fs/promises'
 import { join } from 'node:path'
 import { writeDurably } from './durable.ts'
 import { ensureFolder, type Home } from './home.ts'
-import { codeOf, type Done, StoreError, trouble } from './trouble.ts'
+import { readText } from './read-file.ts'
+import { codeOf, type Done, StoreError, trouble, whyNot } from './trouble.ts'
 
 /** Beyond this no file is a preset. Bytes. */
 const MOST = 200_000
 
 const presetFolder = (home: Home): string => join(home.data, 'presets')
 
-/** A preset's text and where it stands; its content is checked by whoever knows presets. */
-export type StoredPreset = { readonly path: string; readonly text: string }
+/** A preset's text and where it stands, or why it cannot be read; its content is checked by whoever knows presets. */
+export type StoredPreset = { readonly path: string; readonly text: string; readonly why: string | null }
 
 /** The player's own presets in the order of their names. Throws StoreError when the folder cannot be read. */
 export const readPresets = async (home: Home): Promise<readonly StoredPreset[]> => {
@@ -19,8 +20,11 @@ export const readPresets = async (home: Home): Promise<readonly StoredPreset[]> 
     const names = (await readdir(folder)).filter(n => /^[^.].*\.json$/.test(n)).sort()
     const texts = names.map(async n => {
       const path = join(folder, n)
-      const text = await readFile(path, 'utf8').catch(() => '')
-      return { path, text: text.length > MOST ? '' : text }
+      try {
+        return { path, text: await readText(path, MOST), why: null }
+      } catch (error) {
+        return { path, text: '', why: whyNot(path, error) ?? `${path} cannot be read` }
+      }
     })
     return await Promise.all(texts)
   } catch (error) {

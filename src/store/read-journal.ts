@@ -1,9 +1,10 @@
-import { readdir, readFile } from 'node:fs/promises'
+import { readdir } from 'node:fs/promises'
 import type { Event } from '../ladder/event.ts'
 import { inOrder } from '../ladder/fold.ts'
 import { printable } from '../music/result.ts'
 import type { Home } from './home.ts'
 import { journalFolder } from './journal.ts'
+import { readText } from './read-file.ts'
 import { type Decoded, decode, encode } from './record.ts'
 import { codeOf, trouble } from './trouble.ts'
 
@@ -106,7 +107,7 @@ export const journalFiles = async (home: Home): Promise<readonly string[]> => {
 /** One file, or as damaged as a whole when it cannot be read. */
 export const readOne = async (path: string): Promise<FileEvents> => {
   try {
-    return parseJournal(await readFile(path, 'utf8'), path)
+    return parseJournal(await readText(path), path)
   } catch {
     return { events: [], damaged: [{ file: printable(path), line: 0 }], unknown: 0 }
   }
@@ -119,7 +120,8 @@ export const journalNotes = (read: Uncounted): readonly string[] => {
   const notes: string[] = []
   const [first] = read.damaged
   if (first) {
-    const where = first.line === 0 ? first.file : `${first.file}, line ${first.line}`
+    const where =
+      first.line === 0 ? `${first.file}, which can't be read as a file` : `${first.file}, line ${first.line}`
     const count = read.damaged.length
     notes.push(
       count === 1

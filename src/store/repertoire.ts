@@ -1,11 +1,12 @@
 import { createHash } from 'node:crypto'
-import { access, readdir, readFile, rename } from 'node:fs/promises'
+import { access, readdir, rename } from 'node:fs/promises'
 import { basename, join } from 'node:path'
 import { printable, type Result, sentence } from '../music/result.ts'
 import { type Found, findPiece } from '../repertoire/find-piece.ts'
 import { type Piece, parsePiece, pieceFile, pieceText } from '../repertoire/piece.ts'
 import { syncFolder, writeDurably } from './durable.ts'
 import { ensureFolder, type Home } from './home.ts'
+import { readIfThere } from './read-file.ts'
 import { codeOf, type Done, StoreError, trouble } from './trouble.ts'
 
 /** A piece as it was read. `seen` stands for the text of its file: hand it back to `save`. */
@@ -31,15 +32,6 @@ export type Repertoire = {
 const refuse = (message: string): { ok: false; message: string } => ({ ok: false, message })
 
 const mark = (text: string): string => createHash('sha256').update(text).digest('hex')
-
-const textOf = async (path: string): Promise<string | null> => {
-  try {
-    return await readFile(path, 'utf8')
-  } catch (error) {
-    if (codeOf(error) === 'ENOENT') return null
-    throw error
-  }
-}
 
 const exists = (path: string): Promise<boolean> =>
   access(path).then(
@@ -75,7 +67,7 @@ export const repertoire = (home: Home): Repertoire => {
     const byId = new Map<string, Kept>()
     for (const name of await names()) {
       const file = join(folder, name)
-      const text = await textOf(file).catch(error => {
+      const text = await readIfThere(file).catch(error => {
         const said = trouble('A piece cannot be read', file, error)
         if (!(said instanceof StoreError)) throw said
         notes.push(said.message)
@@ -120,11 +112,11 @@ export const repertoire = (home: Home): Repertoire => {
       return refuse(`${title} was not stored: its file was removed or damaged since it was read.`)
     const path = kept?.file ?? join(folder, pieceFile(readable.value))
     try {
-      const before = await textOf(path)
+      const before = await readIfThere(path)
       if ((before === null ? null : mark(before)) !== seen) throw changed
       if (before !== null) await writeDurably(`${path}.bak`, before)
       await writeDurably(path, text, async () => {
-        if ((await textOf(path)) !== before) throw changed
+        if ((await readIfThere(path)) !== before) throw changed
       })
     } catch (error) {
       if (error === changed) return refuse(changed.message)

@@ -1,4 +1,4 @@
-import { copyFile, link, readFile, rename, rm } from 'node:fs/promises'
+import { copyFile, link, rename, rm } from 'node:fs/promises'
 import { join } from 'node:path'
 import { isDeepStrictEqual } from 'node:util'
 import { z } from 'zod'
@@ -6,7 +6,8 @@ import { parseTransposition } from '../music/pitch.ts'
 import { ok, printable, problem, type Result, sentence } from '../music/result.ts'
 import { FILE_MODE, writeDurably } from './durable.ts'
 import { ensureFolder, type Home } from './home.ts'
-import { codeOf, StoreError, trouble } from './trouble.ts'
+import { readIfThere } from './read-file.ts'
+import { StoreError, trouble } from './trouble.ts'
 
 const DYNAMIC = z.enum(['off', 'pp', 'p', 'mf', 'f', 'ff'], 'off, pp, p, mf, f or ff')
 const key = z
@@ -148,9 +149,8 @@ const lenient = (text: string): Settings => {
 
 const textOf = async (path: string): Promise<string | null> => {
   try {
-    return await readFile(path, 'utf8')
+    return await readIfThere(path)
   } catch (error) {
-    if (codeOf(error) === 'ENOENT') return null
     throw trouble('The settings cannot be read', path, error)
   }
 }

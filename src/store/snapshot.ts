@@ -1,4 +1,3 @@
-import { open, readFile } from 'node:fs/promises'
 import { join } from 'node:path'
 import { writeDurably } from './durable.ts'
 import {
@@ -13,6 +12,7 @@ import {
 } from './file-summary.ts'
 import { ensureFolder, type Home } from './home.ts'
 import { journalFolder } from './journal.ts'
+import { openFile, readBytes, readText } from './read-file.ts'
 import { journalFiles, readOne, visitsIn } from './read-journal.ts'
 import { parseSnapshot, snapshotText } from './snapshot-text.ts'
 
@@ -27,7 +27,7 @@ export const snapshotFile = (home: Home): string => join(home.cache, 'journal-sn
 
 /** The files of the snapshot by name; none where it cannot be used. */
 export const readSnapshot = async (home: Home): Promise<ReadonlyMap<string, FileSummary>> => {
-  const text = await readFile(snapshotFile(home), 'utf8').catch(() => '')
+  const text = await readText(snapshotFile(home)).catch(() => '')
   return new Map(parseSnapshot(text)?.map(f => [f.file, f]))
 }
 
@@ -41,9 +41,8 @@ const writeSnapshot = async (home: Home, files: readonly FileSummary[]): Promise
 
 /** Size and end are those that were folded. The time of a file is not asked: sync tools set it as they like. */
 const unchanged = async (path: string, known: FileSummary): Promise<boolean> => {
-  const handle = await open(path, 'r')
+  const { handle, size } = await openFile(path)
   try {
-    const { size } = await handle.stat()
     if (size !== known.size) return false
     const from = endFrom(size)
     const { buffer, bytesRead } = await handle.read(Buffer.alloc(size - from), 0, size - from, from)
@@ -55,7 +54,7 @@ const unchanged = async (path: string, known: FileSummary): Promise<boolean> => 
 
 const fold = async (path: string, file: string): Promise<FileSummary> => {
   try {
-    return summarize(await readFile(path), file)
+    return summarize(await readBytes(path), file)
   } catch {
     return unreadable(file)
   }

@@ -21,12 +21,14 @@ const WHY: Readonly<Record<string, (path: string) => string>> = {
   ENOENT: path => `${path} is gone; bring it back (is a disk unplugged?) or name another folder with --home`,
   ENOTDIR: path => `a part of ${path} is a file, not a folder; name another folder with --home`,
   EISDIR: path => `${path} is a folder, not a file; move it away and try again`,
+  EFTYPE: path => `${path} is a pipe or a device, not a file; move it away and try again`,
+  EFBIG: path => `${path} is far too large to be one of ours; move it away and try again`,
+  ELOOP: path => `${path} is a link that leads back to itself; remove it and try again`,
 }
 const SAME_AS: Readonly<Record<string, string>> = {
   EPERM: 'EACCES',
   EEXIST: 'ENOTDIR',
   ESTALE: 'ENOENT',
-  ENXIO: 'ENOENT',
 }
 
 /**
@@ -34,9 +36,15 @@ const SAME_AS: Readonly<Record<string, string>> = {
  * An error that did not come from the system is a fault of ours and is handed back as it is.
  */
 export const trouble = (what: string, path: string, error: unknown): unknown => {
+  const why = whyNot(path, error)
+  return why === null ? error : new StoreError(`${what}: ${why}.`, { cause: error })
+}
+
+/** The reason alone: "... is a folder, not a file; move it away and try again"; null for a fault of ours. */
+export const whyNot = (path: string, error: unknown): string | null => {
   const code = codeOf(error)
-  if (!/^E(?!RR_)/.test(code)) return error
+  if (!/^E(?!RR_)/.test(code)) return null
   const place = printable(path)
   const why = WHY[SAME_AS[code] ?? code] ?? (() => `the disk that holds ${place} reported an error (${code})`)
-  return new StoreError(`${what}: ${why(place)}.`, { cause: error })
+  return why(place)
 }

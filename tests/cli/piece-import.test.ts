@@ -180,7 +180,7 @@ describe('what cannot be used is said in one sentence, and the repertoire stays 
   })
 
   test.each([
-    ['a file that is not there', 'none.xml', null, /none.xml" .* a file that is there/],
+    ['a file that is not there', 'none.xml', null, /none.xml is not there\. Check its name and folder/],
     ['another kind of file', 'weir.pdf', 'x', /ending in .musicxml, .xml, .mxl or .json/],
     ['no score', 'a.xml', 'Weir', /a.xml, line 1: "Weir" .* well-formed XML/],
     ['a score cut off', 'a.xml', scoreText(flute).slice(0, -60), /a.xml: "a file that ends too early"/],
