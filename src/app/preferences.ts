@@ -41,7 +41,7 @@ export const outputOf = (typed: string | undefined, settings: Settings): 'auto' 
 export const devicesOf = (
   s: Settings,
 ): { device?: string; faint: boolean; offsetMs: (device: string | null) => number } => ({
-  ...(s.device === undefined ? {} : { device: s.device }),
+  ...(s.device ? { device: s.device } : {}),
   faint: s.awake,
   offsetMs: device => s.offsets?.[device ?? ''] ?? s.latency,
 })

@@ -11,7 +11,7 @@ export type Stage = {
   readonly sound: Sound
   readonly settings: Settings
   /** Keeps a setting; a failure is not worth a word. */
-  readonly keep: (part: Partial<Settings>) => void
+  readonly keep: (part: Partial<Settings>) => Promise<void>
 }
 
 /**
@@ -20,7 +20,8 @@ export type Stage = {
  */
 export const onStage = async <T>(
   ctx: Context,
-  o: { readonly what: string; readonly output: string | undefined },
+  /** `offset` false = the sound is taken as the device says it is, not as it was measured to be heard. */
+  o: { readonly what: string; readonly output: string | undefined; readonly offset?: boolean },
   play: (stage: Stage) => Promise<T>,
 ): Promise<T> => {
   if (!ctx.tty && !ctx.plain)
@@ -29,9 +30,10 @@ export const onStage = async <T>(
   const output = outputOf(o.output, settings.now())
   const lock = await acquirePractice(ctx.home)
   if (!lock.ok) throw new Stop(1, lock.message)
-  const sound = startSound(ctx, output, settings.now())
+  const kept = settings.now()
+  const sound = startSound(ctx, output, o.offset === false ? { ...kept, offsets: {}, latency: 0 } : kept)
   try {
-    const keep = (part: Partial<Settings>): void => void settings.change(part).catch(() => {})
+    const keep = (part: Partial<Settings>): Promise<void> => settings.change(part).catch(() => {})
     return await play({ sound, settings: settings.now(), keep })
   } finally {
     await sound.close()

@@ -18,6 +18,8 @@ export type SetupTyped = {
   readonly keys?: string
   readonly instrument?: string
   readonly output?: string
+  readonly device?: string
+  readonly awake?: string
   readonly latency?: string
   readonly steady?: string
   readonly minutes?: string
@@ -48,6 +50,8 @@ const changes = (t: SetupTyped, now: Settings): Partial<Settings> => {
     ...(t.pedals === undefined ? {} : { pedals: oneOf(t.pedals, 'pedals', ['1', '2']) === '1' ? 1 : 2 }),
     ...(t.after === undefined ? {} : { after: oneOf(t.after, 'after', ['wait', 'go-on']) }),
     ...(t.output === undefined ? {} : { output: outputOf(t.output, now) }),
+    ...(t.device === undefined ? {} : { device: t.device.trim() === 'usual' ? '' : t.device.trim() }),
+    ...(t.awake === undefined ? {} : { awake: oneOf(t.awake, 'awake', ['yes', 'no']) === 'yes' }),
     ...(t.latency === undefined ? {} : { latency }),
     ...(t.minutes === undefined ? {} : { minutes: must(wholeNumber(t.minutes, 'minutes', 10, 480)) }),
     ...(t.breath === undefined ? {} : { breath: must(parseCapacity(t.breath, '--breath')) }),
@@ -77,7 +81,7 @@ const lines = (s: Settings): string[] => [
   s.after === 'wait'
     ? 'After a repetition it waits for the pedal.'
     : 'After a repetition it goes on by itself, after a gap of at least one measure.',
-  `Sound: ${s.output ?? 'auto'}${s.latency === 0 ? '' : `, heard ${s.latency} ms later than the device says`}${s.steady ? ', with a longer queue' : ''}.`,
+  `Sound: ${s.output ?? 'auto'}${s.latency === 0 ? '' : `, heard ${s.latency} ms later than the device says`}${s.device ? `, on "${s.device}"` : ''}${s.steady ? ', with a longer queue' : ''}${s.awake ? ', kept awake' : ''}.`,
   ...(s.minutes === undefined ? [] : [`A usual day has ${s.minutes} minutes.`]),
   ...(s.breath === undefined ? [] : [`In one ${airWord(s) ?? 'breath'} you play ${s.breath} s.`]),
   `Tones to tune to: A = ${s.a} Hz; ${s.transposition === 'C' ? 'they sound as written' : `a written C sounds ${spokenNote(s.transposition)}`}.`,

@@ -1,55 +1,177 @@
 import type { Context, Outcome } from '../app/context.ts'
 import { devicesOf, levelsOf, outputOf } from '../app/preferences.ts'
+import { inTerminal, onStage } from '../app/stage.ts'
 import { compile } from '../click/compile.ts'
 import { plainForm } from '../music/form.ts'
 import { frac } from '../music/fraction.ts'
 import { tempo } from '../music/tempo.ts'
 import { openSound } from '../sound/open-sound.ts'
-import { probeOutputs } from '../sound/probe-outputs.ts'
-import { openSettings } from '../store/settings.ts'
+import type { Device } from '../sound/outputs/output.ts'
+import { type OutputReport, probeOutputs } from '../sound/probe-outputs.ts'
+import { openSettings, type Settings } from '../store/settings.ts'
 
 const PLAYER = new URL('./player.js', import.meta.url)
 
-/** Four beats at 80, through the output that would be used. */
-const playTest = async (ctx: Context, typed: string | undefined): Promise<string> => {
-  const settings = (await openSettings(ctx.home, ctx.clock.wall)).now()
+export type SoundTyped = {
+  readonly test?: boolean
+  readonly output?: string
+  readonly choose?: boolean
+  readonly offset?: boolean
+}
+
+/** Four beats at 120 through one output. True = it has taken them. */
+const sounds = async (ctx: Context, settings: Settings, output: Device): Promise<boolean> => {
+  const levels = levelsOf(settings)
   const sound = await openSound({
-    output: outputOf(typed, settings),
+    output,
     now: ctx.clock.now,
     player: PLAYER,
     ...devicesOf(settings),
-    levels: levelsOf(settings),
+    levels,
   })
-  const eighty = tempo(80)
+  const fast = tempo(120)
   const meter = { groups: [1, 1, 1, 1], unit: frac(1, 4) }
-  const program = compile(plainForm(meter, 1, eighty), eighty, { countIn: 0, subdivide: 1, rate: 48_000 })
+  const program = compile(plainForm(meter, 1, fast), fast, { countIn: 0, subdivide: 1, rate: 48_000 })
+  let begun = false
+  sound.on(e => {
+    if (e.k === 'started') begun = true
+  })
   sound.play(program, 'now')
-  await new Promise<void>(resolve => ctx.clock.later(program.frames / 48 + 700, resolve))
-  const name = sound.output()
+  await new Promise<void>(resolve => ctx.clock.later(program.frames / 48 + 300, resolve))
+  const played = begun && sound.output() === output
   await sound.close()
-  return name === 'silent'
-    ? 'Nothing sounded: no output works.'
-    : `Four beats at quarter = 80 were played through ${name}.`
+  return played
 }
 
-/** Each output, in the order in which it is tried: works, or why not. `--test` plays. */
-export const soundCommand = async (
+/** Plays on each output that works, or on the one that was named. */
+const playTest = async (
   ctx: Context,
-  t: { readonly test?: boolean; readonly output?: string },
-): Promise<Outcome> => {
+  settings: Settings,
+  working: readonly Device[],
+  named: string | null,
+): Promise<{ readonly lines: readonly string[]; readonly status: 0 | 1 }> => {
+  const lines: string[] = []
+  const outputs = named === null ? working : working.filter(name => name === named)
+  for (const name of outputs) {
+    const played = await sounds(ctx, settings, name)
+    lines.push(played ? `${name}: four beats were played. Did you hear them?` : `${name}: nothing sounded.`)
+  }
+  const any = lines.some(l => l.includes('were played'))
+  if (outputs.length === 0)
+    lines.push(
+      named === null ? 'Nothing sounded: no output works.' : `Nothing sounded: ${named} doesn't work.`,
+    )
+  return { lines, status: any ? 0 : 1 }
+}
+
+const COLUMN = 12
+/** One output: its state, and below it what to do. */
+const rowOf = (r: OutputReport): readonly string[] => {
+  const name = r.name.padEnd(COLUMN)
+  if (!r.works) {
+    const [what = '', ...todo] = r.why.split(/(?<=\.) (?=Type:|Install)/)
+    return [`${name}doesn't work: ${what}`, ...todo.map(t => `${' '.repeat(COLUMN)}${t}`)]
+  }
+  const plays = r.device === null ? '' : `, on ${r.device}`
+  const others = r.devices.filter(d => d !== r.device)
+  return [
+    `${name}works, heard after about ${Math.round(r.depthMs)} ms${plays}`,
+    ...(others.length > 0 ? [`${' '.repeat(COLUMN)}devices: ${others.join(', ')}`] : []),
+  ]
+}
+
+/** Is a device among these that has this in its name? Any, where none was chosen. */
+const has = (devices: readonly string[], wanted = ''): boolean =>
+  wanted === '' || devices.some(d => d.toLowerCase().includes(wanted.toLowerCase()))
+
+/** What is set, where it matters here. */
+const settingLines = (s: Settings, reports: readonly OutputReport[]): readonly string[] => {
+  const devices = reports.flatMap(r => (r.works ? r.devices : []))
+  const device = s.device || undefined
+  const there = has(devices, device)
+  const offsets = Object.entries(s.offsets ?? {}).filter(([, ms]) => ms !== 0)
+  return [
+    ...(device === undefined
+      ? []
+      : [
+          there ? `You chose the device "${device}".` : `"${device}" isn't here now; the usual device plays.`,
+        ]),
+    ...offsets.map(
+      ([name, ms]) => `On ${name || 'a device without a name'} the screen waits ${ms} ms for the sound.`,
+    ),
+    ...(s.awake ? ['A faint stream stays open, so that wireless headphones stay awake.'] : []),
+  ]
+}
+
+const DEPTH = [
+  'About 100 ms of sound is kept ready; on a busy computer 200 or 400 ms.',
+  'After three quiet minutes it shrinks again.',
+]
+
+/** Each output, in the order in which it is tried. */
+const report = async (ctx: Context, t: SoundTyped): Promise<Outcome> => {
+  const settings = (await openSettings(ctx.home, ctx.clock.wall)).now()
+  const wanted = outputOf(t.output, settings)
   const reports = await probeOutputs({ player: PLAYER, now: ctx.clock.now })
-  const first = reports.find(r => r.works)
-  const rows = reports.map(r =>
-    r.works
-      ? `${r.name.padEnd(10)} works, about ${Math.round(r.depthMs)} ms from the program to the ear`
-      : `${r.name.padEnd(10)} does not work: ${r.why}`,
-  )
-  const used = first
-    ? `Without another choice ${first.name} is used.`
-    : 'No output works here: the click is shown, not heard. The rows above say why.'
-  const played = t.test ? [await playTest(ctx, t.output)] : []
+  const working = reports.flatMap(r => (r.works ? [r.name] : []))
+  const mine = reports.filter(r => r.works && (wanted === 'auto' || r.name === wanted))
+  const used = (mine.find(r => r.works && has(r.devices, settings.device)) ?? mine[0])?.name
+  const uses =
+    used !== undefined
+      ? `Gradino uses ${used}. gradino setup --output NAME or --device NAME sets another.`
+      : wanted === 'silent'
+        ? 'You chose silence: the click is shown, not heard.'
+        : wanted !== 'auto' && working.length > 0
+          ? `You chose ${wanted}, which doesn't work. Try gradino setup --output auto.`
+          : 'No output works here: the click is shown, not heard. The lines above say what to do.'
+  const named = t.output === undefined || t.output === 'auto' || t.output === 'silent' ? null : t.output
+  const test = t.test ? await playTest(ctx, settings, working, named) : { lines: [], status: 0 as const }
   return {
-    lines: [...rows, `${'silent'.padEnd(10)} works always: a clock to follow by eye`, used, ...played],
+    status: test.status,
+    lines: [
+      ...reports.flatMap(rowOf),
+      `${'silent'.padEnd(COLUMN)}always works: a mark to follow by eye`,
+      uses,
+      ...DEPTH,
+      ...settingLines(settings, reports),
+      ...test.lines,
+    ],
     json: reports,
   }
 }
+
+/** Click and loudness by ear. */
+const choose = (ctx: Context, t: SoundTyped): Promise<Outcome> =>
+  onStage(ctx, { what: 'Choosing by ear', output: t.output }, async ({ sound, settings, keep }) => {
+    const { chooseScreen } = await import('../screens/sound/choose-screen.ts')
+    const kept = {
+      sound,
+      levels: levelsOf(settings),
+      keep: (levels: object) => keep({ levels: { ...levels } as never }),
+    }
+    const on = (terminal: Parameters<typeof chooseScreen>[0]['terminal']) =>
+      chooseScreen({ ...kept, terminal })
+    const { character, master } = await inTerminal(ctx, settings, on, on)
+    return { lines: [`The click: ${character}, ${master}.`] }
+  })
+
+/** How late a device is heard, by pressing with it. */
+const offset = (ctx: Context, t: SoundTyped): Promise<Outcome> =>
+  onStage(ctx, { what: 'Pressing with the click', output: t.output, offset: false }, async stage => {
+    const { sound, settings, keep } = stage
+    const { offsetScreen } = await import('../screens/sound/offset-screen.ts')
+    const { FEW_PRESSES, NO_SOUND_TO_PRESS_WITH, offsetLines } = await import('../screens/sound/words.ts')
+    await sound.ready()
+    if (sound.output() === 'silent') return { status: 1, lines: [NO_SOUND_TO_PRESS_WITH] }
+    const on = (terminal: Parameters<typeof offsetScreen>[0]['terminal']) =>
+      offsetScreen({ terminal, sound, timing: ctx.clock })
+    const found = await inTerminal(ctx, settings, on, on)
+    if (found === null) return { status: 1, lines: [FEW_PRESSES] }
+    const device = sound.device()
+    await keep({ offsets: { ...settings.offsets, [device ?? '']: found.ms } })
+    return { lines: offsetLines(found, device) }
+  })
+
+/** Outputs and what they are worth; `--test` plays, `--choose` and `--offset` ask the ear. */
+export const soundCommand = (ctx: Context, t: SoundTyped): Promise<Outcome> =>
+  t.choose ? choose(ctx, t) : t.offset ? offset(ctx, t) : report(ctx, t)

@@ -3,6 +3,7 @@ import { type Typed, withLadder, withMusic } from './options.ts'
 import type { Action } from './preset-commands.ts'
 import type { RenderTyped } from './render.ts'
 import type { SetupTyped } from './setup.ts'
+import type { SoundTyped } from './sound.ts'
 
 /** `ladder`, `render`, `setup`, `sound`. */
 export const withTools = (program: Command, action: Action): void => {
@@ -31,6 +32,8 @@ export const withTools = (program: Command, action: Action): void => {
     .option('--rest <how>', 'between repetitions: usual, or as-long as what was played')
     .option('--keys <which>', 'while practicing: all, or pedals (every other key does nothing)')
     .option('--output <name>', 'auto, silent, or an output as gradino sound lists them')
+    .option('--device <name>', 'a part of the name of a loudspeaker or headphones; usual = the usual one')
+    .option('--awake <yes or no>', 'a faint stream that keeps wireless headphones awake')
     .option('--latency <milliseconds>', 'how much later the click is heard (wireless speakers)')
     .option('--a <hertz>', 'the A above middle C, for tones to tune to: 440')
     .option('--transposition <note>', 'what sounds when C is written: C, Bb, A, F, Eb, or Eb4')
@@ -41,11 +44,9 @@ export const withTools = (program: Command, action: Action): void => {
   program
     .command('sound')
     .description('the outputs: which work, and why not')
-    .option('--test', 'play four beats')
+    .option('--test', 'play four beats on each output that works')
+    .option('--choose', 'click and loudness, by ear')
+    .option('--offset', 'press with the click, and learn how late you hear it (wireless headphones)')
     .option('--output <name>', 'the output to play through')
-    .action(
-      action(async (ctx, t: { test?: boolean; output?: string }) =>
-        (await import('./sound.ts')).soundCommand(ctx, t),
-      ),
-    )
+    .action(action(async (ctx, t: SoundTyped) => (await import('./sound.ts')).soundCommand(ctx, t)))
 }

@@ -15,7 +15,7 @@ const needs = (d: Device, system: NodeJS.Platform): string =>
     : 'Install a C++ compiler and python3, then type:'
 
 /** Here only an installation helps. */
-const LASTING = ['not installed', 'not built', 'another version of Node', 'is missing', 'not made for']
+const LASTING = ["isn't installed", "isn't built", 'another version of Node', 'is missing', "isn't made for"]
 export const lasting = (reason: string): boolean => LASTING.some(l => reason.includes(l))
 
 /** What an error's text means to someone who wants to hear a click, and what to do; the first that fits. */
@@ -30,31 +30,31 @@ const MEANINGS: readonly (readonly [RegExp, (d: Device, system: NodeJS.Platform)
   ],
   [
     /locate the bindings file|Cannot find module '.*\.node'/i,
-    (d, system) => `it is not built. ${needs(d, system)} npm rebuild ${PACKAGE[d] ?? ''}`,
+    (d, system) => `it isn't built. ${needs(d, system)} npm rebuild ${PACKAGE[d] ?? ''}`,
   ],
   [
     /Cannot find (package|module)/i,
     (d, system) =>
       d === 'audio-io'
-        ? 'it is not installed. Type: npm ci'
-        : `it is not installed: it has to be compiled here. ${needs(d, system)} npm ci`,
+        ? "it isn't installed. Type: npm ci"
+        : `it isn't installed: it has to be compiled here. ${needs(d, system)} npm ci`,
   ],
-  [/platform .* is not supported/i, () => 'it is not made for this kind of computer'],
+  [/platform .* is not supported/i, () => "it isn't made for this kind of computer"],
   [
     /ENOENT/,
     (d, system) =>
       system === 'linux'
-        ? `it is not installed. Type: sudo apt install ${COMMAND[d] ?? d}`
-        : 'it is not made for this kind of computer',
+        ? `it isn't installed. Type: sudo apt install ${COMMAND[d] ?? d}`
+        : "it isn't made for this kind of computer",
   ],
   [/no such device: /, () => 'it has no device of the name you chose'],
   [
     /did not answer/,
-    () => 'the sound device did not answer in time: the computer is very busy, or the device hangs',
+    () => "the sound device didn't answer in time: the computer is very busy, or the device hangs",
   ],
   [
     /Format not supported|Invalid sample rate|sample format|rate .* not/i,
-    () => 'the sound device does not take 48 kHz stereo',
+    () => "the sound device doesn't take 48 kHz stereo",
   ],
   [
     /No default device|open (audio|output) device|Connection (refused|failure)|audio open error|No such (file|device|entity)|cannot find card|Unknown PCM|SIGABRT|Assertion/i,

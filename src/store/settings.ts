@@ -48,8 +48,8 @@ const schema = z.looseObject({
     .exactOptional(),
   /** Sound output by name. */
   output: word.exactOptional(),
-  /** A part of the name of the device that plays. */
-  device: word.exactOptional(),
+  /** A part of the name of the device that plays; empty = the usual one. */
+  device: z.string('a word').max(80, 'a word').transform(printable).exactOptional(),
   /** Added to the moment at which a click is heard through a device, milliseconds; for those not named, `latency`. */
   offsets: z
     .record(z.string().max(200), z.number(MILLISECONDS).min(-1000, MILLISECONDS).max(1000, MILLISECONDS))

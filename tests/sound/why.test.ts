@@ -25,16 +25,16 @@ describe('why an output does not work, in plain words', () => {
       'pacat ended (1) Connection failure: Connection refused',
       'no sound device found: plug one in, or turn it on',
     ],
-    ['pacat', 'spawn pacat ENOENT', 'it is not installed. Type: sudo apt install pulseaudio-utils'],
+    ['pacat', 'spawn pacat ENOENT', "it isn't installed. Type: sudo apt install pulseaudio-utils"],
     [
       'naudiodon',
       "Cannot find package 'naudiodon' imported from player.js",
-      'it is not installed: it has to be compiled here. Type: sudo apt install build-essential python3, then npm ci',
+      "it isn't installed: it has to be compiled here. Type: sudo apt install build-essential python3, then npm ci",
     ],
     [
       'speaker',
       "Cannot find package 'speaker' imported from player.js",
-      'it is not installed: it has to be compiled here. Type: sudo apt install libasound2-dev build-essential python3, then npm ci',
+      "it isn't installed: it has to be compiled here. Type: sudo apt install libasound2-dev build-essential python3, then npm ci",
     ],
     [
       'naudiodon',
@@ -49,7 +49,7 @@ describe('why an output does not work, in plain words', () => {
     [
       'speaker',
       'Could not locate the bindings file. Tried: ...',
-      'it is not built. Type: sudo apt install libasound2-dev build-essential python3, then npm rebuild speaker',
+      "it isn't built. Type: sudo apt install libasound2-dev build-essential python3, then npm rebuild speaker",
     ],
     [
       'audio-io',
@@ -59,14 +59,10 @@ describe('why an output does not work, in plain words', () => {
     [
       'naudiodon',
       'did not answer',
-      'the sound device did not answer in time: the computer is very busy, or the device hangs',
+      "the sound device didn't answer in time: the computer is very busy, or the device hangs",
     ],
     ['pacat', 'no such device: Studio', 'it has no device of the name you chose'],
-    [
-      'naudiodon',
-      'Format not supported: Invalid sample rate',
-      'the sound device does not take 48 kHz stereo',
-    ],
+    ['naudiodon', 'Format not supported: Invalid sample rate', "the sound device doesn't take 48 kHz stereo"],
   ] as const)('%s: %s', (device, raw, plain) => {
     expect(why(device, raw, 'linux')).toBe(plain)
   })
