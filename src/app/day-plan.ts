@@ -1,6 +1,5 @@
 import { historiesOf } from '../ladder/history.ts'
-import { daysBetween } from '../music/calendar.ts'
-import { localDay } from '../music/day.ts'
+import { DAY_MINUTES, daysBetween, localDay } from '../music/day.ts'
 import { type Day, dayOf } from '../plan/day.ts'
 import { daysOf } from '../plan/diary-days.ts'
 import type { Seam, Work } from '../plan/work.ts'
@@ -11,9 +10,6 @@ import { openSettings } from '../store/settings.ts'
 import { type Offer, offersOf } from '../visit/joining.ts'
 import type { Context } from './context.ts'
 import { instantOf, type Known, known, todayOf } from './known.ts'
-
-/** Minutes of a day where nobody said otherwise. */
-const MINUTES = 40
 
 /** Minutes after midnight of the place, whole. */
 export const clockNow = (ctx: Context): number => {
@@ -99,7 +95,7 @@ export const madeToday = async (ctx: Context): Promise<DayFile> => {
   if (kept?.date === date) return kept
   return {
     date,
-    minutes: settings.now().minutes ?? MINUTES,
+    minutes: settings.now().minutes ?? DAY_MINUTES.usual,
     order: [],
     skipped: [],
     over: [],

@@ -1,5 +1,5 @@
 import { DEFAULT_LEVELS, type Levels } from '../click/voices.ts'
-import { daysBetween } from '../music/calendar.ts'
+import { daysBetween } from '../music/day.ts'
 import { daysAway, dayText } from '../music/day-words.ts'
 import { problem } from '../music/result.ts'
 import { beginSound } from '../sound/open-sound.ts'

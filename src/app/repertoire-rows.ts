@@ -1,5 +1,5 @@
 import { standing } from '../ladder/standing.ts'
-import { daysBetween } from '../music/calendar.ts'
+import { daysBetween } from '../music/day.ts'
 import { typed } from '../music/tempo.ts'
 import { ladderOf, musicOf } from '../repertoire/ladder-of.ts'
 import type { Passage, Piece, Section } from '../repertoire/piece.ts'

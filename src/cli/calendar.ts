@@ -3,8 +3,7 @@ import { titlesOf } from '../app/day-plan.ts'
 import { instantOf, type Known, known, todayOf } from '../app/known.ts'
 import { writeFiles } from '../app/write-files.ts'
 import { calendarText, type DayEvent } from '../files/ical.ts'
-import { dayAfter, daysBetween } from '../music/calendar.ts'
-import type { Instant } from '../music/day.ts'
+import { DAY_MINUTES, dayAfter, daysBetween, type Instant } from '../music/day.ts'
 import { problem } from '../music/result.ts'
 import { spokenGoal } from '../music/tempo.ts'
 import { dayOf } from '../plan/day.ts'
@@ -17,9 +16,6 @@ import { wholeNumber } from './options.ts'
 
 export type CalendarTyped = { readonly out?: string; readonly minutes?: string }
 
-const MINUTES = '40'
-const LEAST = 10
-const MOST = 480
 /** Days are planned no farther ahead than this; a later date stands alone. */
 const FARTHEST = 120
 
@@ -63,9 +59,10 @@ const dateEvents = (parts: readonly Part[], today: string): readonly DayEvent[] 
 
 /** The days until the last date, and the dates, as iCalendar. */
 export const calendarCommand = async (ctx: Context, t: CalendarTyped): Promise<Outcome> => {
+  const { least, most, usual } = DAY_MINUTES
   const out = t.out ?? ''
   if (!out.toLowerCase().endsWith('.ics')) must(problem('--out', out, 'a file that ends in .ics'))
-  const minutes = must(wholeNumber(t.minutes ?? MINUTES, 'minutes', LEAST, MOST))
+  const minutes = must(wholeNumber(t.minutes ?? String(usual), 'minutes', least, most))
   const today = todayOf(ctx)
   const [all, { pieces, notes: damaged }] = await Promise.all([known(ctx), repertoire(ctx.home).list()])
   const parts = partsOf(

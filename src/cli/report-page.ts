@@ -1,5 +1,6 @@
 import type { Block } from '../files/page.ts'
 import { rungs } from '../ladder/rungs.ts'
+import { daysBetween } from '../music/day.ts'
 import { daysAway, dayText } from '../music/day-words.ts'
 import { decimal } from '../music/fraction.ts'
 import { goalNumbers, inUnit, sameTempo, spoken, spokenGoal, type Tempo } from '../music/tempo.ts'
@@ -31,7 +32,7 @@ const PLACES = 12
 
 const count = (n: number, one: string): string => `${n} ${one}${n === 1 ? '' : 's'}`
 
-const daysIn = (p: Period): number => Math.round((Date.parse(p.to) - Date.parse(p.from)) / 86_400_000) + 1
+const daysIn = (p: Period): number => daysBetween(p.from, p.to) + 1
 
 const periodText = (r: Report): string => {
   const { from, to } = r.period

@@ -1,11 +1,11 @@
 import { type Context, must, type Outcome, Stop } from '../app/context.ts'
 import { airWord, bows, FAMILY_NAMES, settingsFor } from '../app/instruments.ts'
 import { levelsOf, outputOf } from '../app/preferences.ts'
+import { DAY_MINUTES } from '../music/day.ts'
 import { parseTransposition, spokenNote } from '../music/pitch.ts'
 import { problem } from '../music/result.ts'
 import { parseCapacity } from '../repertoire/breath-advice.ts'
-import type { Settings } from '../store/settings.ts'
-import { openSettings } from '../store/settings.ts'
+import { openSettings, type Settings } from '../store/settings.ts'
 import { keyLabel } from '../terminal/key-label.ts'
 import { terminalKind } from '../terminal/learn.ts'
 import { wholeNumber } from './options.ts'
@@ -53,7 +53,9 @@ const changes = (t: SetupTyped, now: Settings): Partial<Settings> => {
     ...(t.device === undefined ? {} : { device: t.device.trim() === 'usual' ? '' : t.device.trim() }),
     ...(t.awake === undefined ? {} : { awake: oneOf(t.awake, 'awake', ['yes', 'no']) === 'yes' }),
     ...(t.latency === undefined ? {} : { latency }),
-    ...(t.minutes === undefined ? {} : { minutes: must(wholeNumber(t.minutes, 'minutes', 10, 480)) }),
+    ...(t.minutes === undefined
+      ? {}
+      : { minutes: must(wholeNumber(t.minutes, 'minutes', DAY_MINUTES.least, DAY_MINUTES.most)) }),
     ...(t.breath === undefined ? {} : { breath: must(parseCapacity(t.breath, '--breath')) }),
     ...(t.steady === undefined ? {} : { steady: oneOf(t.steady, 'steady', ['yes', 'no']) === 'yes' }),
     ...(t.a === undefined ? {} : { a }),

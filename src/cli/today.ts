@@ -2,7 +2,8 @@ import { type Context, must, type Outcome } from '../app/context.ts'
 import { dayNow } from '../app/day-now.ts'
 import { clockNow, madeToday, planOf } from '../app/day-plan.ts'
 import { todayOf } from '../app/known.ts'
-import { parseDay } from '../music/day.ts'
+import { DAY_MINUTES } from '../music/day.ts'
+import { parseDay } from '../music/day-words.ts'
 import { type Tempo, typed } from '../music/tempo.ts'
 import type { Day } from '../plan/day.ts'
 import type { Item, Take } from '../plan/item.ts'
@@ -14,9 +15,6 @@ import { readNotes } from '../store/notes.ts'
 import { wholeNumber } from './options.ts'
 
 export type TodayTyped = { readonly minutes?: string; readonly date?: string }
-
-const LEAST = 10
-const MOST = 480
 
 const tempoJson = (t: Tempo | null): string | null => t && typed(t)
 const takeJson = (t: Take) => ({ ...t, tempo: tempoJson(t.tempo) })
@@ -76,7 +74,10 @@ const EMPTY = 'Nothing to plan yet. A first passage: gradino piece add TITLE --i
  */
 export const todayCommand = async (ctx: Context, t: TodayTyped): Promise<Outcome> => {
   const today = todayOf(ctx)
-  const typed = t.minutes === undefined ? null : must(wholeNumber(t.minutes, 'minutes', LEAST, MOST))
+  const typed =
+    t.minutes === undefined
+      ? null
+      : must(wholeNumber(t.minutes, 'minutes', DAY_MINUTES.least, DAY_MINUTES.most))
   const date = t.date === undefined ? today : must(parseDay(t.date, 'date', { from: today }))
   const minutes = typed ?? (await madeToday(ctx)).minutes
   const now = date === today ? await dayNow(ctx, minutes) : null

@@ -1,4 +1,5 @@
 import ical, { ICalEventTransparency } from 'ical-generator'
+import { dayAfter } from '../music/day.ts'
 import { printable } from '../music/result.ts'
 
 /** Something on a local day ("2026-03-14"), without a clock time. */
@@ -10,8 +11,6 @@ export type DayEvent = {
   readonly lines: readonly string[]
 }
 
-const DAY = 86_400_000
-
 /**
  * A calendar as RFC 5545 has it. Days are dates without a time and so the same in every zone; they leave the player's
  * hours free. `stamp` = now, milliseconds since 1970, written in UTC.
@@ -22,13 +21,12 @@ export const calendarText = (name: string, events: readonly DayEvent[], stamp: n
     prodId: { company: 'Gradino', product: 'plan', language: 'EN' },
   })
   for (const e of events) {
-    const start = Date.parse(e.day)
     calendar.createEvent({
       id: `${e.id}@gradino`,
       allDay: true,
-      start: new Date(start),
+      start: new Date(e.day),
       // The end of an event is the first day that is no longer in it.
-      end: new Date(start + DAY),
+      end: new Date(dayAfter(e.day, 1)),
       stamp: new Date(stamp),
       summary: printable(e.title),
       transparency: ICalEventTransparency.TRANSPARENT,

@@ -1,5 +1,4 @@
-import { daysBetween } from '../music/calendar.ts'
-import { dayAt, type Instant, localDay } from '../music/day.ts'
+import { dayAt, daysBetween, type Instant, localDay } from '../music/day.ts'
 import type { Result } from '../music/result.ts'
 import type { Tempo } from '../music/tempo.ts'
 import { chained, stretchOf } from './chain.ts'

@@ -1,4 +1,20 @@
-/** Days as they are said to the player. Days are texts ("2026-03-14"), in English as all words of the program. */
+/** Days as they are typed and as they are said to the player. Days are texts ("2026-03-14"), in English as all words of the program. */
+
+import { isDay } from './day.ts'
+import { ok, problem, type Result } from './result.ts'
+
+/** A day as typed, "2026-03-14": any, or none before `from`, or none after `to`. */
+export const parseDay = (
+  s: string,
+  field: string,
+  { from, to }: { readonly from?: string; readonly to?: string } = {},
+): Result<string> => {
+  const day = s.trim()
+  const inside = isDay(day) && (from === undefined || day >= from) && (to === undefined || day <= to)
+  if (inside) return ok(day)
+  if (from !== undefined) return problem(field, s, `a date that is not past, as ${from}`)
+  return problem(field, s, to === undefined ? 'a date as 2026-03-14' : `a day up to ${to}, as ${to}`)
+}
 
 const format = (o: Intl.DateTimeFormatOptions): ((day: string) => string) => {
   const f = new Intl.DateTimeFormat('en-GB', { ...o, timeZone: 'UTC' })

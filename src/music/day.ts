@@ -1,22 +1,9 @@
-import { ok, problem, type Result } from './result.ts'
+/** Days are texts, "2026-03-14". */
 
 /** Whether a text is a day of the calendar. */
-const isDay = (s: string): boolean => {
+export const isDay = (s: string): boolean => {
   const time = /^\d{4}-\d{2}-\d{2}$/.test(s) ? Date.parse(`${s}T00:00:00Z`) : Number.NaN
   return !Number.isNaN(time) && new Date(time).toISOString().startsWith(s)
-}
-
-/** A day as typed, "2026-03-14": any, or none before `from`, or none after `to`. */
-export const parseDay = (
-  s: string,
-  field: string,
-  { from, to }: { readonly from?: string; readonly to?: string } = {},
-): Result<string> => {
-  const day = s.trim()
-  const inside = isDay(day) && (from === undefined || day >= from) && (to === undefined || day <= to)
-  if (inside) return ok(day)
-  if (from !== undefined) return problem(field, s, `a date that is not past, as ${from}`)
-  return problem(field, s, to === undefined ? 'a date as 2026-03-14' : `a day up to ${to}, as ${to}`)
 }
 
 /** Until this hour of the night a player's day goes on. */
@@ -34,3 +21,19 @@ export type Instant = { readonly wall: number; readonly offset: number }
 
 /** The player's day of a moment. */
 export const dayAt = (now: Instant): string => localDay(now.wall, now.offset)
+
+const DAY = 86_400_000
+
+/** Whole days from one day to another; negative when the second is earlier. */
+export const daysBetween = (from: string, to: string): number =>
+  Math.round((Date.parse(to) - Date.parse(from)) / DAY)
+
+/** The day so many days later. */
+export const dayAfter = (day: string, days: number): string =>
+  new Date(Date.parse(day) + days * DAY).toISOString().slice(0, 10)
+
+/** The Monday of its week. */
+export const mondayOf = (day: string): string => dayAfter(day, -((new Date(day).getUTCDay() + 6) % 7))
+
+/** Minutes of practice a day: what can be said, and what is planned where nobody said. */
+export const DAY_MINUTES = { least: 10, most: 480, usual: 40 } as const

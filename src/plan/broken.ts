@@ -1,7 +1,6 @@
 import type { Visit } from '../ladder/history.ts'
 import { idsOf, isEven } from '../ladder/key.ts'
-import { dayAfter } from '../music/calendar.ts'
-import { localDay } from '../music/day.ts'
+import { dayAfter, localDay } from '../music/day.ts'
 import { compare, less } from '../music/fraction.ts'
 import { parsePlace } from '../music/place.ts'
 import { type Note, noteDay } from '../repertoire/note.ts'

@@ -1,7 +1,7 @@
 import { compareHard, type Direction, harder } from '../ladder/direction.ts'
 import type { Visit } from '../ladder/history.ts'
 import { directionOfKey } from '../ladder/key.ts'
-import { localDay } from '../music/day.ts'
+import { dayAfter, daysBetween, localDay, mondayOf } from '../music/day.ts'
 import type { Tempo } from '../music/tempo.ts'
 
 /** What was counted, of a day or of one key on it. */
@@ -34,12 +34,6 @@ export type Week = {
   readonly seconds: number
   readonly days: readonly Day[]
 }
-
-const MS = 86_400_000
-const later = (date: string, days: number): string =>
-  new Date(Date.parse(date) + days * MS).toISOString().slice(0, 10)
-
-export const mondayOf = (date: string): string => later(date, -((new Date(date).getUTCDay() + 6) % 7))
 
 const total = (all: readonly Sums[]): Sums => ({
   visits: all.reduce((n, s) => n + s.visits, 0),
@@ -111,7 +105,7 @@ export const weeksOf = (days: readonly Day[], from: string, today: string): read
   const now = from <= today ? [mondayOf(today)] : []
   const mondays = new Set([...shown.map(d => mondayOf(d.date)), ...now])
   return [...mondays].sort().map(monday => {
-    const sunday = later(monday, 6)
+    const sunday = dayAfter(monday, 6)
     const all = shown.filter(d => mondayOf(d.date) === monday)
     const first = from > monday && from <= sunday ? from : monday
     // A traveler's or a wrong clock's day may lie ahead of today.
@@ -120,7 +114,7 @@ export const weeksOf = (days: readonly Day[], from: string, today: string): read
     return {
       from: monday,
       to: sunday,
-      length: Math.round((Date.parse(last) - Date.parse(first)) / MS) + 1,
+      length: daysBetween(first, last) + 1,
       seconds: total(all).seconds,
       days: all,
     }

@@ -1,7 +1,8 @@
+import { mondayOf } from '../music/day.ts'
 import { dayText, weekday } from '../music/day-words.ts'
 import { decimal } from '../music/fraction.ts'
 import { inUnit, spoken } from '../music/tempo.ts'
-import { type Day, type Entry, mondayOf, type Week } from './diary-days.ts'
+import type { Day, Entry, Week } from './diary-days.ts'
 import { type Named, nameText } from './practiced-names.ts'
 
 const WORDS = ['none', 'one', 'two', 'three', 'four', 'five', 'six', 'seven']

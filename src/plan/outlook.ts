@@ -1,5 +1,5 @@
 import type { LoggedDay } from '../ladder/log.ts'
-import { daysBetween } from '../music/calendar.ts'
+import { daysBetween } from '../music/day.ts'
 import { type Tempo, tempoRatio } from '../music/tempo.ts'
 import { gapDays, lineDays, theilSen } from './pace.ts'
 

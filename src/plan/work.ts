@@ -1,4 +1,4 @@
-import { daysBetween } from '../music/calendar.ts'
+import { daysBetween } from '../music/day.ts'
 import { type Tempo, tempoRatio } from '../music/tempo.ts'
 
 /** One section (or a passage that is not cut into sections) as the plan sees it. */

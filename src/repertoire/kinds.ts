@@ -1,6 +1,6 @@
 import { z } from 'zod'
-import { parseDay } from '../music/day.ts'
-import { daysAway, dayText, weekday } from '../music/day-words.ts'
+import { daysBetween } from '../music/day.ts'
+import { daysAway, dayText, parseDay, weekday } from '../music/day-words.ts'
 import { noteValueName, parseLength } from '../music/note-value.ts'
 import { ok, printable, problem, type Result } from '../music/result.ts'
 import { parseTempo, spoken, typed } from '../music/tempo.ts'
@@ -67,14 +67,12 @@ export const musical = <V>(
 export const tempo = musical(parseTempo, typed, spoken)
 export const length = musical(parseLength, noteValueName, v => noteValueName(v).replaceAll('-', ' '))
 
-const DAY = 86_400_000
-
 export const day: Kind<string> = {
   schema: z.iso.date('a date like 2026-03-14'),
   read: (text, label, { today }) => parseDay(text, label, { from: today }),
   show: text => text,
   says: (text, { today }) =>
-    `${weekday(text)} ${dayText(text, today)}, ${daysAway(Math.round((Date.parse(text) - Date.parse(today)) / DAY))}`,
+    `${weekday(text)} ${dayText(text, today)}, ${daysAway(daysBetween(today, text))}`,
 }
 
 export const oneOf = <const W extends string>(all: readonly W[]): Kind<W> => {

@@ -1,5 +1,6 @@
 import { join } from 'node:path'
 import { z } from 'zod'
+import { DAY_MINUTES } from '../music/day.ts'
 import { printable } from '../music/result.ts'
 import { writeDurably } from './durable.ts'
 import { ensureFolder, type Home } from './home.ts'
@@ -10,7 +11,7 @@ const text = z.string().max(400).transform(printable)
 const schema = z.object({
   v: z.literal(1),
   date: z.iso.date(),
-  minutes: z.number().int().min(10).max(480),
+  minutes: z.number().int().min(DAY_MINUTES.least).max(DAY_MINUTES.most),
   order: z.array(text).max(500).default([]),
   skipped: z.array(text).max(500).default([]),
   over: z

@@ -2,6 +2,7 @@ import { copyFile, link, rename, rm } from 'node:fs/promises'
 import { join } from 'node:path'
 import { isDeepStrictEqual } from 'node:util'
 import { z } from 'zod'
+import { DAY_MINUTES } from '../music/day.ts'
 import { parseTransposition } from '../music/pitch.ts'
 import { ok, printable, problem, type Result, sentence } from '../music/result.ts'
 import { FILE_MODE, writeDurably } from './durable.ts'
@@ -18,7 +19,7 @@ const key = z
 const word = z.string('a word').min(1, 'a word').max(80, 'a word').transform(printable)
 const HERTZ = 'hertz from 380 to 480'
 const TRANSPOSITION = 'what sounds when C is written, as C, Bb, F or Eb4'
-const MINUTES = 'minutes from 10 to 480'
+const MINUTES = `minutes from ${DAY_MINUTES.least} to ${DAY_MINUTES.most}`
 const SECONDS = 'seconds from 1 to 600'
 const LOCK = 'milliseconds from 400 to 2000'
 const MILLISECONDS = 'milliseconds from -1000 to 1000'
@@ -72,7 +73,7 @@ const schema = z.looseObject({
   /** A longer queue of sound from the start: no gaps on a busy computer, a slower answer to the pedal. */
   steady: z.boolean('true or false').default(false),
   /** Minutes there are on a usual day, rests included. */
-  minutes: z.int(MINUTES).min(10, MINUTES).max(480, MINUTES).exactOptional(),
+  minutes: z.int(MINUTES).min(DAY_MINUTES.least, MINUTES).max(DAY_MINUTES.most, MINUTES).exactOptional(),
   /** Seconds that the player can play in one breath or with one bow. */
   breath: z.number(SECONDS).min(1, SECONDS).max(600, SECONDS).exactOptional(),
   /** The cautions of the first screen have been shown. */

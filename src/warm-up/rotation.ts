@@ -1,18 +1,17 @@
+import { daysBetween } from '../music/day.ts'
+
 /** No key is to stay untouched for longer. Days. */
 export const WITHIN = 14
 /** So many days may lie between two warm-ups without breaking that. */
 const AWAY = 3
-
-const between = (from: string, to: string): number =>
-  Math.round((Date.parse(to) - Date.parse(from)) / 86_400_000)
 
 /** That a key was played on a day ("2026-03-14"). */
 export type Played = { readonly key: string; readonly day: string }
 
 /** Days from one warm-up to the next, as it was in the last two weeks. */
 const usualGap = (played: readonly Played[], today: string): number => {
-  const days = new Set(played.map(p => p.day).filter(d => d < today && between(d, today) <= WITHIN))
-  return days.size === 0 ? 1 : between([...days].sort()[0] as string, today) / days.size
+  const days = new Set(played.map(p => p.day).filter(d => d < today && daysBetween(d, today) <= WITHIN))
+  return days.size === 0 ? 1 : daysBetween([...days].sort()[0] as string, today) / days.size
 }
 
 /**
@@ -29,7 +28,10 @@ export const keysOfDay = (
   const ours = played.filter(p => keys.includes(p.key) && p.day < today)
   const first = ours.map(p => p.day).sort()[0] ?? today
   const age = (key: string): number =>
-    ours.reduce((a, p) => (p.key === key ? Math.min(a, between(p.day, today)) : a), between(first, today) + 1)
+    ours.reduce(
+      (a, p) => (p.key === key ? Math.min(a, daysBetween(p.day, today)) : a),
+      daysBetween(first, today) + 1,
+    )
   const oldest = keys.map(key => ({ key, age: age(key) })).sort((a, b) => b.age - a.age)
   const gap = usualGap(ours, today)
   const inTime = (many: number): boolean =>

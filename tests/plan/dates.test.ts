@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { dayAfter } from '../../src/music/calendar.ts'
+import { dayAfter } from '../../src/music/day.ts'
 import { tempo, typed } from '../../src/music/tempo.ts'
 import { dayOf } from '../../src/plan/day.ts'
 import { jumpOf } from '../../src/plan/jump.ts'

@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { dayAfter } from '../../src/music/calendar.ts'
+import { dayAfter } from '../../src/music/day.ts'
 import { typed } from '../../src/music/tempo.ts'
 import { type Day, dayOf } from '../../src/plan/day.ts'
 import type { Item } from '../../src/plan/item.ts'

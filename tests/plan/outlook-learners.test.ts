@@ -1,5 +1,5 @@
 import { beforeAll, describe, expect, test } from 'vitest'
-import { dayAfter } from '../../src/music/calendar.ts'
+import { dayAfter } from '../../src/music/day.ts'
 import { type DayBest, outlookOf } from '../../src/plan/outlook.ts'
 import { atGoal, chances, goalTempo, KINDS, type Kind, learner } from './learner.ts'
 import { TODAY } from './scene.ts'

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import type { LoggedDay } from '../../src/ladder/log.ts'
-import { dayAfter } from '../../src/music/calendar.ts'
+import { dayAfter } from '../../src/music/day.ts'
 import { tempo, typed } from '../../src/music/tempo.ts'
 import { byOneRule, outlookOf } from '../../src/plan/outlook.ts'
 import { leftOutText } from '../../src/screens/progress/words.ts'

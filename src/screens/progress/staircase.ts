@@ -1,4 +1,4 @@
-import { daysBetween } from '../../music/calendar.ts'
+import { daysBetween } from '../../music/day.ts'
 
 /** Tempos in beats of the goal's note value. */
 export type Stairs = {

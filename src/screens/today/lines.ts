@@ -1,4 +1,4 @@
-import { daysBetween } from '../../music/calendar.ts'
+import { daysBetween } from '../../music/day.ts'
 import { daysAway, dayText, weekday } from '../../music/day-words.ts'
 import { decimal } from '../../music/fraction.ts'
 import { inUnit, spokenGoal, type Tempo } from '../../music/tempo.ts'

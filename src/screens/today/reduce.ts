@@ -1,3 +1,4 @@
+import { DAY_MINUTES } from '../../music/day.ts'
 import type { Question } from '../../plan/dates.ts'
 import { type Line, moved, nextOpen } from '../../plan/order.ts'
 import type { LineAction } from '../line.ts'
@@ -61,9 +62,6 @@ export type Action =
   | { readonly k: 'refused'; readonly text: string }
 
 export type Step = { readonly state: State; readonly effects: readonly Effect[] }
-
-const LEAST = 10
-const MOST = 480
 
 export const questionId = (q: Question): string => `${q.piece} ${q.readyBy}`
 
@@ -141,7 +139,7 @@ const move = (s: State, by: 1 | -1): Step => {
 }
 
 const plan = (s: State, by: number): Step => {
-  const minutes = Math.max(LEAST, Math.min(MOST, s.minutes + by))
+  const minutes = Math.max(DAY_MINUTES.least, Math.min(DAY_MINUTES.most, s.minutes + by))
   return minutes === s.minutes || s.pain
     ? only(s)
     : only({ ...s, minutes, busy: true }, { k: 'plan', minutes })

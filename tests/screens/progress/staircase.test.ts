@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { dayAfter } from '../../../src/music/calendar.ts'
+import { dayAfter } from '../../../src/music/day.ts'
 import { EXTENDED_MARKS } from '../../../src/music/scale.ts'
 import { type Stairs, staircase } from '../../../src/screens/progress/staircase.ts'
 

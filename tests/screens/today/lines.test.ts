@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { dayAfter } from '../../../src/music/calendar.ts'
+import { dayAfter } from '../../../src/music/day.ts'
 import { dayOf } from '../../../src/plan/day.ts'
 import { clockText, dayLines, dayTitle } from '../../../src/screens/today/lines.ts'
 import { wrapped } from '../../../src/screens/today/wrap.ts'
