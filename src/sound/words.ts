@@ -6,7 +6,7 @@ export const brokeOffLine = (broken: boolean): string =>
     ? "The sound broke off. That repetition doesn't count."
     : 'The sound broke off; it is being looked for.'
 
-/** And when another output has taken over: the same one anew, the next one, or the silent clock. */
+/** And when another output has taken over: the same one anew, the next one, or the silent clock; or one after silence. */
 export const backLine = (name: OutputName, broken: boolean): string => {
   const now = name === 'silent' ? 'No sound: follow the mark by eye.' : `The sound is back (${name}).`
   return broken ? `${now} That repetition doesn't count.` : now

@@ -2,7 +2,7 @@
 import { execFileSync, spawn } from 'node:child_process'
 import { readFileSync } from 'node:fs'
 import { pathToFileURL } from 'node:url'
-import { DEFAULT_LEVELS } from '../../src/click/voices.ts'
+import type { Levels } from '../../src/click/voices.ts'
 import { openSound } from '../../src/sound/open-sound.ts'
 import type { OutputName } from '../../src/sound/outputs/output.ts'
 import { monotonic, RATE } from '../../src/sound/stream.ts'
@@ -18,7 +18,9 @@ const wait = (ms: number) => new Promise(r => setTimeout(r, ms))
 
 const pulse = await startPulse()
 Object.assign(process.env, pulse.env)
-const found = intervals(RATE)
+/** The first click of each program is about 8 dB louder than the others. */
+const LEVELS: Levels = { master: 'ff', character: 'wood', roles: { downbeat: 'ff', beat: 'mf' } }
+const found = intervals(RATE, 9000)
 const parec = spawn(
   'parec',
   ['--raw', '--rate=48000', '--format=s16le', '--channels=1', '--latency-msec=20', '-d', 'room.monitor'],
@@ -58,7 +60,7 @@ const plainTimer = async (): Promise<void> => {
   const pump = setInterval(() => {
     while (handed < ((monotonic() - began) * RATE) / 1000 + 4800) {
       const block = Buffer.alloc(4 * 480)
-      if (click) for (let i = 0; i < 96; i++) block.writeInt16LE(8000, 4 * i)
+      if (click) for (let i = 0; i < 192; i++) block.writeInt16LE(12_000, 2 * i)
       click = false
       pacat.stdin.write(block)
       handed += 480
@@ -80,7 +82,7 @@ const ours = async (): Promise<Record<string, unknown>> => {
     output: what as OutputName,
     now: monotonic,
     player: pathToFileURL(player),
-    levels: DEFAULT_LEVELS,
+    levels: LEVELS,
     deep: depth === 'deep',
   })
   const outputs = [sound.output()]
@@ -91,7 +93,8 @@ const ours = async (): Promise<Record<string, unknown>> => {
     const bpm = TEMPOS[turn++ % TEMPOS.length] ?? 120
     const at = Array.from({ length: 17 }, (_, i) => Math.round((i * 60 * RATE) / bpm))
     found.expect(at.slice(1).map((f, i) => f - (at[i] ?? 0)))
-    return clicks(at.at(-1) ?? 1, at.slice(0, -1))
+    const p = clicks(at.at(-1) ?? 1, at.slice(0, -1))
+    return { ...p, onsets: p.onsets.map((o, i) => (i === 0 ? { ...o, role: 'downbeat' as const } : o)) }
   }
   let last = 0
   sound.on(e => {

@@ -473,6 +473,18 @@ describe('trouble', () => {
       expect(s.row()).toBe(1)
     })
 
+    test('after a while in silence it is heard again, and what was shown meanwhile goes on', async () => {
+      const s = await stage()
+      await s.hear({ k: 'output', name: 'silent' })
+      await s.press('right')
+      while (!s.conductor.session().current?.entered) await s.clock.run(50)
+      await s.hear(BACK)
+      expect(s.conductor.session().note).toMatchObject({ text: 'The sound is back (audio-io).' })
+      expect(s.conductor.session().phase).toBe('going')
+      await s.press('right', 'end')
+      expect(s.row()).toBe(1)
+    })
+
     test('a gap that goes by breaks nothing', async () => {
       const s = await stage()
       await s.press('right')

@@ -50,7 +50,7 @@ export const conductClick = (
   let state = o.click
   let wanted: Steady = clickOf(state)
   let levels = o.levels
-  /** The sound has broken off and is not back. */
+  /** The sound has broken off and is not back; or there is none. */
   let lost = false
   const going = feed({ sound, timing, rate: o.rate, beat: o.changed })
 
@@ -96,7 +96,7 @@ export const conductClick = (
     } else if (e.k === 'output') {
       if (lost) act({ k: 'said', text: backLine(e.name, false) })
       else o.changed()
-      lost = false
+      lost = e.name === 'silent'
     }
   })
 

@@ -74,8 +74,8 @@ export const conduct = (o: {
   let waited = 0
   let since = timing.now()
   let plays = false
-  /** The sound has broken off and is not back: in a repetition, or between two. */
-  let lost: 'broken' | 'between' | null = null
+  /** The sound has broken off, in a repetition or between two, and is not back; or there is none. */
+  let lost: 'broken' | 'between' | 'silent' | null = null
 
   const idOf = (t: Take | null): number | undefined => (t ? ids.get(t.rep) : undefined)
   const frameAt = (t: number): number | null => {
@@ -200,12 +200,18 @@ export const conduct = (o: {
     } else if (e.k === 'trouble' && e.kind !== 'underrun') {
       lost = 'between'
       enqueue(() => brokenOff(true, brokeOffLine))
-    } else if (e.k === 'output' && lost !== null) {
-      enqueue(() => {
-        const a = brokenOff(false, broken => backLine(e.name, broken))
-        lost = null
-        return a
-      })
+    } else if (e.k === 'output') {
+      const before = lost
+      if (before === null && e.name === 'silent') lost = 'silent'
+      if (before === null) o.changed()
+      else
+        enqueue(() => {
+          const line = (broken: boolean): string => backLine(e.name, broken)
+          // What was shown in silence goes on, and is heard from here on.
+          const a = lost === 'silent' ? ({ k: 'refuse', text: line(false) } as const) : brokenOff(false, line)
+          lost = e.name === 'silent' ? 'silent' : null
+          return a
+        })
     } else o.changed()
   })
 
