@@ -140,11 +140,21 @@ export const openTerminal = (o: {
     },
   })
   const read = (bytes: Uint8Array): void => deliver(tokens.feed(bytes, now()))
+  let drawnAnew = false
   const resized = (): void => {
+    drawnAnew = true
     writer.resize(size())
     resizes.tell()
     ink.resized()
     show()
+  }
+  /** A window that was small for a moment has lost its rows, though it is as large as before when we look. */
+  const changed = (): void => {
+    if (!drawnAnew) {
+      writer.forget()
+      show()
+    }
+    drawnAnew = false
   }
   const gone = (): void => guard.die('SIGHUP')
 
@@ -163,6 +173,7 @@ export const openTerminal = (o: {
   stdout.on('error', gone)
   stdout.on('drain', drained)
   stdout.on('resize', resized)
+  process.on('SIGWINCH', changed)
   enter()
   stdin.resume()
 
@@ -191,6 +202,7 @@ export const openTerminal = (o: {
       stdout.off('error', gone)
       stdout.off('drain', drained)
       stdout.off('resize', resized)
+      process.off('SIGWINCH', changed)
       stdin.pause()
     },
   }

@@ -38,50 +38,78 @@ line(
   bare,
 )
 
-/** A practice screen, the milliseconds to its first frame, and a function that presses and times the answer. */
-const sit = async () => {
-  const start = performance.now()
-  const args = [
-    ...FLAGS,
-    MAIN,
-    '--home',
-    home,
-    'practice',
-    '--start',
-    '60',
-    '--goal',
-    '63',
-    '--output',
-    'silent',
-  ]
-  const pty = spawn(process.execPath, args, { cols: 80, rows: 24 })
+/** A practice screen, the milliseconds to its first frame, and a function that waits for output. */
+const sit = async (rows, cols, start = '60', goal = '63') => {
+  const began = performance.now()
+  const args = [...FLAGS, MAIN, '--home', home, 'practice', '--start', start, '--goal', goal]
+  const pty = spawn(process.execPath, [...args, '--measures', '8', '--output', 'silent'], { cols, rows })
   let wanted = null
   pty.onData(data => {
     if (wanted?.test(data)) wanted.done(performance.now())
   })
   const until = test => new Promise(done => (wanted = { test, done }))
-  const shown = (await until(d => d.includes('either pedal'))) - start
+  const shown = (await until(d => /either pedal|start/.test(d))) - began
   return { pty, shown, until }
 }
+/** Milliseconds of processor time that a process has had (100 ticks a second on Linux). */
+const used = pid => {
+  const fields = readFileSync(`/proc/${pid}/stat`, 'utf8')
+    .replace(/^.*\) /, '')
+    .split(' ')
+  return 10 * (Number(fields[11]) + Number(fields[12]))
+}
+const share = async (pid, ms) => {
+  const before = used(pid)
+  await pause(ms)
+  return (100 * (used(pid) - before)) / ms
+}
+const percent = (what, p) => console.log(`${what.padEnd(48)}${p.toFixed(1).padStart(8)} %`)
+
 const first = []
-const press = []
 let rss = 0
 for (let i = 0; i < RUNS; i++) {
-  const { pty, shown, until } = await sit()
+  const { pty, shown } = await sit(24, 80)
   first.push(shown)
-  await pause(300)
-  const at = performance.now()
-  const answered = until(d => d.length > 0)
-  pty.write(RIGHT)
-  press.push((await answered) - at)
   rss = Math.max(
     rss,
     Number(/VmRSS:\s+(\d+)/.exec(readFileSync(`/proc/${pty.pid}/status`, 'utf8'))?.[1] ?? 0),
   )
   pty.kill('SIGKILL')
-  await pause(100)
 }
-rmSync(home, { recursive: true, force: true })
 line('practice, first screen', middle(first), bare)
-line('a press, to the changed screen', middle(press))
+
+const KEYS = 400
+const compared = {}
+for (const [rows, cols] of [
+  [24, 80],
+  [48, 160],
+]) {
+  const at = `${cols}x${rows}`
+  const { pty, until } = await sit(rows, cols)
+  await pause(1500)
+  const key = []
+  for (let i = 0; i < KEYS; i++) {
+    const changed = until(d => d.length > 0)
+    const pressed = performance.now()
+    pty.write(i % 2 === 0 ? '1' : '\x7f')
+    key.push((await changed) - pressed)
+    await pause(20)
+  }
+  key.sort((a, b) => a - b)
+  compared[at] = middle(key)
+  line(`a key, to the changed screen, ${at}: median`, middle(key))
+  line(`a key, to the changed screen, ${at}: 99 of 100 within`, key[Math.floor(KEYS * 0.99)])
+  percent(`nothing to do, ${at}: of one core`, await share(pty.pid, 5000))
+  pty.kill('SIGKILL')
+
+  // Without a device the mark travels between the beats, which costs more than beats alone.
+  const playing = await sit(rows, cols, '200', '208')
+  await pause(1000)
+  playing.pty.write(RIGHT)
+  await pause(2500)
+  percent(`playing from 200 up, the mark traveling, ${at}: of one core`, await share(playing.pty.pid, 6000))
+  playing.pty.kill('SIGKILL')
+}
+console.log(`160x48 against 80x24: ${(compared['160x48'] / compared['80x24']).toFixed(2)}`)
+rmSync(home, { recursive: true, force: true })
 console.log(`memory of the screen process, most seen: ${Math.round(rss / 1024)} MB`)

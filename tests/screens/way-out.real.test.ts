@@ -1,4 +1,4 @@
-import { execFileSync } from 'node:child_process'
+import { execFileSync, spawn } from 'node:child_process'
 import { mkdtempSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
@@ -47,29 +47,69 @@ const noise = (length: number): Buffer => {
 const without = (bytes: Buffer, ...dropped: number[]): Buffer =>
   Buffer.from(bytes.filter(b => !dropped.includes(b)))
 
-const BEFORE: readonly (readonly [name: string, bytes: string | Buffer])[] = [
-  ['nothing', ''],
-  ['a paste that never ended', '\x1b[200~an unclosed page'],
-  ['half a sequence', '\x1b[6'],
-  ['a million random bytes', without(noise(1_000_000), 3, 26, 28)],
-]
+const FLOOD = without(noise(1_000_000), 3, 26, 28)
+
+const open = async (args: readonly string[], ready: RegExp): Promise<void> => {
+  pty = startInPty(process.execPath, [MAIN, '--home', home, ...args], { env: AT })
+  await pty.waitFor(ready)
+}
+/** Ctrl+C, and the program is gone: of its own will, the terminal as it was. */
+const leaves = async (within = 5000): Promise<void> => {
+  await pty.send('\x03')
+  const late = new Promise<never>((_, no) => {
+    setTimeout(() => no(new Error(`still there after ${within} ms:\n${pty.rows().join('\n')}`)), within)
+  })
+  const { code, signal } = await Promise.race([pty.exit, late])
+  expect({ code, signal }).toEqual({ code: 0, signal: 0 })
+  expect(pty.state()).toEqual(UNTOUCHED)
+}
 
 describe.skipIf(process.platform === 'win32')('Ctrl+C leaves at once', () => {
-  describe.each(SCREENS)('%s', (_, args, ready) => {
-    test.each(BEFORE)('after %s', async (__, bytes) => {
-      pty = startInPty(process.execPath, [MAIN, '--home', home, ...args], { env: AT })
+  test.each(SCREENS)(
+    '%s, after windows down to one cell, half a key and a paste that never ended',
+    async (_, args, ready) => {
+      await open(args, ready)
+      for (const [rows, cols] of [
+        [1, 1],
+        [3, 200],
+        [60, 2],
+        [2, 60],
+        [1, 1],
+        [100, 300],
+        [24, 1],
+        [1, 80],
+        [24, 80],
+      ] as const) {
+        pty.resize(rows, cols)
+        await new Promise(done => setTimeout(done, 5))
+      }
       await pty.waitFor(ready)
-      if (bytes.length > 0) await pty.send([bytes])
-      const pressed = performance.now()
-      await pty.send('\x03')
-      const { code, signal } = await Promise.race([
-        pty.exit,
-        new Promise<never>((___, no) => setTimeout(() => no(new Error(pty.rows().join('\n'))), 20_000)),
-      ])
-      expect(code).toBe(0)
-      expect(signal).toBe(0)
-      expect(performance.now() - pressed).toBeLessThan(5000)
-      expect(pty.state()).toEqual(UNTOUCHED)
-    })
+      await pty.send('\x1b[6')
+      await pty.send('\x1b[200~an unclosed page')
+      await leaves()
+    },
+  )
+
+  test.each(SCREENS)('%s, after a million random bytes', async (_, args, ready) => {
+    await open(args, ready)
+    await pty.send([FLOOD])
+    await leaves()
+  })
+
+  test('practice, while only the pedals count', async () => {
+    await open(['practice', RUN, '--keys', 'pedals'], /pedal/)
+    await pty.send('fffqqq')
+    await leaves()
+  })
+
+  test('practice, on a computer that has more to do than it can', async () => {
+    const busy = [1, 2, 3, 4].map(() => spawn(process.execPath, ['-e', 'for (;;);'], { stdio: 'ignore' }))
+    try {
+      await open(['practice', RUN], /pedal/)
+      await pty.send('\x1b[6~')
+      await leaves()
+    } finally {
+      for (const b of busy) b.kill('SIGKILL')
+    }
   })
 })

@@ -12,6 +12,7 @@ const WATCHED = [
   'SIGHUP',
   'SIGTSTP',
   'SIGCONT',
+  'SIGWINCH',
   'uncaughtException',
   'unhandledRejection',
 ]
@@ -83,6 +84,15 @@ describe('an open terminal', () => {
     io.stdout.emit('resize')
     expect(told).toEqual([{ rows: 2, cols: 7 }, [7, 2]])
     expect(await rows()).toEqual(['quarter', 'clean'])
+  })
+
+  it('draws anew when the window was small for a moment, though it is as large as before', async () => {
+    frame('quarter 112')
+    await rows()
+    await screen.write('\x1b[2J')
+    expect((await rows())[0]).toBe('')
+    process.emit('SIGWINCH')
+    expect((await rows())[0]).toBe('quarter 112')
   })
 
   it('what Ink writes to clear its own output clears nothing', async () => {
