@@ -3,10 +3,9 @@ import type { Standing } from '../ladder/standing.ts'
 import { dayText } from '../music/day-words.ts'
 import { decimal, toNumber } from '../music/fraction.ts'
 import { inUnit, slower, spokenGoal, type Tempo } from '../music/tempo.ts'
-import { type Also, alsoText } from '../plan/also.ts'
-import { breaksText } from '../plan/breaks.ts'
-import type { Broken } from '../plan/broken.ts'
+import { type OtherWay, otherWayText } from '../plan/other-ways.ts'
 import type { OneRule, Outlook } from '../plan/outlook.ts'
+import { type RecentStops, stopsText } from '../plan/stops.ts'
 import type { Part } from '../plan/works.ts'
 import { staircase } from '../screens/progress/staircase.ts'
 import { countedText, leftOutText, outlookText } from '../screens/progress/words.ts'
@@ -23,8 +22,8 @@ export type Seen = {
   readonly outlook: Outlook
   readonly leftOut: Pick<OneRule, 'leftOut' | 'rules'>
   readonly stands: Standing
-  readonly broken: Broken
-  readonly also: readonly Also[]
+  readonly broken: RecentStops
+  readonly also: readonly OtherWay[]
 }
 
 const bpmIn = (t: Tempo, goal: Tempo): number => toNumber(inUnit(t, goal.unit).bpm)
@@ -75,9 +74,9 @@ const title = (s: Seen): string => {
   return `${piece.title}, ${label}: ${ceiling}goal ${spokenGoal(music.goal, music.top)}`
 }
 
-/** "Breaks most in m. 43, beat 2: 7 of 12 stops ..."; of the last two weeks first, and in all where that differs. */
-const brokenLines = ({ all, lately }: Broken): readonly string[] => {
-  const [ever, recent] = [breaksText(all), breaksText(lately)]
+/** "Stops most in m. 43, beat 2: 7 of 12 stops ..."; of the last two weeks first, and in all where that differs. */
+const brokenLines = ({ all, lately }: RecentStops): readonly string[] => {
+  const [ever, recent] = [stopsText(all), stopsText(lately)]
   if (ever === '') return []
   if (ever === recent) return [`${ever.charAt(0).toUpperCase()}${ever.slice(1)}.`]
   return [`Last two weeks: ${recent || 'no stops'}.`, `In all: ${ever}.`]
@@ -101,7 +100,7 @@ export const sectionLines = (s: Seen, today: string, alone: boolean): readonly s
       judged || s.stands.takes.length > 0 ? `So far: ${countedText(countedOf(s))}.` : '',
       judged ? outlookLine(s, today) : '',
       ...brokenLines(s.broken),
-      ...s.also.map(a => `${alsoText(a, s.part.music.goal, today)}.`),
+      ...s.also.map(a => `${otherWayText(a, s.part.music.goal, today)}.`),
     ]
       .filter(Boolean)
       .flatMap(line => wrapped(`  ${line}`, COLUMNS, 4)),

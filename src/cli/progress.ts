@@ -3,10 +3,9 @@ import { instantOf, type Known, known, todayOf } from '../app/known.ts'
 import { standing } from '../ladder/standing.ts'
 import { dayAt, type Instant } from '../music/day.ts'
 import { typed } from '../music/tempo.ts'
-import { alsoJson, alsoPlayed } from '../plan/also.ts'
-import { breaksJson } from '../plan/breaks.ts'
-import { brokenIn } from '../plan/broken.ts'
+import { otherWayJson, otherWays } from '../plan/other-ways.ts'
 import { byOneRule, outlookOf } from '../plan/outlook.ts'
+import { stopsIn, stopsJson } from '../plan/stops.ts'
 import { type Part, partsOf, rungsAbove } from '../plan/works.ts'
 import { findPiece } from '../repertoire/find-piece.ts'
 import type { Note } from '../repertoire/note.ts'
@@ -32,8 +31,8 @@ const seen = (all: Known, notes: readonly Note[], part: Part, now: Instant, alon
       readyBy: part.readyBy,
     }),
     leftOut: line,
-    broken: brokenIn(part, all.visits, notes, today),
-    also: alsoPlayed(all, part, alone),
+    broken: stopsIn(part, all.visits, notes, today),
+    also: otherWays(all, part, alone),
   }
 }
 
@@ -58,8 +57,8 @@ const json = (s: Seen) => ({
   coldTakes: s.stands.takes.map(t => ({ ...t, tempo: typed(t.tempo) })),
   outlook: s.outlook,
   leftOut: { days: s.leftOut.leftOut, rules: s.leftOut.rules },
-  breaks: { all: breaksJson(s.broken.all), lately: breaksJson(s.broken.lately) },
-  also: s.also.map(alsoJson),
+  breaks: { all: stopsJson(s.broken.all), lately: stopsJson(s.broken.lately) },
+  also: s.also.map(otherWayJson),
 })
 
 const EMPTY = 'The repertoire is empty. A first passage: gradino piece add TITLE --in 41-44 --goal 120'

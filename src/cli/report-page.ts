@@ -4,10 +4,9 @@ import { daysBetween } from '../music/day.ts'
 import { daysAway, dayText } from '../music/day-words.ts'
 import { decimal } from '../music/fraction.ts'
 import { goalNumbers, inUnit, sameTempo, spoken, spokenGoal, type Tempo } from '../music/tempo.ts'
-import { breaksText, wrongsText } from '../plan/breaks.ts'
-import { type Broken, LATELY, type Period, type Place } from '../plan/broken.ts'
 import { spotText } from '../plan/note-words.ts'
 import type { Other, Part } from '../plan/report-figures.ts'
+import { LATELY, type Period, type RecentStops, type StopRow, stopsText, wrongsText } from '../plan/stops.ts'
 import type { Row } from '../screens/home/row.ts'
 
 /** All that a report says, before it is said. Notes are sentences with what they are about. */
@@ -19,8 +18,8 @@ export type Report = {
   readonly minutes: number
   readonly parts: readonly Part[]
   readonly others: readonly Other[]
-  readonly broken: readonly (Broken & { readonly label: string })[]
-  readonly breaks: readonly Place[]
+  readonly broken: readonly (RecentStops & { readonly label: string })[]
+  readonly breaks: readonly StopRow[]
   readonly questions: readonly string[]
   /** Null = the player's own notes stay private. */
   readonly notes: readonly string[] | null
@@ -69,13 +68,13 @@ const partRow = (p: Part): readonly string[] => {
   ]
 }
 
-const temposText = (b: Place): string => {
+const temposText = (b: StopRow): string => {
   if (!b.tempos) return ''
   const [low, high] = b.tempos
   return sameTempo(low, high) ? spoken(low) : `${spoken(low)} to ${decimal(inUnit(high, low.unit).bpm)}`
 }
 
-const breakRow = (b: Place): readonly string[] => [
+const breakRow = (b: StopRow): readonly string[] => [
   b.label,
   spotText(b.place),
   String(b.stops),
@@ -115,8 +114,8 @@ const listOr = (items: readonly string[], none: string): Block =>
   items.length > 0 ? { k: 'list', items } : { k: 'text', text: none }
 
 /** "section 2: breaks most in m. 43, beat 2: 7 of 12 stops ...", of the last two weeks too where they differ. */
-const brokenText = ({ label, all, lately }: Report['broken'][number]): string => {
-  const [inAll, recent] = [breaksText(all), breaksText(lately)]
+const recentText = ({ label, all, lately }: Report['broken'][number]): string => {
+  const [inAll, recent] = [stopsText(all), stopsText(lately)]
   if (inAll === recent) return `${label}: ${inAll}`
   return `${label}: ${inAll}. Last ${LATELY} days: ${recent || 'no stops'}`
 }
@@ -127,7 +126,7 @@ const breaksSection = ({ breaks, broken }: Report): readonly Block[] => {
     return section('Where it breaks', { k: 'text', text: 'No stops in this time.' })
   return section(
     'Where it breaks',
-    ...(broken.length > 0 ? [{ k: 'list' as const, items: broken.map(brokenText) }] : []),
+    ...(broken.length > 0 ? [{ k: 'list' as const, items: broken.map(recentText) }] : []),
     ...(breaks.length === 0
       ? []
       : [
@@ -152,7 +151,7 @@ export const reportPage = (r: Report): readonly Block[] => [
   }),
   ...(r.others.length > 0
     ? [
-        { k: 'text' as const, text: 'Also played:' },
+        { k: 'text' as const, text: 'OtherWay played:' },
         { k: 'list' as const, items: r.others.map(o => `${o.label}: ${cleanText(o)} clean`) },
       ]
     : []),

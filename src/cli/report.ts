@@ -6,8 +6,6 @@ import { markdownText, plainText } from '../files/page.ts'
 import { parseDay } from '../music/day-words.ts'
 import { problem } from '../music/result.ts'
 import { typed } from '../music/tempo.ts'
-import { breaksJson } from '../plan/breaks.ts'
-import { placesOf, within } from '../plan/broken.ts'
 import { aboutOf, noteText } from '../plan/note-words.ts'
 import {
   dayOf,
@@ -16,8 +14,9 @@ import {
   partsOf,
   passageLabel,
   playedIn,
-  sectionsBroken,
+  sectionStops,
 } from '../plan/report-figures.ts'
+import { stopRows, stopsJson, within } from '../plan/stops.ts'
 import { findPiece } from '../repertoire/find-piece.ts'
 import { type Note, noteDay } from '../repertoire/note.ts'
 import { notesTrouble, readNotes } from '../store/notes.ts'
@@ -51,7 +50,7 @@ const reportJson = (r: Report) => ({
   minutes: r.minutes,
   sections: r.parts.map(partJson),
   others: r.others,
-  broken: r.broken.map(b => ({ label: b.label, all: breaksJson(b.all), lately: breaksJson(b.lately) })),
+  broken: r.broken.map(b => ({ label: b.label, all: stopsJson(b.all), lately: stopsJson(b.lately) })),
   breaks: r.breaks.map(b => ({ ...b, tempos: b.tempos === null ? null : b.tempos.map(typed) })),
   questions: r.questions,
   ...(r.notes === null ? {} : { notes: r.notes }),
@@ -97,8 +96,8 @@ export const reportCommand = async (ctx: Context, name: string, t: ReportTyped):
     minutes: Math.round(seconds / 60),
     parts,
     others: othersOf(inside, piece, parts),
-    broken: sectionsBroken(passages, inside, wrongs, today),
-    breaks: placesOf(
+    broken: sectionStops(passages, inside, wrongs, today),
+    breaks: stopRows(
       inside.filter(v => v.stops.length > 0),
       wrongs.filter(n => n.place !== undefined),
       passageLabel(piece),

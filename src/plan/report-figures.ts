@@ -7,8 +7,8 @@ import { ladderOf } from '../repertoire/ladder-of.ts'
 import type { Note } from '../repertoire/note.ts'
 import type { Passage, Piece, Section } from '../repertoire/piece.ts'
 import { placeText } from '../visit/subject.ts'
-import { type Broken, brokenIn, type Period, within } from './broken.ts'
 import { type Named, namesOf, nameText } from './practiced-names.ts'
+import { type Period, type RecentStops, stopsIn, within } from './stops.ts'
 
 /** A passage, or a section of one. Counts are of the period; tempos as they stand today. */
 export type Part = {
@@ -122,16 +122,16 @@ export const passageLabel = (piece: Piece): ((key: string) => string) => {
 }
 
 /** Where each section breaks; a passage as a whole where it has none, or where it stops outside of them. */
-export const sectionsBroken = (
+export const sectionStops = (
   passages: readonly Passage[],
   visits: readonly Visit[],
   notes: readonly Note[],
   today: string,
-): readonly (Broken & { readonly label: string })[] =>
+): readonly (RecentStops & { readonly label: string })[] =>
   passages.flatMap(passage => {
     const one = (section: Section | null) => ({
       label: `${placeText(passage)}${section ? `, section ${section.name}` : ''}`,
-      ...brokenIn({ passage, section }, visits, notes, today),
+      ...stopsIn({ passage, section }, visits, notes, today),
     })
     const whole = one(null)
     const sections = (passage.sections ?? []).map(one)

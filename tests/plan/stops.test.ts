@@ -2,9 +2,8 @@ import { describe, expect, test } from 'vitest'
 import type { Visit } from '../../src/ladder/history.ts'
 import { joinKey, sectionKey, takeKey } from '../../src/ladder/key.ts'
 import { tempo, typed } from '../../src/music/tempo.ts'
-import { breaksOf, breaksText } from '../../src/plan/breaks.ts'
-import { brokenIn, placesOf } from '../../src/plan/broken.ts'
 import { spotText } from '../../src/plan/note-words.ts'
+import { stopRows, stopsAt, stopsIn, stopsText } from '../../src/plan/stops.ts'
 import type { Note, Wrong } from '../../src/repertoire/note.ts'
 import type { Passage } from '../../src/repertoire/piece.ts'
 
@@ -49,7 +48,7 @@ const twelve: Stops = [
 ]
 
 describe('where it breaks, in one sentence', () => {
-  const said = (stops: Stops, notes: readonly Note[] = []) => breaksText(breaksOf([visit(stops)], notes))
+  const said = (stops: Stops, notes: readonly Note[] = []) => stopsText(stopsAt([visit(stops)], notes))
 
   test('the place of most stops, out of all, from which tempo on, and what they were', () => {
     const notes = [...Array(4).fill('rhythm'), ...Array(2).fill('notes')].map(w => wrong(w, '43.2'))
@@ -120,7 +119,7 @@ const TODAY = '2031-03-15'
 
 describe('a place belongs to its section', () => {
   const places = (section: typeof one, visits: readonly Visit[], notes: readonly Note[] = []) =>
-    brokenIn({ passage: PASSAGE, section }, visits, notes, TODAY).all.places.map(p => [
+    stopsIn({ passage: PASSAGE, section }, visits, notes, TODAY).all.places.map(p => [
       p.place,
       p.stops,
       p.wrongs.length,
@@ -160,12 +159,12 @@ describe('a place belongs to its section', () => {
   test('a note of the passage belongs to the section of its place, one without a place to what it is about', () => {
     const notes = [wrong('rhythm', '43.2', sectionKey('run')), wrong('breath', undefined, sectionKey('run'))]
     expect(places(two, [], notes)).toEqual([['43.2', 0, 1]])
-    expect(brokenIn({ passage: PASSAGE, section: two }, [], notes, TODAY).all.wrongs).toEqual(['rhythm'])
+    expect(stopsIn({ passage: PASSAGE, section: two }, [], notes, TODAY).all.wrongs).toEqual(['rhythm'])
   })
 
   test('the last two weeks are fourteen days, today among them', () => {
     const lately = (day: number) =>
-      brokenIn(
+      stopsIn(
         { passage: PASSAGE, section: null },
         [visit([['43.2', 100]], sectionKey('run'), day)],
         [],
@@ -176,7 +175,7 @@ describe('a place belongs to its section', () => {
 })
 
 test('in the table a place stands once for a passage, and altered rhythms on their own', () => {
-  const rows = placesOf(
+  const rows = stopRows(
     [visit([['43.2', 100]], 'one'), visit([['43.2', 120]], 'two'), visit([['43.2', 60]], 'rhythm')],
     [wrong('rhythm', '43.2', 'two')],
     key => (key === 'rhythm' ? 'run, rhythm 3:1' : 'run'),

@@ -9,7 +9,7 @@ import { type Named, namesOf, nameText } from './practiced-names.ts'
 import type { Part } from './works.ts'
 
 /** What was played of a section beside its even ladder: rhythms, a ladder down, takes, and what it was joined with. */
-export type Also = {
+export type OtherWay = {
   readonly key: string
   /** "rhythm 3:1", "downward", "without a sound", "section 1+2". */
   readonly label: string
@@ -22,7 +22,7 @@ export type Also = {
   readonly last: string
 }
 
-const alsoOf = (key: string, h: History, name: (key: string) => Named): Also | null => {
+const otherWayOf = (key: string, h: History, name: (key: string) => Named): OtherWay | null => {
   const judged = h.visits.filter(v => v.verdicts > 0)
   const last = judged
     .map(v => localDay(v.time, v.offset))
@@ -43,18 +43,18 @@ const alsoOf = (key: string, h: History, name: (key: string) => Named): Also | n
 }
 
 /** 0 = rhythms, 1 = downward, 2 = takes, 3 = joined. */
-const rank = ({ key, named }: Also): number =>
+const rank = ({ key, named }: OtherWay): number =>
   idsOf(key).length > 1 ? 3 : named.take ? 2 : named.ladder === 'down' ? 1 : 0
 
 /**
  * Beside the even ladder of a section and its cold takes. Of joined sections each has its own line under the last of them,
  * or, when `alone` is looked at, under any.
  */
-export const alsoPlayed = (
+export const otherWays = (
   all: Histories,
   { piece, passage, section, ladder: { key } }: Part,
   alone: boolean,
-): readonly Also[] => {
+): readonly OtherWay[] => {
   const { id } = section ?? passage
   const order = (passage.sections ?? []).map(s => s.id)
   const belongs = (of: string): boolean => {
@@ -69,12 +69,12 @@ export const alsoPlayed = (
   return keys
     .flatMap(k => {
       const h = all.of(k)
-      return (h && alsoOf(k, h, name)) ?? []
+      return (h && otherWayOf(k, h, name)) ?? []
     })
     .sort((a, b) => rank(a) - rank(b) || a.label.localeCompare(b.label, 'en', { numeric: true }))
 }
 
-const tempoText = (a: Also, goal: Tempo): string => {
+const tempoText = (a: OtherWay, goal: Tempo): string => {
   if (!a.ceiling) return a.named.take ? '' : 'no ceiling yet'
   const read = a.named.rhythm === 'even' ? null : parseRhythm(a.named.rhythm)
   if (read?.ok) return quickNotesWords(a.ceiling, read.value)
@@ -84,7 +84,7 @@ const tempoText = (a: Also, goal: Tempo): string => {
 }
 
 /** "rhythm 3:1: click 56, quick notes as at 112; 12 of 15 clean, last 12 March" */
-export const alsoText = (a: Also, goal: Tempo, today: string): string =>
+export const otherWayText = (a: OtherWay, goal: Tempo, today: string): string =>
   `${a.label}: ${[
     tempoText(a, goal),
     `${a.clean} of ${a.verdicts} clean, last ${a.last === today ? 'today' : dayText(a.last, today)}`,
@@ -92,7 +92,7 @@ export const alsoText = (a: Also, goal: Tempo, today: string): string =>
     .filter(Boolean)
     .join('; ')}`
 
-export const alsoJson = ({ key, label, clean, verdicts, ceiling, last }: Also) => ({
+export const otherWayJson = ({ key, label, clean, verdicts, ceiling, last }: OtherWay) => ({
   key,
   label,
   clean,
