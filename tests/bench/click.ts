@@ -51,3 +51,14 @@ export const toFile = (program: Program, channels: 1 | 2, path: string): void =>
     closeSync(file)
   }
 }
+
+/** Samples that another tool has made, as they are, behind 44 bytes for a header. */
+export const samplesToFile = (samples: Int16Array, _channels: 1 | 2, path: string): void => {
+  const file = openSync(path, 'w')
+  try {
+    writeSync(file, Buffer.alloc(44))
+    writeSync(file, Buffer.from(samples.buffer))
+  } finally {
+    closeSync(file)
+  }
+}

@@ -1,7 +1,10 @@
 // npm run bench: how fast onsets are compiled and sound is rendered, as a ratio to the music's own length, side by side
-// with a general audio tool (sox) making a click track of the same length in the same run, where that is installed.
+// with general audio tools making a click track of the same length in the same run, where they are installed: sox, csound,
+// and the offline context of node-web-audio-api (npm install --prefix FOLDER node-web-audio-api@1.0.9, then
+// GRADINO_WEB_AUDIO=FOLDER npm run bench). --click: without the journal.
 import { spawnSync } from 'node:child_process'
-import { mkdtempSync, rmSync } from 'node:fs'
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
+import { createRequire } from 'node:module'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { pathToFileURL } from 'node:url'
@@ -41,6 +44,60 @@ const sox = (period, channels, path) => {
   return true
 }
 
+/** A short sine for each beat, without the work of an envelope. */
+const csound = (period, channels, path) => {
+  const orc = `sr = 48000\nksmps = 480\nnchnls = ${channels}\n0dbfs = 1\ninstr 1\na1 oscils 0.25, 1000, 0\n${
+    channels === 2 ? 'outs a1, a1' : 'out a1'
+  }\nendin`
+  const beats = Math.round(SECONDS / period)
+  const sco = Array.from({ length: beats }, (_, i) => `i1 ${i * period} 0.01`).join('\n')
+  const csd = `<CsoundSynthesizer>\n<CsInstruments>\n${orc}\n</CsInstruments>\n<CsScore>\n${sco}\nf0 ${SECONDS}\ne\n</CsScore>\n</CsoundSynthesizer>\n`
+  const score = join(folder, 'click.csd')
+  writeFileSync(score, csd)
+  const { status, error, stderr } = spawnSync('csound', ['-d', '-m0', '-W', '-s', '-o', path, score], {
+    encoding: 'utf8',
+  })
+  if (error) return false
+  if (status !== 0) throw new Error(stderr)
+  return true
+}
+
+/** One beat in a buffer that loops, its fastest way (a source for each beat is hundreds of times slower); null = not installed. */
+const webAudio = async () => {
+  const from = process.env.GRADINO_WEB_AUDIO
+  if (!from) return null
+  const { OfflineAudioContext } = createRequire(join(from, 'x.js'))('node-web-audio-api')
+  return async (period, channels, path, wav) => {
+    const context = new OfflineAudioContext(channels, SECONDS * 48_000, 48_000)
+    const beat = context.createBuffer(1, Math.round(period * 48_000), 48_000)
+    const wave = Float32Array.from(
+      { length: 480 },
+      (_, i) => 0.25 * Math.sin((2 * Math.PI * 1000 * i) / 48_000),
+    )
+    beat.copyToChannel(wave, 0)
+    const source = context.createBufferSource()
+    source.buffer = beat
+    source.loop = true
+    source.connect(context.destination)
+    source.start(0)
+    const done = await context.startRendering()
+    const all = Array.from({ length: channels }, (_, c) => done.getChannelData(c))
+    const out = new Int16Array(done.length * channels)
+    for (const [c, data] of all.entries())
+      for (let i = 0; i < data.length; i++) out[i * channels + c] = data[i] * 32767
+    wav(out, channels, path)
+  }
+}
+const inTurn = async run => {
+  let best = Number.POSITIVE_INFINITY
+  for (let i = 0; i < 3; i++) {
+    const start = performance.now()
+    await run()
+    best = Math.min(best, performance.now() - start)
+  }
+  return best
+}
+
 try {
   const bundle = join(folder, 'click.mjs')
   await build({
@@ -52,8 +109,9 @@ try {
     outfile: bundle,
     logLevel: 'warning',
   })
-  const { clicks, inBlocks, inMemory, toFile, RATE } = await import(pathToFileURL(bundle))
+  const { clicks, inBlocks, inMemory, toFile, samplesToFile, RATE } = await import(pathToFileURL(bundle))
   const path = join(folder, 'click.wav')
+  const web = await webAudio()
   const tracks = [
     { name: '120', bpm: 120, subdivide: 1 },
     { name: '208 with 4 subdivisions', bpm: 208, subdivide: 4 },
@@ -93,6 +151,20 @@ try {
           seconds,
         )
       else console.log(`${name}: ${side}, by sox: not installed`)
+      if (csound(period, channels, path))
+        line(
+          `${name}: ${side}, to a file, by csound`,
+          await inTurn(() => csound(period, channels, path)),
+          seconds,
+        )
+      else console.log(`${name}: ${side}, by csound: not installed`)
+      if (web)
+        line(
+          `${name}: ${side}, to a file, by an offline audio context`,
+          await inTurn(() => web(period, channels, path, samplesToFile)),
+          seconds,
+        )
+      else console.log(`${name}: ${side}, by an offline audio context: not installed`)
     }
     console.log()
   }
@@ -100,4 +172,4 @@ try {
   rmSync(folder, { recursive: true })
 }
 
-await import('./journal.mjs')
+if (!process.argv.includes('--click')) await import('./journal.mjs')
