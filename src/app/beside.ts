@@ -38,7 +38,7 @@ export const sectionAround = (t: Target, o: Origin, measure: string): Stretch | 
 const makeSection = async (ctx: Context, t: Target, measure: string): Promise<Done> => {
   const stretch = t.origin && sectionAround(t, t.origin, measure)
   if (!t.origin || !stretch) return { text: 'A section can be made of a passage of the repertoire only.' }
-  const { storeSections } = await import('../cli/read.ts')
+  const { storeSections } = await import('./change-passage.ts')
   const stored = await storeSections(ctx, t.origin.piece)({ id: t.origin.passage.id }, [stretch])
   if (!stored.ok) return { text: stored.message }
   const [name] = stored.value

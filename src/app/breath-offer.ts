@@ -88,7 +88,7 @@ export const breathOffer = (
       import('./change-passage.ts'),
       import('../repertoire/edit.ts'),
       import('../repertoire/change-list.ts'),
-      import('../cli/piece-edit.ts'),
+      import('./edit-piece.ts'),
     ])
     const around = await aroundOf(ctx)
     const stored = await changePassage(ctx, origin.piece, origin.passage.id, (piece, p) => {

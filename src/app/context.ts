@@ -1,6 +1,4 @@
 import { randomBytes } from 'node:crypto'
-import type { Result } from '../music/result.ts'
-import { sentence } from '../music/result.ts'
 import { type Home, homeAt } from '../store/home.ts'
 import { type Clock, clockFrom } from './clock.ts'
 
@@ -20,21 +18,6 @@ export type Outcome = {
   readonly status?: 0 | 1 | 2
   readonly lines?: readonly string[]
   readonly json?: unknown
-}
-
-/** One sentence for the player and the exit status: 1 = could not be done, 2 = bad option, name or value. */
-export class Stop extends Error {
-  readonly status: 1 | 2
-  constructor(status: 1 | 2, message: string) {
-    super(message)
-    this.status = status
-  }
-}
-
-/** The value, or the end of the command with one sentence and status 2. */
-export const must = <T>(r: Result<T>): T => {
-  if (!r.ok) throw new Stop(2, sentence(r.problem))
-  return r.value
 }
 
 export const contextFrom = (

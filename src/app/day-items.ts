@@ -1,8 +1,8 @@
-import { warmUpLog } from '../cli/warmup.ts'
 import { idsOf, takeKey } from '../ladder/key.ts'
 import { DEFAULT_RULES } from '../ladder/rules.ts'
 import { openingOf } from '../ladder/standing.ts'
 import { decimal } from '../music/fraction.ts'
+import { failed, ok, type Result } from '../music/result.ts'
 import { inUnit, type Tempo } from '../music/tempo.ts'
 import type { Item, Take } from '../plan/item.ts'
 import { aboutMinutes } from '../plan/pass.ts'
@@ -11,10 +11,9 @@ import { offerKey } from '../visit/joining.ts'
 import { slotClock } from '../visit/slot-clock.ts'
 import type { Target } from '../visit/subject.ts'
 import { warmedUp } from '../warm-up/exercise.ts'
-import { exercisesOf } from '../warm-up/exercises.ts'
-import { warmUpInTurn } from '../warm-up/in-turn.ts'
+import { exercisesOf, warmUpInTurn } from '../warm-up/exercises.ts'
 import type { Exercise } from '../warm-up/turns.ts'
-import { type Context, must, Stop } from './context.ts'
+import type { Context } from './context.ts'
 import type { Planned } from './day-plan.ts'
 import { findTarget } from './find-target.ts'
 import { instantOf, known, todayOf } from './known.ts'
@@ -23,6 +22,7 @@ import { levelsOf } from './preferences.ts'
 import { saveAs } from './preset-store.ts'
 import { presetsOf } from './presets.ts'
 import { inRoom, type Room, type Slot, type Stage } from './sitting.ts'
+import { warmUpLog } from './warm-up-log.ts'
 
 /** How a line of the day was left: the program, and what there is to say. */
 export type Played = { readonly quit: boolean; readonly lines: readonly string[] }
@@ -31,14 +31,14 @@ const nothing: Played = { quit: false, lines: [] }
 
 const GONE = 'That is no longer in the repertoire.'
 
-/** A section, a passage or a join of the plan, by its key. Throws Stop where it is gone. */
-const targetOf = (ctx: Context, p: Planned, key: string): Promise<Target> => {
+/** A section, a passage or a join of the plan, by its key. */
+const targetOf = async (ctx: Context, p: Planned, key: string): Promise<Result<Target>> => {
   const seam = p.seams.find(s => s.key === key)
   const ids = (seam?.of ?? [key]).flatMap(idsOf)
   // The ids of a join stand in the alphabet's order, parts in the music's.
   const found = p.parts.filter(x => ids.includes((x.section ?? x.passage).id))
   const [first] = found
-  if (!first || found.length < ids.length) throw new Stop(1, GONE)
+  if (!first || found.length < ids.length) return failed(GONE)
   const sections = found.flatMap(x => x.section?.name ?? []).join('+')
   return findTarget(ctx, [first.piece.id, first.passage.name, sections].filter(Boolean).join('/'), {})
 }
@@ -60,9 +60,12 @@ const slot = async (
   p: Planned,
   i: Item & { k: 'section' | 'seam' },
   stage: Stage,
-): Promise<Played> => {
-  const target = await targetOf(ctx, p, i.key)
-  must(openingOf(target, await known(ctx), instantOf(ctx)))
+): Promise<Result<Played>> => {
+  const found = await targetOf(ctx, p, i.key)
+  if (!found.ok) return found
+  const target = found.value
+  const opens = openingOf(target, await known(ctx), instantOf(ctx))
+  if (!opens.ok) return opens
   const time: Slot = {
     clock: slotClock(ctx.clock, i.minutes),
     says: slotSays(i),
@@ -81,10 +84,10 @@ const takes = (
   kind: 'cold' | 'through' | 'entry' | 'slow',
   all: readonly Take[],
   stage: Stage,
-): Promise<Played> =>
+): Promise<Result<Played>> =>
   inRoom(ctx, {}, stage, async room => {
     for (const t of all) {
-      const left = await take(room, await targetOf(ctx, p, t.key), kind, t.tempo)
+      const left = await take(room, room.need(await targetOf(ctx, p, t.key)), kind, t.tempo)
       if (left.quit || left.left) return { quit: left.quit, lines: [] }
     }
     return nothing
@@ -119,9 +122,10 @@ const warm = async (
   return quit
 }
 
-const fundamentals = async (ctx: Context, minutes: number, stage: Stage): Promise<Played> => {
+const fundamentals = async (ctx: Context, minutes: number, stage: Stage): Promise<Result<Played>> => {
   const remembered = warmedUp((await known(ctx)).visits)
   const warmUp = warmUpInTurn((await presetsOf(ctx.home)).all, remembered)
+  if (!warmUp) return failed('You have no warm-ups; gradino presets lists them.')
   return inRoom(ctx, {}, stage, async room => {
     const tuning = room.settings.now()
     const exercises = exercisesOf(warmUp, { today: todayOf(ctx), remembered, tuning })
@@ -134,10 +138,15 @@ const fundamentals = async (ctx: Context, minutes: number, stage: Stage): Promis
 }
 
 /** On the day itself: each spot once, nobody judges. A spot that was not heard to its end ends it. */
-const entries = (ctx: Context, p: Planned, i: Item & { k: 'entries' }, stage: Stage): Promise<Played> =>
+const entries = (
+  ctx: Context,
+  p: Planned,
+  i: Item & { k: 'entries' },
+  stage: Stage,
+): Promise<Result<Played>> =>
   inRoom(ctx, {}, stage, async room => {
     for (const spot of i.spots) {
-      const target = await targetOf(ctx, p, spot.key)
+      const target = room.need(await targetOf(ctx, p, spot.key))
       const meter = target.form.meters[0]?.meter
       if (!meter) continue
       let heard = false
@@ -179,20 +188,20 @@ const rest = async (
   i: Item,
   stage: Stage,
   pedals: { readonly right: string; readonly left: string },
-): Promise<Played> => {
+): Promise<Result<Played>> => {
   const { restScreen } = await import('../screens/today/rest.tsx')
   const how = await restScreen({ ...stage, timing: ctx.clock, minutes: i.minutes, says: [], pedals })
-  return { quit: how === 'quit', lines: [] }
+  return ok({ quit: how === 'quit', lines: [] })
 }
 
-/** Opens what a line of the day says, until it is over or left. Throws Stop or StoreError with one sentence. */
+/** Opens what a line of the day says, until it is over or left. */
 export const playItem = (
   ctx: Context,
   p: Planned,
   i: Item,
   stage: Stage,
   pedals: { readonly right: string; readonly left: string },
-): Promise<Played> => {
+): Promise<Result<Played>> => {
   switch (i.k) {
     case 'fundamentals':
       return fundamentals(ctx, i.minutes, stage)

@@ -1,3 +1,4 @@
+import { attemptLater, type Need, ok, sentence } from '../music/result.ts'
 import type { Question } from '../plan/dates.ts'
 import type { Line } from '../plan/order.ts'
 import type { Answers } from '../screens/today/after.ts'
@@ -5,20 +6,14 @@ import { itemText } from '../screens/today/lines.ts'
 import { type Action, newState, reduce, type State } from '../screens/today/reduce.ts'
 import { type DayFile, writeDay } from '../store/day-file.ts'
 import type { SettingsStore } from '../store/settings.ts'
-import { StoreError } from '../store/trouble.ts'
+import { caught } from '../store/trouble.ts'
 import { keepAnswers } from './after-date.ts'
-import { type Context, Stop } from './context.ts'
+import type { Context } from './context.ts'
 import { playItem } from './day-items.ts'
 import { askedId, dayNow, type Now } from './day-now.ts'
 import { clockNow, madeToday } from './day-plan.ts'
 import { known, todayOf } from './known.ts'
 import type { Stage } from './sitting.ts'
-
-/** The sentence of an error that was meant for the player; anything else is a fault of ours and goes on. */
-export const said = (error: unknown): string => {
-  if (error instanceof Stop || error instanceof StoreError) return error.message
-  throw error
-}
 
 /** Whether anything of today was heard since a moment (milliseconds since 1970). */
 const playedSince = async (ctx: Context, since: number): Promise<boolean> =>
@@ -59,37 +54,34 @@ export const dayScreens = async (
     const { told, lines, file } = now as Now
     return { k: 'known', told, lines, minutes: file.minutes, note }
   }
-  const attempt = async (f: () => Promise<readonly string[]>) => {
-    try {
-      return await again(await f())
-    } catch (error) {
-      return { k: 'refused' as const, text: said(error) }
-    }
+  const attempt = async (f: (need: Need) => Promise<readonly string[]>) => {
+    const done = await caught(() => attemptLater(async need => again(await f(need))))
+    return done.ok ? done.value : { k: 'refused' as const, text: sentence(done.problem) }
   }
-  const keep = (s: State): Promise<void> =>
-    store({
-      order: s.lines.map(l => l.name),
-      skipped: s.lines.filter(l => l.state === 'skipped').map(l => l.name),
-    }).catch(error => void said(error))
+  const keep = async (s: State): Promise<void> => {
+    const order = s.lines.map(l => l.name)
+    const skipped = s.lines.filter(l => l.state === 'skipped').map(l => l.name)
+    await caught(async () => ok(await store({ order, skipped })))
+  }
 
   const play = async (line: Line): Promise<Left | null> => {
     const [begun, at] = [ctx.clock.wall(), clockNow(ctx)]
-    let note: readonly string[] = []
     let quit = false
-    try {
-      const done = await playItem(ctx, (now as Now).planned, line.item, stage, pedals)
-      quit = done.quit
-      note = done.lines
-      const over = line.item.k === 'rest' ? !quit : await playedSince(ctx, begun)
-      const file = (now as Now).file
-      if (over)
-        await store({
-          over: [...file.over.filter(x => x.name !== line.name), { name: line.name, at }],
-          skipped: file.skipped.filter(n => n !== line.name),
-        })
-    } catch (error) {
-      note = [said(error)]
-    }
+    const done = await caught(() =>
+      attemptLater(async need => {
+        const played = need(await playItem(ctx, (now as Now).planned, line.item, stage, pedals))
+        quit = played.quit
+        const over = line.item.k === 'rest' ? !quit : await playedSince(ctx, begun)
+        const file = (now as Now).file
+        if (over)
+          await store({
+            over: [...file.over.filter(x => x.name !== line.name), { name: line.name, at }],
+            skipped: file.skipped.filter(n => n !== line.name),
+          })
+        return played.lines
+      }),
+    )
+    const note = done.ok ? done.value : [sentence(done.problem)]
     const known = await again(note)
     state = reduce(state, { ...known, note: note.length > 0 ? note : (now?.cautions ?? []) }).state
     return quit ? { k: 'leave', lines: note } : null
@@ -117,10 +109,10 @@ export const dayScreens = async (
         return planned
       },
       answer: (q: Question, a: Answers) =>
-        attempt(async () => {
+        attempt(async need => {
           const { planned, file } = now as Now
           const piece = planned.parts.find(x => q.keys.includes(x.ladder.key))?.piece
-          const text = piece ? await keepAnswers(ctx, piece, q, a) : ''
+          const text = piece ? need(await keepAnswers(ctx, piece, q, a)) : ''
           await store({ asked: [...file.asked, askedId(planned, q)] })
           return [text]
         }),

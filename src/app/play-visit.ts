@@ -1,6 +1,6 @@
-import type { Typed } from '../cli/options.ts'
 import type { TakeKind } from '../ladder/key.ts'
 import { openingOf } from '../ladder/standing.ts'
+import { attemptLater, type Result } from '../music/result.ts'
 import { clickFor, type Rhythm } from '../music/rhythm.ts'
 import { compareTempo, type Tempo } from '../music/tempo.ts'
 import type { Left } from '../screens/practice/left.ts'
@@ -10,18 +10,19 @@ import { fastAfter } from '../visit/fast.ts'
 import { joiningOf, type Offer, offerFor } from '../visit/joining.ts'
 import type { Setup } from '../visit/session.ts'
 import type { Target } from '../visit/subject.ts'
-import { type End, endNamed, takeNamed, takeOf } from '../visit/takes.ts'
+import { checkEnd, type End, takeOf } from '../visit/takes.ts'
 import { airIsKnown } from './breath-offer.ts'
-import { type Context, must } from './context.ts'
+import type { Context } from './context.ts'
 import { instantOf, type Known, known, todayOf } from './known.ts'
-import { presetsOf, usualRhythms } from './presets.ts'
+import type { Manner } from './preferences.ts'
+import { presetsOf, rhythmNamed, usualRhythms } from './presets.ts'
 import { inRoom, type Part, play, type Room, type Slot, type Stage, type Visited } from './sitting.ts'
 
 /** One rhythm of a round: two clean ones or four tries at one tempo. */
 const ROUND = { clean: 2, tries: 4 }
 
 const setupOf = (room: Room, all: Known, target: Target): Setup => {
-  const open = must(openingOf(target, all, instantOf(room.ctx)))
+  const open = room.need(openingOf(target, all, instantOf(room.ctx)))
   return {
     key: target.key,
     form: target.form,
@@ -58,7 +59,7 @@ export const cappedAt = (s: Setup, top: Tempo | null): Setup => {
 
 /** The same music in a rhythm, at the click at which its quick notes run as the even ones did. */
 const roundPart = (room: Room, all: Known, even: Target, rung: Tempo, r: Rhythm): Part => {
-  const target = altered(even, r)
+  const target = room.need(altered(even, r))
   const setup = setupOf(room, all, { ...target, fast: null })
   const rules = { up: { k: 'row', n: ROUND.clean }, slips: 0, top: ROUND.clean } as const
   return {
@@ -185,7 +186,7 @@ const seamPart = (room: Room, all: Known, seam: Target, rung: Tempo): Part => {
  */
 export const joinAcross = async (room: Room, o: Offer, slot?: Slot): Promise<Left> => {
   const all = await known(room.ctx)
-  const { seam, join } = joiningOf(o, await presetsOf(room.ctx.home))
+  const { seam, join } = room.need(joiningOf(o, rhythmNamed(await presetsOf(room.ctx.home))))
   const { opening } = setupOf(room, all, join)
   const from = opening.rungs[opening.at] ?? join.goal
   const across = await play(room, all, { ...seamPart(room, all, seam, from), ...(slot ? { slot } : {}) })
@@ -205,7 +206,7 @@ const sitting = async (
   for (let target = first; left === null || left.next?.k === 'join'; ) {
     const offer = offerFor(await known(room.ctx), target, todayOf(room.ctx))
     if (!offer) return left
-    target = joiningOf(offer, await presetsOf(room.ctx.home)).join
+    target = room.need(joiningOf(offer, rhythmNamed(await presetsOf(room.ctx.home)))).join
     left = await joinAcross(room, offer)
   }
   return left
@@ -215,18 +216,19 @@ const sitting = async (
  * One sitting with one passage or section: the visit, and what the player asks for beside it. `joining`: it begins with
  * what is ready to be joined in the target's passage.
  */
-export const visit = async (
+export const visit = (
   ctx: Context,
   target: Target,
-  t: Typed,
+  how: Manner & { readonly take?: TakeKind; readonly end?: End } = {},
   stage?: Stage,
   joining = false,
-): Promise<Visited> => {
-  const first = takeNamed(t.take)
-  const end = endNamed(t.end, target)
-  must(openingOf(target, await known(ctx), instantOf(ctx)))
-  return inRoom(ctx, t, stage, async room => {
-    const left = await sitting(room, target, first, end, joining)
-    return { lines: left?.lines ?? [], quit: left?.quit ?? false }
+): Promise<Result<Visited>> =>
+  attemptLater(async need => {
+    const end = need(checkEnd(how.end ?? null, target))
+    need(openingOf(target, await known(ctx), instantOf(ctx)))
+    const visited = inRoom(ctx, how, stage, async room => {
+      const left = await sitting(room, target, how.take ?? null, end, joining)
+      return { lines: left?.lines ?? [], quit: left?.quit ?? false }
+    })
+    return need(await visited)
   })
-}

@@ -1,13 +1,13 @@
-import { wholeNumber } from '../cli/options.ts'
-import { DEFAULT_RULES, parseUp, upText } from '../ladder/rules.ts'
-import { parseStep, stepText } from '../ladder/rungs.ts'
-import { printable, problem } from '../music/result.ts'
+import type { Up } from '../ladder/event.ts'
+import { DEFAULT_RULES, upText } from '../ladder/rules.ts'
+import { type Step, stepText } from '../ladder/rungs.ts'
+import { attemptLater, ok, printable, problem, type Result, sentence, wrong } from '../music/result.ts'
 import { typed } from '../music/tempo.ts'
 import { storePreset } from '../store/presets.ts'
 import { lastTempo, marksBetween, movedBy, type Remembered, warmedUp } from '../warm-up/exercise.ts'
 import { temposOf } from '../warm-up/exercises.ts'
 import { checkPreset, type Preset } from '../warm-up/preset.ts'
-import { type Context, must, type Outcome, Stop } from './context.ts'
+import type { Context, Outcome } from './context.ts'
 import { known } from './known.ts'
 import { isBuiltIn, parsePreset, presetNamed, presetsOf } from './presets.ts'
 import { readInput } from './read-input.ts'
@@ -15,38 +15,25 @@ import { readInput } from './read-input.ts'
 const KIND = { 'warm-up': 'warm-up', ladder: 'rules of a ladder', rhythm: 'rhythm' } as const
 
 /** Stores a preset that was checked; the file is also what is handed on. */
-const keepPreset = async (ctx: Context, preset: Preset, replace: boolean): Promise<Outcome> => {
-  if (isBuiltIn(preset.name))
-    throw new Stop(2, `${preset.name} comes with Gradino; give the preset another name.`)
+const keepPreset = async (ctx: Context, preset: Preset, replace: boolean): Promise<Result<Outcome>> => {
+  if (isBuiltIn(preset.name)) return wrong(`${preset.name} comes with Gradino; give the preset another name.`)
   const done = await storePreset(ctx.home, preset.name, `${JSON.stringify(preset, null, 2)}\n`, replace)
-  if (!done.ok) throw new Stop(2, done.message)
-  return {
+  if (!done.ok) return wrong(done.message)
+  return ok({
     lines: [
       `${preset.name} (${KIND[preset.kind]}) is kept; this file can be shared: ${printable(done.value)}`,
     ],
     json: { name: preset.name, kind: preset.kind, path: done.value },
-  }
+  })
 }
 
 const MOST = 200_000
 
 /** A preset that somebody shared. */
-export const presetAddCommand = async (
-  ctx: Context,
-  file: string,
-  t: { readonly replace?: boolean },
-): Promise<Outcome> => {
-  const text = new TextDecoder().decode(await readInput(file, MOST))
-  return keepPreset(ctx, must(parsePreset(text)), t.replace === true)
-}
-
-export type SaveTyped = {
-  readonly from?: string
-  readonly step?: string
-  readonly clean?: string
-  readonly slips?: string
-  readonly words?: string
-  readonly replace?: boolean
+export const addPreset = async (ctx: Context, file: string, replace: boolean): Promise<Result<Outcome>> => {
+  const bytes = await readInput(file, MOST)
+  const preset = bytes.ok ? parsePreset(new TextDecoder().decode(bytes.value)) : bytes
+  return preset.ok ? keepPreset(ctx, preset.value, replace) : preset
 }
 
 /** A warm-up with the tempos at which it was last played. */
@@ -63,25 +50,44 @@ const asPlayed = (preset: Preset, all: readonly Remembered[]): Preset =>
         }),
       }
 
-/** "Save this as a preset": a copy of another one as it is played now, or the rules of a ladder. */
-export const presetSaveCommand = async (ctx: Context, name: string, t: SaveTyped): Promise<Outcome> => {
-  const rules = t.step ?? t.clean ?? t.slips
-  if ((t.from === undefined) === (rules === undefined))
-    throw new Stop(2, 'Say what to save: --from PRESET, or rules of a ladder (--step, --clean, --slips).')
-  if (t.from !== undefined) {
-    const copy = asPlayed(presetNamed(await presetsOf(ctx.home), t.from), warmedUp((await known(ctx)).visits))
-    const words = t.words === undefined ? {} : { [copy.kind === 'warm-up' ? 'title' : 'words']: t.words }
-    return keepPreset(ctx, must(checkPreset({ ...copy, ...words, name })), t.replace === true)
-  }
-  const step = stepText(must(parseStep(t.step ?? 'notch')))
-  const clean = upText(t.clean === undefined ? DEFAULT_RULES.up : must(parseUp(t.clean)))
-  const slips = t.slips === undefined ? DEFAULT_RULES.slips : must(wholeNumber(t.slips, 'slips', 0, 9))
-  const words = t.words ?? `${step}, ${clean}, ${slips === 0 ? 'never back' : `back after ${slips} slips`}`
-  if (words.trim() === '') must(problem('words', '', 'a few words on these rules'))
-  const preset = { v: 1, kind: 'ladder', name, words, step, clean, slips }
-  return keepPreset(ctx, must(checkPreset(preset)), t.replace === true)
+/** A copy of a preset as it is played now, under a new name. */
+export const copyPreset = (
+  ctx: Context,
+  name: string,
+  from: string,
+  o: { readonly words?: string; readonly replace?: boolean } = {},
+): Promise<Result<Outcome>> =>
+  attemptLater(async need => {
+    const preset = need(presetNamed(await presetsOf(ctx.home), from))
+    const copy = asPlayed(preset, warmedUp((await known(ctx)).visits))
+    const words = o.words === undefined ? {} : { [copy.kind === 'warm-up' ? 'title' : 'words']: o.words }
+    const made = need(checkPreset({ ...copy, ...words, name }))
+    return need(await keepPreset(ctx, made, o.replace === true))
+  })
+
+/** The rules of a ladder, under a name. */
+export const saveRules = async (
+  ctx: Context,
+  name: string,
+  o: {
+    readonly step?: Step
+    readonly up?: Up
+    readonly slips?: number
+    readonly words?: string
+    readonly replace?: boolean
+  },
+): Promise<Result<Outcome>> => {
+  const step = stepText(o.step ?? { k: 'notch' })
+  const clean = upText(o.up ?? DEFAULT_RULES.up)
+  const slips = o.slips ?? DEFAULT_RULES.slips
+  const words = o.words ?? `${step}, ${clean}, ${slips === 0 ? 'never back' : `back after ${slips} slips`}`
+  if (words.trim() === '') return problem('words', '', 'a few words on these rules')
+  const made = checkPreset({ v: 1, kind: 'ladder', name, words, step, clean, slips })
+  return made.ok ? keepPreset(ctx, made.value, o.replace === true) : made
 }
 
 /** A warm-up from its screen, as it was last played, under a new name; resolves with what to say, and where it is. */
-export const saveAs = async (ctx: Context, name: string, from: string): Promise<string> =>
-  (await presetSaveCommand(ctx, name, { from })).lines?.join(' ') ?? ''
+export const saveAs = async (ctx: Context, name: string, from: string): Promise<string> => {
+  const done = await copyPreset(ctx, name, from)
+  return done.ok ? (done.value.lines?.join(' ') ?? '') : sentence(done.problem)
+}

@@ -1,12 +1,11 @@
 import ladders from '../../presets/ladders.json'
 import rhythms from '../../presets/rhythms.json'
 import warmUps from '../../presets/warm-ups.json'
-import { ok, printable, problem, type Result, sentence } from '../music/result.ts'
+import { checked, ok, printable, problem, type Result, sentence } from '../music/result.ts'
 import { parseRhythm, type Rhythm } from '../music/rhythm.ts'
 import type { Home } from '../store/home.ts'
 import { readPresets } from '../store/presets.ts'
 import { checkPreset, type LadderPreset, type Preset, rhythmOf, type WarmUp } from '../warm-up/preset.ts'
-import { must } from './context.ts'
 
 /** Presets with their words, the player's own last, and a sentence for each file of theirs that is none. */
 export type Presets = {
@@ -16,7 +15,7 @@ export type Presets = {
 
 /** The presets that come with the program, checked like any other. */
 export const builtIn = (): Presets => ({
-  all: [...warmUps, ...ladders, ...rhythms].map(p => ({ preset: must(checkPreset(p)), own: false })),
+  all: [...warmUps, ...ladders, ...rhythms].map(p => ({ preset: checked(checkPreset(p)), own: false })),
   notes: [],
 })
 
@@ -61,32 +60,34 @@ const byName = <P extends { readonly name: string }>(
 }
 
 /** Any preset by its name. */
-export const presetNamed = (from: Presets, name: string): Preset => must(byName(plain(from), name, 'preset'))
+export const presetNamed = (from: Presets, name: string): Result<Preset> =>
+  byName(plain(from), name, 'preset')
 
-/** By name; the first one where none is named. Throws Stop with the names that exist. */
-export const warmUpNamed = (from: Presets, name: string | undefined): WarmUp =>
-  must(
-    byName(
-      plain(from).filter(p => p.kind === 'warm-up'),
-      name,
-      'warm-up',
-    ),
+/** By name; the first one where none is named. */
+export const warmUpNamed = (from: Presets, name: string | undefined): Result<WarmUp> =>
+  byName(
+    plain(from).filter(p => p.kind === 'warm-up'),
+    name,
+    'warm-up',
   )
 
-export const ladderNamed = (from: Presets, name: string): LadderPreset =>
-  must(
-    byName(
-      plain(from).filter(p => p.kind === 'ladder'),
-      name,
-      'rules',
-    ),
+export const ladderNamed = (from: Presets, name: string): Result<LadderPreset> =>
+  byName(
+    plain(from).filter(p => p.kind === 'ladder'),
+    name,
+    'rules',
   )
 
 const rhythmPresets = (from: Presets) => plain(from).filter(p => p.kind === 'rhythm')
 
-/** By name, or by its ratios ("3:1"). Throws Stop with the names that exist. */
-export const rhythmNamed = (from: Presets, name: string): Rhythm =>
-  /^\d/.test(name) ? must(parseRhythm(name)) : rhythmOf(must(byName(rhythmPresets(from), name, 'rhythm')))
+/** By name, or by its ratios ("3:1"). */
+export const rhythmNamed =
+  (from: Presets) =>
+  (name: string): Result<Rhythm> => {
+    if (/^\d/.test(name)) return parseRhythm(name)
+    const found = byName(rhythmPresets(from), name, 'rhythm')
+    return found.ok ? ok(rhythmOf(found.value)) : found
+  }
 
 /** The minimum sets: each link between two notes is quick in at least one of them. */
 export const usualRhythms = (from: Presets): readonly Rhythm[] =>

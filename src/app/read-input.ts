@@ -1,7 +1,6 @@
-import { printable } from '../music/result.ts'
+import { ok, printable, type Result, wrong } from '../music/result.ts'
 import { readBytes } from '../store/read-file.ts'
 import { codeOf, whyNot } from '../store/trouble.ts'
-import { Stop } from './context.ts'
 
 /** Larger than any score or piece: what is larger is not read at all. */
 const MOST_BYTES = 30_000_000
@@ -18,15 +17,15 @@ const WHY: Readonly<Record<string, string>> = {
   ENAMETOOLONG: 'has too long a name. Give it a shorter one',
 }
 
-/** The bytes of a file that the player named. Throws Stop with status 2 where it cannot be read or is too large. */
-export const readInput = async (path: string, most = MOST_BYTES): Promise<Uint8Array> => {
+/** The bytes of a file that the player named. */
+export const readInput = async (path: string, most = MOST_BYTES): Promise<Result<Uint8Array>> => {
   try {
-    return await readBytes(path, most)
+    return ok(await readBytes(path, most))
   } catch (error) {
     const why = WHY[codeOf(error) === 'EPERM' ? 'EACCES' : codeOf(error)]
-    if (why) throw new Stop(2, `${printable(path)} ${why}.`)
+    if (why) return wrong(`${printable(path)} ${why}.`)
     const said = whyNot(path, error)
     if (said === null) throw error
-    throw new Stop(2, `The file can't be read: ${said}.`)
+    return wrong(`The file can't be read: ${said}.`)
   }
 }

@@ -1,6 +1,6 @@
-import type { Typed } from '../cli/options.ts'
 import type { Levels } from '../click/voices.ts'
 import { openingTomorrow, takesOf, verdictsOn } from '../ladder/standing.ts'
+import { attemptLater, failed, type Need, type Result } from '../music/result.ts'
 import { quickNotesWords } from '../music/rhythm.ts'
 import { goalNumbers, spoken, type Tempo } from '../music/tempo.ts'
 import { cautionsOf, firstLines } from '../plan/cautions.ts'
@@ -24,10 +24,10 @@ import type { SlotClock } from '../visit/slot-clock.ts'
 import type { Target } from '../visit/subject.ts'
 import { coldTempo } from '../visit/takes.ts'
 import { besideOf, besideSlot } from './beside.ts'
-import { type Context, type Outcome, Stop } from './context.ts'
+import type { Context, Outcome } from './context.ts'
 import { bows } from './instruments.ts'
 import { instantOf, type Known, known, todayOf } from './known.ts'
-import { afterOf, dateText, feetOf, levelsOf, lockedOf, outputOf, restOf, startSound } from './preferences.ts'
+import { dateText, feetOf, levelsOf, type Manner, outputOf, REST, startSound } from './preferences.ts'
 
 /** A terminal that another screen has opened and will close, and what it knows of the feet on the pedals. */
 export type Stage = { readonly terminal: Terminal; readonly lock: PedalLock }
@@ -38,6 +38,8 @@ export type Visited = Outcome & { readonly quit: boolean }
 /** What all visits of one sitting share. */
 export type Room = {
   readonly ctx: Context
+  /** Ends what is played here with the first problem. */
+  readonly need: Need
   readonly settings: SettingsStore
   readonly after: 'wait' | 'go-on'
   readonly rest: Setup['rest']
@@ -194,22 +196,18 @@ export const play = async (room: Room, all: Known, part: Part): Promise<Left & P
 /** Opens what visits need, one after another, and closes it again whatever happens. */
 export const inRoom = async <T>(
   ctx: Context,
-  t: Typed,
+  how: Manner,
   stage: Stage | undefined,
   play: (room: Room) => Promise<T>,
-): Promise<T> => {
+): Promise<Result<T>> => {
   const settings = await openSettings(ctx.home, ctx.clock.wall)
-  const output = outputOf(t.output, settings.now())
-  const after = afterOf(t.after, settings.now())
-  const rest = restOf(t.rest, settings.now())
-  const keys = keyLock(lockedOf(t.keys, settings.now()))
+  const set = settings.now()
   const one = await acquirePractice(ctx.home)
-  if (!one.ok) throw new Stop(1, one.message)
+  if (!one.ok) return failed(one.message)
   try {
     const journal = await openJournal(ctx.home, { ...ctx.clock, chance: ctx.chance })
-    const sound = startSound(ctx, output, settings.now())
-    const feet = feetOf(settings.now())
-    const io = { now: ctx.clock.now, stdin: process.stdin, stdout: process.stdout, feet }
+    const sound = startSound(ctx, outputOf(how.output, set), set)
+    const io = { now: ctx.clock.now, stdin: process.stdin, stdout: process.stdout, feet: feetOf(set) }
     const terminal: Room['terminal'] = ctx.plain
       ? { k: 'plain', on: (await import('../terminal/open-plain.ts')).openPlain(io) }
       : {
@@ -217,18 +215,20 @@ export const inRoom = async <T>(
           on: stage?.terminal ?? (await import('../terminal/open-terminal.ts')).openTerminal(io),
         }
     try {
-      const room: Room = {
-        ctx,
-        settings,
-        after,
-        rest,
-        keys,
-        journal,
-        sound,
-        terminal,
-        lock: stage?.lock ?? pedalLock({ lockMs: settings.now().lock }),
-      }
-      const done = await play(room)
+      const done = await attemptLater(need =>
+        play({
+          ctx,
+          need,
+          settings,
+          after: how.after ?? set.after,
+          rest: { ...REST, asLong: (how.rest ?? set.rest) === 'as-long' },
+          keys: keyLock((how.keys ?? set.keys) === 'pedals'),
+          journal,
+          sound,
+          terminal,
+          lock: stage?.lock ?? pedalLock({ lockMs: set.lock }),
+        }),
+      )
       await journal.close()
       return done
     } finally {

@@ -1,10 +1,11 @@
+import { failed, ok, type Result, wrong } from '../music/result.ts'
 import type { Sound } from '../sound/sound.ts'
 import { acquirePractice } from '../store/practice-lock.ts'
 import { openSettings, type Settings } from '../store/settings.ts'
 import type { PlainTerminal } from '../terminal/open-plain.ts'
 import type { Terminal } from '../terminal/open-terminal.ts'
-import { type Context, Stop } from './context.ts'
-import { feetOf, outputOf, startSound } from './preferences.ts'
+import type { Context } from './context.ts'
+import { feetOf, type OutputWord, outputOf, startSound } from './preferences.ts'
 
 /** What stands ready for a screen that sounds. */
 export type Stage = {
@@ -14,27 +15,24 @@ export type Stage = {
   readonly keep: (part: Partial<Settings>) => Promise<void>
 }
 
-/**
- * Takes pedal and loudspeaker, opens the sound, and gives all back whatever happens. Throws Stop without a terminal (2)
- * or while another practice screen is open (1).
- */
+/** Takes pedal and loudspeaker, opens the sound, and gives all back whatever happens. */
 export const onStage = async <T>(
   ctx: Context,
   /** `offset` false = the sound is taken as the device says it is, not as it was measured to be heard. */
-  o: { readonly what: string; readonly output: string | undefined; readonly offset?: boolean },
+  o: { readonly what: string; readonly output: OutputWord | undefined; readonly offset?: boolean },
   play: (stage: Stage) => Promise<T>,
-): Promise<T> => {
+): Promise<Result<T>> => {
   if (!ctx.tty && !ctx.plain)
-    throw new Stop(2, `${o.what} needs a terminal; --plain gives lines instead of a screen.`)
+    return wrong(`${o.what} needs a terminal; --plain gives lines instead of a screen.`)
   const settings = await openSettings(ctx.home, ctx.clock.wall)
   const output = outputOf(o.output, settings.now())
   const lock = await acquirePractice(ctx.home)
-  if (!lock.ok) throw new Stop(1, lock.message)
+  if (!lock.ok) return failed(lock.message)
   const kept = settings.now()
   const sound = startSound(ctx, output, o.offset === false ? { ...kept, offsets: {}, latency: 0 } : kept)
   try {
     const keep = (part: Partial<Settings>): Promise<void> => settings.change(part).catch(() => {})
-    return await play({ sound, settings: settings.now(), keep })
+    return ok(await play({ sound, settings: settings.now(), keep }))
   } finally {
     await sound.close()
     await lock.release()

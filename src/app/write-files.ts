@@ -2,8 +2,7 @@ import { rmSync } from 'node:fs'
 import { mkdir, open, rename, rm, stat } from 'node:fs/promises'
 import { printable } from '../music/result.ts'
 import { temporary } from '../store/durable.ts'
-import { codeOf } from '../store/trouble.ts'
-import { Stop } from './context.ts'
+import { codeOf, StoreError } from '../store/trouble.ts'
 
 /** A file that the player asked for: its bytes come in pieces, so that a long one never stands in memory whole. */
 export type OutFile = { readonly path: string; readonly chunks: Iterable<string | Uint8Array> }
@@ -20,12 +19,11 @@ const WHY: Readonly<Record<string, string>> = {
   EDQUOT: 'your share of the disk is used up; make room and try again',
 }
 
-/** One sentence and status 1 for an error of the system; a fault of ours stays what it is. */
+/** One sentence for an error of the system; a fault of ours stays what it is. */
 const cannot = (path: string, error: unknown): unknown => {
   const code = codeOf(error)
   if (!/^E(?!RR_)/.test(code)) return error
-  return new Stop(
-    1,
+  return new StoreError(
     `${printable(path)} cannot be written: ${WHY[code] ?? `the disk reported an error (${code})`}.`,
   )
 }
@@ -64,7 +62,7 @@ const fill = async (path: string, chunks: OutFile['chunks']): Promise<void> => {
 
 /**
  * Writes all the files, or leaves everything as it was: each under a temporary name beside its place, and only when
- * all are whole do they get their names. Throws Stop with status 1 and one sentence.
+ * all are whole do they get their names. Throws StoreError with one sentence.
  */
 export const writeFiles = async (files: readonly OutFile[]): Promise<void> => {
   const begun = new Set<string>()
@@ -92,7 +90,7 @@ export const writeFiles = async (files: readonly OutFile[]): Promise<void> => {
   }
 }
 
-/** Makes a folder where files are to be kept, unless it is there. Throws Stop with status 1 and one sentence. */
+/** Makes a folder where files are to be kept, unless it is there. Throws StoreError with one sentence. */
 export const outFolder = async (folder: string): Promise<void> => {
   const found = await stat(folder).catch(() => null)
   if (found?.isDirectory()) return

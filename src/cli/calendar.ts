@@ -1,9 +1,10 @@
-import { type Context, must, type Outcome, Stop } from '../app/context.ts'
+import type { Context, Outcome } from '../app/context.ts'
 import { titlesOf } from '../app/day-plan.ts'
 import { instantOf, type Known, known, todayOf } from '../app/known.ts'
 import { writeFiles } from '../app/write-files.ts'
 import { calendarText, type DayEvent } from '../files/ical.ts'
 import { DAY_MINUTES, dayAfter, daysBetween, type Instant } from '../music/day.ts'
+import { wholeNumber } from '../music/fraction.ts'
 import { problem } from '../music/result.ts'
 import { spokenGoal } from '../music/tempo.ts'
 import { dayOf } from '../plan/day.ts'
@@ -12,7 +13,7 @@ import type { Work } from '../plan/work.ts'
 import { type Part, partsOf, seamsOf, worksOf } from '../plan/works.ts'
 import { dayTitle, itemText } from '../screens/today/lines.ts'
 import { repertoire } from '../store/repertoire.ts'
-import { wholeNumber } from './options.ts'
+import { must, Stop } from './stop.ts'
 
 export type CalendarTyped = { readonly out?: string; readonly minutes?: string }
 

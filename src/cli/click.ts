@@ -1,18 +1,20 @@
-import { type Context, must, type Outcome } from '../app/context.ts'
+import type { Context, Outcome } from '../app/context.ts'
 import { levelsOf } from '../app/preferences.ts'
 import { inTerminal, onStage } from '../app/stage.ts'
 import { clickAt } from '../click/by-tempo.ts'
 import type { Levels } from '../click/voices.ts'
-import type { Clicked } from '../music/clicked.ts'
+import { type Clicked, parseClicked } from '../music/clicked.ts'
 import { plainForm } from '../music/form.ts'
+import { wholeNumber } from '../music/fraction.ts'
 import { parseMeter } from '../music/meter.ts'
 import { ok, problem } from '../music/result.ts'
 import { parseTempo, tempo } from '../music/tempo.ts'
 import { customaryBeat, newClick, type State } from '../screens/click/reduce.ts'
 import { RATE } from '../sound/stream.ts'
 import { pedalLock } from '../terminal/lock.ts'
-import { clickPlan } from './click-options.ts'
-import { type Typed, wholeNumber } from './options.ts'
+import { clickPlan } from '../visit/target.ts'
+import { parseOutput, type Typed } from './options.ts'
+import { must } from './stop.ts'
 
 /** `gradino click`, as typed. */
 export type ClickTyped = Pick<
@@ -34,7 +36,7 @@ export const readClick = (t: ClickTyped): State => {
   const meter = must(parseMeter(t.meter ?? '4/4'))
   const at = must(t.tempo === undefined ? ok(tempo(TEMPO, customaryBeat(meter))) : parseTempo(t.tempo))
   for (const k of ['pulse', 'subdivide', 'beats', 'on', 'off'] as const) fixed(t, k)
-  const plan = clickPlan({ ...t, countIn: '1' }, plainForm(meter, 1, at), at.unit)
+  const plan = must(clickPlan({ clicked: must(parseClicked(t)) }, plainForm(meter, 1, at), at.unit))
   const { pulse, only, subdivide } = clickAt(plan, plainForm(meter, 1, at), at, at)
   return newClick({
     tempo: at,
@@ -49,7 +51,8 @@ export const readClick = (t: ClickTyped): State => {
 /** Just the click, on a screen, or as lines with `--plain`. */
 export const clickCommand = async (ctx: Context, t: ClickTyped): Promise<Outcome> => {
   const click = readClick(t)
-  return onStage(ctx, { what: 'The click', output: t.output }, ({ sound, settings, keep }) => {
+  const output = must(parseOutput(t.output))
+  const left = await onStage(ctx, { what: 'The click', output }, ({ sound, settings, keep }) => {
     const parts = {
       click,
       sound,
@@ -68,4 +71,5 @@ export const clickCommand = async (ctx: Context, t: ClickTyped): Promise<Outcome
       async terminal => (await import('../screens/click/plain.ts')).clickPlain({ ...parts, terminal }),
     )
   })
+  return must(left)
 }

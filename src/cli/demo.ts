@@ -1,7 +1,7 @@
 import { mkdtemp, rm } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { type Context, must, type Outcome, Stop } from '../app/context.ts'
+import type { Context, Outcome } from '../app/context.ts'
 import { heardOf } from '../app/demo/heard.ts'
 import { keepFiles } from '../app/demo/keep.ts'
 import { SCENE } from '../app/demo/scene.ts'
@@ -21,6 +21,8 @@ import { acquirePractice } from '../store/practice-lock.ts'
 import { openSettings } from '../store/settings.ts'
 import type { Session } from '../visit/session.ts'
 import { tally } from '../visit/tally.ts'
+import { parseOutput } from './options.ts'
+import { must, Stop } from './stop.ts'
 
 export type DemoTyped = { readonly fast?: boolean; readonly out?: string; readonly output?: string }
 
@@ -47,7 +49,7 @@ const hallOf = async (ctx: Context, t: DemoTyped): Promise<Omit<Hall, 'ctx' | 'v
       'The demonstration needs a terminal; --plain gives lines instead, and --fast needs neither terminal nor sound.',
     )
   const settings = (await openSettings(ctx.home, ctx.clock.wall)).now()
-  const output = outputOf(t.output, settings)
+  const output = outputOf(must(parseOutput(t.output)), settings)
   return {
     output: ctx.clock.real ? output : 'silent',
     devices: devicesOf(settings),

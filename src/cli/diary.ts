@@ -1,4 +1,4 @@
-import { type Context, must, type Outcome } from '../app/context.ts'
+import type { Context, Outcome } from '../app/context.ts'
 import { known, todayOf } from '../app/known.ts'
 import { writeFiles } from '../app/write-files.ts'
 import { csvText } from '../files/csv.ts'
@@ -12,6 +12,7 @@ import { diaryLines, minutesOf } from '../plan/diary-lines.ts'
 import { type Named, namesOf } from '../plan/practiced-names.ts'
 import { removedPieces } from '../store/removed-pieces.ts'
 import { repertoire } from '../store/repertoire.ts'
+import { must } from './stop.ts'
 
 export type DiaryTyped = { readonly from?: string; readonly csv?: string; readonly check?: boolean }
 

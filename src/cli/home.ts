@@ -1,15 +1,19 @@
 import type { Context, Outcome } from '../app/context.ts'
+import { addPassage, whereOf } from '../app/edit-piece.ts'
 import { findTarget } from '../app/find-target.ts'
-import { dayScreens, said } from '../app/play-day.ts'
+import { dayScreens } from '../app/play-day.ts'
 import { feetOf } from '../app/preferences.ts'
 import { type Repertoire, repertoireNow } from '../app/repertoire-rows.ts'
+import { attemptLater, type Need, ok, sentence } from '../music/result.ts'
+import { parseTempo } from '../music/tempo.ts'
 import { type Choice, newState, reduce, type State } from '../screens/home/reduce.ts'
 import { nearestFirst } from '../screens/home/row.ts'
 import { CAUTIONS, listLines, questionLines } from '../screens/home/words.ts'
+import { repertoire } from '../store/repertoire.ts'
 import { openSettings, type SettingsStore } from '../store/settings.ts'
+import { caught } from '../store/trouble.ts'
 import { pedalLock } from '../terminal/lock.ts'
 import type { Terminal } from '../terminal/open-terminal.ts'
-import { addPassage } from './piece-add.ts'
 import { piecesJson } from './pieces.ts'
 
 /** The day as a screen, or the repertoire where there is nothing to plan; without a terminal, or with `--plain`, the same as lines. */
@@ -65,21 +69,23 @@ const homeScreens = async (
   let atDay = first.rows.length > 0
 
   /** Goes where the player chose: what is to be said on coming back; an outcome = the player left the program there. */
-  const go = async (to: Choice): Promise<Outcome | string> => {
+  const go = async (to: Choice, need: Need): Promise<Outcome | string> => {
     if (to.k === 'leave') return {}
     if (to.k === 'day') {
       atDay = true
       return ''
     }
     if (to.k === 'edit') {
-      const { pieceEditCommand } = await import('./piece-edit.ts')
-      const { lines = [] } = await pieceEditCommand(ctx, to.row.name, {}, terminal)
+      const { editOnScreen } = await import('../app/edit-form.ts')
+      const found = need(await repertoire(ctx.home).find(to.row.name, true))
+      const { lines = [] } = await editOnScreen(ctx, found.in, whereOf(found), null, terminal)
       return lines.map(l => l.trim()).join('  ')
     }
     if (to.k === 'cut') {
-      const { pieceSplitCommand } = await import('./piece-split.ts')
-      const { made } = await pieceSplitCommand(ctx, to.row.name, { by: to.by })
-      return `Cut into ${made} sections: Enter opens them.`
+      const { by } = to
+      const { splitPassage } = await import('../app/split-passage.ts')
+      const { cut } = need(await splitPassage(ctx, to.row.name, () => ok({ k: by }), false))
+      return `Cut into ${cut.length} sections: Enter opens them.`
     }
     if (to.k === 'demo') {
       terminal.close()
@@ -91,12 +97,13 @@ const homeScreens = async (
       }
       return ''
     }
-    const target =
+    const target = need(
       to.k === 'quick'
-        ? await findTarget(ctx, undefined, { goal: to.goal })
-        : await findTarget(ctx, to.row.name, {})
+        ? await findTarget(ctx, undefined, { goal: need(parseTempo(to.goal, 'goal tempo')) })
+        : await findTarget(ctx, to.row.name, {}),
+    )
     const { visit } = await import('../app/play-visit.ts')
-    const done = await visit(ctx, target, {}, { terminal, lock }, to.k === 'join')
+    const done = need(await visit(ctx, target, {}, { terminal, lock }, to.k === 'join'))
     return done.quit ? done : ''
   }
   try {
@@ -118,27 +125,23 @@ const homeScreens = async (
         state,
         back,
         add: async edits => {
-          try {
-            const added = await addPassage(ctx, edits)
-            return { ok: true, value: { id: added.passage.id, known: await repertoireNow(ctx) } }
-          } catch (error) {
-            return { ok: false, message: said(error) }
-          }
+          const added = await caught(() =>
+            attemptLater(async need => ({
+              id: need(await addPassage(ctx, edits)).passage.id,
+              known: await repertoireNow(ctx),
+            })),
+          )
+          return added.ok ? added : { ok: false, message: sentence(added.problem) }
         },
       })
       // After the first drawing: the library that writes settings takes its time to load.
       if (!back) remember(settings, cautions)
       const left = await going
-      let note = ''
-      try {
-        const done = await go(left.to)
-        if (typeof done !== 'string') return done
-        note = done
-      } catch (error) {
-        note = said(error)
-      }
+      const done = await caught(() => attemptLater(need => go(left.to, need)))
+      const said = done.ok ? done.value : sentence(done.problem)
+      if (typeof said !== 'string') return said
       const known = await repertoireNow(ctx)
-      state = refresh(left.state, known, note)
+      state = refresh(left.state, known, said)
     }
   } finally {
     terminal.close()

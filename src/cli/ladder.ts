@@ -1,9 +1,11 @@
-import { must, type Outcome } from '../app/context.ts'
+import type { Outcome } from '../app/context.ts'
 import { rungs } from '../ladder/rungs.ts'
+import { quickStart } from '../ladder/start.ts'
 import { decimal } from '../music/fraction.ts'
 import { noteValueName } from '../music/note-value.ts'
 import { typed } from '../music/tempo.ts'
-import { parseEnds, parseSteps, quickStart, type Typed } from './options.ts'
+import { parseEnds, parseSteps, type Typed } from './options.ts'
+import { must } from './stop.ts'
 
 /** Prints the rungs from start to goal. */
 export const ladderCommand = (t: Typed): Outcome => {

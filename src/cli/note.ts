@@ -1,4 +1,4 @@
-import { type Context, must, type Outcome } from '../app/context.ts'
+import type { Context, Outcome } from '../app/context.ts'
 import { todayOf } from '../app/known.ts'
 import { sectionKey } from '../ladder/key.ts'
 import { printable, problem } from '../music/result.ts'
@@ -8,6 +8,7 @@ import { NOTE_LENGTH, type NoteBody, noteDay, WRONGS, type Wrong } from '../repe
 import { addNotes, readNotes, takeBackNote } from '../store/notes.ts'
 import { removedPieces } from '../store/removed-pieces.ts'
 import { repertoire } from '../store/repertoire.ts'
+import { must } from './stop.ts'
 
 const FLAGS = ['tomorrow', 'teacher', 'pain', 'wrong'] as const
 type Flag = (typeof FLAGS)[number]

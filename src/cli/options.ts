@@ -1,14 +1,20 @@
 import type { Command } from 'commander'
-import type { Up } from '../ladder/event.ts'
-import { DEFAULT_RULES, parseUp } from '../ladder/rules.ts'
-import { parseStep, type Step } from '../ladder/rungs.ts'
-import { FIND_FROM, markBelow } from '../ladder/start.ts'
-import { compare, type Frac } from '../music/fraction.ts'
-import { type Meter, measureLength, meterText, parseMeter } from '../music/meter.ts'
-import { parseNoteValue } from '../music/note-value.ts'
-import { ok, problem, type Result } from '../music/result.ts'
-import { compareTempo, parseTempo, type Tempo, typed } from '../music/tempo.ts'
+import { type Manner, OUTPUTS, type OutputWord } from '../app/preferences.ts'
+import { ladderNamed, type Presets, rhythmNamed } from '../app/presets.ts'
+import { TAKES, type TakeKind } from '../ladder/key.ts'
+import { parseUp } from '../ladder/rules.ts'
+import { parseStep, rungs, type Step } from '../ladder/rungs.ts'
+import { parseChangesFrom } from '../music/changes.ts'
+import { parseClicked } from '../music/clicked.ts'
+import { wholeNumber } from '../music/fraction.ts'
+import { parseMeter } from '../music/meter.ts'
+import { parseLength, parseNoteValue } from '../music/note-value.ts'
+import { attempt, ok, problem, type Result } from '../music/result.ts'
+import { parseTempo, type Tempo } from '../music/tempo.ts'
+import { MOST_RESTS } from '../repertoire/fields.ts'
 import type { Fast } from '../visit/fast.ts'
+import { GUIDES, type Wishes } from '../visit/subject.ts'
+import type { End } from '../visit/takes.ts'
 import type { LadderPreset } from '../warm-up/preset.ts'
 
 /** The options that several commands share, as typed. */
@@ -72,12 +78,6 @@ export const withMusic = (c: Command): Command =>
     .option('--guide <what>', 'notes: the guide taps the rhythm of a part that was read; or none')
     .option('--seam <what>', 'of joined sections only where they meet: beat or measure')
 
-/** A whole number in a range, from what was typed. */
-export const wholeNumber = (s: string, field: string, least: number, most: number): Result<number> => {
-  const n = /^\d{1,6}$/.test(s.trim()) ? Number(s) : Number.NaN
-  return n >= least && n <= most ? ok(n) : problem(field, s, `a whole number from ${least} to ${most}`)
-}
-
 export const parseSteps = (t: Typed): Result<Step> => {
   if (t.rungs !== undefined && t.step !== undefined)
     return problem('--rungs', t.rungs, 'either --rungs or --step, not both')
@@ -86,60 +86,27 @@ export const parseSteps = (t: Typed): Result<Step> => {
   return n.ok ? ok({ k: 'count', rungs: n.value }) : n
 }
 
-export const parseRule = (t: Typed): Result<Up> =>
-  t.clean === undefined ? ok(DEFAULT_RULES.up) : parseUp(t.clean)
-
 /** Goal, and the start where one was typed; a goal below the start is refused. */
-export const parseEnds = (t: Typed): Result<{ readonly start: Tempo | null; readonly goal: Tempo }> => {
-  if (t.goal === undefined) return problem('goal tempo', '', '--goal with beats a minute, as --goal 120')
-  const goal = parseTempo(t.goal, 'goal tempo')
-  if (!goal.ok) return goal
-  if (t.start === undefined && t.down)
-    return problem('start tempo', '', '--start with the faster tempo from which the ladder leads down')
-  if (t.start === undefined) return ok({ start: null, goal: goal.value })
-  const start = parseTempo(t.start, 'start tempo')
-  if (!start.ok) return start
-  if (t.down) {
-    if (compareTempo(start.value, goal.value) < 0)
-      return problem(
-        'goal tempo',
-        t.goal,
-        `a tempo not above the start (${typed(start.value)}), since the ladder leads down`,
-      )
-  } else if (compareTempo(start.value, goal.value) > 0)
-    return problem('goal tempo', t.goal, `a tempo not below the start (${typed(start.value)})`)
-  return ok({ start: start.value, goal: goal.value })
-}
-
-/** The start of a quick ladder where none was typed: the highest mark at or below 60 % of the goal. */
-export const quickStart = (goal: Tempo): Tempo => markBelow(goal, FIND_FROM)
-
-/** The music of a quick ladder or a click track: 4/4, two measures. */
-export type Music = {
-  readonly meter: Meter
-  readonly measures: number
-  readonly pickup: Frac | null
-}
-
-export const parseMusic = (t: Typed): Result<Music> => {
-  const meter = parseMeter(t.meter ?? '4/4')
-  if (!meter.ok) return meter
-  const measures = wholeNumber(t.measures ?? '2', 'measures', 1, 999)
-  if (!measures.ok) return measures
-  const pickup = t.pickup === undefined ? ok(null) : parseNoteValue(t.pickup, 'pick-up')
-  if (!pickup.ok) return pickup
-  if (pickup.value && compare(pickup.value, measureLength(meter.value)) >= 0)
-    return problem(
-      'pick-up',
-      t.pickup ?? '',
-      `a note value shorter than a measure of ${meterText(meter.value)}`,
-    )
-  return ok({
-    meter: meter.value,
-    measures: measures.value,
-    pickup: pickup.value,
+export const parseEnds = (t: Typed): Result<{ readonly start: Tempo | null; readonly goal: Tempo }> =>
+  attempt(need => {
+    if (t.goal === undefined) need(problem('goal tempo', '', '--goal with beats a minute, as --goal 120'))
+    const goal = need(parseTempo(t.goal ?? '', 'goal tempo'))
+    const start = t.start === undefined ? null : need(parseTempo(t.start, 'start tempo'))
+    if (start) need(rungs(start, goal, { k: 'notch' }, t.down ? 'down' : 'up'))
+    else if (t.down)
+      need(problem('start tempo', '', '--start with the faster tempo from which the ladder leads down'))
+    return { start, goal }
   })
+
+/** One of some words. */
+export const oneOf = <T extends string>(typed: string, field: string, words: readonly T[]): Result<T> => {
+  const found = words.find(w => w === typed)
+  const list = words.length === 2 ? words.join(' or ') : words.join(', ')
+  return found === undefined ? problem(field, typed, list) : ok(found)
 }
+
+const maybe = <T>(text: string | undefined, read: (text: string) => Result<T>): Result<T | undefined> =>
+  text === undefined ? ok(undefined) : read(text)
 
 /** One at the goal after ten slow ones, as typed, else as the rules have it; only upward and in even rhythm. */
 export const parseFast = (t: Typed, rules: LadderPreset['fast']): Result<Fast | null> => {
@@ -152,3 +119,58 @@ export const parseFast = (t: Typed, rules: LadderPreset['fast']): Result<Fast | 
   const what = apart ? undefined : (typed ?? rules)
   return ok(what === undefined ? null : what === 'beat' ? 'beat' : 'goal')
 }
+
+type Given<T> = { readonly [K in keyof T]?: Exclude<T[K], undefined> }
+
+/** What is typed without what is absent. */
+const given = <T extends object>(t: T): Given<T> =>
+  Object.fromEntries(Object.entries(t).filter(([, v]) => v !== undefined)) as Given<T>
+
+/** What is asked of a visit by options; names are those of the presets. */
+export const parseAsked = (t: Typed, presets: Presets): Result<Wishes> =>
+  attempt(need => {
+    const rules = need(maybe(t.rules, name => ladderNamed(presets, name)))
+    const step = t.step ?? (t.rungs === undefined ? rules?.step : undefined)
+    if (t.rests !== undefined && t.take !== 'entry')
+      need(problem('--rests', t.rests, 'counted rests before an entry, with --take entry'))
+    return given({
+      start: need(maybe(t.start, s => parseTempo(s, 'start tempo'))),
+      goal: need(maybe(t.goal, s => parseTempo(s, 'goal tempo'))),
+      down: t.down,
+      step: need(parseSteps({ ...t, ...(step === undefined ? {} : { step }) })),
+      up: need(maybe(t.clean ?? rules?.clean, parseUp)),
+      slips: rules?.slips,
+      fast: need(parseFast(t, rules?.fast)),
+      meter: need(maybe(t.meter, s => parseMeter(s))),
+      measures: need(maybe(t.measures, s => wholeNumber(s, 'measures', 1, 999))),
+      pickup: need(maybe(t.pickup, s => parseNoteValue(s, 'pick-up'))),
+      clicked: need(parseClicked(t)),
+      countIn: need(maybe(t.countIn, s => wholeNumber(s, 'count-in', 1, 8))),
+      freeRitardando: t.freeRitardando,
+      changesFrom: need(maybe(t.tempoChanges, s => parseChangesFrom(s))),
+      rests: need(maybe(t.rests, s => wholeNumber(s, 'rests', 1, MOST_RESTS))),
+      run: need(maybe(t.run, s => parseLength(s, 'running notes'))),
+      guide: need(maybe(t.guide, s => oneOf(s, 'guide', GUIDES))),
+      rhythm: need(maybe(t.rhythm, rhythmNamed(presets))),
+    })
+  })
+
+/** Where joined sections meet. */
+export const parseSeam = (t: Typed): Result<'beat' | 'measure' | undefined> =>
+  maybe(t.seam, s => oneOf(s, 'seam', ['beat', 'measure']))
+
+export const parseOutput = (typed: string | undefined): Result<OutputWord | undefined> =>
+  maybe(typed, s => oneOf(s, 'output', OUTPUTS))
+
+/** How it is practiced this time, and what is played first. */
+export const parseManner = (t: Typed): Result<Manner & { readonly take?: TakeKind; readonly end?: End }> =>
+  attempt(need =>
+    given({
+      output: need(parseOutput(t.output)),
+      after: need(maybe(t.after, s => oneOf(s, 'after', ['wait', 'go-on']))),
+      rest: need(maybe(t.rest, s => oneOf(s, 'rest', ['usual', 'as-long']))),
+      keys: need(maybe(t.keys, s => oneOf(s, 'keys', ['all', 'pedals']))),
+      take: need(maybe(t.take, s => oneOf(s, 'take', TAKES))),
+      end: need(maybe(t.end, s => oneOf(s, 'end', ['lower', 'upper'] as const))),
+    }),
+  )

@@ -1,9 +1,10 @@
 import { stat } from 'node:fs/promises'
-import { type Context, must, type Outcome } from '../app/context.ts'
+import type { Context, Outcome } from '../app/context.ts'
 import { writeFiles } from '../app/write-files.ts'
 import { problem } from '../music/result.ts'
 import { pieceText } from '../repertoire/piece.ts'
 import { repertoire } from '../store/repertoire.ts'
+import { must } from './stop.ts'
 
 /** Writes a piece, or one of its passages, as a file that `piece import` reads. What was practiced is not in it. */
 export const pieceExportCommand = async (

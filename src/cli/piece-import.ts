@@ -1,5 +1,5 @@
 import { basename } from 'node:path'
-import { type Context, must, type Outcome, Stop } from '../app/context.ts'
+import type { Context, Outcome } from '../app/context.ts'
 import { todayOf } from '../app/known.ts'
 import { readInput } from '../app/read-input.ts'
 import { pieceJson, repertoireNow } from '../app/repertoire-rows.ts'
@@ -12,6 +12,7 @@ import { checkPiece, type Passage, type Piece, parsePiece, pieceText, shortId } 
 import { setFields } from '../repertoire/set-fields.ts'
 import { freeName, importScore } from '../score/import-score.ts'
 import { type Kept, repertoire } from '../store/repertoire.ts'
+import { must, Stop } from './stop.ts'
 
 /** `gradino piece import`, as typed. */
 export type ImportTyped = {
@@ -175,7 +176,7 @@ export const pieceImportCommand = async (ctx: Context, path: string, t: ImportTy
   const name = printable(basename(path)).slice(0, 200)
   const kind = KINDS[/\.([a-z]+)$/i.exec(name)?.[1]?.toLowerCase() ?? '']
   if (!kind) return must(problem('file', path, 'a name ending in .musicxml, .xml, .mxl or .json'))
-  const { piece: read, part, remarks } = must(kind(ctx, await readInput(path), name, t))
+  const { piece: read, part, remarks } = must(kind(ctx, must(await readInput(path)), name, t))
   const incoming = must(asTyped(ctx, read, t))
   const store = repertoire(ctx.home)
   const { pieces } = await store.list()

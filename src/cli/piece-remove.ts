@@ -1,8 +1,9 @@
 import { basename, dirname } from 'node:path'
-import { type Context, must, type Outcome, Stop } from '../app/context.ts'
+import type { Context, Outcome } from '../app/context.ts'
 import type { Passage } from '../repertoire/piece.ts'
 import { type Kept, repertoire } from '../store/repertoire.ts'
 import type { Done } from '../store/trouble.ts'
+import { must, Stop } from './stop.ts'
 
 const KEPT = 'What was practiced stays in the journal.'
 

@@ -1,4 +1,4 @@
-import { type Context, must, type Outcome } from '../app/context.ts'
+import type { Context, Outcome } from '../app/context.ts'
 import { airWord } from '../app/instruments.ts'
 import { instantOf, type Known, known } from '../app/known.ts'
 import { pieceJson, type Repertoire, repertoireNow } from '../app/repertoire-rows.ts'
@@ -28,6 +28,7 @@ import type { Passage, Piece, Section } from '../repertoire/piece.ts'
 import type { Row } from '../screens/home/row.ts'
 import { inOneLine } from '../screens/home/words.ts'
 import { openSettings } from '../store/settings.ts'
+import { must } from './stop.ts'
 
 /** `gradino piece show`, as typed. */
 export type ShowTyped = { readonly breathSeconds?: string }

@@ -1,14 +1,16 @@
-import { type Context, type Outcome, Stop } from '../app/context.ts'
+import type { Context, Outcome } from '../app/context.ts'
 import { findTarget } from '../app/find-target.ts'
 import { visit } from '../app/play-visit.ts'
-import type { Typed } from './options.ts'
-
-export { levelsOf, outputOf, startSound } from '../app/preferences.ts'
+import { presetsOf } from '../app/presets.ts'
+import { parseAsked, parseManner, parseSeam, type Typed } from './options.ts'
+import { must, Stop } from './stop.ts'
 
 /** The practice screen, or lines with `--plain`. */
 export const practiceCommand = async (ctx: Context, name: string | undefined, t: Typed): Promise<Outcome> => {
-  const target = await findTarget(ctx, name, t)
+  const asked = must(parseAsked(t, await presetsOf(ctx.home)))
+  const how = must(parseManner(t))
+  const target = must(await findTarget(ctx, name, asked, must(parseSeam(t))))
   if (!ctx.tty && !ctx.plain)
     throw new Stop(2, 'The practice screen needs a terminal; --plain gives lines instead of a screen.')
-  return visit(ctx, target, t)
+  return must(await visit(ctx, target, how))
 }

@@ -1,6 +1,6 @@
 import type { Command } from 'commander'
 import type { Context, Outcome } from '../app/context.ts'
-import type { SaveTyped } from '../app/preset-store.ts'
+import type { SaveTyped } from './preset.ts'
 
 /** Makes a handler of a command out of what it does, as `run` does for all commands. */
 export type Action = <A extends unknown[]>(
@@ -20,7 +20,7 @@ export const withPresets = (program: Command, action: Action): void => {
     .option('--replace', 'in place of your own of that name')
     .action(
       action(async (ctx, file: string, t: { replace?: boolean }) =>
-        (await import('../app/preset-store.ts')).presetAddCommand(ctx, file, t),
+        (await import('./preset.ts')).presetAddCommand(ctx, file, t),
       ),
     )
   preset
@@ -34,7 +34,7 @@ export const withPresets = (program: Command, action: Action): void => {
     .option('--replace', 'in place of your own of that name')
     .action(
       action(async (ctx, name: string, t: SaveTyped) =>
-        (await import('../app/preset-store.ts')).presetSaveCommand(ctx, name, t),
+        (await import('./preset.ts')).presetSaveCommand(ctx, name, t),
       ),
     )
 }

@@ -1,4 +1,4 @@
-import { type Context, must, type Outcome } from '../app/context.ts'
+import type { Context, Outcome } from '../app/context.ts'
 import { instantOf, type Known, known, todayOf } from '../app/known.ts'
 import { standing } from '../ladder/standing.ts'
 import { dayAt, type Instant } from '../music/day.ts'
@@ -14,6 +14,7 @@ import { notesTrouble, readNotes } from '../store/notes.ts'
 import { repertoire } from '../store/repertoire.ts'
 import { offerLine, offersOf } from '../visit/joining.ts'
 import { COLUMNS, type Seen, sectionLines } from './progress-lines.ts'
+import { must } from './stop.ts'
 
 const seen = (all: Known, notes: readonly Note[], part: Part, now: Instant, alone: boolean): Seen => {
   const today = dayAt(now)

@@ -1,5 +1,5 @@
-import { changePassage } from '../app/change-passage.ts'
-import { type Context, must, type Outcome } from '../app/context.ts'
+import { storeSections } from '../app/change-passage.ts'
+import type { Context, Outcome } from '../app/context.ts'
 import { levelsOf } from '../app/preferences.ts'
 import { inTerminal, onStage } from '../app/stage.ts'
 import { compile } from '../click/compile.ts'
@@ -7,19 +7,18 @@ import type { Levels } from '../click/voices.ts'
 import { FIND_FROM, markBelow } from '../ladder/start.ts'
 import { playedForm } from '../music/changes.ts'
 import { valueAt } from '../music/changing.ts'
-import { ok, problem } from '../music/result.ts'
+import { parseClicked } from '../music/clicked.ts'
+import { checked, problem } from '../music/result.ts'
 import { inUnit, parseTempo, type Tempo } from '../music/tempo.ts'
 import { musicOf } from '../repertoire/ladder-of.ts'
-import { type Passage, type Piece, shortId } from '../repertoire/piece.ts'
-import type { Stretch } from '../screens/reading/marks.ts'
-import { withSections } from '../screens/reading/new-sections.ts'
+import type { Passage, Piece } from '../repertoire/piece.ts'
 import type { Pass } from '../screens/reading/reduce.ts'
 import { RATE } from '../sound/stream.ts'
 import { repertoire } from '../store/repertoire.ts'
-import type { Done } from '../store/trouble.ts'
 import { pedalLock } from '../terminal/lock.ts'
 import { placeText } from '../visit/subject.ts'
-import { readClicked } from './click-options.ts'
+import { parseOutput } from './options.ts'
+import { must } from './stop.ts'
 
 /** `gradino read`, as typed. */
 export type ReadTyped = { readonly at?: string; readonly output?: string }
@@ -28,7 +27,7 @@ export type ReadTyped = { readonly at?: string; readonly output?: string }
 const passOf = (piece: Piece, p: Passage, typed: Tempo | null): Pass => {
   const { form, numbers, goal } = musicOf(p)
   const tempo = typed ? inUnit(typed, goal.unit) : markBelow(goal, FIND_FROM)
-  const counted = valueAt(readClicked(p).pulse ?? [], tempo) ?? null
+  const counted = valueAt(checked(parseClicked(p)).pulse ?? [], tempo) ?? null
   const played = playedForm(form, tempo, goal)
   return {
     id: p.id,
@@ -46,19 +45,6 @@ const passOf = (piece: Piece, p: Passage, typed: Tempo | null): Pass => {
   }
 }
 
-/** Stores stretches as sections of a passage that was read, as it stands in the repertoire by now. */
-export const storeSections =
-  (ctx: Context, read: Piece) =>
-  async (pass: Pick<Pass, 'id'>, stretches: readonly Stretch[]): Promise<Done<readonly string[]>> => {
-    let names: readonly string[] = []
-    const stored = await changePassage(ctx, read, pass.id, (piece, now) => {
-      const { passage, added } = withSections(now, stretches, () => shortId(ctx.chance))
-      names = added.map(s => s.name)
-      return ok({ ...piece, passages: piece.passages.map(p => (p === now ? passage : p)) })
-    })
-    return stored.ok ? { ok: true, value: names } : stored
-  }
-
 /** One slow reading of a passage, or of all passages of a piece, on a screen or as lines with `--plain`. */
 export const readCommand = async (ctx: Context, name: string, t: ReadTyped): Promise<Outcome> => {
   const found = must(await repertoire(ctx.home).find(name))
@@ -67,7 +53,8 @@ export const readCommand = async (ctx: Context, name: string, t: ReadTyped): Pro
   if (passages.length === 0) must(problem('piece', name, 'a piece with a passage (gradino piece add)'))
   const typed = t.at === undefined ? null : must(parseTempo(t.at, 'tempo of the reading'))
   const passes = passages.map(p => passOf(piece, p, typed))
-  return onStage(ctx, { what: 'The reading', output: t.output }, ({ sound, settings, keep }) => {
+  const output = must(parseOutput(t.output))
+  const left = await onStage(ctx, { what: 'The reading', output }, ({ sound, settings, keep }) => {
     const parts = {
       passes,
       sound,
@@ -86,4 +73,5 @@ export const readCommand = async (ctx: Context, name: string, t: ReadTyped): Pro
       async terminal => (await import('../screens/reading/plain.ts')).readingPlain({ ...parts, terminal }),
     )
   })
+  return must(left)
 }

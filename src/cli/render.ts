@@ -1,6 +1,7 @@
 import { extname, resolve } from 'node:path'
-import { type Context, must, type Outcome, Stop } from '../app/context.ts'
+import type { Context, Outcome } from '../app/context.ts'
 import { findTarget } from '../app/find-target.ts'
+import { presetsOf } from '../app/presets.ts'
 import { type OutFile, writeFiles } from '../app/write-files.ts'
 import { clickAt } from '../click/by-tempo.ts'
 import { compile } from '../click/compile.ts'
@@ -10,8 +11,9 @@ import { type MidiPart, midiFile } from '../files/midi.ts'
 import { onsetsJson } from '../files/onsets.ts'
 import { wavOf } from '../files/wav.ts'
 import { rungs } from '../ladder/rungs.ts'
+import { quickStart } from '../ladder/start.ts'
 import { measures, waitsIn } from '../music/form.ts'
-import { decimal } from '../music/fraction.ts'
+import { decimal, wholeNumber } from '../music/fraction.ts'
 import { pulses } from '../music/meter.ts'
 import { noteValueName } from '../music/note-value.ts'
 import { placeAt } from '../music/place.ts'
@@ -19,7 +21,8 @@ import { ok, problem, type Result } from '../music/result.ts'
 import { parseTempo, spoken, type Tempo } from '../music/tempo.ts'
 import { formAt } from '../visit/make-take.ts'
 import type { Target } from '../visit/subject.ts'
-import { parseSteps, quickStart, type Typed, wholeNumber } from './options.ts'
+import { parseAsked, parseSeam, parseSteps, type Typed } from './options.ts'
+import { must, Stop } from './stop.ts'
 
 export type RenderTyped = Typed & {
   readonly out?: string
@@ -71,8 +74,9 @@ const musicOf = async (
   // A file may be cut at its first beat, so here, other than in practice, a count-in can be left out.
   const { countIn, ...rest } = t
   const without = countIn?.trim() === '0'
+  const presets = await presetsOf(ctx.home)
   const find = async (typed: Typed): Promise<Target> => {
-    const target = await findTarget(ctx, name, typed)
+    const target = must(await findTarget(ctx, name, must(parseAsked(typed, presets)), must(parseSeam(typed))))
     return without ? { ...target, click: { ...target.click, countIn: 0 } } : target
   }
   const all = without ? rest : t

@@ -1,4 +1,4 @@
-import { type Context, must, type Outcome } from '../app/context.ts'
+import type { Context, Outcome } from '../app/context.ts'
 import { instantOf, known, todayOf } from '../app/known.ts'
 import { repertoireNow } from '../app/repertoire-rows.ts'
 import { writeFiles } from '../app/write-files.ts'
@@ -21,6 +21,7 @@ import { findPiece } from '../repertoire/find-piece.ts'
 import { type Note, noteDay } from '../repertoire/note.ts'
 import { notesTrouble, readNotes } from '../store/notes.ts'
 import { type Report, reportPage } from './report-page.ts'
+import { must } from './stop.ts'
 
 export type ReportTyped = { readonly out?: string; readonly from?: string; readonly withNotes?: boolean }
 

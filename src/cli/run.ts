@@ -1,5 +1,5 @@
 import { Command, CommanderError } from 'commander'
-import { type Context, contextFrom, type Outcome, Stop } from '../app/context.ts'
+import { type Context, contextFrom, type Outcome } from '../app/context.ts'
 import { printable } from '../music/result.ts'
 import { StoreError } from '../store/trouble.ts'
 import { withPieces } from './piece-commands.ts'
@@ -7,6 +7,7 @@ import { withPlan } from './plan-commands.ts'
 import { withPlaying } from './playing-commands.ts'
 import { type Action, withPresets } from './preset-commands.ts'
 import { withRecords } from './record-commands.ts'
+import { Stop } from './stop.ts'
 import { withTools } from './tool-commands.ts'
 
 type Globals = { readonly home?: string; readonly json?: boolean; readonly plain?: boolean }

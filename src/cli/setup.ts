@@ -1,14 +1,16 @@
-import { type Context, must, type Outcome, Stop } from '../app/context.ts'
+import type { Context, Outcome } from '../app/context.ts'
 import { airWord, bows, FAMILY_NAMES, settingsFor } from '../app/instruments.ts'
-import { levelsOf, outputOf } from '../app/preferences.ts'
+import { levelsOf, OUTPUTS } from '../app/preferences.ts'
 import { DAY_MINUTES } from '../music/day.ts'
+import { wholeNumber } from '../music/fraction.ts'
 import { parseTransposition, spokenNote } from '../music/pitch.ts'
 import { problem } from '../music/result.ts'
 import { parseCapacity } from '../repertoire/breath-advice.ts'
 import { openSettings, type Settings } from '../store/settings.ts'
 import { keyLabel } from '../terminal/key-label.ts'
 import { terminalKind } from '../terminal/learn.ts'
-import { wholeNumber } from './options.ts'
+import { oneOf } from './options.ts'
+import { must, Stop } from './stop.ts'
 
 /** Settings that can be given as options, as typed. */
 export type SetupTyped = {
@@ -29,11 +31,6 @@ export type SetupTyped = {
   readonly show?: boolean
 }
 
-const oneOf = <T extends string>(typed: string, field: string, accepted: readonly T[]): T => {
-  const found = accepted.find(a => a === typed)
-  return found ?? must(problem(field, typed, accepted.join(' or ')))
-}
-
 /** The changes that the options ask for; a value that is not accepted ends the command. */
 const changes = (t: SetupTyped, now: Settings): Partial<Settings> => {
   const latency = Number(t.latency)
@@ -45,19 +42,21 @@ const changes = (t: SetupTyped, now: Settings): Partial<Settings> => {
   if (t.transposition !== undefined) must(parseTransposition(t.transposition))
   return {
     ...(t.instrument === undefined ? {} : must(settingsFor(t.instrument, now))),
-    ...(t.rest === undefined ? {} : { rest: oneOf(t.rest, 'rest', ['usual', 'as-long']) }),
-    ...(t.keys === undefined ? {} : { keys: oneOf(t.keys, 'keys', ['all', 'pedals']) }),
-    ...(t.pedals === undefined ? {} : { pedals: oneOf(t.pedals, 'pedals', ['1', '2']) === '1' ? 1 : 2 }),
-    ...(t.after === undefined ? {} : { after: oneOf(t.after, 'after', ['wait', 'go-on']) }),
-    ...(t.output === undefined ? {} : { output: outputOf(t.output, now) }),
+    ...(t.rest === undefined ? {} : { rest: must(oneOf(t.rest, 'rest', ['usual', 'as-long'])) }),
+    ...(t.keys === undefined ? {} : { keys: must(oneOf(t.keys, 'keys', ['all', 'pedals'])) }),
+    ...(t.pedals === undefined
+      ? {}
+      : { pedals: must(oneOf(t.pedals, 'pedals', ['1', '2'])) === '1' ? 1 : 2 }),
+    ...(t.after === undefined ? {} : { after: must(oneOf(t.after, 'after', ['wait', 'go-on'])) }),
+    ...(t.output === undefined ? {} : { output: must(oneOf(t.output, 'output', OUTPUTS)) }),
     ...(t.device === undefined ? {} : { device: t.device.trim() === 'usual' ? '' : t.device.trim() }),
-    ...(t.awake === undefined ? {} : { awake: oneOf(t.awake, 'awake', ['yes', 'no']) === 'yes' }),
+    ...(t.awake === undefined ? {} : { awake: must(oneOf(t.awake, 'awake', ['yes', 'no'])) === 'yes' }),
     ...(t.latency === undefined ? {} : { latency }),
     ...(t.minutes === undefined
       ? {}
       : { minutes: must(wholeNumber(t.minutes, 'minutes', DAY_MINUTES.least, DAY_MINUTES.most)) }),
     ...(t.breath === undefined ? {} : { breath: must(parseCapacity(t.breath, '--breath')) }),
-    ...(t.steady === undefined ? {} : { steady: oneOf(t.steady, 'steady', ['yes', 'no']) === 'yes' }),
+    ...(t.steady === undefined ? {} : { steady: must(oneOf(t.steady, 'steady', ['yes', 'no'])) === 'yes' }),
     ...(t.a === undefined ? {} : { a }),
     ...(t.transposition === undefined ? {} : { transposition: t.transposition.trim() }),
   }

@@ -9,6 +9,8 @@ import { openSound } from '../sound/open-sound.ts'
 import type { Device } from '../sound/outputs/output.ts'
 import { type OutputReport, probeOutputs } from '../sound/probe-outputs.ts'
 import { openSettings, type Settings } from '../store/settings.ts'
+import { parseOutput } from './options.ts'
+import { must } from './stop.ts'
 
 const PLAYER = new URL('./player.js', import.meta.url)
 
@@ -111,7 +113,7 @@ const DEPTH = [
 /** Each output, in the order in which it is tried. */
 const report = async (ctx: Context, t: SoundTyped): Promise<Outcome> => {
   const settings = (await openSettings(ctx.home, ctx.clock.wall)).now()
-  const wanted = outputOf(t.output, settings)
+  const wanted = outputOf(must(parseOutput(t.output)), settings)
   const reports = await probeOutputs({ player: PLAYER, now: ctx.clock.now })
   const working = reports.flatMap(r => (r.works ? [r.name] : []))
   const mine = reports.filter(r => r.works && (wanted === 'auto' || r.name === wanted))
@@ -141,36 +143,50 @@ const report = async (ctx: Context, t: SoundTyped): Promise<Outcome> => {
 }
 
 /** Click and loudness by ear. */
-const choose = (ctx: Context, t: SoundTyped): Promise<Outcome> =>
-  onStage(ctx, { what: 'Choosing by ear', output: t.output }, async ({ sound, settings, keep }) => {
-    const { chooseScreen } = await import('../screens/sound/choose-screen.ts')
-    const kept = {
-      sound,
-      levels: levelsOf(settings),
-      keep: (levels: object) => keep({ levels: { ...levels } as never }),
-    }
-    const on = (terminal: Parameters<typeof chooseScreen>[0]['terminal']) =>
-      chooseScreen({ ...kept, terminal })
-    const { character, master } = await inTerminal(ctx, settings, on, on)
-    return { lines: [`The click: ${character}, ${master}.`] }
-  })
+const choose = async (ctx: Context, t: SoundTyped): Promise<Outcome> => {
+  const output = must(parseOutput(t.output))
+  const done = await onStage<Outcome>(
+    ctx,
+    { what: 'Choosing by ear', output },
+    async ({ sound, settings, keep }) => {
+      const { chooseScreen } = await import('../screens/sound/choose-screen.ts')
+      const kept = {
+        sound,
+        levels: levelsOf(settings),
+        keep: (levels: object) => keep({ levels: { ...levels } as never }),
+      }
+      const on = (terminal: Parameters<typeof chooseScreen>[0]['terminal']) =>
+        chooseScreen({ ...kept, terminal })
+      const { character, master } = await inTerminal(ctx, settings, on, on)
+      return { lines: [`The click: ${character}, ${master}.`] }
+    },
+  )
+  return must(done)
+}
 
 /** How late a device is heard, by pressing with it. */
-const offset = (ctx: Context, t: SoundTyped): Promise<Outcome> =>
-  onStage(ctx, { what: 'Pressing with the click', output: t.output, offset: false }, async stage => {
-    const { sound, settings, keep } = stage
-    const { offsetScreen } = await import('../screens/sound/offset-screen.ts')
-    const { FEW_PRESSES, NO_SOUND_TO_PRESS_WITH, offsetLines } = await import('../screens/sound/words.ts')
-    await sound.ready()
-    if (sound.output() === 'silent') return { status: 1, lines: [NO_SOUND_TO_PRESS_WITH] }
-    const on = (terminal: Parameters<typeof offsetScreen>[0]['terminal']) =>
-      offsetScreen({ terminal, sound, timing: ctx.clock })
-    const found = await inTerminal(ctx, settings, on, on)
-    if (found === null) return { status: 1, lines: [FEW_PRESSES] }
-    const device = sound.device()
-    await keep({ offsets: { ...settings.offsets, [device ?? '']: found.ms } })
-    return { lines: offsetLines(found, device) }
-  })
+const offset = async (ctx: Context, t: SoundTyped): Promise<Outcome> => {
+  const output = must(parseOutput(t.output))
+  const done = await onStage<Outcome>(
+    ctx,
+    { what: 'Pressing with the click', output, offset: false },
+    async stage => {
+      const { sound, settings, keep } = stage
+      const { offsetScreen } = await import('../screens/sound/offset-screen.ts')
+      const { FEW_PRESSES, NO_SOUND_TO_PRESS_WITH, offsetLines } = await import('../screens/sound/words.ts')
+      await sound.ready()
+      if (sound.output() === 'silent') return { status: 1, lines: [NO_SOUND_TO_PRESS_WITH] }
+      const on = (terminal: Parameters<typeof offsetScreen>[0]['terminal']) =>
+        offsetScreen({ terminal, sound, timing: ctx.clock })
+      const found = await inTerminal(ctx, settings, on, on)
+      if (found === null) return { status: 1, lines: [FEW_PRESSES] }
+      const device = sound.device()
+      await keep({ offsets: { ...settings.offsets, [device ?? '']: found.ms } })
+      return { lines: offsetLines(found, device) }
+    },
+  )
+  return must(done)
+}
 
 /** Outputs and what they are worth; `--test` plays, `--choose` and `--offset` ask the ear. */
 export const soundCommand = (ctx: Context, t: SoundTyped): Promise<Outcome> =>

@@ -1,9 +1,10 @@
-import { type Context, must, type Outcome } from '../app/context.ts'
+import type { Context, Outcome } from '../app/context.ts'
 import { dayNow } from '../app/day-now.ts'
 import { clockNow, madeToday, planOf } from '../app/day-plan.ts'
 import { todayOf } from '../app/known.ts'
 import { DAY_MINUTES } from '../music/day.ts'
 import { parseDay } from '../music/day-words.ts'
+import { wholeNumber } from '../music/fraction.ts'
 import { type Tempo, typed } from '../music/tempo.ts'
 import type { Day } from '../plan/day.ts'
 import type { Item, Take } from '../plan/item.ts'
@@ -12,7 +13,7 @@ import { PAIN_TEXT } from '../plan/words.ts'
 import { painToday } from '../repertoire/note.ts'
 import { clockText, dayLines } from '../screens/today/lines.ts'
 import { readNotes } from '../store/notes.ts'
-import { wholeNumber } from './options.ts'
+import { must } from './stop.ts'
 
 export type TodayTyped = { readonly minutes?: string; readonly date?: string }
 

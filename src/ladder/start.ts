@@ -47,6 +47,9 @@ export const markBelow = (goal: Tempo, share: number): Tempo => {
   return { unit: goal.unit, bpm: frac(markAtOrBelow(limit.bpm.n / limit.bpm.d)) }
 }
 
+/** The start of a quick ladder where nobody says: the highest mark at or below 60 % of the goal. */
+export const quickStart = (goal: Tempo): Tempo => markBelow(goal, FIND_FROM)
+
 const search = (start: Tempo | null, goal: Tempo, step: Step): Result<Opening> => {
   const low = markBelow(goal, FIND_FROM / 2)
   const all = rungs(start && faster(low, start) === low ? start : low, goal, step)

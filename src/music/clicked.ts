@@ -57,3 +57,24 @@ export type Clicked = {
   readonly on?: Changing<number | null>
   readonly off?: Changing<number>
 }
+
+const NAMES: Readonly<Record<keyof Clicked, string>> = {
+  pulse: 'pulse',
+  subdivide: 'subdivide',
+  beats: 'beats',
+  on: 'measures on',
+  off: 'measures off',
+}
+
+/** Those of the texts that are there. */
+export const parseClicked = (t: { readonly [K in keyof Clicked]?: string | undefined }): Result<Clicked> => {
+  const all: { [key: string]: unknown } = {}
+  for (const k of Object.keys(NAMES) as (keyof Clicked)[]) {
+    const text = t[k]
+    if (text === undefined) continue
+    const read: Result<unknown> = CLICKED[k].parse(text, NAMES[k])
+    if (!read.ok) return read
+    all[k] = read.value
+  }
+  return ok(all)
+}

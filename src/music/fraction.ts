@@ -1,3 +1,5 @@
+import { ok, problem, type Result } from './result.ts'
+
 /**
  * Exact fractions: positions and lengths in whole notes, tempos in beats a minute.
  * Always reduced, denominator positive, both parts safe integers.
@@ -126,3 +128,9 @@ export const parseDecimal = (s: string): Frac | null => {
 
 /** A fraction as a decimal for people: "112", "63.5", "79.2", at most three decimals. */
 export const decimal = (a: Frac): string => String(Math.round((a.n / a.d) * 1000) / 1000)
+
+/** A whole number in a range, from what was typed. */
+export const wholeNumber = (s: string, field: string, least: number, most: number): Result<number> => {
+  const n = /^\d{1,6}$/.test(s.trim()) ? Number(s) : Number.NaN
+  return n >= least && n <= most ? ok(n) : problem(field, s, `a whole number from ${least} to ${most}`)
+}

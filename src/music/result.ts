@@ -2,28 +2,97 @@
  * What was wrong with something a person typed or a file held, as parts of one clear sentence: what it was typed for
  * ("breath 2, at"), what was typed, and what to type instead. `isnt` = what it should have been: "a meter".
  */
-export type Problem = { field: string; got: string; accepted: string; isnt?: string }
+export type Problem = {
+  field: string
+  got: string
+  accepted: string
+  isnt?: string
+  /** The whole sentence, where those parts would not make a good one. */
+  says?: string
+  /** Nothing that was typed is wrong: it could not be done. */
+  failed?: true
+}
 
 /** A value, or the one thing that was wrong with it. Parsers return this and never throw. */
-export type Result<T> = { ok: true; value: T } | { ok: false; problem: Problem }
+export type Result<T> = { ok: true; value: T } | Refused
+export type Refused = { ok: false; problem: Problem }
 
 export const ok = <T>(value: T): Result<T> => ({ ok: true, value })
 
-export const problem = (
-  field: string,
-  got: string,
-  accepted: string,
-  isnt?: string,
-): { ok: false; problem: Problem } => ({
+export const problem = (field: string, got: string, accepted: string, isnt?: string): Refused => ({
   ok: false,
   problem: { field, got, accepted, ...(isnt === undefined ? {} : { isnt }) },
 })
+
+/** In a sentence of its own: what is wrong, then what to type. */
+export const wrong = (says: string): Refused => ({
+  ok: false,
+  problem: { field: '', got: '', accepted: '', says },
+})
+
+/** What was typed is right, but it could not be done: why, in one sentence. */
+export const failed = (says: string): Refused => ({
+  ok: false,
+  problem: { field: '', got: '', accepted: '', says, failed: true },
+})
+
+export type Need = <T>(r: Result<T>) => T
+
+class Ended extends Error {
+  readonly by: Refused
+  readonly need: Need
+  constructor(by: Refused, need: Need) {
+    super(sentence(by.problem))
+    this.by = by
+    this.need = need
+  }
+}
+
+const needing = (): Need => {
+  const need: Need = r => {
+    if (!r.ok) throw new Ended(r, need)
+    return r.value
+  }
+  return need
+}
+
+const endOf = (error: unknown, need: Need): Refused => {
+  if (error instanceof Ended && error.need === need) return error.by
+  throw error
+}
+
+/** Several steps, any of which may go wrong: `need(step)` is its value; the first problem is that of the whole. */
+export const attempt = <T>(steps: (need: Need) => T): Result<T> => {
+  const need = needing()
+  try {
+    return ok(steps(need))
+  } catch (error) {
+    return endOf(error, need)
+  }
+}
+
+/** The same with steps that take time. */
+export const attemptLater = async <T>(steps: (need: Need) => Promise<T>): Promise<Result<T>> => {
+  const need = needing()
+  try {
+    return ok(await steps(need))
+  } catch (error) {
+    return endOf(error, need)
+  }
+}
+
+/** The value of what was checked when it was kept, or stands in the program: anything else is a fault of ours. */
+export const checked = <T>(r: Result<T>): T => {
+  if (!r.ok) throw new RangeError(`this was kept though it cannot be read: ${sentence(r.problem)}`)
+  return r.value
+}
 
 /**
  * `"6/7" isn't a meter. Try 6/8, 3/4 or 2+2+3/8.`; of one thing among others `breath 2, at: "49" isn't ...`. Free of
  * control characters.
  */
-export const sentence = ({ field, got, accepted, isnt }: Problem): string => {
+export const sentence = ({ field, got, accepted, isnt, says }: Problem): string => {
+  if (says !== undefined) return printable(says)
   const among = field.includes(', ') || /\d$/.test(field)
   if (got === '') {
     if (among) return `${field}: something is missing. Type ${accepted}.`

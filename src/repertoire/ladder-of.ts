@@ -4,27 +4,21 @@ import { DEFAULT_RULES } from '../ladder/rules.ts'
 import type { Ladder } from '../ladder/standing.ts'
 import { JOIN_RULES } from '../ladder/start.ts'
 import { equal, zero } from '../music/fraction.ts'
-import type { Result } from '../music/result.ts'
+import { checked } from '../music/result.ts'
 import { joined, type Span } from '../music/sections.ts'
 import { cutPassage, type PassageForm, passageForm, sectionSpan } from './passage-form.ts'
 import type { Passage, Section } from './piece.ts'
 
-/** Of a passage that was checked before it was kept. */
-const kept = <T>(r: Result<T>): T => {
-  if (!r.ok) throw new RangeError(`a passage was kept that cannot be read: ${r.problem.field}`)
-  return r.value
-}
-
 /** Where sections that are played as one begin and end; `whole` = from the passage's first note to its last. */
 export const spanOf = (p: Passage, own: readonly Section[]): Span & { readonly whole: boolean } => {
-  const music = kept(passageForm(p))
-  const span = own.map(s => kept(sectionSpan(music, s))).reduce(joined)
+  const music = checked(passageForm(p))
+  const span = own.map(s => checked(sectionSpan(music, s))).reduce(joined)
   return { ...span, whole: equal(span.from, zero) && equal(span.to, music.form.length) }
 }
 
 /** A passage, one of its sections, or several as one, as music. */
 export const musicOf = (p: Passage, own: readonly Section[] = []): PassageForm => {
-  const whole = kept(passageForm(p))
+  const whole = checked(passageForm(p))
   if (own.length === 0) return whole
   const { from, to } = spanOf(p, own)
   return cutPassage(whole, from, to)

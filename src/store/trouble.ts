@@ -1,4 +1,4 @@
-import { printable } from '../music/result.ts'
+import { failed, printable, type Result } from '../music/result.ts'
 
 /** Something could not be stored or read. The message is one clear sentence for the player, nothing else. */
 export class StoreError extends Error {
@@ -9,6 +9,19 @@ export class StoreError extends Error {
 export type Done<T> =
   | { readonly ok: true; readonly value: T }
   | { readonly ok: false; readonly message: string }
+
+/** As a result like any other. */
+export const asResult = <T>(done: Done<T>): Result<T> => (done.ok ? done : failed(done.message))
+
+/** Trouble of the disk as a result, where a screen goes on after it; anything else is a fault of ours and goes on. */
+export const caught = async <T>(work: () => Promise<Result<T>>): Promise<Result<T>> => {
+  try {
+    return await work()
+  } catch (error) {
+    if (error instanceof StoreError) return failed(error.message)
+    throw error
+  }
+}
 
 export const codeOf = (error: unknown): string =>
   error instanceof Error && 'code' in error && typeof error.code === 'string' ? error.code : ''

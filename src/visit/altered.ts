@@ -1,4 +1,3 @@
-import { must } from '../app/context.ts'
 import { alteredClick } from '../click/by-tempo.ts'
 import type { Guide } from '../click/program.ts'
 import { rhythmKey } from '../ladder/key.ts'
@@ -9,9 +8,10 @@ import { type Altered, alteredNotes, groupSizes, onsetsOf } from '../music/group
 import { meterText } from '../music/meter.ts'
 import { noteValueName } from '../music/note-value.ts'
 import { measureRanges } from '../music/place.ts'
-import { ok, problem, type Result } from '../music/result.ts'
+import { ok, problem, type Result, wrong } from '../music/result.ts'
 import { alteredForm, guideOf, type Rhythm, rhythmText, suits } from '../music/rhythm.ts'
-import type { Target } from './subject.ts'
+import type { GUIDES, Target } from './subject.ts'
+import { DOWN_IS_EVEN, NO_NOTES } from './words.ts'
 
 /** What a rhythm makes of a target's music: its form, the taps of the guide, and what the screen says of it. */
 type Plan = { readonly form: Form; readonly guide: Guide; readonly said: string }
@@ -84,11 +84,13 @@ const planOf = (t: Target, r: Rhythm): Result<Plan> => (t.notes.length > 0 ? wri
 export const fits = (t: Target, r: Rhythm): boolean => planOf(t, r).ok
 
 /** The same music in an altered rhythm: its own form, ends and key. Refused where no group of it is there. */
-export const altered = (t: Target, r: Rhythm): Target => {
-  if (t.direction === 'down') must(problem('rhythm', r.name, 'the even rhythm, where the ladder leads down'))
-  const { form, guide, said } = must(planOf(t, r))
+export const altered = (t: Target, r: Rhythm): Result<Target> => {
+  if (t.direction === 'down') return wrong(DOWN_IS_EVEN)
+  const plan = planOf(t, r)
+  if (!plan.ok) return plan
+  const { form, guide, said } = plan.value
   const { top: _, ...rest } = t
-  return {
+  return ok({
     ...rest,
     key: rhythmKey(t.key, rhythmText(r)),
     title: `${t.title}, ${r.words}`,
@@ -97,27 +99,22 @@ export const altered = (t: Target, r: Rhythm): Target => {
     click: alteredClick(t.click, r, guide),
     rhythm: r,
     said,
-  }
+  })
 }
 
-const GUIDES = ['notes', 'none'] as const
+type Guided = (typeof GUIDES)[number] | undefined
 
 /**
  * The guide as asked for: "notes" taps every note as written, in whatever tempo. Asked for by the passage itself it is
  * silent where no part was read.
  */
-export const guided = (t: Target, asked: string | undefined, usual: string | undefined): Target => {
-  const what = asked ?? usual
-  if (what === undefined) return t
-  const known = GUIDES.find(g => g === what) ?? must<never>(problem('guide', what, GUIDES.join(' or ')))
-  if (known === 'none') return t
+export const guided = (t: Target, asked: Guided, usual: Guided): Result<Target> => {
+  if ((asked ?? usual ?? 'none') === 'none') return ok(t)
   if (t.notes.length > 0)
-    return {
+    return ok({
       ...t,
       click: { ...t.click, guide: { onsets: onsetsOf(t.notes).map(n => n.at) } },
       said: 'the guide taps the notes',
-    }
-  return asked === undefined
-    ? t
-    : must(problem('guide', asked, 'no guide here: only a part that was read (piece import) has notes'))
+    })
+  return asked === undefined ? ok(t) : wrong(NO_NOTES)
 }

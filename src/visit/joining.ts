@@ -1,4 +1,3 @@
-import type { Presets } from '../app/presets.ts'
 import { chained, JOIN_READY, pairs, stretchOf } from '../ladder/chain.ts'
 import type { Histories } from '../ladder/history.ts'
 import { sectionKey } from '../ladder/key.ts'
@@ -7,11 +6,12 @@ import { joinsOf } from '../ladder/standing.ts'
 import { daysBetween } from '../music/day.ts'
 import { measures } from '../music/form.ts'
 import { compare, less } from '../music/fraction.ts'
+import { attempt, type Result } from '../music/result.ts'
 import { type Tempo, tempoRatio } from '../music/tempo.ts'
 import { ladderOf, musicOf, sectionRuns, spanOf } from '../repertoire/ladder-of.ts'
 import type { Passage, Piece, Section } from '../repertoire/piece.ts'
-import { joinTarget } from './join-target.ts'
 import type { Target } from './subject.ts'
+import { passageTarget, type RhythmNamed } from './target.ts'
 
 /** A section, or several that are played as one. */
 export type Block = {
@@ -123,10 +123,14 @@ const seamBy = (o: Offer): 'beat' | 'measure' => {
 }
 
 /** The two as one, and the stretch where they meet. */
-export const joiningOf = (o: Offer, presets: Presets): { readonly seam: Target; readonly join: Target } => {
-  const sections = sectionsOf(o)
-  return {
-    seam: joinTarget(o.piece, o.passage, sections, seamBy(o), {}, presets),
-    join: joinTarget(o.piece, o.passage, sections, null, {}, presets),
-  }
-}
+export const joiningOf = (
+  o: Offer,
+  rhythmNamed: RhythmNamed,
+): Result<{ readonly seam: Target; readonly join: Target }> =>
+  attempt(need => {
+    const stretch = { piece: o.piece, passage: o.passage, sections: sectionsOf(o) }
+    return {
+      seam: need(passageTarget({ ...stretch, seam: seamBy(o) }, {}, rhythmNamed)),
+      join: need(passageTarget(stretch, {}, rhythmNamed)),
+    }
+  })

@@ -1,8 +1,7 @@
-import { must } from '../app/context.ts'
 import type { ClickPlan } from '../click/by-tempo.ts'
 import type { Guide } from '../click/program.ts'
 import type { Histories } from '../ladder/history.ts'
-import { TAKES, type TakeKind, takeKey } from '../ladder/key.ts'
+import { type TakeKind, takeKey } from '../ladder/key.ts'
 import { nextEnd } from '../ladder/ready.ts'
 import { takesOf } from '../ladder/standing.ts'
 import { FIND_FROM, markBelow } from '../ladder/start.ts'
@@ -10,10 +9,11 @@ import { cutForm } from '../music/cut.ts'
 import { measures } from '../music/form.ts'
 import { compare, type Frac, less, sub } from '../music/fraction.ts'
 import { beatPlaceAt, numbersBetween } from '../music/place.ts'
-import { problem } from '../music/result.ts'
+import { ok, type Result, wrong } from '../music/result.ts'
 import { sections } from '../music/sections.ts'
 import { sameTempo, slower, type Tempo } from '../music/tempo.ts'
 import type { Target } from './subject.ts'
+import { oneTempo } from './words.ts'
 
 /** One repetition apart from the ladder. */
 type Take = Pick<Target, 'key' | 'title' | 'form' | 'numbers'> & {
@@ -23,21 +23,12 @@ type Take = Pick<Target, 'key' | 'title' | 'form' | 'numbers'> & {
   readonly says: string
 }
 
-export const takeNamed = (typed: string | undefined): TakeKind | null => {
-  if (typed === undefined) return null
-  return TAKES.find(k => k === typed) ?? must<never>(problem('take', typed, TAKES.join(', ')))
-}
-
 /** At which end of a goal that is a range: as the player said, the other one than usual, or (null) as usual. */
 export type End = 'lower' | 'upper' | 'other' | null
 
-export const endNamed = (typed: string | undefined, t: Target): End => {
-  if (typed === undefined) return null
-  if (typed !== 'lower' && typed !== 'upper') return must<never>(problem('end', typed, 'lower or upper'))
-  if (!t.top)
-    must(problem('end', typed, 'a goal that is a range (gradino piece edit PIECE/PASSAGE --goal 116-124)'))
-  return typed
-}
+/** An end that was asked for; refused where the goal is no range. */
+export const checkEnd = (end: End, t: Target): Result<End> =>
+  end === null || t.top ? ok(end) : wrong(oneTempo(end))
 
 /** The goal once it was reached, before that the ceiling; without one the start. */
 const reachedTempo = (all: Histories, t: Target): Tempo =>

@@ -1,4 +1,3 @@
-import { must } from '../app/context.ts'
 import { localDay } from '../music/day.ts'
 import {
   allKeys,
@@ -23,10 +22,10 @@ import {
   sounding,
   spokenNote,
 } from '../music/pitch.ts'
+import { checked } from '../music/result.ts'
 import { parseTempo, type Tempo } from '../music/tempo.ts'
-import type { Settings } from '../store/settings.ts'
 import { lastTempo, marksBetween, type Remembered } from './exercise.ts'
-import type { WarmUp, WarmUpItem } from './preset.ts'
+import type { Preset, WarmUp, WarmUpItem } from './preset.ts'
 import { keysOfDay } from './rotation.ts'
 import type { Exercise } from './turns.ts'
 
@@ -34,17 +33,22 @@ import type { Exercise } from './turns.ts'
 export type Around = {
   readonly today: string
   readonly remembered: readonly Remembered[]
-  readonly tuning: Pick<Settings, 'a' | 'transposition'> & Partial<Pick<Settings, 'rest'>>
+  /** The A above middle C in hertz; what sounds when C is written; whether each rest is as long as what was played. */
+  readonly tuning: {
+    readonly a: number
+    readonly transposition: string
+    readonly rest?: 'usual' | 'as-long'
+  }
 }
 
-export const temposOf = (i: WarmUpItem): readonly Tempo[] => i.tempos.map(t => must(parseTempo(t)))
+export const temposOf = (i: WarmUpItem): readonly Tempo[] => i.tempos.map(t => checked(parseTempo(t)))
 
 const keysOf = (i: WarmUpItem): readonly Key[] =>
   i.keys === undefined
     ? []
     : i.keys === 'rotate'
       ? allKeys(i.mode ?? 'major')
-      : i.keys.map(k => must(parseKey(k)))
+      : i.keys.map(k => checked(parseKey(k)))
 
 const todaysKeys = (w: WarmUp, i: WarmUpItem, o: Around): readonly (Key | null)[] => {
   const played = o.remembered
@@ -52,7 +56,7 @@ const todaysKeys = (w: WarmUp, i: WarmUpItem, o: Around): readonly (Key | null)[
     .flatMap(r => (r.key === null ? [] : [{ key: r.key, day: localDay(r.time, r.offset) }]))
   const keys = keysOf(i)
   const today = keysOfDay(keys.map(keyText), played, o.today)
-  return keys.length === 0 ? [null] : today.map(k => must(parseKey(k)))
+  return keys.length === 0 ? [null] : today.map(k => checked(parseKey(k)))
 }
 
 const names = (pitches: readonly Pitch[]): string => pitches.map(noteName).join(' ')
@@ -77,8 +81,8 @@ const TONE = -17
 
 const toneOf = (i: WarmUpItem, key: Key | null, o: Around['tuning']): Exercise['tone'] => {
   if (i.tone === undefined) return null
-  const written = i.tone === 'tonic' && key ? key.tonic : must(parsePitch(i.tone))
-  const heard = sounding(written, must(parseTransposition(o.transposition)))
+  const written = i.tone === 'tonic' && key ? key.tonic : checked(parsePitch(i.tone))
+  const heard = sounding(written, checked(parseTransposition(o.transposition)))
   const spoken = (p: Pitch): string => spokenNote(pitchName(p))
   const pitch =
     noteNumber(written) === noteNumber(heard)
@@ -99,7 +103,7 @@ export const exercisesOf = (w: WarmUp, o: Around): readonly Exercise[] =>
         words: i.words,
         heading: key ? spokenKey(key) : '',
         notes: key ? notesOf(i, key) : [],
-        meter: must(parseMeter(i.meter)),
+        meter: checked(parseMeter(i.meter)),
         measures: i.measures ?? 1,
         lengths: i.lengths ?? [],
         tempos,
@@ -111,3 +115,19 @@ export const exercisesOf = (w: WarmUp, o: Around): readonly Exercise[] =>
       }
     }),
   )
+
+/**
+ * The warm-up whose turn it is: the one that was left out longest, new ones first, in the order of the list. One that
+ * rests as long as it plays is for brass, and comes by itself only where it was played before.
+ */
+export const warmUpInTurn = (
+  all: readonly { readonly preset: Preset }[],
+  remembered: readonly Remembered[],
+): WarmUp | null => {
+  const last = (w: WarmUp): string => remembered.find(r => r.warmUp === w.name)?.time ?? ''
+  const [first] = all
+    .flatMap(({ preset }) => (preset.kind === 'warm-up' ? [preset] : []))
+    .filter(w => w.rest !== 'as-long' || last(w) !== '')
+    .sort((a, b) => (last(a) < last(b) ? -1 : last(a) > last(b) ? 1 : 0))
+  return first ?? null
+}

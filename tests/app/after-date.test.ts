@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { keepAnswers } from '../../src/app/after-date.ts'
 import { contextFrom } from '../../src/app/context.ts'
+import { ok } from '../../src/music/result.ts'
 import { readNotes } from '../../src/store/notes.ts'
 import { repertoire } from '../../src/store/repertoire.ts'
 import { NOON, player } from '../cli/typed.ts'
@@ -38,8 +39,8 @@ const afterwards = async () => {
 describe('How was it?', () => {
   test('true tempo: all goals follow; spots: a note of the piece; next date: the piece has it', async () => {
     const { ctx, piece, answer } = await afterwards()
-    expect(await answer({ tempo: '108', spots: 'pick-up late', next: '2031-04-02' })).toBe(
-      'Kept: the true tempo, the spots, the next date.',
+    expect(await answer({ tempo: '108', spots: 'pick-up late', next: '2031-04-02' })).toEqual(
+      ok('Kept: the true tempo, the spots, the next date.'),
     )
     const now = await piece()
     expect(now.passages[0]?.goal).toBe('108')
@@ -52,17 +53,18 @@ describe('How was it?', () => {
   test('each can be left out', async () => {
     const { ctx, piece, answer } = await afterwards()
     const before = await piece()
-    expect(await answer({})).toContain('not asked again')
+    expect(await answer({})).toMatchObject({ value: expect.stringContaining('not asked again') })
     expect(await piece()).toEqual(before)
     expect((await readNotes(ctx.home)).notes).toEqual([])
   })
 
   test('a date that cannot be is refused before anything else is kept', async () => {
     const { ctx, piece, answer } = await afterwards()
-    await expect(answer({ tempo: '108', spots: 'late', next: '2031-03-01' })).rejects.toThrow(/not past/)
+    const past = await answer({ tempo: '108', spots: 'late', next: '2031-03-01' })
+    expect(past).toMatchObject({ problem: { accepted: expect.stringContaining('not past') } })
     expect((await piece()).passages[0]?.goal).toBe('120')
     expect((await readNotes(ctx.home)).notes).toEqual([])
-    await expect(answer({ tempo: 'fast', spots: 'late' })).rejects.toThrow(/Try/)
+    expect(await answer({ tempo: 'fast', spots: 'late' })).toMatchObject({ problem: { got: 'fast' } })
     expect((await readNotes(ctx.home)).notes).toEqual([])
   })
 })

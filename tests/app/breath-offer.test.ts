@@ -5,15 +5,16 @@ import { contextFrom } from '../../src/app/context.ts'
 import { findTarget } from '../../src/app/find-target.ts'
 import { known } from '../../src/app/known.ts'
 import { builtIn } from '../../src/app/presets.ts'
-import type { Typed } from '../../src/cli/options.ts'
+import { parseAsked, type Typed } from '../../src/cli/options.ts'
 import { DEFAULT_RULES } from '../../src/ladder/rules.ts'
 import { toNumber } from '../../src/music/fraction.ts'
+import { checked } from '../../src/music/result.ts'
 import { parseTempo, quarters, tempo } from '../../src/music/tempo.ts'
 import { homeAt } from '../../src/store/home.ts'
 import { openJournal } from '../../src/store/journal.ts'
 import { openSettings } from '../../src/store/settings.ts'
 import { newSession, type Session } from '../../src/visit/session.ts'
-import { quickTarget } from '../../src/visit/subject.ts'
+import { quickTarget } from '../../src/visit/target.ts'
 import { player } from '../cli/typed.ts'
 import { sources } from '../store/scene.ts'
 
@@ -41,7 +42,11 @@ const atTheWeir = async (...edits: readonly string[]) => {
   const settings = async () => (await openSettings(ctx.home, ctx.clock.wall)).now()
   /** What is beside the ladder of something, with the ladder at a tempo. */
   const beside = async (bpm: number, name: string | Typed = RUN) => {
-    const t = typeof name === 'string' ? await findTarget(ctx, name, {}) : quickTarget(name, builtIn())
+    const quick = (typed: Typed) => {
+      const asked = checked(parseAsked(typed, builtIn()))
+      return quickTarget({ ...asked, goal: asked.goal ?? tempo(120) })
+    }
+    const t = checked(typeof name === 'string' ? await findTarget(ctx, name, {}) : quick(name))
     const b = besideOf(ctx, await known(ctx), t, await settings())
     const session: Session = newSession({
       key: t.key,

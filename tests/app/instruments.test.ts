@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
 import { bows, FAMILY_NAMES, settingsFor } from '../../src/app/instruments.ts'
-import { lockedOf, REST, restOf } from '../../src/app/preferences.ts'
+import { parseManner } from '../../src/cli/options.ts'
 import { wrongsOf } from '../../src/screens/practice/words.ts'
 import { learnPedals } from '../../src/screens/setup/setup.ts'
 import type { Settings } from '../../src/store/settings.ts'
@@ -41,13 +41,14 @@ test('every kind can be named by itself; what is not known is refused with what 
   expect(settingsFor('kettle', now)).toMatchObject({ problem: { field: 'instrument' } })
 })
 
-test('an option goes before what is set', () => {
-  expect(restOf(undefined, { ...now, rest: 'as-long' }).asLong).toBe(true)
-  expect(restOf('usual', { ...now, rest: 'as-long' })).toEqual({ ...REST, asLong: false })
-  expect(lockedOf('pedals', now)).toBe(true)
-  expect(lockedOf(undefined, { ...now, keys: 'pedals' })).toBe(true)
-  expect(() => restOf('long', now)).toThrow(/usual or as-long/)
-  expect(() => lockedOf('none', now)).toThrow(/all or pedals/)
+test('an option says how it is practiced this time; what it cannot be is refused', () => {
+  expect(parseManner({})).toEqual({ ok: true, value: {} })
+  expect(parseManner({ rest: 'usual', keys: 'pedals' })).toEqual({
+    ok: true,
+    value: { rest: 'usual', keys: 'pedals' },
+  })
+  expect(parseManner({ rest: 'long' })).toMatchObject({ problem: { accepted: 'usual or as-long' } })
+  expect(parseManner({ keys: 'none' })).toMatchObject({ problem: { accepted: 'all or pedals' } })
 })
 
 test('after the pedals it is asked what is played, once, and it may stay open', () => {

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
-import { Stop } from '../../src/app/context.ts'
 import { readClick } from '../../src/cli/click.ts'
+import { Stop } from '../../src/cli/stop.ts'
 import { meterText } from '../../src/music/meter.ts'
 import { typed } from '../../src/music/tempo.ts'
 import { clickOf } from '../../src/screens/click/reduce.ts'

@@ -96,7 +96,7 @@ test('without notes the guide has none to tap', async () => {
   const { status, err } = await render('Reed/1-4', '--guide', 'notes')
   expect([status, err]).toEqual([
     2,
-    'gradino: guide: "notes" doesn\'t work. Try no guide here: only a part that was read (piece import) has notes.\n',
+    'gradino: Only a part that was read has notes to tap (gradino piece import). Leave out --guide.\n',
   ])
   expect((await render(`${WEIR}/whole part`, '--guide', 'loud')).err).toContain('Try notes or none')
 })

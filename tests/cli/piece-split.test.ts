@@ -101,7 +101,7 @@ describe('sections that are there', () => {
     const before = await sections()
     const said = await split('--by', 'half')
     expect(said).toMatchObject({ status: 2, out: '' })
-    expect(said.err).toContain('has 4 sections already. Add --again')
+    expect(said.err).toContain('already has 4 sections. Add --again')
     expect(await sections()).toEqual(before)
   })
 
@@ -127,8 +127,8 @@ test.each([
   [['--by', 'phrase'], '--by: "phrase" doesn\'t work. Try measure, half, beat'],
   [['--at', '42,49'], '--at: "49" doesn\'t work. Try a measure from 41 to 44'],
   [['--at', '42,,43'], '--at is missing'],
-  [['--at', '41'], 'would be one section so'],
-  [['--at', 'end'], 'would be one section so'],
+  [['--at', '41'], 'That makes one section'],
+  [['--at', 'end'], 'That makes one section'],
 ])('%j is refused in one sentence, and nothing is stored', async (typed, says) => {
   const { split, sections } = await cut()
   const said = await split(...typed)
@@ -143,5 +143,5 @@ test('of several passages one is to be named', async () => {
   await type('piece', 'add', WEIR, '--passage', 'coda', '--in', '80-84', '--goal', '100')
   const said = await type('piece', 'split', WEIR, '--by', 'measure')
   expect(said.status).toBe(2)
-  expect(said.err).toContain(`one of "${RUN}", "${WEIR}/coda"`)
+  expect(said.err).toContain(`one of its passages: "${RUN}", "${WEIR}/coda"`)
 })

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
+import { storeSections } from '../../src/app/change-passage.ts'
 import { contextFrom } from '../../src/app/context.ts'
-import { storeSections } from '../../src/cli/read.ts'
 import { homeAt } from '../../src/store/home.ts'
 import { repertoire } from '../../src/store/repertoire.ts'
 import { player } from './typed.ts'

@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { builtIn, ladderNamed } from '../../src/app/presets.ts'
 import { parseFast } from '../../src/cli/options.ts'
 import { DEFAULT_RULES } from '../../src/ladder/rules.ts'
+import { checked } from '../../src/music/result.ts'
 import { tempo } from '../../src/music/tempo.ts'
 import { fastAfter, fastWords, resumed } from '../../src/visit/fast.ts'
 import { setup, stage } from '../screens/practice/stage.ts'
@@ -72,8 +73,11 @@ test('it is off by default, and an option or rules turn it on: a beat, or the wh
   expect(parseFast({}, undefined)).toEqual({ ok: true, value: null })
   expect(parseFast({ slowFast: true }, undefined)).toEqual({ ok: true, value: 'beat' })
   expect(parseFast({ slowFast: 'section' }, 'beat')).toEqual({ ok: true, value: 'goal' })
-  expect(parseFast({}, ladderNamed(builtIn(), 'ten-slow-one-fast').fast)).toEqual({ ok: true, value: 'beat' })
-  expect(ladderNamed(builtIn(), 'usual').fast).toBeUndefined()
+  expect(parseFast({}, checked(ladderNamed(builtIn(), 'ten-slow-one-fast')).fast)).toEqual({
+    ok: true,
+    value: 'beat',
+  })
+  expect(checked(ladderNamed(builtIn(), 'usual')).fast).toBeUndefined()
   expect(parseFast({ slowFast: 'twice' }, undefined)).toMatchObject({
     problem: { accepted: 'beat or section' },
   })

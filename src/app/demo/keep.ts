@@ -4,12 +4,12 @@ import type { Placed, Program } from '../../click/program.ts'
 import type { Levels } from '../../click/voices.ts'
 import { timedOnsets } from '../../files/onsets.ts'
 import { wavOf } from '../../files/wav.ts'
+import { checked } from '../../music/result.ts'
 import { typed } from '../../music/tempo.ts'
 import { RATE } from '../../sound/stream.ts'
 import type { Home } from '../../store/home.ts'
 import { journalFolder } from '../../store/journal.ts'
 import type { Session, Take } from '../../visit/session.ts'
-import { must } from '../context.ts'
 import { writeFiles } from '../write-files.ts'
 
 export type Kept = {
@@ -42,9 +42,9 @@ const journalLines = async (k: Kept): Promise<readonly string[]> => {
 
 const asLines = (values: readonly string[]): string => values.map(v => `${v}\n`).join('')
 
-/** Keeps sound, onsets, journal and last screen in a folder; returns the paths. Throws Stop with one sentence. */
+/** Keeps sound, onsets, journal and last screen in a folder; returns the paths. Throws StoreError with one sentence. */
 export const keepFiles = async (folder: string, k: Kept): Promise<readonly string[]> => {
-  const wav = must(wavOf(k.timeline, { rate: RATE, channels: 1, levels: k.levels }))
+  const wav = checked(wavOf(k.timeline, { rate: RATE, channels: 1, levels: k.levels }))
   const table = onsets(k).map(o => JSON.stringify(o))
   const files = [
     { path: join(folder, 'demo.wav'), chunks: wav.chunks() },

@@ -3,10 +3,10 @@ import { DEFAULT_RULES } from '../../ladder/rules.ts'
 import { rungs } from '../../ladder/rungs.ts'
 import { plainForm } from '../../music/form.ts'
 import { parseMeter } from '../../music/meter.ts'
+import { checked } from '../../music/result.ts'
 import { tempo } from '../../music/tempo.ts'
 import { RATE } from '../../sound/stream.ts'
 import type { Setup } from '../../visit/session.ts'
-import { must } from '../context.ts'
 import { REST } from '../preferences.ts'
 
 const START = tempo(132)
@@ -29,11 +29,11 @@ export const SCENE = {
 /** The same in every run, whatever was practiced before. */
 export const sceneSetup = (): Setup => ({
   key: SCENE.key,
-  form: plainForm(must(parseMeter('2/4')), 4, GOAL),
+  form: plainForm(checked(parseMeter('2/4')), 4, GOAL),
   numbers: ['41', '42', '43', '44'],
   goal: GOAL,
   rhythm: null,
-  opening: { rungs: must(rungs(START, GOAL, STEP)), at: 0, rules: DEFAULT_RULES },
+  opening: { rungs: checked(rungs(START, GOAL, STEP)), at: 0, rules: DEFAULT_RULES },
   ceiling: null,
   click: { countIn: 1 },
   pedals: 2,

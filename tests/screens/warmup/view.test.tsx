@@ -2,6 +2,7 @@ import { stripVTControlCharacters } from 'node:util'
 import { render } from 'ink'
 import { describe, expect, test } from 'vitest'
 import { builtIn, warmUpNamed } from '../../../src/app/presets.ts'
+import { checked } from '../../../src/music/result.ts'
 import { plannedWords, WarmUpView } from '../../../src/screens/warmup/view.tsx'
 import { inkStreams } from '../../../src/terminal/ink-streams.ts'
 import { exercisesOf } from '../../../src/warm-up/exercises.ts'
@@ -24,7 +25,7 @@ const frame = (state: WarmUpState, cols: number, rows: number, beat = 'count-in 
 }
 const NAMES = ['first-minutes', 'thirds-and-sixths', 'minor-keys', 'beside-a-tone', 'brass-alternating']
 const states = NAMES.flatMap(name => {
-  const exercises = exercisesOf(warmUpNamed(builtIn(), name), {
+  const exercises = exercisesOf(checked(warmUpNamed(builtIn(), name)), {
     today: '2031-03-15',
     remembered: [],
     tuning: { a: 442, transposition: 'Bb' },

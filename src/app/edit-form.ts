@@ -1,11 +1,12 @@
-import { type Context, type Outcome, Stop } from '../app/context.ts'
+import { sentence } from '../music/result.ts'
 import type { Where } from '../repertoire/edit.ts'
 import { editScreen } from '../screens/edit/screen.tsx'
 import { editedForm } from '../screens/form/form.ts'
 import type { Kept } from '../store/repertoire.ts'
 import { StoreError } from '../store/trouble.ts'
 import { openTerminal, type Terminal } from '../terminal/open-terminal.ts'
-import { aroundOf, type Choice, storeEdit } from './piece-edit.ts'
+import type { Context, Outcome } from './context.ts'
+import { aroundOf, type Choice, storeEdit } from './edit-piece.ts'
 
 const titleOf = ({ piece }: Kept, w: Where): string => {
   const passage = piece.passages.find(p => p.id === w.passage)
@@ -30,9 +31,11 @@ export const editOnScreen = async (
     store: async (edits, choice) => {
       try {
         const done = await storeEdit(ctx, kept, w, edits, choice ?? chosen)
-        return done.k === 'asked' ? { k: 'asked', text: done.says } : { k: 'stored', value: done.outcome }
+        if (!done.ok) return { k: 'refused', text: sentence(done.problem) }
+        const { value } = done
+        return value.k === 'asked' ? { k: 'asked', text: value.says } : { k: 'stored', value: value.outcome }
       } catch (error) {
-        if (error instanceof Stop || error instanceof StoreError) return { k: 'refused', text: error.message }
+        if (error instanceof StoreError) return { k: 'refused', text: error.message }
         throw error
       }
     },

@@ -1,0 +1,137 @@
+import { idsOf, sectionKey } from '../ladder/key.ts'
+import { attemptLater, failed, ok, problem, type Result } from '../music/result.ts'
+import { spoken } from '../music/tempo.ts'
+import { type EditAround, type Edits, editPiece, type Where } from '../repertoire/edit.ts'
+import { type Difference, editDiff } from '../repertoire/edit-diff.ts'
+import type { Found } from '../repertoire/find-piece.ts'
+import { newPassage, piecesCalled } from '../repertoire/new-passage.ts'
+import { type Passage, type Piece, shortId } from '../repertoire/piece.ts'
+import { begunAnew, type Moved, movedMusic } from '../repertoire/same-music.ts'
+import { type Kept, repertoire } from '../store/repertoire.ts'
+import { asResult } from '../store/trouble.ts'
+import type { Context, Outcome } from './context.ts'
+import { type Known, known, todayOf } from './known.ts'
+import { presetsOf, rhythmNamed } from './presets.ts'
+import { pieceJson, repertoireNow } from './repertoire-rows.ts'
+import { historyText, otherMusicText } from './words.ts'
+
+/** What becomes of the history where the music changed. */
+export type Choice = 'keep' | 'anew'
+
+export const aroundOf = async (ctx: Context): Promise<EditAround> => {
+  const rhythm = rhythmNamed(await presetsOf(ctx.home))
+  return {
+    today: todayOf(ctx),
+    newId: () => shortId(ctx.chance),
+    isRhythm: name => {
+      const found = rhythm(name)
+      return found.ok && found.value.name === name
+    },
+  }
+}
+
+/** What was named, by ids. */
+export const whereOf = (found: Found<Kept>): Where => ({
+  ...(found.passage ? { passage: found.passage.id } : {}),
+  ...(found.section ? { section: found.section.id } : {}),
+})
+
+/** Whether anything was practiced under an id: alone, in a join or as a take. */
+const practiced = (all: Known, id: string): boolean =>
+  all.visits.some(v => v.verdicts > 0 && idsOf(v.key).includes(id))
+
+const passageIn = (piece: Piece, w: Where): Passage | undefined =>
+  piece.passages.find(p => p.id === w.passage)
+
+/** What changed in the music, of which something was practiced. */
+const movedIn = (before: Piece, after: Piece, w: Where, all: Known): readonly Moved[] => {
+  const [was, is] = [passageIn(before, w), passageIn(after, w)]
+  return was && is ? movedMusic(was, is).filter(m => practiced(all, m.id)) : []
+}
+
+const ceilingText = (all: Known, id: string): string => {
+  const ceiling = all.of(sectionKey(id))?.ceiling
+  return ceiling ? `, ceiling ${spoken(ceiling)}` : ''
+}
+
+const differenceText = ({ was, now, list }: Difference): string =>
+  list
+    ? [now && `${now} put in`, was && `${was} taken out`].filter(Boolean).join(', ')
+    : `${now || 'none'} (was ${was || 'none'})`
+
+export type Answer =
+  | { readonly k: 'asked'; readonly says: string }
+  | { readonly k: 'stored'; readonly outcome: Outcome }
+
+/** Stores an edit, or asks what becomes of the history. */
+export const storeEdit = async (
+  ctx: Context,
+  kept: Kept,
+  w: Where,
+  edits: Edits,
+  choice: Choice | null,
+): Promise<Result<Answer>> => {
+  const around = await aroundOf(ctx)
+  const read = editPiece(kept.piece, w, edits, around)
+  if (!read.ok) return read
+  const edited = read.value
+  const all = await known(ctx)
+  const moved = movedIn(kept.piece, edited, w, all)
+  if (moved.length > 0 && choice === null) return ok({ k: 'asked', says: otherMusicText(moved) })
+  const ids = moved.map(m => m.id)
+  const piece =
+    choice === 'anew'
+      ? {
+          ...edited,
+          passages: edited.passages.map(p => (p.id === w.passage ? begunAnew(p, ids, around.newId) : p)),
+        }
+      : edited
+  const diff = editDiff(kept.piece, edited, w)
+  if (diff.length > 0) {
+    const stored = await repertoire(ctx.home).save(piece, kept.seen)
+    if (!stored.ok) return failed(stored.message)
+  }
+  const at = kept.piece.passages.findIndex(p => p.id === w.passage)
+  const passage = piece.passages[at]
+  const now = await repertoireNow(ctx)
+  const stays = moved.length === 0 || choice === 'keep'
+  const history = moved.map(m => `${m.name}${ceilingText(all, m.id)}`)
+  return ok({
+    k: 'stored',
+    outcome: {
+      lines: [
+        passage ? `${piece.title}/${passage.name}` : piece.title,
+        ...(diff.length === 0 ? ['  nothing was changed'] : []),
+        ...diff.map(d => `  ${d.label}: ${differenceText(d)}`),
+        ...(history.length === 0 ? [] : [historyText(history, stays)]),
+        ...now.notes,
+      ],
+      json: {
+        ...pieceJson(now, piece, passage ? [passage] : piece.passages),
+        changed: diff,
+        [stays ? 'kept' : 'anew']: moved.map(m => ({ id: m.id, name: m.name, changed: m.what })),
+      },
+    },
+  })
+}
+
+/** Stores a passage in the piece of that title, which is begun where there is none. */
+export const addPassage = (
+  ctx: Context,
+  edits: Edits,
+): Promise<Result<{ readonly piece: Piece; readonly passage: Passage }>> =>
+  attemptLater(async need => {
+    const store = repertoire(ctx.home)
+    const { pieces } = await store.list()
+    const around = { ...(await aroundOf(ctx)), pieces: pieces.map(k => k.piece) }
+    const { title, passage } = need(newPassage(edits, around, shortId(ctx.chance)))
+    const called = piecesCalled(title, around.pieces)
+    const ids = called.map(p => p.id).join(', ')
+    if (called.length > 1) need(problem('title', title, `one of ${ids} here, since two pieces have it`))
+    const kept = pieces.find(k => k.piece === called[0])
+    const piece: Piece = kept
+      ? { ...kept.piece, passages: [...kept.piece.passages, passage] }
+      : { v: 1, id: shortId(ctx.chance), title, passages: [passage] }
+    need(asResult(await store.save(piece, kept?.seen ?? null)))
+    return { piece, passage }
+  })

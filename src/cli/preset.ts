@@ -1,0 +1,37 @@
+import type { Context, Outcome } from '../app/context.ts'
+import { addPreset, copyPreset, saveRules } from '../app/preset-store.ts'
+import { parseUp } from '../ladder/rules.ts'
+import { parseStep } from '../ladder/rungs.ts'
+import { wholeNumber } from '../music/fraction.ts'
+import { must, Stop } from './stop.ts'
+
+export const presetAddCommand = async (
+  ctx: Context,
+  file: string,
+  t: { readonly replace?: boolean },
+): Promise<Outcome> => must(await addPreset(ctx, file, t.replace === true))
+
+export type SaveTyped = {
+  readonly from?: string
+  readonly step?: string
+  readonly clean?: string
+  readonly slips?: string
+  readonly words?: string
+  readonly replace?: boolean
+}
+
+/** "Save this as a preset": a copy of another one as it is played now, or the rules of a ladder. */
+export const presetSaveCommand = async (ctx: Context, name: string, t: SaveTyped): Promise<Outcome> => {
+  const { from, step, clean, slips, ...rest } = t
+  if ((from === undefined) === ((step ?? clean ?? slips) === undefined))
+    throw new Stop(2, 'Say what to save: --from PRESET, or rules of a ladder (--step, --clean, --slips).')
+  if (from !== undefined) return must(await copyPreset(ctx, name, from, rest))
+  return must(
+    await saveRules(ctx, name, {
+      ...rest,
+      ...(step === undefined ? {} : { step: must(parseStep(step)) }),
+      ...(clean === undefined ? {} : { up: must(parseUp(clean)) }),
+      ...(slips === undefined ? {} : { slips: must(wholeNumber(slips, 'slips', 0, 9)) }),
+    }),
+  )
+}
