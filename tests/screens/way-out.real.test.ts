@@ -51,7 +51,7 @@ const FLOOD = without(noise(1_000_000), 3, 26, 28)
 
 const open = async (args: readonly string[], ready: RegExp): Promise<void> => {
   pty = startInPty(process.execPath, [MAIN, '--home', home, ...args], { env: AT })
-  await pty.waitFor(ready)
+  await pty.waitFor(ready, 30_000)
 }
 /** Ctrl+C, and the program is gone: of its own will, the terminal as it was. */
 const leaves = async (within = 5000): Promise<void> => {
