@@ -16,7 +16,7 @@ import { type Known, todayOf } from './known.ts'
 type Origin = NonNullable<Target['origin']>
 
 /** From one measure before a measure of the target to its end, over the first beat of the next one. */
-export const sectionAround = (t: Target, o: Origin, measure: string): Stretch | null => {
+const sectionAround = (t: Target, o: Origin, measure: string): Stretch | null => {
   const index = t.numbers.findIndex(
     (_, i) => measureName(t.numbers, i) === measure || t.numbers[i] === measure,
   )

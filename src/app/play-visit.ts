@@ -48,7 +48,7 @@ const setupOf = (room: Room, all: Known, target: Target): Setup => {
 }
 
 /** The ladder of a visit ends at a tempo, or where it begins, short of the goal. */
-export const cappedAt = (s: Setup, top: Tempo | null): Setup => {
+const cappedAt = (s: Setup, top: Tempo | null): Setup => {
   const { rungs, at, rules } = s.opening
   if (top === null || rules.find) return s
   const low = rungs.filter((t, i) => i <= at || compareTempo(t, top) <= 0)

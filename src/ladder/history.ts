@@ -15,7 +15,7 @@ export type Last = {
 }
 
 /** Where the music was stopped ("43.2", see music/place.ts), and at which tempo. */
-export type Stop = { readonly place: string; readonly tempo: Tempo }
+type Stop = { readonly place: string; readonly tempo: Tempo }
 
 /** What is kept of one visit. `time` and `offset` are those of its opening. */
 export type Visit = {

@@ -16,7 +16,7 @@ export type LoggedDay = {
   readonly ceiling: Tempo | null
 }
 
-export type Reached = { readonly rule: string; readonly best: Tempo }
+type Reached = { readonly rule: string; readonly best: Tempo }
 
 const greatest = (a: Tempo | null, b: Tempo | null): Tempo | null => (a && b ? faster(a, b) : (a ?? b))
 

@@ -4,7 +4,7 @@ import { ok, problem, type Result } from './result.ts'
 import { inUnit, quarters, type Tempo } from './tempo.ts'
 
 /** Below this share of the goal, tempo changes are left out: the notes come first. Common practice, no source. */
-export const CHANGES_FROM = frac(4, 5)
+const CHANGES_FROM = frac(4, 5)
 
 /** The form at one steady tempo, that of its first mark; each stretch is still counted in its own note value. */
 export const steadyForm = (f: Form): Form => {

@@ -4,7 +4,7 @@ import type { Tempo } from '../music/tempo.ts'
 export type Take = { readonly key: string; readonly label: string; readonly tempo: Tempo | null }
 
 /** What is done in a stretch of the day. */
-export type Task =
+type Task =
   | { readonly k: 'fundamentals' | 'rest' }
   /** A visit on a section. It ends when a rung is decided: at most `over` seconds late. */
   | {

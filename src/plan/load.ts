@@ -11,7 +11,7 @@ export type Load = {
   readonly offers: Offers | null
 }
 
-export type Offers = {
+type Offers = {
   /** Minutes a day, warm-up, joining and rests included, in which every goal could be reached. */
   readonly minutes: number
   /** Where all goals are lowered alike, this share of each can be reached in the minutes there are. */

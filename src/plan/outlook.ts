@@ -39,9 +39,9 @@ export type Outlook =
     }
 
 /** By the line and by the gap law, the smaller first; null = too far away to say. */
-export type Middle = readonly [number, number] | null
+type Middle = readonly [number, number] | null
 
-export type Against = 'ready early' | 'on the day' | 'not by then'
+type Against = 'ready early' | 'on the day' | 'not by then'
 
 const FEW = 3
 const ENOUGH = 5
@@ -86,7 +86,7 @@ export const byOneRule = (log: readonly LoggedDay[], today: string): OneRule => 
 const ln = (t: Tempo, goal: Tempo): number => Math.log(tempoRatio(t, goal))
 
 /** The range of the gap law in whole days of practice: the goal is reached on a day, so a part of one counts. */
-export const stated = (ys: readonly number[]): { readonly low: number; readonly high: number } => {
+const stated = (ys: readonly number[]): { readonly low: number; readonly high: number } => {
   const { low, high } = gapDays(ys, 0)
   return { low: Math.max(1, Math.ceil(low)), high: Math.max(1, Math.ceil(high)) }
 }

@@ -10,7 +10,7 @@ import type { Passage, Section } from '../repertoire/piece.ts'
 import { spotText } from './note-words.ts'
 
 /** Stops at one place, and what the player noted of it. */
-export type StopPlace = {
+type StopPlace = {
   /** "43.2" = measure and beat (see music/place.ts). */
   readonly place: string
   readonly stops: number
@@ -120,7 +120,7 @@ export const within = (p: Period, day: string): boolean => day >= p.from && day 
 
 /** Two weeks: long enough for some stops at one place, short enough to be about how it goes now. A choice. */
 export const LATELY = 14
-export const lastWeeks = (today: string): Period => ({ from: dayAfter(today, 1 - LATELY), to: today })
+const lastWeeks = (today: string): Period => ({ from: dayAfter(today, 1 - LATELY), to: today })
 
 /** Where it breaks: in all that was given, and in the last two weeks. */
 export type RecentStops = { readonly all: Stops; readonly lately: Stops }

@@ -54,7 +54,7 @@ export const partsOf = (all: Histories, pieces: readonly Piece[]): readonly Part
 }
 
 /** The ceiling that was ever reached. */
-export const ceilingOf = (p: Part): Tempo | null => p.log.at(-1)?.ceiling ?? null
+const ceilingOf = (p: Part): Tempo | null => p.log.at(-1)?.ceiling ?? null
 
 /** How many rungs lie above the ceiling, the goal included; null without a ceiling. */
 export const rungsAbove = (p: Part): number | null => {

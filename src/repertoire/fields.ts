@@ -45,8 +45,8 @@ const orNull = <V>(kind: Kind<V>, row: Row<V>): Field<V | null, true> => ({
   },
 })
 
-export const SURENESS = ['guess', 'printed', 'conductor'] as const
-export const EXPOSURES = ['solo', 'exposed', 'tutti'] as const
+const SURENESS = ['guess', 'printed', 'conductor'] as const
+const EXPOSURES = ['solo', 'exposed', 'tutti'] as const
 /** More rests than these are counted from a cue. */
 export const MOST_RESTS = 99
 const MOST_MEASURES = 999

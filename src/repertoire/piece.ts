@@ -10,7 +10,7 @@ import { id } from './lists.ts'
 import { type Piece, passageSchema } from './passage.ts'
 import { checkMusic } from './passage-form.ts'
 
-export type { Earlier, Section } from './lists.ts'
+export type { Section } from './lists.ts'
 export { shortId } from './names.ts'
 export type { Passage, Piece } from './passage.ts'
 

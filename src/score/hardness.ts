@@ -37,7 +37,7 @@ const ABOVE_C: Readonly<Record<Pitch['step'], number>> = { C: 0, D: 2, E: 4, F: 
 export const semitones = (p: Pitch): number => 12 * p.octave + ABOVE_C[p.step] + p.alter
 
 /** What begins at one place of a line: one note or a chord, with the grace notes before it. */
-export type Moment = {
+type Moment = {
   readonly measure: number
   readonly at: Frac
   readonly end: Frac
@@ -51,7 +51,7 @@ export type Moment = {
 }
 
 /** The notes of a part, or of one of its staves, by the places at which they begin. Cue notes are not played. */
-export const momentsOf = (
+const momentsOf = (
   part: Part,
   outside: (n: Part['notes'][number]) => boolean,
   staff: number | null = null,

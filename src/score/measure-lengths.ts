@@ -51,7 +51,7 @@ const UNITS = [1, 2, 4, 8, 16, 32, 64].map(d => frac(1, d))
 const MOST_UNITS = 64
 
 /** The least length that a meter can be written for, from this one on. */
-export const writable = (length: Frac): Frac => {
+const writable = (length: Frac): Frac => {
   if (UNITS.some(u => (wholeTimes(length, u) ?? MOST_UNITS + 1) <= MOST_UNITS)) return length
   const fine = UNITS.findLast(u => compare(length, frac(u.n * MOST_UNITS, u.d)) <= 0) ?? frac(1)
   const count = Math.min(MOST_UNITS, Math.ceil((length.n * fine.d) / length.d))

@@ -4,7 +4,7 @@ import type { Time } from './score.ts'
 import { clean } from './text.ts'
 import { child, type Element } from './xml.ts'
 
-export const SENZA_MISURA: Time = { meter: null, text: 'senza misura' }
+const SENZA_MISURA: Time = { meter: null, text: 'senza misura' }
 export const NO_TIME: Time = { meter: null, text: 'no time signature' }
 const MAX_PAIRS = 16
 

@@ -76,7 +76,7 @@ export type Road = {
 export type Time = { readonly meter: Meter | null; readonly text: string }
 
 /** Semitones from written to sounding pitch, octaves included. A fact only: nothing is transposed. */
-export type Transposition = { readonly semitones: number }
+type Transposition = { readonly semitones: number }
 
 export type WrittenMeasure = {
   readonly number: string

@@ -19,7 +19,7 @@ export type Span = {
 }
 
 /** A caesura or fermata in a form: what it adds is for the player to say, so the form holds it as adding nothing. */
-export type Hold = { readonly at: Frac; readonly kind: 'caesura' | 'fermata'; readonly shape: string }
+type Hold = { readonly at: Frac; readonly kind: 'caesura' | 'fermata'; readonly shape: string }
 
 export type PartForm = {
   readonly form: Form

@@ -4,7 +4,7 @@ import type { Key } from './tokenizer.ts'
 export const CHORD = 'chord'
 
 /** Keys of one press come within this time, ms: an elbow presses its keys one shortly after the other. */
-export const TOGETHER = 60
+const TOGETHER = 60
 /** A key of the last chord that comes alone within this time after it is that chord held down, ms. */
 const HELD = 2000
 

@@ -9,7 +9,7 @@
  */
 
 /** Told by the window, not by a key: it got the keyboard, or another window did (`CSI I`, `CSI O`). */
-export const FOCUS_GAINED = 'focus-gained'
+const FOCUS_GAINED = 'focus-gained'
 export const FOCUS_LOST = 'focus-lost'
 export const isFocus = (id: string): boolean => id === FOCUS_GAINED || id === FOCUS_LOST
 

@@ -29,7 +29,7 @@ export type Offer = { readonly piece: Piece; readonly passage: Passage; readonly
 /** The sections rest for so many days after the join was last played. */
 const RESTS = 7
 
-export const joinName = (sections: readonly Section[]): string => sections.map(s => s.name).join('+')
+const joinName = (sections: readonly Section[]): string => sections.map(s => s.name).join('+')
 
 const blockOf = (all: Histories, p: Passage, sections: readonly Section[]): Block => {
   const { key, goal } = ladderOf(p, sections)
@@ -37,7 +37,7 @@ const blockOf = (all: Histories, p: Passage, sections: readonly Section[]): Bloc
 }
 
 /** At 85 % of the goal. */
-export const isReadyToJoin = (b: Pick<Block, 'ceiling' | 'goal'>): boolean =>
+const isReadyToJoin = (b: Pick<Block, 'ceiling' | 'goal'>): boolean =>
   b.ceiling !== null && tempoRatio(b.ceiling, b.goal) >= JOIN_READY
 
 /**

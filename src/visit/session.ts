@@ -59,7 +59,7 @@ export type Take = {
   readonly verdict: { readonly id: string; readonly clean: boolean; readonly whole: boolean } | null
 }
 
-export type Phase = 'ready' | 'going' | 'hold' | 'done'
+type Phase = 'ready' | 'going' | 'hold' | 'done'
 
 /** What the screen says was understood, in the words of `words.ts`. */
 export type Note =

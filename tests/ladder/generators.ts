@@ -63,7 +63,7 @@ const moves: fc.Arbitrary<Action> = fc.oneof(
 
 const just = (weight: number, ...all: readonly Action[]) => ({ weight, arbitrary: fc.constantFrom(...all) })
 
-export const scripts = ({ undo, moves: byHand }: Allowed = {}): fc.Arbitrary<readonly Action[]> =>
+const scripts = ({ undo, moves: byHand }: Allowed = {}): fc.Arbitrary<readonly Action[]> =>
   fc.array(
     fc.oneof(
       just(14, 'C'),

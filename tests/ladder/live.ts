@@ -16,7 +16,7 @@ export type Opening = { readonly rungs: readonly number[]; readonly at: number; 
  * U the latest verdict is taken back, X it is corrected to the opposite, R its line reaches the file twice,
  * ~ a line gets lost; a tempo by hand at rest, or (late) while a repetition runs that is judged afterwards.
  */
-export type Letter = 'C' | 'N' | 'M' | 'S' | 'I' | 'V' | 'U' | 'X' | 'R' | '~'
+type Letter = 'C' | 'N' | 'M' | 'S' | 'I' | 'V' | 'U' | 'X' | 'R' | '~'
 export type Action = Letter | { readonly to: number; readonly late?: 'C' | 'N' }
 
 /** Events each once and in order; `written` also holds repeated lines; the state after each action. */

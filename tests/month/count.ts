@@ -32,7 +32,7 @@ export type Sitting = {
 const TOP = 5
 
 /** The rungs that were completed: so many clean ones in a row at one tempo. */
-export const completed = (s: Pick<Sitting, 'goal' | 'row' | 'reps'>): readonly number[] => {
+const completed = (s: Pick<Sitting, 'goal' | 'row' | 'reps'>): readonly number[] => {
   const out: number[] = []
   let [row, at] = [0, Number.NaN]
   for (const r of s.reps) {

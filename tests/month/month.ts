@@ -41,7 +41,7 @@ export type Shown = {
   readonly json: unknown
 }
 
-export type Plan = {
+type Plan = {
   readonly day: string
   readonly minutes: number
   readonly on: string

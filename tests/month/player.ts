@@ -45,7 +45,7 @@ type Names = ReadonlyMap<
   { readonly name: string; readonly parts: readonly string[]; readonly of: Known }
 >
 
-export type Warmed = { readonly day: string; readonly keys: readonly string[]; readonly seconds: number }
+type Warmed = { readonly day: string; readonly keys: readonly string[]; readonly seconds: number }
 
 export type Player = ReturnType<typeof newPlayer>
 

@@ -1,5 +1,5 @@
 import { PassThrough } from 'node:stream'
-import type { Context, Outcome } from '../../src/app/context.ts'
+import type { Outcome } from '../../src/app/context.ts'
 import type { MonthTime } from './time.ts'
 
 /** What a player has at the stand: hears lines, presses keys, looks at the clock. */
@@ -62,5 +62,3 @@ export const atTheStand = async (
   stdin.destroy()
   return { heard: [...heard, ...(outcome.lines ?? [])], outcome }
 }
-
-export type Machine = Pick<Context, 'home'>

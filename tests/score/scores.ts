@@ -1,4 +1,4 @@
-import { type Frac, frac } from '../../src/music/fraction.ts'
+import type { Frac } from '../../src/music/fraction.ts'
 import { type Result, sentence } from '../../src/music/result.ts'
 import { readPart } from '../../src/score/read-part.ts'
 import { readScore } from '../../src/score/read-score.ts'
@@ -48,7 +48,7 @@ const numbered = (m: MeasureText, i: number): string =>
     ? `<measure number="${i + 1}">${m}</measure>`
     : `<measure ${m.attrs}>${m.inside}</measure>`
 
-export const part = (id: string, measures: readonly MeasureText[]): string =>
+const part = (id: string, measures: readonly MeasureText[]): string =>
   `<part id="${id}">${measures.map(numbered).join('\n')}</part>`
 
 /** A whole score of one or more parts; the first is P1. */
@@ -75,4 +75,3 @@ export const partOf = (...parts: readonly (readonly MeasureText[])[]): Part =>
   must(readPart(scoreOf(scoreText(...parts)), 'P1'))
 
 export const text = (f: Frac): string => (f.d === 1 ? String(f.n) : `${f.n}/${f.d}`)
-export const whole = frac(1)

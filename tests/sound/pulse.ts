@@ -26,7 +26,7 @@ export type Pulse = Room & {
   close(): void
 }
 
-export type Recording = {
+type Recording = {
   /** Stops; samples of the left channel, and the monotonic ms at which sample 0 was heard. */
   stop(): Promise<{ samples: Int16Array; heardAt: number }>
 }

@@ -24,7 +24,7 @@ export type Pass = {
 export type Phase = 'ready' | 'going' | 'offer' | 'storing' | 'done'
 
 /** What came of a passage that was read; `stored` = names of the sections that are in the repertoire now. */
-export type Read = {
+type Read = {
   readonly pass: Pass
   readonly marks: readonly Mark[]
   readonly stored: readonly string[] | null

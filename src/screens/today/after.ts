@@ -15,7 +15,7 @@ export const AFTER_FIELDS = [
   },
 ] as const
 
-export type AfterKey = (typeof AFTER_FIELDS)[number]['key']
+type AfterKey = (typeof AFTER_FIELDS)[number]['key']
 
 /** The three answers as they are being typed. */
 export type AfterForm = {

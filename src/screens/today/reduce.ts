@@ -36,7 +36,7 @@ export type State = Told & {
 
 export type Choice = { readonly k: 'leave' | 'pieces' } | { readonly k: 'play'; readonly line: Line }
 
-export type Effect =
+type Effect =
   | { readonly k: 'go'; readonly to: Choice }
   /** The order, or what is skipped, has changed. */
   | { readonly k: 'keep' }
@@ -63,7 +63,7 @@ export type Action =
 
 export type Step = { readonly state: State; readonly effects: readonly Effect[] }
 
-export const questionId = (q: Question): string => `${q.piece} ${q.readyBy}`
+const questionId = (q: Question): string => `${q.piece} ${q.readyBy}`
 
 /** Questions come first, then what is played, the next open line of it under the cursor. */
 export const newState = (

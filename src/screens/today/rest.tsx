@@ -10,7 +10,7 @@ import { type Pedals, pedalOf } from './keys.ts'
 const LINGER = 600
 
 /** What is said in a rest with so many whole minutes left; begun ones count. */
-export const restWords = (left: number): string =>
+const restWords = (left: number): string =>
   left > 0 ? `${left} ${left === 1 ? 'minute' : 'minutes'} left` : 'The rest is over'
 
 export const RestView = (p: { left: number; says: readonly string[]; size: Size }): ReactElement => (

@@ -10,7 +10,7 @@ import { AFTER_FIELDS } from './after.ts'
 import { clockText, lengthText, overText } from './lines.ts'
 import { formAt, isOver, lineAt, questionAt, type State, stopped } from './reduce.ts'
 
-export type KeyNames = { readonly right: string; readonly left: string }
+type KeyNames = { readonly right: string; readonly left: string }
 export type Shown = {
   readonly state: State
   readonly size: Size
@@ -207,7 +207,7 @@ const After = ({ state: s, size, keys }: Shown): ReactElement => {
   )
 }
 
-export const helpLines = (keys: KeyNames): readonly string[] => [
+const helpLines = (keys: KeyNames): readonly string[] => [
   'The day, in its order. What is done is marked from what was played; skipping',
   'and moving cost nothing, and the clock times follow.',
   '',

@@ -4,7 +4,7 @@ import { type Effect, type Known, newState, reduce, type State } from '../../../
 import type { Row } from '../../../src/screens/home/row.ts'
 import { overture } from '../../store/scene.ts'
 
-export const TODAY = '2026-03-24'
+const TODAY = '2026-03-24'
 
 export const row = (id: string, part: Partial<Row> = {}): Row => ({
   id,
