@@ -1,5 +1,4 @@
-import type { Up } from '../ladder/event.ts'
-import { DEFAULT_RULES, upText } from '../ladder/rules.ts'
+import { DEFAULT_RULES, type Up, upText } from '../ladder/rules.ts'
 import { type Step, stepText } from '../ladder/rungs.ts'
 import { attemptLater, ok, printable, problem, type Result, sentence, wrong } from '../music/result.ts'
 import { typed } from '../music/tempo.ts'

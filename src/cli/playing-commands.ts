@@ -1,4 +1,5 @@
 import type { Command } from 'commander'
+import { UP_TYPED } from '../ladder/rules.ts'
 import type { ClickTyped } from './click.ts'
 import type { DemoTyped } from './demo.ts'
 import { type Typed, withLadder, withMusic } from './options.ts'
@@ -9,7 +10,7 @@ import type { ReadTyped } from './read.ts'
 export const withPlaying = (program: Command, action: Action): void => {
   withMusic(withLadder(program.command('practice [passage]')))
     .description('the practice screen: PIECE/PASSAGE, or --goal alone for a quick ladder')
-    .option('--clean <rule>', '3-in-a-row, 8-in-all or 4-of-5')
+    .option('--clean <rule>', UP_TYPED)
     .option('--rules <preset>', 'step, clean repetitions and slips as in a preset: usual, gentle ...')
     .option(
       '--slow-fast [what]',

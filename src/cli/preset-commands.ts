@@ -1,5 +1,6 @@
 import type { Command } from 'commander'
 import type { Context, Outcome } from '../app/context.ts'
+import { UP_TYPED } from '../ladder/rules.ts'
 import type { SaveTyped } from './preset.ts'
 
 /** Makes a handler of a command out of what it does, as `run` does for all commands. */
@@ -28,7 +29,7 @@ export const withPresets = (program: Command, action: Action): void => {
     .description('save as a preset: another one as you play it now, or the rules of a ladder')
     .option('--from <preset>', 'a copy of this one; a warm-up with the tempos last used')
     .option('--step <step>', 'notch (the traditional scale), 4% or +4')
-    .option('--clean <rule>', '3-in-a-row, 8-in-all or 4-of-5')
+    .option('--clean <rule>', UP_TYPED)
     .option('--slips <number>', 'slips in a row that lower the rung; 0 = never')
     .option('--words <text>', 'how it is described')
     .option('--replace', 'in place of your own of that name')

@@ -1,21 +1,5 @@
 import type { Tempo } from '../music/tempo.ts'
-
-/** When a rung is done: n clean in a row, n clean in all, or n of the last `of` repetitions. */
-export type Up =
-  | { readonly k: 'row' | 'total'; readonly n: number }
-  | { readonly k: 'most'; readonly n: number; readonly of: number }
-
-export type Rules = {
-  readonly up: Up
-  /** Slips in a row that lower the rung; 0 = never. */
-  readonly slips: number
-  /** Clean in a row on the last rung, whatever `up` says. */
-  readonly top: number
-  /** The first visit without a known start looks for one; until found there are no ceilings. */
-  readonly find?: true
-  /** The last rung is not the goal but where it ends shortly before a date: done as any other, and it stays there. */
-  readonly capped?: true
-}
+import type { Rules } from './rules.ts'
 
 /** What happened in a visit. Tempos are those of the first mark of the music. */
 export type Body =

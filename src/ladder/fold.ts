@@ -1,7 +1,8 @@
 import { sameTempo, type Tempo } from '../music/tempo.ts'
 import { compareHard, type Direction, directionOf, harder } from './direction.ts'
-import type { Event, Rules, State } from './event.ts'
+import type { Event, State } from './event.ts'
 import { directionOfKey } from './key.ts'
+import { isMet, type Rules } from './rules.ts'
 
 /** In search of a start: so many rungs up after a clean repetition, down after one that is not. */
 const FIND_UP = 3
@@ -35,9 +36,7 @@ const isGoal = (s: Inner): boolean => s.at === s.rungs.length - 1 && !s.rules.ca
 
 const done = (s: Inner): boolean => {
   if (isGoal(s)) return s.row >= s.rules.top
-  const up = s.rules.up
-  if (up.k === 'most') return s.recent.slice(-up.of).filter(Boolean).length >= up.n
-  return (up.k === 'row' ? s.row : s.total) >= up.n
+  return isMet(s.rules.up, s)
 }
 
 const clean = (s: Inner): Inner => {

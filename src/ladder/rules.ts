@@ -1,29 +1,99 @@
 import { ok, problem, type Result } from '../music/result.ts'
-import type { Rules, Up } from './event.ts'
+
+/** What was counted on a rung: clean in a row and in all, and its verdicts, the latest last (20 at most). */
+export type Counted = {
+  readonly row: number
+  readonly total: number
+  readonly recent: readonly boolean[]
+}
+
+const word = (n: number): string =>
+  ['none', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight'][n] ?? String(n)
+
+type Numbers = { readonly n: number; readonly of?: number }
+
+/** One rule by which a rung is done: how it is typed and kept, how it is said on screen, and when it is met. */
+type UpRule = {
+  readonly like: string
+  readonly typed: RegExp
+  readonly text: (u: Numbers) => string
+  readonly words: (u: Numbers) => string
+  readonly met: (u: Numbers, counted: Counted) => boolean
+  /** It looks at so many of the latest repetitions. */
+  readonly windowed?: true
+}
+
+/** All rules by which a rung can be done. A new one is a line here, a preset and a test. */
+const UP_RULES = {
+  row: {
+    like: '3-in-a-row',
+    typed: /^(\d{1,2})-in-a-row$/,
+    text: u => `${u.n}-in-a-row`,
+    words: u => `${word(u.n)} in a row`,
+    met: (u, { row }) => row >= u.n,
+  },
+  total: {
+    like: '8-in-all',
+    typed: /^(\d{1,2})-in-all$/,
+    text: u => `${u.n}-in-all`,
+    words: u => `${word(u.n)} in all`,
+    met: (u, { total }) => total >= u.n,
+  },
+  most: {
+    like: '4-of-5',
+    typed: /^(\d{1,2})-of-(\d{1,2})$/,
+    text: u => `${u.n}-of-${u.of}`,
+    words: u => `${word(u.n)} of the last ${word(u.of ?? u.n)}`,
+    met: (u, { recent }) => recent.slice(-(u.of ?? u.n)).filter(Boolean).length >= u.n,
+    windowed: true,
+  },
+} as const satisfies Readonly<Record<string, UpRule>>
+
+type UpKind = keyof typeof UP_RULES
+export const UP_KINDS = Object.keys(UP_RULES) as UpKind[]
+const ruleOf = (k: UpKind): UpRule => UP_RULES[k]
+
+/** When a rung is done: a rule and its numbers. */
+export type Up = Numbers & { readonly k: UpKind }
+
+/** Whether a rule that was kept has all its numbers. */
+export const isUp = (u: Up): boolean => u.of !== undefined || !ruleOf(u.k).windowed
+
+export const isMet = (u: Up, counted: Counted): boolean => ruleOf(u.k).met(u, counted)
+
+export type Rules = {
+  readonly up: Up
+  /** Slips in a row that lower the rung; 0 = never. */
+  readonly slips: number
+  /** Clean in a row on the last rung, whatever `up` says. */
+  readonly top: number
+  /** The first visit without a known start looks for one; until found there are no ceilings. */
+  readonly find?: true
+  /** The last rung is not the goal but where it ends shortly before a date: done as any other, and it stays there. */
+  readonly capped?: true
+}
 
 /** 3 clean in a row, one rung down after 2 slips, 5 in a row on the last rung. */
 export const DEFAULT_RULES: Rules = { up: { k: 'row', n: 3 }, slips: 2, top: 5 }
 
-const ACCEPTED = '3-in-a-row, 8-in-all or 4-of-5 (numbers from 1 to 20)'
+/** "3-in-a-row, 8-in-all or 4-of-5" */
+export const UP_TYPED = UP_KINDS.map(k => ruleOf(k).like)
+  .join(', ')
+  .replace(/, ([^,]*)$/, ' or $1')
 const MOST = 20
 
 /** "3-in-a-row", "8-in-all", "4-of-5". */
 export const parseUp = (s: string): Result<Up> => {
-  const m = /^(\d{1,2})-(in-a-row|in-all|of-(\d{1,2}))$/.exec(s.trim())
-  const n = Number(m?.[1])
-  const of = Number(m?.[3] ?? n)
-  if (!m || n < 1 || n > MOST || of > MOST || of < n) return problem('clean repetitions', s, ACCEPTED)
-  if (m[3] !== undefined) return ok({ k: 'most', n, of })
-  return ok({ k: m[2] === 'in-all' ? 'total' : 'row', n })
+  for (const k of UP_KINDS) {
+    const [found, first, second] = ruleOf(k).typed.exec(s.trim()) ?? []
+    const [n, of] = [Number(first), Number(second ?? first)]
+    if (found === undefined || n < 1 || of < n || of > MOST) continue
+    return ok(second === undefined ? { k, n } : { k, n, of })
+  }
+  return problem('clean repetitions', s, `${UP_TYPED} (numbers from 1 to ${MOST})`)
 }
 
-export const upText = (up: Up): string =>
-  up.k === 'most' ? `${up.n}-of-${up.of}` : `${up.n}-in-${up.k === 'row' ? 'a-row' : 'all'}`
+export const upText = (u: Up): string => ruleOf(u.k).text(u)
 
 /** How the rule is said on screen: "three in a row". */
-export const upWords = (up: Up): string => {
-  const word = (n: number) =>
-    ['none', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight'][n] ?? String(n)
-  if (up.k === 'most') return `${word(up.n)} of the last ${word(up.of)}`
-  return up.k === 'row' ? `${word(up.n)} in a row` : `${word(up.n)} in all`
-}
+export const upWords = (u: Up): string => ruleOf(u.k).words(u)

@@ -4,8 +4,7 @@ import { clickFor, type Rhythm } from '../music/rhythm.ts'
 import { markAtOrBelow } from '../music/scale.ts'
 import { compareTempo, faster, inUnit, ratioOf, scaleTempo, slower, type Tempo } from '../music/tempo.ts'
 import { compareHard, type Direction, easier } from './direction.ts'
-import type { Rules } from './event.ts'
-import { DEFAULT_RULES } from './rules.ts'
+import { DEFAULT_RULES, type Rules } from './rules.ts'
 import { rungAtOrBelow, rungs, type Step, twoUpTo } from './rungs.ts'
 
 /**

@@ -1,4 +1,4 @@
-import type { Rules } from '../ladder/event.ts'
+import type { Rules } from '../ladder/rules.ts'
 import { compareTempo, type Tempo } from '../music/tempo.ts'
 
 /** What the rung asks for when all of it is clean. */

@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import { LEAST_AIR, MOST_AIR } from '../ladder/air.ts'
 import type { Body, Event } from '../ladder/event.ts'
+import { isUp, UP_KINDS } from '../ladder/rules.ts'
 import { type Frac, frac } from '../music/fraction.ts'
 import { printable } from '../music/result.ts'
 import type { Tempo } from '../music/tempo.ts'
@@ -19,10 +20,7 @@ const positive = (most: number, finest: number) =>
     .transform((f): Frac => frac(f.n, f.d))
 const tempo = z.object({ unit: positive(1024, 1024), bpm: positive(1e8, 1e5) })
 
-const up = z.union([
-  z.object({ k: z.enum(['row', 'total']), n: whole.min(1) }),
-  z.object({ k: z.literal('most'), n: whole.min(1), of: whole.min(1) }),
-])
+const up = z.object({ k: z.enum(UP_KINDS), n: whole.min(1), of: whole.min(1).exactOptional() }).refine(isUp)
 const rules = z.object({
   up,
   slips: whole,

@@ -1,5 +1,5 @@
 import type { ClickPlan } from '../click/by-tempo.ts'
-import type { Up } from '../ladder/event.ts'
+import type { Up } from '../ladder/rules.ts'
 import type { Step } from '../ladder/rungs.ts'
 import type { Ladder } from '../ladder/standing.ts'
 import type { Clicked } from '../music/clicked.ts'

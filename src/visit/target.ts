@@ -1,7 +1,6 @@
 import { type ClickPlan, movedClicked } from '../click/by-tempo.ts'
-import type { Rules } from '../ladder/event.ts'
 import { downKey, quickKey, seamKey } from '../ladder/key.ts'
-import { DEFAULT_RULES } from '../ladder/rules.ts'
+import { DEFAULT_RULES, type Rules } from '../ladder/rules.ts'
 import { rungs } from '../ladder/rungs.ts'
 import type { Ladder } from '../ladder/standing.ts'
 import { JOIN_RULES, quickStart } from '../ladder/start.ts'

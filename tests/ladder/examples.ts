@@ -1,4 +1,4 @@
-import type { Rules } from '../../src/ladder/event.ts'
+import type { Rules } from '../../src/ladder/rules.ts'
 import { bpm, type Ladder, play, rules, script, tempoNow } from './live.ts'
 
 /** Where a player stands, in quarters a minute. */

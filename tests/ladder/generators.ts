@@ -1,5 +1,6 @@
 import fc from 'fast-check'
-import type { Body, Event, Rules } from '../../src/ladder/event.ts'
+import type { Body, Event } from '../../src/ladder/event.ts'
+import type { Rules } from '../../src/ladder/rules.ts'
 import { type Action, at, type Ladder, numbered, type Opening, openingBody, play } from './live.ts'
 
 /**

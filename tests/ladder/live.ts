@@ -1,6 +1,6 @@
-import type { Body, Event, Rules, State } from '../../src/ladder/event.ts'
+import type { Body, Event, State } from '../../src/ladder/event.ts'
 import type { ceilings, fold } from '../../src/ladder/fold.ts'
-import { DEFAULT_RULES } from '../../src/ladder/rules.ts'
+import { DEFAULT_RULES, type Rules } from '../../src/ladder/rules.ts'
 import { frac, toNumber } from '../../src/music/fraction.ts'
 import { quarters, type Tempo } from '../../src/music/tempo.ts'
 

@@ -1,5 +1,6 @@
 import { deepStrictEqual } from 'node:assert'
-import type { Event, Rules, State } from '../../src/ladder/event.ts'
+import type { Event, State } from '../../src/ladder/event.ts'
+import type { Rules } from '../../src/ladder/rules.ts'
 import { bpm, type Ladder, tempoNow } from './live.ts'
 
 /** What stood to be counted on a rung, oldest first; a gap is a lost line. */
@@ -56,7 +57,7 @@ const met = (marks: readonly Mark[], rules: Rules, last: boolean): boolean => {
   if (last) return row(marks) >= rules.top
   if (rules.up.k === 'row') return row(marks) >= rules.up.n
   const judged = marks.slice(marks.lastIndexOf('gap') + 1).filter(m => m !== 'silent')
-  const among = rules.up.k === 'most' ? judged.slice(-rules.up.of) : judged
+  const among = rules.up.k === 'most' ? judged.slice(-(rules.up.of ?? 0)) : judged
   return among.filter(m => m === 'clean').length >= rules.up.n
 }
 

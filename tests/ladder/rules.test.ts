@@ -1,7 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import type { Up } from '../../src/ladder/event.ts'
-import { DEFAULT_RULES, parseUp, upText, upWords } from '../../src/ladder/rules.ts'
+import { DEFAULT_RULES, parseUp, type Up, upText, upWords } from '../../src/ladder/rules.ts'
 import { ok } from '../../src/music/result.ts'
 import { anyText } from '../music/any.ts'
 

@@ -1,6 +1,6 @@
 import { clickWords, tempoWords } from '../../click/by-tempo.ts'
-import type { Rules, State } from '../../ladder/event.ts'
-import { upWords } from '../../ladder/rules.ts'
+import type { State } from '../../ladder/event.ts'
+import { type Rules, upWords } from '../../ladder/rules.ts'
 import { decimal } from '../../music/fraction.ts'
 import { inUnit, sameTempo, spoken, spokenGoal, type Tempo } from '../../music/tempo.ts'
 import type { Wrong } from '../../repertoire/note.ts'
