@@ -1,4 +1,4 @@
-import { execFileSync, spawn, spawnSync } from 'node:child_process'
+import { spawn } from 'node:child_process'
 import { fileURLToPath } from 'node:url'
 import { afterEach, describe, expect, inject, test, vi } from 'vitest'
 import { DEFAULT_LEVELS } from '../../src/click/voices.ts'
@@ -7,6 +7,7 @@ import { DEVICES, type OutputName } from '../../src/sound/outputs/output.ts'
 import { startPlayer } from '../../src/sound/player-process.ts'
 import { probeOutputs } from '../../src/sound/probe-outputs.ts'
 import type { Sound, SoundEvent } from '../../src/sound/sound.ts'
+import { processes } from './processes.ts'
 import { missing, nothingHere, onsetsIn, type Pulse, type Room, roomOf, startPulse } from './pulse.ts'
 import { clicks, clock, PLAYER, tempo } from './scene.ts'
 
@@ -16,11 +17,9 @@ const wait = (ms: number) => new Promise(r => setTimeout(r, ms))
 
 /** Process ids of the sound processes that belong to `parent`. */
 const players = (parent: number): number[] =>
-  execFileSync('ps', ['-A', '-o', 'pid=,ppid=,args='], { encoding: 'utf8' })
-    .split('\n')
-    .map(l => l.trim().split(/\s+/))
-    .filter(([, ppid, ...args]) => Number(ppid) === parent && args.join(' ').includes('player.js'))
-    .map(([pid]) => Number(pid))
+  processes()
+    .filter(p => p.parent === parent && p.args.includes('player.js'))
+    .map(p => p.pid)
 
 /** No sound process is left, nor will be in a moment. */
 const gone = async (): Promise<void> => {
@@ -29,8 +28,7 @@ const gone = async (): Promise<void> => {
 }
 
 /** A process that has ended but was not yet collected counts as gone. */
-const alive = (pid: number): boolean =>
-  /^[^Z]/.test(spawnSync('ps', ['-o', 'stat=', '-p', `${pid}`], { encoding: 'utf8' }).stdout.trim())
+const alive = (pid: number): boolean => processes().some(p => p.pid === pid && !p.state.startsWith('Z'))
 
 const open = async (output: 'auto' | OutputName, more: Partial<SoundOptions> = {}): Promise<Sound> => {
   const sound = await openSound({ output, now: clock, player: PLAYER, levels: DEFAULT_LEVELS, ...more })
@@ -179,10 +177,9 @@ describe.skipIf(env === null)('when something breaks, and the sound server stays
 
   /** Process ids of the programs that a sound process plays through. */
   const pipes = (parent: number | undefined): number[] =>
-    execFileSync('ps', ['-A', '-o', 'pid=,ppid='], { encoding: 'utf8' })
-      .split('\n')
-      .map(l => l.trim().split(/\s+/).map(Number))
-      .flatMap(([pid, ppid]) => (pid !== undefined && ppid === parent ? [pid] : []))
+    processes()
+      .filter(p => p.parent === parent)
+      .map(p => p.pid)
 
   test.each([
     ['its process is killed', 'auto', 'gone', () => players(process.pid), 'SIGKILL'],
