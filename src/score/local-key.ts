@@ -22,8 +22,12 @@ export const outsideKey = (part: Part): ((n: Placed<NoteFacts>) => boolean) => {
     const of = counts.get(key) ?? new Map<number, number>()
     counts.set(key, of.set(pitch.alter, (of.get(pitch.alter) ?? 0) + 1))
   }
-  const signature = (measure: number): number =>
-    part.measures.findLastIndex(m => m.index <= measure && m.key !== null)
+  let begun = 0
+  const signatures = part.measures.map(m => {
+    if (m.key !== null) begun = m.index
+    return begun
+  })
+  const signature = (measure: number): number => signatures[measure] ?? 0
   const around = new Map<string, Counts>()
   const near = (measure: number, step: Pitch['step']): Counts => {
     const key = keyOf(measure, step)

@@ -29,6 +29,8 @@ const NEXT = [0.4, 0.25, 0.1]
 /** Less than this is not worth a passage. */
 const WORTH = 0.55
 const MOST_PASSAGES = 8
+/** So many are looked at: what comes behind them is not hard beside them. */
+const MOST_RUNS = 60
 const SHORTEST = 2
 const LONGEST = 8
 
@@ -132,6 +134,7 @@ const runsOf = (
   const taken = new Set<number>()
   const runs: Run[] = []
   for (const peak of [...all].sort((a, b) => b.weight - a.weight || a.measure - b.measure)) {
+    if (runs.length >= MOST_RUNS) break
     if (taken.has(peak.measure) || peak.weight < WORTH || upbeat(part, peak.measure)) continue
     const run = runAround(part, all, peak, taken)
     for (let i = run.from; i <= run.to; i++) taken.add(i)

@@ -22,7 +22,8 @@ import type {
   WrittenMeasure,
 } from './score.ts'
 import { resolveTempos } from './tempo-line.ts'
-import { printedMark, tempoWord } from './tempo-marks.ts'
+import { printedMark } from './tempo-marks.ts'
+import { tempoWord } from './tempo-words.ts'
 import { clean, remarks, someNumbers } from './text.ts'
 
 /** A part of a score whose measures could be read, and the time signature that runs when they begin. */

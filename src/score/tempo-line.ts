@@ -1,9 +1,12 @@
-import { compare, type Frac, frac, less, toNumber } from '../music/fraction.ts'
-import { QUARTER } from '../music/note-value.ts'
+import { compare, equal, type Frac, frac, less, mul, toNumber } from '../music/fraction.ts'
+import type { Meter } from '../music/meter.ts'
 import { compareTempo, inUnit, quarters, sameTempo, spoken, type Tempo } from '../music/tempo.ts'
+import { countedBeat, inBeat, sameBeat } from './counted-beat.ts'
 import { lastAt } from './places.ts'
+import { withoutSteps } from './playback-steps.ts'
 import type { MarkFacts, Measure, Place, Placed, TempoMark, Words } from './score.ts'
-import { afterRelation, agree, inRange, printedMark, tempoWord } from './tempo-marks.ts'
+import { afterRelation, agree, inRange, printedMark } from './tempo-marks.ts'
+import { tempoWord } from './tempo-words.ts'
 import { someNumbers } from './text.ts'
 
 export type PlacedMark = Placed<MarkFacts> & { readonly part: string }
@@ -32,23 +35,37 @@ export const resolveTempos = (
   let running: Tempo | null = null
   let before: Tempo | null = null
   let first: Tempo | null = null
+  /** The meter in which the running tempo was written. */
+  let ranIn: Meter | null = null
+  /** Words that no number follows: they are told. */
+  const open: Words[] = []
   const number = (at: Place): string => measures[at.measure]?.number ?? String(at.measure + 1)
+  const beatOf = (m: PlacedMark): Frac | null => {
+    const meter = measures[m.measure]?.meter ?? null
+    if (m.shape.k === 'sound' && running && sameBeat(meter, ranIn)) return running.unit
+    return m.sound ? countedBeat(meter, m.sound) : null
+  }
   const say: Say = (at, text) => remark(`measure ${number(at)}: ${text}`)
 
   for (const group of byPlace(marks, words)) {
     const earlier: Tempo | null = running
-    const resolved: readonly TempoMark[] = withoutDoubled(group.marks).map(m => resolveMark(m, running, say))
+    const resolved: readonly TempoMark[] = withoutDoubled(group.marks).map(m =>
+      resolveMark(m, running, beatOf(m), say),
+    )
     const holds: TempoMark | undefined =
       resolved.find(m => m.tempo && m.printed) ?? resolved.find(m => m.tempo)
     for (const m of resolved)
       if (holds?.tempo && m.tempo && !sameTempo(m.tempo, holds.tempo))
         say(m, `${named(m, m.tempo)} stands beside ${named(holds, holds.tempo)}, which is taken`)
     line.push(...resolved.filter(m => m !== holds), ...(holds ? [holds] : []))
+    if (holds?.tempo) ranIn = measures[holds.measure]?.meter ?? null
     running = holds?.tempo ?? running
     first ??= running
     for (const w of group.words) {
       const word = tempoWord(w.text)
-      if (word === 'slower' || word === 'faster') {
+      if (word === 'other') {
+        if (!holds?.tempo) open.push(w)
+      } else if (word === 'slower' || word === 'faster') {
         const up = word === 'faster'
         const said =
           (holds?.tempo && earlier && compareTempo(holds.tempo, earlier) === (up ? 1 : -1)) ?? false
@@ -65,11 +82,27 @@ export const resolveTempos = (
       }
     }
   }
-  return withRamps(line, slides, returns, vague => {
-    const shown = someNumbers(vague.map(number))
-    if (vague[0])
-      remark(`"${vague[0].text}" in measure ${shown} leads to no written tempo: the click keeps its tempo`)
-  })
+  const key = (at: Frac): string => `${at.n}/${at.d}`
+  const headings = new Set(words.filter(isHeading).map(w => key(w.at)))
+  const said = new Set(words.filter(w => tempoWord(w.text) !== null).map(w => key(w.at)))
+  const heads = (m: TempoMark): boolean =>
+    headings.has(key(m.at)) || (measures[m.measure - 1]?.bar ?? null) !== null
+  const spokenAt = (m: TempoMark): boolean => said.has(key(m.at))
+  const steps = withoutSteps(line, measures, spokenAt, heads)
+  const ramps = withRamps(steps, slides, returns, heads, vague => open.push(...vague))
+  if (open.length > 0) remark(`${gathered(open, number)}: no number follows, the click keeps its tempo there`)
+  return ramps
+}
+
+/** A capital begins a new heading: "Andante". */
+const isHeading = (w: Words): boolean => /^\p{Lu}/u.test(w.text) && tempoWord(w.text) === null
+
+/** All words of the score that change the tempo, each with its measures: `"rit." m. 8, 13; "calando" m. 20`. */
+const gathered = (said: readonly Words[], number: (at: Place) => string): string => {
+  const places = new Map<string, string[]>()
+  for (const w of [...said].sort((a, b) => compare(a.at, b.at)))
+    places.set(w.text, [...(places.get(w.text) ?? []), number(w)])
+  return [...places].map(([text, numbers]) => `"${text}" m. ${someNumbers(numbers)}`).join('; ')
 }
 
 const named = (m: TempoMark, tempo: Tempo): string => m.text || spoken(tempo)
@@ -97,14 +130,23 @@ const withoutDoubled = (marks: readonly PlacedMark[]): readonly PlacedMark[] => 
   return [{ ...one, sound }, ...more]
 }
 
-const resolveMark = (m: PlacedMark, running: Tempo | null, say: Say): TempoMark => {
+/** `beat`: the note value in which a playing tempo is counted there. */
+const resolveMark = (m: PlacedMark, running: Tempo | null, beat: Frac | null, say: Say): TempoMark => {
   const { measure, at, part, printed, shape, sound } = m
   const text = printedMark(shape)
-  // a playing tempo is counted in the note value of the mark before, so that the beat stays
-  const played: Tempo | null = sound && counted({ unit: QUARTER, bpm: sound }, running?.unit ?? QUARTER)
+  const played: Tempo | null = sound && inBeat(sound, beat ?? countedBeat(null, sound))
   const instead = played ? ': the playing tempo is taken' : ''
   const of = (tempo: Tempo | null, from: TempoMark['from']): TempoMark => {
-    return { measure, at, tempo, from, text, printed, ramp: false, part }
+    return {
+      measure,
+      at,
+      tempo: tempo && inRange(tempo.bpm) ? tempo : null,
+      from,
+      text,
+      printed,
+      ramp: false,
+      part,
+    }
   }
   if (shape.k === 'sound') return of(played, 'sound')
   if (shape.k === 'relation') {
@@ -119,24 +161,33 @@ const resolveMark = (m: PlacedMark, running: Tempo | null, say: Say): TempoMark 
     return of(played, 'mark')
   }
   const tempo: Tempo = { unit: shape.unit, bpm: shape.bpm }
-  if (sound && !agree(quarters(tempo), sound)) {
-    const [marked, heard] = [toNumber(quarters(tempo)), toNumber(sound)]
-    say(m, `${text} is ${marked} quarters a minute but played at ${heard}: the mark is taken`)
+  if (!sound || !played || agree(quarters(tempo), sound)) return of(tempo, 'mark')
+  const withDot: Tempo = { unit: mul(tempo.unit, frac(3, 2)), bpm: tempo.bpm }
+  if (beat && equal(beat, withDot.unit) && agree(quarters(withDot), sound)) {
+    say(m, `${text} is played as ${spoken(withDot)}, which is taken: its dot is missing`)
+    return of(withDot, 'mark')
   }
+  if (absurd(quarters(tempo)) && !absurd(sound)) {
+    say(
+      m,
+      `${text} can't be meant: ${spoken(played)}, its playback, is taken. What is right? Say it with --goal`,
+    )
+    return of(played, 'sound')
+  }
+  const [marked, heard] = [toNumber(quarters(tempo)), toNumber(sound)]
+  say(m, `${text} is ${marked} quarters a minute but played at ${heard}: the mark is taken`)
   return of(tempo, 'mark')
 }
 
-/** The same tempo in another note value where its number stays in the range. */
-const counted = (t: Tempo, unit: Frac): Tempo => {
-  const other = inUnit(t, unit)
-  return inRange(other.bpm) ? other : t
-}
+/** No one counts quarters so slowly or so quickly. */
+const absurd = (quarters: Frac): boolean => less(quarters, frac(18)) || less(frac(420), quarters)
 
 /** All three lists are in order of place, so each is walked once. */
 const withRamps = (
   line: readonly TempoMark[],
   slides: readonly Slide[],
   returns: readonly Frac[],
+  heads: (m: TempoMark) => boolean,
   vagueAt: (slides: readonly Slide[]) => void,
 ): readonly TempoMark[] => {
   const out = [...line]
@@ -151,6 +202,7 @@ const withRamps = (
     const [mark, undone] = [line[next], returns[back]]
     const leads =
       mark?.tempo &&
+      !heads(mark) &&
       mark.measure - slide.measure <= LONGEST_RAMP &&
       !(undone && compare(undone, mark.at) <= 0) &&
       compareTempo(mark.tempo, slide.running) === (slide.up ? 1 : -1)
@@ -176,7 +228,7 @@ export const markAt = (tempos: readonly TempoMark[], at: Frac): TempoMark | unde
 }
 
 /**
- * The tempo that holds at a place, sliding included (to a thousandth); null before the first mark.
+ * The tempo that holds at a place, sliding included (to a whole number); null before the first mark.
  * `tempos` as in a part.
  */
 export const tempoAt = (tempos: readonly TempoMark[], at: Frac): Tempo | null => {
@@ -189,5 +241,5 @@ export const tempoAt = (tempos: readonly TempoMark[], at: Frac): Tempo | null =>
   const [from, to] = [mark.tempo, inUnit(next.tempo, mark.tempo.unit)].map(t => toNumber(t.bpm))
   const share = (toNumber(at) - toNumber(mark.at)) / (toNumber(next.at) - toNumber(mark.at))
   const bpm = (from ?? 0) + ((to ?? 0) - (from ?? 0)) * share
-  return { unit: mark.tempo.unit, bpm: frac(Math.round(bpm * 1000), 1000) }
+  return { unit: mark.tempo.unit, bpm: frac(Math.max(1, Math.round(bpm))) }
 }

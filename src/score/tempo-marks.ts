@@ -141,19 +141,3 @@ export const printedMark = (shape: MarkShape): string => {
   if (shape.k === 'number') return `${name(shape.unit)} = ${shape.text}`
   return shape.k === 'relation' ? `${name(shape.before)} = ${name(shape.after)}` : ''
 }
-
-/** "slower" and "faster" go on bit by bit; "back" is a tempo, "first" Tempo I. */
-export type TempoWord = 'slower' | 'faster' | 'back' | 'first'
-
-const WORDS: readonly (readonly [RegExp, TempoWord])[] = [
-  [/\ba\s*tempo\b|\bau mouvement\b|\bim zeitma(ss|ß)e?\b/i, 'back'],
-  [/\btempo\s*(i\b|1\b|primo)|\b(1|i)(o|er|°)?\s*tempo\b/i, 'first'],
-  [
-    /\b(rit(ard)?(\.|ando)?|rall(ent)?(\.|ando)?|slentando|allarg(\.|ando)?|ralentir|slowing)(?![a-z])/i,
-    'slower',
-  ],
-  [/\b(accel(\.|erando)?|stringendo|affrett(\.|ando)?|hurrying)(?![a-z])|\bstring\./i, 'faster'],
-]
-
-/** What a written word does to the tempo, as musicians write it in Italian and a few other languages; else null. */
-export const tempoWord = (text: string): TempoWord | null => WORDS.find(([re]) => re.test(text))?.[1] ?? null

@@ -44,7 +44,7 @@ test.skipIf(openscore.length === 0)(
     expect(HARD_PLACES.length).toBe(20)
     expect(missed.map(one => `${one.file} ${one.part}`).length).toBeLessThanOrEqual(4)
   },
-  60_000,
+  180_000,
 )
 
 test.skipIf(openscore.length === 0)(
@@ -62,5 +62,5 @@ test.skipIf(openscore.length === 0)(
       }
     }
   },
-  60_000,
+  180_000,
 )

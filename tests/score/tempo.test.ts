@@ -3,7 +3,8 @@ import { decimal, frac } from '../../src/music/fraction.ts'
 import { quarters, typed } from '../../src/music/tempo.ts'
 import type { Part } from '../../src/score/score.ts'
 import { tempoAt } from '../../src/score/tempo-line.ts'
-import { numberIn, playingTempo, tempoWord } from '../../src/score/tempo-marks.ts'
+import { numberIn, playingTempo } from '../../src/score/tempo-marks.ts'
+import { tempoWord } from '../../src/score/tempo-words.ts'
 import { attributes, direction, head, mark, note, partOf, text, words } from './scores.ts'
 
 const tempos = (part: Part) => part.tempos.map(t => `${text(t.at)} ${t.tempo ? typed(t.tempo) : 'none'}`)
@@ -192,7 +193,13 @@ describe('tempo words', () => {
     ['Tempo I', 'first'],
     ['Tempo primo', 'first'],
     ['Allegro', null],
-    ['riten.', null],
+    ['riten.', 'slower'],
+    ['calando', 'slower'],
+    ['Cédez', 'slower'],
+    ['più lento', 'other'],
+    ['Meno mosso', 'other'],
+    ['langsamer', 'other'],
+    ['en animant', 'faster'],
     ['string quartet', null],
     ['a temporary stop', null],
     ['Tempo 132', null],
@@ -233,9 +240,7 @@ describe('tempo words', () => {
   ])('a rit. to %s keeps its tempo and says so', (_, end) => {
     const part = slowing(...end)
     expect(part.tempos.some(t => t.ramp)).toBe(false)
-    expect(part.warnings).toEqual([
-      '"rit." in measure 2 leads to no written tempo: the click keeps its tempo',
-    ])
+    expect(part.warnings).toEqual(['"rit." m. 2: no number follows, the click keeps its tempo there'])
   })
 
   test('"a tempo" goes back to what ran before the rit., "Tempo I" to the first mark', () => {
