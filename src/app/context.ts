@@ -5,6 +5,8 @@ import { type Clock, clockFrom } from './clock.ts'
 /** What every command gets: where files are, the clock, and how it speaks. */
 export type Context = {
   readonly home: Home
+  /** The player said where, on the command line. */
+  readonly homeNamed: boolean
   readonly clock: Clock
   /** Both ends are a terminal, so a screen can be opened. */
   readonly tty: boolean
@@ -25,6 +27,7 @@ export const contextFrom = (
   env: NodeJS.ProcessEnv = process.env,
 ): Context => ({
   home: homeAt(o.home, env),
+  homeNamed: o.home !== undefined,
   clock: clockFrom(env),
   tty: process.stdin.isTTY === true && process.stdout.isTTY === true,
   json: o.json === true,

@@ -61,11 +61,11 @@ const hallOf = async (ctx: Context, t: DemoTyped): Promise<Omit<Hall, 'ctx' | 'v
  * A scripted player climbs a short ladder in the practice screen. The journal goes to a temporary place, or, where a
  * home was `named`, stays there.
  */
-export const demoCommand = async (ctx: Context, named: boolean, t: DemoTyped): Promise<Outcome> => {
+export const demoCommand = async (ctx: Context, t: DemoTyped): Promise<Outcome> => {
   const hall = await hallOf(ctx, t)
   if (t.out !== undefined) await outFolder(t.out)
   const virtual = t.fast ? virtualTime(ctx.clock) : null
-  const scratch = named ? null : await mkdtemp(join(tmpdir(), 'gradino-demo-'))
+  const scratch = ctx.homeNamed ? null : await mkdtemp(join(tmpdir(), 'gradino-demo-'))
   const home = scratch === null ? ctx.home : homeAt(scratch)
   const release = clearAtSignal(new Set(scratch === null ? [] : [scratch]))
   try {

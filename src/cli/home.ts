@@ -91,7 +91,7 @@ const homeScreens = async (
       terminal.close()
       try {
         const { demoCommand } = await import('./demo.ts')
-        await demoCommand(ctx, false, {})
+        await demoCommand({ ...ctx, homeNamed: false }, {})
       } finally {
         terminal = open()
       }

@@ -1,4 +1,4 @@
-import type { Outcome } from '../app/context.ts'
+import type { Context, Outcome } from '../app/context.ts'
 import { rungs } from '../ladder/rungs.ts'
 import { quickStart } from '../ladder/start.ts'
 import { decimal } from '../music/fraction.ts'
@@ -8,7 +8,7 @@ import { parseEnds, parseSteps, type Typed } from './options.ts'
 import { must } from './stop.ts'
 
 /** Prints the rungs from start to goal. */
-export const ladderCommand = (t: Typed): Outcome => {
+export const ladderCommand = (_: Context, t: Typed): Outcome => {
   const { start, goal } = must(parseEnds(t))
   const all = must(rungs(start ?? quickStart(goal), goal, must(parseSteps(t)), t.down ? 'down' : 'up'))
   const unit = noteValueName(goal.unit)

@@ -1,4 +1,3 @@
-import type { Command } from 'commander'
 import { type Manner, OUTPUTS, type OutputWord } from '../app/preferences.ts'
 import { ladderNamed, type Presets, rhythmNamed } from '../app/presets.ts'
 import { TAKES, type TakeKind } from '../ladder/key.ts'
@@ -50,33 +49,6 @@ export type Typed = {
   readonly keys?: string
   readonly slowFast?: string | true
 }
-
-export const withLadder = (c: Command): Command =>
-  c
-    .option('--start <tempo>', 'first tempo: 60, or dotted-quarter=60')
-    .option('--goal <tempo>', 'goal tempo: 120, or dotted-quarter=80')
-    .option('--step <step>', 'notch (the traditional scale), 4% or +4')
-    .option('--rungs <number>', 'so many rungs in equal ratio, start and goal included')
-    .option('--down', 'a ladder that leads down, from a faster start to a slower goal')
-
-export const withMusic = (c: Command): Command =>
-  c
-    .option('--meter <meter>', '4/4, 6/8, 2+2+3/8 ...')
-    .option('--measures <number>', 'measures of the passage')
-    .option('--pickup <note value>', 'note value before the first bar line')
-    .option('--count-in <measures>', 'measures of count-in')
-    .option('--subdivide <number>', 'clicks to a beat; else 2 (3 to a dotted one) while it is slow')
-    .option('--pulse <note value>', 'the note value that is counted: half, or "quarter; half from 100"')
-    .option('--beats <numbers>', 'click on these beats only: 2,4, or "all; 1 from 112"')
-    .option('--on <measures>', 'click so many measures, with --off: 2, or "all; 2 from 126"')
-    .option('--off <measures>', 'then so many without')
-    .option('--rests <measures>', 'counted rests before the entry, with --take entry')
-    .option('--tempo-changes <when>', 'played from a share of the goal on: 60% (else 80%), or always')
-    .option('--free-ritardando', 'no click while the tempo slows down')
-    .option('--rhythm <name>', 'an altered rhythm by name or ratios: long-short, 3:1, 5:1:1:1/2')
-    .option('--run <note value>', 'length of the running notes that are altered (16th)')
-    .option('--guide <what>', 'notes: the guide taps the rhythm of a part that was read; or none')
-    .option('--seam <what>', 'of joined sections only where they meet: beat or measure')
 
 export const parseSteps = (t: Typed): Result<Step> => {
   if (t.rungs !== undefined && t.step !== undefined)

@@ -1,14 +1,10 @@
 import { Command, CommanderError } from 'commander'
-import { type Context, contextFrom, type Outcome } from '../app/context.ts'
+import { contextFrom, type Outcome } from '../app/context.ts'
 import { printable } from '../music/result.ts'
 import { StoreError } from '../store/trouble.ts'
-import { withPieces } from './piece-commands.ts'
-import { withPlan } from './plan-commands.ts'
-import { withPlaying } from './playing-commands.ts'
-import { type Action, withPresets } from './preset-commands.ts'
-import { withRecords } from './record-commands.ts'
+import type { CommandRow } from './command-row.ts'
+import { COMMANDS } from './commands.ts'
 import { Stop } from './stop.ts'
-import { withTools } from './tool-commands.ts'
 
 type Globals = { readonly home?: string; readonly json?: boolean; readonly plain?: boolean }
 
@@ -22,14 +18,21 @@ const print = (o: Outcome, json: boolean): void => {
 export const run = async (argv: readonly string[]): Promise<number> => {
   const program = new Command('gradino')
   let status = 0
-  const action: Action =
-    <A extends unknown[]>(f: (ctx: Context, ...args: A) => Promise<Outcome> | Outcome) =>
-    async (...args: unknown[]): Promise<void> => {
-      const ctx = contextFrom(program.opts<Globals>())
-      const outcome = await f(ctx, ...(args.slice(0, -1) as A))
-      status = outcome.status ?? 0
-      print(outcome, ctx.json)
-    }
+  const act = async (load: NonNullable<CommandRow['load']>, typed: readonly unknown[]): Promise<void> => {
+    const ctx = contextFrom(program.opts<Globals>())
+    const outcome = await (await load())(ctx, ...(typed as never[]))
+    status = outcome.status ?? 0
+    print(outcome, ctx.json)
+  }
+  const add = (to: Command, row: CommandRow): void => {
+    const { load } = row
+    const command = to.command(row.name).description(row.says)
+    if (row.group) command.helpGroup(`${row.group}:`)
+    for (const [flags, says] of row.options ?? []) command.option(flags, says)
+    row.more?.(command)
+    if (load) command.action((...args: unknown[]) => act(load, args.slice(0, -1)))
+    for (const under of row.under ?? []) add(command, under)
+  }
 
   program
     .description('Climb a tempo ladder in the practice room, hands-free.')
@@ -40,16 +43,12 @@ export const run = async (argv: readonly string[]): Promise<number> => {
     .configureOutput({ writeErr: () => {} })
     .enablePositionalOptions(false)
     .allowExcessArguments()
-    .action(
-      action(async ctx => {
-        const [unknown] = program.args
-        if (unknown !== undefined) throw new Stop(2, `"${unknown}" is no command; gradino --help lists them.`)
-        return (await import('./home.ts')).homeCommand(ctx)
-      }),
-    )
-
-  for (const register of [withPlaying, withPieces, withPlan, withRecords, withPresets, withTools])
-    register(program, action)
+    .action(() => {
+      const [unknown] = program.args
+      if (unknown !== undefined) throw new Stop(2, `"${unknown}" is no command; gradino --help lists them.`)
+      return act(() => import('./home.ts').then(m => m.homeCommand), [])
+    })
+  for (const row of COMMANDS) add(program, row)
 
   try {
     await program.parseAsync([...argv], { from: 'user' })

@@ -88,6 +88,7 @@ export const playMonth = async (o: {
   const player = newPlayer({ seed: o.seed, time, repertoire: known, today: () => today, told })
   const contextOf = (m: Machine): Context => ({
     home: m.home,
+    homeNamed: true,
     clock: time as MonthTime,
     tty: false,
     json: false,
