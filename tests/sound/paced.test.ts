@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { adaptiveDepth } from '../../src/sound/depth.ts'
 import { pace } from '../../src/sound/outputs/paced.ts'
-import { BLOCK, msOf } from '../../src/sound/stream.ts'
+import { BLOCK, msOf, RATE } from '../../src/sound/stream.ts'
 
 /** A device that takes everything at once, and a clock turned by hand. */
 const setUp = (takes = true) => {
@@ -16,6 +16,7 @@ const setUp = (takes = true) => {
       pull: out => {
         pulled += out.length / 2
       },
+      silentIn: () => false,
       dry: f => dry.push(f),
     },
     (_, taken) => {
@@ -115,5 +116,86 @@ describe('handing over by the clock', () => {
     }
     expect(s.p.line.at(0)).toBeCloseTo(1030, 1)
     expect((s.p.line.at(s.pulled()) ?? 0) - s.now()).toBeLessThan(112)
+  })
+})
+
+/**
+ * A device with a clock of its own, wrong by so many parts in a million, that can be held up. Every two seconds one
+ * second is silent, as between two repetitions.
+ */
+const device = (ppm: number) => {
+  let t = 1000
+  let handed = 0
+  /** When it will have played all that it has, and when it plays the latest frames. */
+  let busy = 0
+  const heard: { frame: number; at: number }[] = []
+  const second = (frame: number): number => Math.floor(frame / RATE)
+  let dry = 0
+  let next = 0
+  const p = pace(
+    {
+      depth: adaptiveDepth(false),
+      now: () => t,
+      pull: out => {
+        next += out.length / 2
+      },
+      silentIn: (from, to) => second(from) % 2 === 1 && second(to) === second(from),
+      dry: () => dry++,
+    },
+    (block, taken) => {
+      const begins = Math.max(busy, t)
+      const frames = block.length / 2
+      heard.push({ frame: next - frames, at: begins + 1 })
+      busy = begins + (msOf(frames) * 1e6) / (1e6 + ppm)
+      handed += frames
+      taken()
+    },
+    1,
+  )
+  const run = (ms: number): void => {
+    for (const end = t + ms; t < end; t += 5) {
+      p.wake()
+      if (heard.length > 100) heard.splice(0, heard.length - 100)
+    }
+  }
+  return {
+    run,
+    hold: (ms: number) => {
+      busy += ms
+    },
+    /** By how much the latest frames are heard later than is foretold now, and how long they wait, ms. */
+    late: () => {
+      const last = heard.at(-1) ?? { frame: 0, at: 0 }
+      return { late: last.at - (p.line.at(last.frame) ?? Number.NaN), depth: last.at - t }
+    },
+    dry: () => dry,
+    handed: () => handed,
+  }
+}
+
+describe('a device that says nothing of itself', () => {
+  test.each([200, -200])(
+    'with a clock wrong by %d parts in a million lags by no more after half an hour',
+    ppm => {
+      const d = device(ppm)
+      for (let look = 0; look < 24; look++) {
+        d.run(look === 0 ? 600_000 : 60_000)
+        const { late, depth } = d.late()
+        expect(Math.abs(late)).toBeLessThan(15)
+        expect(depth).toBeLessThan(125)
+      }
+      expect(d.dry()).toBe(0)
+    },
+  )
+
+  test('that was held up for 300 ms is on time again after two minutes', () => {
+    const d = device(0)
+    d.run(60_000)
+    d.hold(300)
+    d.run(1000)
+    expect(d.late().late).toBeGreaterThan(250)
+    d.run(120_000)
+    expect(Math.abs(d.late().late)).toBeLessThan(5)
+    expect(d.late().depth).toBeLessThan(115)
   })
 })

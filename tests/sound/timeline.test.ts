@@ -6,8 +6,10 @@ import {
   emptyTimeline,
   type Happening,
   handOver,
+  join,
   place,
   type Step,
+  silentIn,
   stop,
   type Timeline,
 } from '../../src/sound/timeline.ts'
@@ -209,5 +211,82 @@ describe('whatever is asked for', () => {
       }),
       { numRuns: 30 },
     )
+  })
+})
+
+describe('what another stream has begun', () => {
+  const three = [1, 2, 3].map(id => ({ id, program: program(1000) }))
+
+  test('goes on where it would be now, each program directly behind the one before', () => {
+    const here = handOver(emptyTimeline, 9600).timeline
+    const { timeline, happened } = join(here, three, 9600 - 300)
+    expect(timeline.items.map(p => [p.id, p.at])).toEqual([
+      [1, 9300],
+      [2, 10_300],
+      [3, 11_300],
+    ])
+    expect(happened).toEqual([{ k: 'started', id: 1, frame: 9300 }])
+    expect(handOver(timeline, 1000).happened).toEqual([
+      { k: 'ended', id: 1 },
+      { k: 'started', id: 2, frame: 10_300 },
+    ])
+  })
+
+  test('may have begun before this stream did, and what is over by now is told as over', () => {
+    const { timeline, happened } = join(handOver(emptyTimeline, 480).timeline, three, -1100)
+    expect(happened).toEqual([
+      { k: 'started', id: 1, frame: -1100 },
+      { k: 'ended', id: 1 },
+      { k: 'started', id: 2, frame: -100 },
+    ])
+    expect(placed(timeline, 3)?.at).toBe(900)
+  })
+
+  test('or begins here: as soon as can be', () => {
+    const { timeline, happened } = join(handOver(emptyTimeline, 480).timeline, three, 480)
+    expect(placed(timeline, 1)?.at).toBe(480)
+    expect(happened).toEqual([])
+  })
+
+  test('a program that was asked for before the others is stale afterwards', () => {
+    const { timeline } = join(emptyTimeline, three, 0)
+    expect(place(timeline, 3, program(10), 'now').happened).toEqual([])
+    expect(placed(place(timeline, 4, program(10), 3).timeline, 4)?.at).toBe(3000)
+  })
+
+  test('played on elsewhere at any moment, every frame is heard that was still to be heard', () => {
+    fc.assert(
+      fc.property(fc.nat(3000), fc.nat(20_000), (passed, handed) => {
+        const here = handOver(emptyTimeline, handed).timeline
+        const { timeline } = join(here, three, handed - passed)
+        for (const [i, p] of three.entries()) {
+          const at = handed - passed + 1000 * i
+          if (at + 1000 > handed) expect(placed(timeline, p.id)?.at).toBe(at)
+        }
+      }),
+    )
+  })
+})
+
+describe('silence', () => {
+  // No voice lasts longer than 0.4 s: 19,200 frames.
+  test('is where no onset is, nor one that still sounds', () => {
+    const t = place(emptyTimeline, 1, clicks(96_000, [0, 48_000]), 'now').timeline
+    expect(silentIn(t, 0, 480)).toBe(false)
+    expect(silentIn(t, 19_000, 30_000)).toBe(false)
+    expect(silentIn(t, 19_200, 48_000)).toBe(true)
+    expect(silentIn(t, 19_200, 48_001)).toBe(false)
+    expect(silentIn(t, 90_000, 200_000)).toBe(true)
+  })
+
+  test('a tone is none, and what a cut has silenced is', () => {
+    const tone = { hz: 440, dbfs: -20, from: 0, to: 48_000 }
+    const toned = place(emptyTimeline, 1, { ...clicks(96_000, []), tone }, 'now').timeline
+    expect(silentIn(toned, 24_000, 30_000)).toBe(false)
+    expect(silentIn(toned, 48_000, 60_000)).toBe(true)
+    const cut = stop(
+      handOver(place(emptyTimeline, 1, clicks(96_000, [0, 48_000]), 'now').timeline, 4800).timeline,
+    )
+    expect(silentIn(cut.timeline, 48_000, 50_000)).toBe(true)
   })
 })

@@ -4,6 +4,11 @@ import { type Deps, SETTLED } from './output.ts'
 
 /** Between looks at the clock, ms. */
 const WAKE = 5
+/** A device that says nothing of itself is left to run dry so often, ms, where nothing sounds, and for so long. */
+const ANEW = 30_000
+const REST = 150
+/** What a device says of that comes within this time, ms. */
+const ONE_MOMENT = 1000
 /** Frames written and not yet taken; more are not sent, so a device that stands still is noticed. */
 const MOST_PENDING = framesOf(100)
 export type Pace = {
@@ -25,7 +30,7 @@ export type Pace = {
  * device would stay late by the length of the gap for ever.
  */
 export const pace = (
-  deps: Pick<Deps, 'depth' | 'now' | 'pull' | 'dry'>,
+  deps: Pick<Deps, 'depth' | 'now' | 'pull' | 'silentIn' | 'dry'>,
   write: (block: Int16Array, taken: () => void) => void,
   extra: number,
 ): Pace => {
@@ -35,11 +40,39 @@ export const pace = (
   let handed = 0
   let taken = 0
   let listens = false
+  let anchored = deps.now()
+  /** When the device has certainly run dry, where it is left to; null = it is not. */
+  let rested: number | null = null
   let gap = false
 
+  /**
+   * A device is late by every moment for which it was held up, and its clock may be slow: sound would lag more and more,
+   * and nothing says so. Where nothing sounds it is left to run dry, and what was due meanwhile is left out.
+   */
+  const rests = (t: number): boolean => {
+    const until = anchor ? anchor.at + msOf(handed - anchor.frame) + REST : t
+    if (rested === null) {
+      const silence = framesOf(deps.depth.ms() + 2 * REST)
+      if (listens || t - anchored < ANEW || !deps.silentIn(handed - silence, handed + silence)) return false
+      rested = until
+    }
+    if (t < rested) return true
+    const due = line.at(handed)
+    for (let left = due === null ? 0 : framesOf(t + extra - due); left > 0; left -= BLOCK) {
+      const skipped = Math.min(left, BLOCK)
+      deps.pull(new Int16Array(2 * skipped))
+      handed += skipped
+      taken += skipped
+    }
+    anchor = { frame: handed, at: t }
+    anchored = t
+    rested = null
+    return false
+  }
   const wake = (): void => {
     const t = deps.now()
     anchor ??= { frame: 0, at: t }
+    if (rests(t)) return
     if (anchor.at + msOf(handed - anchor.frame) < t && taken === handed) {
       anchor = { frame: handed, at: t }
       gap = taken >= SETTLED
@@ -72,7 +105,8 @@ export const pace = (
   }
   /** One gap is told once: the clock sees most of them before the device says so. */
   const ranDry = (): void => {
-    if (taken >= SETTLED && deps.depth.isNew(deps.now())) gap = true
+    const left = rested !== null || deps.now() - anchored < ONE_MOMENT
+    if (taken >= SETTLED && !left && deps.depth.isNew(deps.now())) gap = true
   }
   return { line, taken: () => taken, depthMs: () => deps.depth.ms() + extra, wake, heard, ranDry }
 }
