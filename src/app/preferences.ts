@@ -19,9 +19,6 @@ export type Manner = {
   readonly keys?: Settings['keys']
 }
 
-/** Seconds of rest after a clean repetition, and after one that was not. */
-export const REST = { clean: 2, slip: 4 }
-
 /** What the terminal knows of the pedals. */
 export const feetOf = (s: Settings): Feet => ({ keys: [s.right, s.left], learnedIn: s.learnedIn })
 

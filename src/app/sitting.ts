@@ -19,6 +19,7 @@ import { type PedalLock, pedalLock } from '../terminal/lock.ts'
 import type { PlainTerminal } from '../terminal/open-plain.ts'
 import type { Terminal } from '../terminal/open-terminal.ts'
 import { offerFor, offerLine } from '../visit/joining.ts'
+import { REST } from '../visit/rest.ts'
 import type { Setup } from '../visit/session.ts'
 import type { SlotClock } from '../visit/slot-clock.ts'
 import type { Target } from '../visit/subject.ts'
@@ -27,7 +28,7 @@ import { besideOf, besideSlot } from './beside.ts'
 import type { Context, Outcome } from './context.ts'
 import { bows } from './instruments.ts'
 import { instantOf, type Known, known, todayOf } from './known.ts'
-import { dateText, feetOf, levelsOf, type Manner, outputOf, REST, startSound } from './preferences.ts'
+import { dateText, feetOf, levelsOf, type Manner, outputOf, startSound } from './preferences.ts'
 
 /** A terminal that another screen has opened and will close, and what it knows of the feet on the pedals. */
 export type Stage = { readonly terminal: Terminal; readonly lock: PedalLock }

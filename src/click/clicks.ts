@@ -20,7 +20,7 @@ import { compareTempo, type Tempo } from '../music/tempo.ts'
 import type { CompileOptions, Guide, Only, Role } from './program.ts'
 
 /** A count-in is never shorter than this, so that one can breathe in tempo. Seconds; common practice, no source. */
-const SHORTEST_COUNT_IN = 1.5
+export const SHORTEST_COUNT_IN = 1.5
 const FEWEST_CLICKS = 2
 
 /** One click in the score: `at` in whole notes from the first note, negative in a count-in. */

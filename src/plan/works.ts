@@ -1,3 +1,4 @@
+import { SHORTEST_COUNT_IN } from '../click/clicks.ts'
 import { formSeconds } from '../click/tempo-map.ts'
 import type { Histories } from '../ladder/history.ts'
 import { type LoggedDay, lnGain, logOf, planningCeiling } from '../ladder/log.ts'
@@ -13,6 +14,7 @@ import { ladderOf, musicOf } from '../repertoire/ladder-of.ts'
 import type { PassageForm } from '../repertoire/passage-form.ts'
 import type { Passage, Piece, Section } from '../repertoire/piece.ts'
 import { type Block, blocksOf } from '../visit/joining.ts'
+import { REST } from '../visit/rest.ts'
 import { placeText } from '../visit/subject.ts'
 import { minutesToPass } from './pass.ts'
 import { namesOf, nameText } from './practiced-names.ts'
@@ -64,14 +66,15 @@ export const rungsAbove = (p: Part): number | null => {
   return all.ok ? all.value.length - 1 : null
 }
 
-/** Rest after a repetition and the least count-in, seconds. */
-const REST = 3
-const COUNT_IN = 1.5
+/** Seconds of rest after a repetition, half of them clean. */
+const RESTS = (REST.clean + REST.slip) / 2
 
 const secondsAt = (p: Part, t: Tempo): number => {
   const { form } = p.music
   const measure = form.meters[0] ? toNumber(measureLength(form.meters[0].meter)) : 1
-  return formSeconds(form, t) + Math.max(COUNT_IN, (measure * 4 * 60) / toNumber(quarters(t))) + REST
+  return (
+    formSeconds(form, t) + Math.max(SHORTEST_COUNT_IN, (measure * 4 * 60) / toNumber(quarters(t))) + RESTS
+  )
 }
 
 /** A solo is heard; a doubled part is carried by others. */

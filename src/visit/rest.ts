@@ -1,5 +1,8 @@
 import type { Setup, Take } from './session.ts'
 
+/** Seconds of rest after a clean repetition, and after one that was not. */
+export const REST = { clean: 2, slip: 4 } as const
+
 /**
  * Seconds between a verdict and the count-in. With `asLong` as long as the whole repetition that was played, silence
  * and count-in together: the lip recovers. Common practice among brass players, no source.

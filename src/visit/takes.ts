@@ -79,9 +79,8 @@ const oneBeat = (
 
 const without = ({ guide: _, ...click }: ClickPlan): ClickPlan => click
 
-/** Shares of what was reached, where the plan names no tempo (see plan/day.ts and plan/dates.ts). */
-const THROUGH = 0.9
-const SLOW = 0.7
+/** Shares of what was reached, and of what the plan asks for. */
+export const SHARES = { through: 0.9, slow: 0.7 } as const
 
 /** What each take is called, how it is clicked, and at which tempo it is played. `rung` = where the ladder stands. */
 const KINDS: Readonly<
@@ -118,9 +117,9 @@ const KINDS: Readonly<
   },
   through: {
     words: 'last time through: once',
-    tempo: (t, all, rung) => rung ?? markBelow(reachedTempo(all, t), THROUGH),
+    tempo: (t, all, rung) => rung ?? markBelow(reachedTempo(all, t), SHARES.through),
   },
-  slow: { words: 'slow', tempo: (t, all, rung) => rung ?? markBelow(reachedTempo(all, t), SLOW) },
+  slow: { words: 'slow', tempo: (t, all, rung) => rung ?? markBelow(reachedTempo(all, t), SHARES.slow) },
 }
 
 export const takeOf = (

@@ -6,8 +6,8 @@ import { parseMeter } from '../../music/meter.ts'
 import { checked } from '../../music/result.ts'
 import { tempo } from '../../music/tempo.ts'
 import { RATE } from '../../sound/stream.ts'
+import { REST } from '../../visit/rest.ts'
 import type { Setup } from '../../visit/session.ts'
-import { REST } from '../preferences.ts'
 
 const START = tempo(132)
 const GOAL = tempo(160)
