@@ -20,12 +20,13 @@ export const footwork = (o: {
   readonly feet: Feet | undefined
   readonly now: () => number
   readonly tell: (key: Key) => void
+  readonly listen?: typeof listenToMidi
 }): Footwork => {
-  const { now, tell } = o
+  const { now, tell, listen = listenToMidi } = o
   const feet = o.feet === 'any' ? 'any' : (o.feet?.keys ?? [])
   const midi = feet === 'any' || feet.some(isMidi)
   const close = midi
-    ? listenToMidi(id => {
+    ? listen(id => {
         if (feet === 'any' || feet.includes(id)) tell({ id, at: now() })
       })
     : () => {}

@@ -57,6 +57,6 @@ export const caution = (id: string): string =>
     : ''
 
 export const NOTHING_ARRIVES =
-  'Nothing arrives. Is the pedal awake and connected, and is this window in front? Media keys, mouse modes and Shift ' +
-  "with Page Up or Page Down don't reach most terminals: choose another mode of the pedal, best Page Down and Page Up " +
-  'or the arrows.'
+  'Nothing arrives. Is the pedal awake and connected, the screen awake, and this window in front? Media keys, mouse ' +
+  "modes and Shift with Page Up or Page Down don't reach most terminals: choose another mode of the pedal, best Page " +
+  'Down and Page Up or the arrows.'
