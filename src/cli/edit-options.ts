@@ -1,5 +1,6 @@
 import { type Command, Option } from 'commander'
-import { type Level, PASSAGE, TABLES, type Table } from '../repertoire/fields.ts'
+import type { Table } from '../repertoire/field.ts'
+import { type Level, PASSAGE, TABLES } from '../repertoire/fields.ts'
 import { KINDS, LISTS } from '../repertoire/lists.ts'
 
 /** An option that sets one field: as typed, the field's key, what it says, and what has it. */

@@ -82,18 +82,42 @@ export const UP_TYPED = UP_KINDS.map(k => ruleOf(k).like)
   .replace(/, ([^,]*)$/, ' or $1')
 const MOST = 20
 
-/** "3-in-a-row", "8-in-all", "4-of-5". */
-export const parseUp = (s: string): Result<Up> => {
+/** "3-in-a-row", "8-in-all", "4-of-5", also with spaces; "3" is in a row. */
+export const parseUp = (s: string, field = 'clean repetitions'): Result<Up> => {
+  const text = s.trim().toLowerCase().replace(/\s+/g, '-').replace(/^\d+$/, '$&-in-a-row')
   for (const k of UP_KINDS) {
-    const [found, first, second] = ruleOf(k).typed.exec(s.trim()) ?? []
+    const [found, first, second] = ruleOf(k).typed.exec(text) ?? []
     const [n, of] = [Number(first), Number(second ?? first)]
     if (found === undefined || n < 1 || of < n || of > MOST) continue
     return ok(second === undefined ? { k, n } : { k, n, of })
   }
-  return problem('clean repetitions', s, `${UP_TYPED} (numbers from 1 to ${MOST})`)
+  return problem(field, s, `${UP_TYPED} (numbers from 1 to ${MOST})`)
 }
 
 export const upText = (u: Up): string => ruleOf(u.k).text(u)
 
 /** How the rule is said on screen: "three in a row". */
 export const upWords = (u: Up): string => ruleOf(u.k).words(u)
+const NEVER = 'never'
+const MOST_SLIPS = 9
+
+/** How many slips in a row lead a rung back: "2", or "never" (0). */
+export const parseSlips = (s: string, field = 'slips'): Result<number> => {
+  const text = s.trim().toLowerCase()
+  const n = text === NEVER ? 0 : /^\d$/.test(text) ? Number(text) : -1
+  return n >= 0 && n <= MOST_SLIPS
+    ? ok(n)
+    : problem(field, s, `a number from 1 to ${MOST_SLIPS}, or ${NEVER}`)
+}
+
+export const slipsText = (slips: number): string => (slips === 0 ? NEVER : String(slips))
+
+/** At which share of the ceiling a day begins: "97%" is 0.97. */
+export const parseDayStart = (s: string, field = 'day start'): Result<number> => {
+  const n = Number(/^(\d{2,3}) ?%?$/.exec(s.trim())?.[1] ?? 0)
+  return n >= 80 && n <= 100
+    ? ok(n / 100)
+    : problem(field, s, 'a share of the ceiling from 80% to 100%, like 97%')
+}
+
+export const dayStartText = (share: number): string => `${Math.round(share * 100)}%`

@@ -20,7 +20,7 @@ const MOST_STEPS = 4000
 const ACCEPTED = 'notch, a percentage as 4% (0.5% to 50%) or beats a minute as +4 (+0.5 to +100)'
 
 /** "notch", "4%", "+4". */
-export const parseStep = (s: string): Result<Step> => {
+export const parseStep = (s: string, field = 'step'): Result<Step> => {
   const text = s.trim()
   if (text === 'notch') return ok({ k: 'notch' })
   const percent = text.endsWith('%')
@@ -29,7 +29,7 @@ export const parseStep = (s: string): Result<Step> => {
     : text.startsWith('+')
       ? parseDecimal(text.slice(1))
       : null
-  if (!by || toNumber(by) < 0.5 || toNumber(by) > (percent ? 50 : 100)) return problem('step', s, ACCEPTED)
+  if (!by || toNumber(by) < 0.5 || toNumber(by) > (percent ? 50 : 100)) return problem(field, s, ACCEPTED)
   return ok(percent ? { k: 'percent', by } : { k: 'fixed', by })
 }
 

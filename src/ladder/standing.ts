@@ -8,7 +8,7 @@ import { decodeKey, isEven, joinKey, sectionKey, takeKey } from './key.ts'
 import { type ColdTake, readySince, secure } from './ready.ts'
 import type { Rules } from './rules.ts'
 import type { Step } from './rungs.ts'
-import { type Before, DAY_START, type Joined, joinOpening, type Opening, opening } from './start.ts'
+import { type Before, type Joined, joinOpening, type Opening, opening } from './start.ts'
 
 /** One ladder: whose it is, where it leads, and how it is climbed. */
 export type Ladder = {
@@ -21,6 +21,8 @@ export type Ladder = {
   readonly step: Step
   readonly direction: Direction
   readonly rules: Rules
+  /** Share of the ceiling at which a day begins, where it is not the usual one. */
+  readonly dayStart?: number
   /** The sections that are played as one here, in the order of the music, each with its own goal. */
   readonly joins?: readonly { readonly id: string; readonly goal: Tempo }[]
 }
@@ -98,8 +100,8 @@ const joinedParts = (all: Histories, joins: NonNullable<Ladder['joins']>): reado
 /** Where a visit begins after what is known from before; joined sections begin from the ceilings of their parts. */
 const openingAfter = (l: Ladder, all: Histories, before: Before | null): Result<Opening> =>
   l.joins && l.direction === 'up'
-    ? joinOpening(joinedParts(all, l.joins), l.start, l.goal, before, l.step, l.top ?? null)
-    : opening(l.start, l.goal, l.step, before, l.direction, DAY_START, l.top ?? null)
+    ? joinOpening(joinedParts(all, l.joins), l.start, l.goal, before, l.step, l.top ?? null, l.dayStart)
+    : opening(l.start, l.goal, l.step, before, l.direction, l.dayStart, l.top ?? null)
 
 /** Where a visit begins now, or so many days ahead. */
 export const openingOf = (l: Ladder, all: Histories, now: Instant, ahead = 0): Result<Opening> => {

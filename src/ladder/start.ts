@@ -145,10 +145,11 @@ export const joinOpening = (
   before: Before | null,
   step: Step = NOTCH,
   top: Tempo | null = null,
+  share = DAY_START,
 ): Result<Opening> => {
   const known = parts.flatMap(p => (p.ceiling ? [scaleTempo(p.ceiling, ratioOf(goal, p.goal))] : []))
   if (before?.ceiling || before?.days === 0 || known.length < parts.length || known.length === 0)
-    return opening(start, goal, step, before, 'up', DAY_START, top)
+    return opening(start, goal, step, before, 'up', share, top)
   const from = shareOf(known.reduce(slower), JOIN_START)
   const all = rungs(start ?? slower(markBelow(goal, FIND_FROM / 2), from), goal, step)
   if (!all.ok) return all

@@ -1,6 +1,7 @@
 import { linesOf } from './change-list.ts'
 import type { Where } from './edit.ts'
-import { PASSAGE, PIECE, SECTION, type Table } from './fields.ts'
+import type { Table } from './field.ts'
+import { PASSAGE, PIECE, SECTION } from './fields.ts'
 import { KINDS, LISTS, type ListKey } from './lists.ts'
 import type { Passage, Piece } from './passage.ts'
 import { textIn } from './set-fields.ts'

@@ -6,6 +6,7 @@ import { type Line, readLines } from './change-list.ts'
 import type { Sources } from './entry.ts'
 import { PASSAGE, PIECE, SECTION, TABLES } from './fields.ts'
 import type { Today } from './kinds.ts'
+import { ladderOf } from './ladder-of.ts'
 import { type Entry, KINDS, LISTS, type ListKey, type Section, textOf } from './lists.ts'
 import type { Passage, Piece } from './passage.ts'
 import { type PassageForm, passageForm, passageNotes } from './passage-form.ts'
@@ -139,10 +140,14 @@ const editPassage = (before: Passage, e: Edits, a: EditAround): Result<Passage> 
 }
 
 /** After everything is known to fit: the order, and that there is a ladder. */
-const finished = (before: Passage, p: Passage): Result<Passage> => {
+const finished = (before: Passage, p: Passage, typed: Texts): Result<Passage> => {
   const whole = passageForm(p)
   if (!whole.ok) return whole
-  const ladder = opening(whole.value.start, whole.value.goal, { k: 'notch' }, null)
+  const { start, goal, step, direction } = ladderOf(p)
+  // A goal that falls below the start is no wish for a ladder that leads down: that is said by its start.
+  if (direction === 'down' && typed.start === undefined && ladderOf(before).direction === 'up')
+    return problem(PASSAGE.start.label, p.start ?? '', `a start at or below the goal ${p.goal}, or none`)
+  const ladder = opening(start, goal, step, null, direction)
   if (!ladder.ok) return ladder
   const once = standing(p, whole.value)
   return once.ok ? ok(withNotes(before, inOrder(p, whole.value), whole.value)) : once
@@ -185,7 +190,7 @@ export const editPiece = (piece: Piece, w: Where, e: Edits, a: EditAround): Resu
   const passages: Passage[] = []
   for (const [i, p] of read.value.passages.entries()) {
     const before = piece.passages[i]
-    const done = before && p.id === w.passage ? finished(before, p) : ok(p)
+    const done = before && p.id === w.passage ? finished(before, p, e.fields) : ok(p)
     if (!done.ok) return said(done)
     passages.push(done.value)
   }

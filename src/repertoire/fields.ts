@@ -1,49 +1,20 @@
-import type { z } from 'zod'
+import {
+  dayStartText,
+  parseDayStart,
+  parseSlips,
+  parseUp,
+  slipsText,
+  upText,
+  upWords,
+} from '../ladder/rules.ts'
+import { parseStep, stepText } from '../ladder/rungs.ts'
 import { changesFromText, parseChangesFrom } from '../music/changes.ts'
 import { CLICKED } from '../music/clicked.ts'
 import { meterText, parseMeter } from '../music/meter.ts'
 import { ok, problem } from '../music/result.ts'
 import { parseTempo, splitGoal, typed } from '../music/tempo.ts'
+import { may, needs, orNull } from './field.ts'
 import { day, type Kind, length, musical, oneOf, tempo, whole, wordList, words } from './kinds.ts'
-
-/**
- * One plain field of a piece, a passage or a section. From this table come the type, the schema of the file, the lines
- * of the forms and the options of `piece add` and `piece edit`: a field more is a row here, and where it is used.
- */
-export type Field<V = never, Always extends boolean = boolean> = {
-  readonly kind: Kind<V>
-  /** What it is called on screen and in sentences. */
-  readonly label: string
-  readonly hint: string
-  /** As an option: "--ready-by <date>", and what it says of itself. */
-  readonly option: readonly [flags: string, says: string]
-  /** It always stands in the file: with `missing` = what to type, or with null where nothing is typed. */
-  readonly always: Always
-  readonly missing?: string
-  /** What else follows from the text, by keys; undefined takes a field out. */
-  readonly also?: (text: string) => { readonly [key: string]: unknown }
-  /** What is said of an empty line in the form of a new passage. */
-  readonly empty?: string
-}
-
-type Row<V> = Omit<Field<V>, 'kind' | 'always' | 'missing'>
-const may = <V>(kind: Kind<V>, row: Row<V>): Field<V, false> => ({ ...row, kind, always: false })
-const needs = <V>(kind: Kind<V>, missing: string, row: Row<V>): Field<V, true> => ({
-  ...row,
-  kind,
-  missing,
-  always: true,
-})
-const orNull = <V>(kind: Kind<V>, row: Row<V>): Field<V | null, true> => ({
-  ...row,
-  always: true,
-  kind: {
-    ...kind,
-    schema: kind.schema.nullable(),
-    show: v => (v === null ? '' : kind.show(v)),
-    says: (v, a) => (v === null ? '' : (kind.says?.(v, a) ?? '')),
-  },
-})
 
 const SURENESS = ['guess', 'printed', 'conductor'] as const
 const EXPOSURES = ['solo', 'exposed', 'tutti'] as const
@@ -124,6 +95,30 @@ export const PIECE = {
   }),
 }
 
+/** How its ladder is climbed; what is not said is as usual. */
+export const CLIMB = {
+  clean: may(musical(parseUp, upText, upWords), {
+    label: 'to go up',
+    hint: 'Clean repetitions that lead a rung up: 3 in a row, 8 in all, or 4 of 5.',
+    option: ['--clean <rule>', 'to go up: 3-in-a-row, 8-in-all or 4-of-5'],
+  }),
+  step: may(musical(parseStep, stepText), {
+    label: 'step',
+    hint: 'From rung to rung: notch (the traditional scale), 4% or +4.',
+    option: ['--step <step>', 'from rung to rung: notch (the traditional scale), 4% or +4'],
+  }),
+  slips: may(musical(parseSlips, slipsText), {
+    label: 'slips',
+    hint: 'Slips in a row that lead a rung back, like 2; or never.',
+    option: ['--slips <number>', 'slips in a row that lead a rung back: 2, or never'],
+  }),
+  dayStart: may(musical(parseDayStart, dayStartText), {
+    label: 'day start',
+    hint: 'At which share of the ceiling a day begins, from 80% to 100%. Usual: 97%.',
+    option: ['--day-start <share>', 'at which share of the ceiling a day begins: 97%'],
+  }),
+}
+
 /** In the order of the form. */
 export const PASSAGE = {
   name: needs(words(80), 'a name, like: run at the weir', {
@@ -183,10 +178,11 @@ export const PASSAGE = {
   }),
   start: may(tempo, {
     label: 'start tempo',
-    hint: 'The first tempo of the ladder; without one the first visit looks for it.',
+    hint: 'The first tempo of the ladder; faster than the goal, and the ladder leads down. Without one the first visit looks for it.',
     option: ['--start <tempo>', 'first tempo; without it the first visit looks for it'],
     empty: 'the first visit looks for it',
   }),
+  ...CLIMB,
   readyBy,
   /** Length of the running notes. */
   run: may(length, {
@@ -276,18 +272,3 @@ export const ASKED = ['title', 'measures', 'name', 'meter', 'pickup', 'goal', 's
 /** What has fields, from the whole down. */
 export const TABLES = { piece: PIECE, passage: PASSAGE, section: SECTION } as const
 export type Level = keyof typeof TABLES
-
-// biome-ignore lint/suspicious/noExplicitAny: a table holds fields of any kind
-export type Table = { readonly [key: string]: Field<any> }
-type Value<F> = F extends { readonly kind: Kind<infer V> } ? V : never
-type Needed<T> = { [K in keyof T]: T[K] extends { readonly always: true } ? K : never }[keyof T]
-/** What a table keeps in a file. */
-export type Stored<T> = { readonly [K in Needed<T>]: Value<T[K]> } & {
-  readonly [K in Exclude<keyof T, Needed<T>>]?: Value<T[K]>
-}
-
-/** A table as the schema of what stands in the file. */
-export const schemas = (table: Table): { [key: string]: z.ZodType } =>
-  Object.fromEntries(
-    Object.entries(table).map(([key, f]) => [key, f.always ? f.kind.schema : f.kind.schema.exactOptional()]),
-  )

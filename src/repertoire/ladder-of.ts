@@ -1,11 +1,15 @@
 import { runsOf } from '../ladder/chain.ts'
-import { joinKey, sectionKey } from '../ladder/key.ts'
-import { DEFAULT_RULES } from '../ladder/rules.ts'
+import { downKey, joinKey, sectionKey } from '../ladder/key.ts'
+import { DEFAULT_RULES, parseDayStart, parseSlips, parseUp, type Rules } from '../ladder/rules.ts'
+import { parseStep } from '../ladder/rungs.ts'
 import type { Ladder } from '../ladder/standing.ts'
 import { JOIN_RULES } from '../ladder/start.ts'
 import { equal, zero } from '../music/fraction.ts'
 import { checked } from '../music/result.ts'
 import { joined, type Span } from '../music/sections.ts'
+import { compareTempo } from '../music/tempo.ts'
+import type { Stored } from './field.ts'
+import type { CLIMB } from './fields.ts'
 import { cutPassage, type PassageForm, passageForm, sectionSpan } from './passage-form.ts'
 import type { Passage, Section } from './piece.ts'
 
@@ -31,23 +35,42 @@ export const sectionRuns = (p: Passage): readonly (readonly Section[])[] => {
   return runsOf(own.map(s => spanOf(p, [s]))).map(run => run.map(i => own[i] as Section))
 }
 
+/** How the player, or a passage, wants its ladder climbed. */
+export type Climb = Stored<typeof CLIMB>
+
+/** Step, rules and the start of a day, as they were said; else the usual ones. */
+const climbOf = (said: Climb, rules: Rules): Pick<Ladder, 'step' | 'rules' | 'dayStart'> => {
+  const { clean, step, slips, dayStart } = said
+  return {
+    step: step === undefined ? { k: 'notch' } : checked(parseStep(step)),
+    rules: {
+      ...rules,
+      ...(clean === undefined ? {} : { up: checked(parseUp(clean)) }),
+      ...(slips === undefined ? {} : { slips: checked(parseSlips(slips)) }),
+    },
+    ...(dayStart === undefined ? {} : { dayStart: checked(parseDayStart(dayStart)) }),
+  }
+}
+
 /**
  * The ladder of a passage (no sections named), of one of its sections, or of several as one. All sections of a passage as
- * one are the passage: one key, one rule. Two in a row go up only while some sections are left out.
+ * one are the passage: one key, one rule. `usual` = what the player wants where the passage does not say. A start above
+ * the goal leads down. Two in a row go up only while some sections are left out.
  */
-export const ladderOf = (p: Passage, own: readonly Section[] = []): Ladder => {
+export const ladderOf = (p: Passage, own: readonly Section[] = [], usual: Climb = {}): Ladder => {
   const [first, ...more] = own
-  if (more.length > 0 && spanOf(p, own).whole) return ladderOf(p)
+  if (more.length > 0 && spanOf(p, own).whole) return ladderOf(p, [], usual)
   const { start, goal, top } = musicOf(p, own)
+  const down = start !== null && compareTempo(start, goal) > 0
+  const key = more.length > 0 ? joinKey(own.map(s => s.id)) : sectionKey((first ?? p).id)
   const parts = first ? own : (sectionRuns(p).find(run => spanOf(p, run).whole) ?? [])
   return {
-    key: more.length > 0 ? joinKey(own.map(s => s.id)) : sectionKey((first ?? p).id),
+    key: down ? downKey(key) : key,
     start,
     goal,
-    ...(top ? { top } : {}),
-    step: { k: 'notch' },
-    direction: 'up',
-    rules: more.length > 0 ? JOIN_RULES : DEFAULT_RULES,
+    ...(top && !down ? { top } : {}),
+    direction: down ? 'down' : 'up',
+    ...climbOf({ ...usual, ...p }, more.length > 0 ? JOIN_RULES : DEFAULT_RULES),
     ...(parts.length > 1 ? { joins: parts.map(s => ({ id: s.id, goal: musicOf(p, [s]).goal })) } : {}),
   }
 }

@@ -1,5 +1,6 @@
 import { z } from 'zod'
-import { PASSAGE, type PIECE, type Stored, schemas } from './fields.ts'
+import { type Stored, schemas } from './field.ts'
+import { PASSAGE, type PIECE } from './fields.ts'
 import { type Earlier, type Entry, id, type ListKey, listSchemas, was } from './lists.ts'
 
 /**

@@ -4,7 +4,8 @@ import { measureLength, parseMeter } from '../music/meter.ts'
 import { parseLength } from '../music/note-value.ts'
 import { ok, type Problem, problem, type Result } from '../music/result.ts'
 import { compareTempo, parseTempo } from '../music/tempo.ts'
-import { PIECE, schemas } from './fields.ts'
+import { schemas } from './field.ts'
+import { PIECE } from './fields.ts'
 import { textUpTo } from './kinds.ts'
 import { id } from './lists.ts'
 import { type Piece, passageSchema } from './passage.ts'
@@ -16,12 +17,10 @@ export type { Passage, Piece } from './passage.ts'
 
 const passage = passageSchema
   .superRefine((p, ctx) => {
-    const [meter, start, goal] = [parseMeter(p.meter), parseTempo(p.start ?? p.goal), parseTempo(p.goal)]
+    const [meter, goal] = [parseMeter(p.meter), parseTempo(p.goal)]
     const pickup = p.pickup === null ? null : parseLength(p.pickup)
     if (meter.ok && pickup?.ok && compare(pickup.value, measureLength(meter.value)) >= 0)
       ctx.addIssue({ code: 'custom', path: ['pickup'], message: `a note value shorter than ${p.meter}` })
-    if (start.ok && goal.ok && compareTempo(start.value, goal.value) > 0)
-      ctx.addIssue({ code: 'custom', path: ['start'], message: `a tempo at or below the goal ${p.goal}` })
     const top = p.goalTop === undefined ? null : parseTempo(p.goalTop)
     if (top?.ok && goal.ok && compareTempo(top.value, goal.value) < 0)
       ctx.addIssue({ code: 'custom', path: ['goalTop'], message: `a tempo at or above the goal ${p.goal}` })

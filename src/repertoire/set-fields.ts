@@ -1,5 +1,5 @@
 import { ok, printable, problem, type Result } from '../music/result.ts'
-import type { Field, Table } from './fields.ts'
+import type { Field, Table } from './field.ts'
 import type { Today } from './kinds.ts'
 
 /** What a field says as it is typed; empty where it is not there. */

@@ -1,6 +1,6 @@
 import { type ClickPlan, movedClicked } from '../click/by-tempo.ts'
 import { downKey, quickKey, seamKey } from '../ladder/key.ts'
-import { DEFAULT_RULES, type Rules } from '../ladder/rules.ts'
+import { DEFAULT_RULES } from '../ladder/rules.ts'
 import { rungs } from '../ladder/rungs.ts'
 import type { Ladder } from '../ladder/standing.ts'
 import { JOIN_RULES, quickStart } from '../ladder/start.ts'
@@ -38,12 +38,13 @@ export type Stretch = {
 /** Step, direction and rules: as asked for, else the usual ones. */
 const climbOf = (
   a: Wishes,
-  usual: Rules = DEFAULT_RULES,
-): Pick<Target, 'step' | 'direction' | 'rules' | 'fast'> => ({
-  step: a.step ?? { k: 'notch' },
+  usual: Pick<Ladder, 'step' | 'rules' | 'dayStart'> = { step: { k: 'notch' }, rules: DEFAULT_RULES },
+): Pick<Target, 'step' | 'direction' | 'rules' | 'dayStart' | 'fast'> => ({
+  step: a.step ?? usual.step,
   direction: a.down ? 'down' : 'up',
   fast: a.fast ?? null,
-  rules: { ...usual, up: a.up ?? usual.up, slips: a.slips ?? usual.slips },
+  rules: { ...usual.rules, up: a.up ?? usual.rules.up, slips: a.slips ?? usual.rules.slips },
+  ...(usual.dayStart === undefined ? {} : { dayStart: usual.dayStart }),
 })
 
 /** Beats that no measure has are refused, and measures on without measures off. `unit` = what is counted at first. */
@@ -80,12 +81,16 @@ export const clickPlan = (a: Wishes, form: Form, unit: Frac, kept: Clicked = {})
 }
 
 /** Start and goal as asked for, else as kept. */
-const endsOf = (a: Wishes, kept: { start: Tempo | null; goal: Tempo }): Result<typeof kept> => {
+const endsOf = (
+  a: Wishes,
+  kept: { start: Tempo | null; goal: Tempo },
+  leads: Ladder['direction'] = 'up',
+): Result<typeof kept> => {
   if (a.goal === undefined && a.start === undefined) return ok(kept)
   const goal = a.goal ?? kept.goal
   const ends = { start: a.start ?? kept.start, goal }
   if (a.start === undefined)
-    return a.down
+    return a.down && leads === 'up'
       ? problem('start tempo', '', '--start with the faster tempo from which the ladder leads down')
       : ok(ends)
   const all = rungs(a.start, goal, { k: 'notch' }, a.down ? 'down' : 'up')
@@ -112,10 +117,12 @@ const partOf = ({ passage, sections: own, seam: by }: Stretch) => {
 }
 
 /** What is kept of a passage, on the ladder of what is practiced of it. */
-export const passageTarget = (s: Stretch, a: Wishes, rhythmNamed: RhythmNamed): Result<Target> =>
+export const passageTarget = (s: Stretch, wishes: Wishes, rhythmNamed: RhythmNamed): Result<Target> =>
   attempt(need => {
     const { piece, passage: p } = s
     const { ladder, name, span } = partOf(s)
+    const leads = ladder.direction
+    const a = leads === 'down' ? { ...wishes, down: true } : wishes
     const whole = musicOf(p)
     const { from, to } = span ?? { from: zero, to: whole.form.length }
     const kept = cutPassage(whole, from, to)
@@ -123,9 +130,9 @@ export const passageTarget = (s: Stretch, a: Wishes, rhythmNamed: RhythmNamed): 
     const rests = a.rests ?? (equal(from, zero) ? p.rests : undefined)
     const own = (['meter', 'measures', 'pickup'] as const).find(k => a[k] !== undefined)
     if (own) need(wrong(ownMusic(own)))
-    const { start, goal } = need(endsOf(a, kept))
+    const { start, goal } = need(endsOf(a, kept, leads))
     const target: Target = {
-      key: a.down ? downKey(ladder.key) : ladder.key,
+      key: a.down && leads === 'up' ? downKey(ladder.key) : ladder.key,
       title: `${piece.title}   ${placeText(p)}${name}`,
       music: p.note ?? '',
       readyBy: p.readyBy ?? piece.readyBy ?? null,
@@ -134,7 +141,7 @@ export const passageTarget = (s: Stretch, a: Wishes, rhythmNamed: RhythmNamed): 
       start,
       goal,
       ...(kept.top && a.goal === undefined && !a.down ? { top: kept.top } : {}),
-      ...climbOf(a, ladder.rules),
+      ...climbOf(a, ladder),
       ...(ladder.joins ? { joins: ladder.joins } : {}),
       click: need(
         clickPlan(

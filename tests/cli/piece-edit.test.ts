@@ -374,7 +374,6 @@ const BAD: readonly (readonly [field: string, typed: readonly string[]])[] = [
   ['upper goal', ['--goal-top', '120']],
   ['upper goal', ['--goal-top', '1/2']],
   ['start tempo', ['--start', 'slow']],
-  ['start tempo', ['--start', '139']],
   ['start tempo', ['--goal', '72']],
   ['ready by', ['--ready-by', '2031-03-14']],
   ['ready by', ['--ready-by', 'Friday']],

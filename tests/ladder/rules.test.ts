@@ -14,13 +14,17 @@ describe('when a rung is done, as it is typed', () => {
     ['5-of-5', { k: 'most', n: 5, of: 5 }, 'five of the last five'],
   ] as const)('%s is %o: %s', (s, up, words) => {
     expect(parseUp(s)).toEqual(ok(up))
+    expect(parseUp(s.replaceAll('-', ' '))).toEqual(ok(up))
     expect(upText(up)).toBe(s)
     expect(upWords(up)).toBe(words)
   })
 
+  it('a number alone is in a row', () => {
+    expect(parseUp('3')).toEqual(parseUp('3-in-a-row'))
+  })
+
   it.each([
     '',
-    '3',
     'in-a-row',
     '0-in-a-row',
     '21-in-a-row',
@@ -29,7 +33,6 @@ describe('when a rung is done, as it is typed', () => {
     '4-of-21',
     '0-of-5',
     '-3-in-all',
-    '3 in a row',
   ])('%j is refused with what is accepted', s => {
     expect(parseUp(s)).toMatchObject({ ok: false, problem: { field: 'clean repetitions', got: s } })
   })

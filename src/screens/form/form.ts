@@ -1,7 +1,9 @@
 import { printable, type Result, sentence } from '../../music/result.ts'
+import { compareTempo, parseTempo, splitGoal } from '../../music/tempo.ts'
 import { type Line, linesOf } from '../../repertoire/change-list.ts'
 import { type EditAround, type Edits, editPiece, type Where } from '../../repertoire/edit.ts'
-import { ASKED, type Field, PASSAGE, PIECE, range, TABLES, type Table } from '../../repertoire/fields.ts'
+import type { Field, Table } from '../../repertoire/field.ts'
+import { ASKED, PASSAGE, PIECE, range, TABLES } from '../../repertoire/fields.ts'
 import { KINDS, LISTS, type ListKey } from '../../repertoire/lists.ts'
 import { newPassage, piecesCalled } from '../../repertoire/new-passage.ts'
 import type { Passage, Piece } from '../../repertoire/piece.ts'
@@ -234,7 +236,15 @@ export const understood = (f: Form, index: number, around: Around): string => {
   }
   if (text === '' || text.toLowerCase() === 'none') return f.piece ? '' : (field.empty ?? '')
   const value = field.kind.read(text, field.label, around)
-  return value.ok ? (field.kind.says?.(value.value, around) ?? '') : ''
+  const said = value.ok ? (field.kind.says?.(value.value, around) ?? '') : ''
+  return row.key === 'start' && said !== '' && leadsDown(text, textOf(f, 'goal'))
+    ? `${said}, leading down`
+    : said
+}
+
+const leadsDown = (start: string, goal: string): boolean => {
+  const [from, to] = [parseTempo(start), parseTempo(splitGoal(goal).goal)]
+  return from.ok && to.ok && compareTempo(from.value, to.value) > 0
 }
 
 /** What was typed and is not stored, in words: "goal tempo 132; breath 2 43 slow below=96". */

@@ -31,7 +31,7 @@ describe('the form by keyboard', () => {
 
   test('what is wrong is brought into hand and not stored', () => {
     const at = sitAt()
-    at.write('start', '200')
+    at.write('start', 'soon')
     at.write('note', 'light')
     at.press('C-s')
     expect(at.effects).toEqual([])

@@ -35,6 +35,10 @@ describe('the form', () => {
         'upper goal',
         'start tempo',
         'tempo',
+        'to go up',
+        'step',
+        'slips',
+        'day start',
         'ready by',
         'run',
       ],
@@ -146,7 +150,7 @@ describe('what is wrong', () => {
 
   test.each([
     ['goal', 'fast', 'goal tempo: '],
-    ['start', '139', 'start tempo: '],
+    ['start', 'soon', 'start tempo: '],
     ['measures', '44-41', 'place: '],
     ['count', '0', 'measures: '],
     ['pickup', 'whole', 'pick-up: '],

@@ -51,7 +51,6 @@ describe('each field is checked when it is left, by one sentence that names it',
     ['pickup', 'short', 'pick-up: "short" doesn\'t work'],
     ['goal', '', 'The goal tempo is missing'],
     ['goal', 'fast', 'goal tempo: "fast" doesn\'t work'],
-    ['start', '139', 'start tempo: "139" doesn\'t work. Try a tempo at or below the goal 138.'],
     [
       'readyBy',
       '2026-03-23',
@@ -106,6 +105,7 @@ test.each([
   ['pickup', 'dotted-eighth', 'dotted eighth'],
   ['goal', 'dotted-quarter=80', 'dotted quarter = 80'],
   ['start', '', 'the first visit looks for it'],
+  ['start', '139', 'quarter = 139, leading down'],
   ['readyBy', '2026-03-28', 'Saturday 28 March, in 4 days'],
   ['readyBy', '2027-01-02', 'Saturday 2 January 2027, in 284 days'],
 ])('what was understood by %s "%s": %s', (field, typed, said) => {

@@ -1,0 +1,56 @@
+import type { z } from 'zod'
+import type { Kind } from './kinds.ts'
+
+/**
+ * One plain field of a piece, a passage or a section. From this table come the type, the schema of the file, the lines
+ * of the forms and the options of `piece add` and `piece edit`: a field more is a row here, and where it is used.
+ */
+export type Field<V = never, Always extends boolean = boolean> = {
+  readonly kind: Kind<V>
+  /** What it is called on screen and in sentences. */
+  readonly label: string
+  readonly hint: string
+  /** As an option: "--ready-by <date>", and what it says of itself. */
+  readonly option: readonly [flags: string, says: string]
+  /** It always stands in the file: with `missing` = what to type, or with null where nothing is typed. */
+  readonly always: Always
+  readonly missing?: string
+  /** What else follows from the text, by keys; undefined takes a field out. */
+  readonly also?: (text: string) => { readonly [key: string]: unknown }
+  /** What is said of an empty line in the form of a new passage. */
+  readonly empty?: string
+}
+
+type Row<V> = Omit<Field<V>, 'kind' | 'always' | 'missing'>
+export const may = <V>(kind: Kind<V>, row: Row<V>): Field<V, false> => ({ ...row, kind, always: false })
+export const needs = <V>(kind: Kind<V>, missing: string, row: Row<V>): Field<V, true> => ({
+  ...row,
+  kind,
+  missing,
+  always: true,
+})
+export const orNull = <V>(kind: Kind<V>, row: Row<V>): Field<V | null, true> => ({
+  ...row,
+  always: true,
+  kind: {
+    ...kind,
+    schema: kind.schema.nullable(),
+    show: v => (v === null ? '' : kind.show(v)),
+    says: (v, a) => (v === null ? '' : (kind.says?.(v, a) ?? '')),
+  },
+})
+
+// biome-ignore lint/suspicious/noExplicitAny: a table holds fields of any kind
+export type Table = { readonly [key: string]: Field<any> }
+type Value<F> = F extends { readonly kind: Kind<infer V> } ? V : never
+type Needed<T> = { [K in keyof T]: T[K] extends { readonly always: true } ? K : never }[keyof T]
+/** What a table keeps in a file. */
+export type Stored<T> = { readonly [K in Needed<T>]: Value<T[K]> } & {
+  readonly [K in Exclude<keyof T, Needed<T>>]?: Value<T[K]>
+}
+
+/** A table as the schema of what stands in the file. */
+export const schemas = (table: Table): { [key: string]: z.ZodType } =>
+  Object.fromEntries(
+    Object.entries(table).map(([key, f]) => [key, f.always ? f.kind.schema : f.kind.schema.exactOptional()]),
+  )
