@@ -125,7 +125,7 @@ const report = async (ctx: Context, t: SoundTyped): Promise<Outcome> => {
         ? 'You chose silence: the click is shown, not heard.'
         : wanted !== 'auto' && working.length > 0
           ? `You chose ${wanted}, which doesn't work. Try gradino setup --output auto.`
-          : 'No output works here: the click is shown, not heard. The lines above say what to do.'
+          : 'No output works here: follow the click by eye. What to do stands above.'
   const named = t.output === undefined || t.output === 'auto' || t.output === 'silent' ? null : t.output
   const test = t.test ? await playTest(ctx, settings, working, named) : { lines: [], status: 0 as const }
   return {
