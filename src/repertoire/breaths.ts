@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod'
 import { BREATH_KINDS, type BreathKind, MAY_WAIT, ONLY_THESE_WAIT } from '../music/form.ts'
 import { noteValueName, parseLength } from '../music/note-value.ts'
 import { ok, problem } from '../music/result.ts'

@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod'
 import type { Result } from '../music/result.ts'
 import { textUpTo } from './kinds.ts'
 

@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod'
 import { daysBetween } from '../music/day.ts'
 import { daysAway, dayText, parseDay, weekday } from '../music/day-words.ts'
 import { noteValueName, parseLength } from '../music/note-value.ts'

@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod'
 import { meterText, parseMeter } from '../music/meter.ts'
 import { ok, printable, problem } from '../music/result.ts'
 import { parseRhythm } from '../music/rhythm.ts'

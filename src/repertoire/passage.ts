@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod'
 import { type Stored, schemas } from './field.ts'
 import { PASSAGE, type PIECE } from './fields.ts'
 import { type Earlier, type Entry, id, type ListKey, listSchemas, was } from './lists.ts'

@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod'
 import { compare } from '../music/fraction.ts'
 import { measureLength, parseMeter } from '../music/meter.ts'
 import { parseLength } from '../music/note-value.ts'

@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod'
 import { type Program, ROLES, type SegmentKind } from '../click/program.ts'
 import { CHARACTERS, DYNAMICS, type Levels } from '../click/voices.ts'
 import { DEVICES } from './outputs/output.ts'

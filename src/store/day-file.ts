@@ -1,5 +1,5 @@
 import { join } from 'node:path'
-import { z } from 'zod'
+import * as z from 'zod'
 import { DAY_MINUTES } from '../music/day.ts'
 import { printable } from '../music/result.ts'
 import { writeDurably } from './durable.ts'

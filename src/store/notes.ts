@@ -1,6 +1,6 @@
 import { readdir } from 'node:fs/promises'
 import { join } from 'node:path'
-import { z } from 'zod'
+import * as z from 'zod'
 import { localDay } from '../music/day.ts'
 import { printable } from '../music/result.ts'
 import { newName } from '../repertoire/names.ts'

@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod'
 import { LEAST_AIR, MOST_AIR } from '../ladder/air.ts'
 import type { Body, Event } from '../ladder/event.ts'
 import { isUp, UP_KINDS } from '../ladder/rules.ts'

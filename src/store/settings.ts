@@ -1,7 +1,7 @@
 import { copyFile, link, rename, rm } from 'node:fs/promises'
 import { join } from 'node:path'
 import { isDeepStrictEqual } from 'node:util'
-import { z } from 'zod'
+import * as z from 'zod'
 import { DAY_MINUTES } from '../music/day.ts'
 import { parseTransposition } from '../music/pitch.ts'
 import { ok, printable, problem, type Result, sentence } from '../music/result.ts'

@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod'
 import { parseUp } from '../ladder/rules.ts'
 import { parseStep } from '../ladder/rungs.ts'
 import { MODES, parseKey } from '../music/keys.ts'
