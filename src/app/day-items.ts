@@ -7,6 +7,7 @@ import { inUnit, type Tempo } from '../music/tempo.ts'
 import type { Item, Take } from '../plan/item.ts'
 import { aboutMinutes } from '../plan/pass.ts'
 import { RATE } from '../sound/stream.ts'
+import type { Controls } from '../terminal/key-table.ts'
 import { offerKey } from '../visit/joining.ts'
 import { slotClock } from '../visit/slot-clock.ts'
 import type { Target } from '../visit/subject.ts'
@@ -18,7 +19,7 @@ import type { Planned } from './day-plan.ts'
 import { findTarget } from './find-target.ts'
 import { instantOf, known, todayOf } from './known.ts'
 import { joinAcross, sit, take } from './play-visit.ts'
-import { levelsOf } from './preferences.ts'
+import { controlsOf, levelsOf } from './preferences.ts'
 import { saveAs } from './preset-store.ts'
 import { presetsOf } from './presets.ts'
 import { inRoom, type Room, type Slot, type Stage } from './sitting.ts'
@@ -102,7 +103,6 @@ const warm = async (
   more: { readonly name?: string; readonly minutes?: number } = {},
 ): Promise<boolean> => {
   const { warmUpScreen } = await import('../screens/warmup/screen.tsx')
-  const { right, left } = room.settings.now()
   const { name, minutes } = more
   const { quit } = await warmUpScreen({
     terminal: room.terminal.on,
@@ -111,7 +111,7 @@ const warm = async (
     title,
     exercises,
     lock: room.lock,
-    pedals: { right, left },
+    controls: controlsOf(room.settings.now()),
     rate: RATE,
     log,
     levels: levelsOf(room.settings.now()),
@@ -183,14 +183,9 @@ const entries = (
     return nothing
   })
 
-const rest = async (
-  ctx: Context,
-  i: Item,
-  stage: Stage,
-  pedals: { readonly right: string; readonly left: string },
-): Promise<Result<Played>> => {
+const rest = async (ctx: Context, i: Item, stage: Stage, controls: Controls): Promise<Result<Played>> => {
   const { restScreen } = await import('../screens/today/rest.tsx')
-  const how = await restScreen({ ...stage, timing: ctx.clock, minutes: i.minutes, says: [], pedals })
+  const how = await restScreen({ ...stage, timing: ctx.clock, minutes: i.minutes, says: [], controls })
   return ok({ quit: how === 'quit', lines: [] })
 }
 
@@ -200,13 +195,13 @@ export const playItem = (
   p: Planned,
   i: Item,
   stage: Stage,
-  pedals: { readonly right: string; readonly left: string },
+  controls: Controls,
 ): Promise<Result<Played>> => {
   switch (i.k) {
     case 'fundamentals':
       return fundamentals(ctx, i.minutes, stage)
     case 'rest':
-      return rest(ctx, i, stage, pedals)
+      return rest(ctx, i, stage, controls)
     case 'section':
     case 'seam':
       return slot(ctx, p, i, stage)

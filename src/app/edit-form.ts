@@ -3,10 +3,12 @@ import type { Where } from '../repertoire/edit.ts'
 import { editScreen } from '../screens/edit/screen.tsx'
 import { editedForm } from '../screens/form/form.ts'
 import type { Kept } from '../store/repertoire.ts'
+import { openSettings } from '../store/settings.ts'
 import { StoreError } from '../store/trouble.ts'
 import { openTerminal, type Terminal } from '../terminal/open-terminal.ts'
 import type { Context, Outcome } from './context.ts'
 import { aroundOf, type Choice, storeEdit } from './edit-piece.ts'
+import { controlsOf } from './preferences.ts'
 
 const titleOf = ({ piece }: Kept, w: Where): string => {
   const passage = piece.passages.find(p => p.id === w.passage)
@@ -25,6 +27,8 @@ export const editOnScreen = async (
   const terminal = on ?? openTerminal({ now: ctx.clock.now, stdin: process.stdin, stdout: process.stdout })
   const left = await editScreen<Outcome>({
     terminal,
+    timing: ctx.clock,
+    controls: controlsOf((await openSettings(ctx.home, ctx.clock.wall)).now()),
     title: titleOf(kept, w),
     form: editedForm(kept.piece, w),
     around: await aroundOf(ctx),

@@ -13,6 +13,7 @@ import { playItem } from './day-items.ts'
 import { askedId, dayNow, type Now } from './day-now.ts'
 import { clockNow, madeToday } from './day-plan.ts'
 import { known, todayOf } from './known.ts'
+import { controlsOf } from './preferences.ts'
 import type { Stage } from './sitting.ts'
 
 /** Whether anything of today was heard since a moment (milliseconds since 1970). */
@@ -35,7 +36,7 @@ export const dayScreens = async (
   let now = await dayNow(ctx)
   if (!now) return null
   const { dayScreen } = await import('../screens/today/screen.tsx')
-  const pedals = { right: settings.now().right, left: settings.now().left }
+  const controls = controlsOf(settings.now())
   let state: State = newState(now.told, now.lines, now.file.minutes, clockNow(ctx), [
     ...o.notes,
     ...now.cautions,
@@ -69,7 +70,7 @@ export const dayScreens = async (
     let quit = false
     const done = await caught(() =>
       attemptLater(async need => {
-        const played = need(await playItem(ctx, (now as Now).planned, line.item, stage, pedals))
+        const played = need(await playItem(ctx, (now as Now).planned, line.item, stage, controls))
         quit = played.quit
         const over = line.item.k === 'rest' ? !quit : await playedSince(ctx, begun)
         const file = (now as Now).file
@@ -93,7 +94,7 @@ export const dayScreens = async (
       lock: stage.lock,
       timing: ctx.clock,
       clock: () => clockNow(ctx),
-      pedals,
+      controls,
       state: { ...state, now: clockNow(ctx) },
       back,
       text: l => itemText(l.item, (now as Now).planned.pieceOf),

@@ -6,6 +6,7 @@ import { DEVICES } from '../sound/outputs/output.ts'
 import type { Sound } from '../sound/sound.ts'
 import type { Settings } from '../store/settings.ts'
 import type { Feet } from '../terminal/feet.ts'
+import type { Controls } from '../terminal/key-table.ts'
 import type { Context } from './context.ts'
 
 export const OUTPUTS = ['auto', 'silent', ...DEVICES] as const
@@ -33,6 +34,14 @@ export const devicesOf = (
   ...(s.device ? { device: s.device } : {}),
   faint: s.awake,
   offsetMs: device => s.offsets?.[device ?? ''] ?? s.latency,
+})
+
+/** Pedals and keys as set up. */
+export const controlsOf = ({ right, left, pedals, changedKeys, letters }: Settings): Controls => ({
+  right,
+  left,
+  pedals,
+  choice: { keys: changedKeys, letters: letters === 'alone' },
 })
 
 export const levelsOf = (settings: Settings): Levels => ({

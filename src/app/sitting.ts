@@ -28,7 +28,7 @@ import { besideOf, besideSlot } from './beside.ts'
 import type { Context, Outcome } from './context.ts'
 import { bows } from './instruments.ts'
 import { instantOf, type Known, known, todayOf } from './known.ts'
-import { dateText, feetOf, levelsOf, type Manner, outputOf, startSound } from './preferences.ts'
+import { controlsOf, dateText, feetOf, levelsOf, type Manner, outputOf, startSound } from './preferences.ts'
 
 /** A terminal that another screen has opened and will close, and what it knows of the feet on the pedals. */
 export type Stage = { readonly terminal: Terminal; readonly lock: PedalLock }
@@ -109,7 +109,7 @@ export const wrongsKept = (ctx: Pick<Context, 'home' | 'clock' | 'chance'>, key:
       const body = { k: 'wrong', text: '', what, key, ...(place ? { place } : {}) } as const
       const [note] = await addNotes(ctx.home, sources, [body])
       if (note) noted.set(name, note.id)
-      return `Noted: ${what}. The same digit takes it back.`
+      return `Noted: ${what}. The same key takes it back.`
     } catch (error) {
       return error instanceof Error ? error.message : String(error)
     }
@@ -151,7 +151,6 @@ export const play = async (room: Room, all: Known, part: Part): Promise<Left & P
       .join('   '),
     earlier: from?.earlier ?? verdictsOn(all.of(target.key), todayOf(ctx)),
     ...(short ? { cold: '', coldIsOpen: false } : coldOf(ctx, all, target)),
-    pedals: { right: settings.now().right, left: settings.now().left },
     ...(short ? {} : { beside: (slot ? besideSlot : besideOf)(ctx, all, target, settings.now()) }),
   }
   const ending = async (c: Conductor): Promise<Ending> => {
@@ -169,6 +168,11 @@ export const play = async (room: Room, all: Known, part: Part): Promise<Left & P
     }
   }
   const shared = {
+    terminal: terminal.on,
+    timing: ctx.clock,
+    controls: controlsOf(settings.now()),
+    feet: room.lock,
+    short: short || slot !== undefined,
     sound,
     levels: levelsOf(settings.now()),
     frame,
@@ -179,18 +183,8 @@ export const play = async (room: Room, all: Known, part: Part): Promise<Left & P
     wrong: short ? null : { names: wrongsOf(bows(settings.now())), keep: wrongsKept(ctx, target.key) },
     louder: (levels: Levels) => void settings.change({ levels: { ...levels } }).catch(() => {}),
   }
-  if (terminal.k === 'plain') {
-    const { practicePlain } = await import('../screens/practice/plain.ts')
-    const left = await practicePlain({ ...shared, terminal: terminal.on })
-    return { ...left, earlier: frame.earlier }
-  }
   const { practiceScreen } = await import('../screens/practice/screen.tsx')
-  const left = await practiceScreen({
-    ...shared,
-    terminal: terminal.on,
-    timing: ctx.clock,
-    short: short || slot !== undefined,
-  })
+  const left = await practiceScreen(shared)
   return { ...left, earlier: frame.earlier }
 }
 

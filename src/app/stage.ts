@@ -43,22 +43,12 @@ export const onStage = async <T>(
 export const inTerminal = async <T>(
   ctx: Context,
   settings: Settings,
-  screen: (terminal: Terminal) => Promise<T>,
-  lines: (terminal: PlainTerminal) => Promise<T>,
+  screen: (terminal: Terminal | PlainTerminal) => Promise<T>,
 ): Promise<T> => {
-  const feet = feetOf(settings)
-  const io = { now: ctx.clock.now, stdin: process.stdin, stdout: process.stdout, feet }
-  if (ctx.plain) {
-    const { openPlain } = await import('../terminal/open-plain.ts')
-    const terminal = openPlain(io)
-    try {
-      return await lines(terminal)
-    } finally {
-      terminal.close()
-    }
-  }
-  const { openTerminal } = await import('../terminal/open-terminal.ts')
-  const terminal = openTerminal(io)
+  const io = { now: ctx.clock.now, stdin: process.stdin, stdout: process.stdout, feet: feetOf(settings) }
+  const terminal = ctx.plain
+    ? (await import('../terminal/open-plain.ts')).openPlain(io)
+    : (await import('../terminal/open-terminal.ts')).openTerminal(io)
   try {
     return await screen(terminal)
   } finally {

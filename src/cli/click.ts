@@ -1,5 +1,5 @@
 import type { Context, Outcome } from '../app/context.ts'
-import { levelsOf } from '../app/preferences.ts'
+import { controlsOf, levelsOf } from '../app/preferences.ts'
 import { inTerminal, onStage } from '../app/stage.ts'
 import { clickAt } from '../click/by-tempo.ts'
 import type { Levels } from '../click/voices.ts'
@@ -58,17 +58,13 @@ export const clickCommand = async (ctx: Context, t: ClickTyped): Promise<Outcome
       sound,
       timing: ctx.clock,
       lock: pedalLock({ lockMs: settings.lock }),
-      count: settings.pedals,
-      pedals: { right: settings.right, left: settings.left },
+      controls: controlsOf(settings),
       levels: levelsOf(settings),
       rate: RATE,
       louder: (levels: Levels) => keep({ levels: { ...levels } }),
     }
-    return inTerminal(
-      ctx,
-      settings,
-      async terminal => (await import('../screens/click/screen.tsx')).clickScreen({ ...parts, terminal }),
-      async terminal => (await import('../screens/click/plain.ts')).clickPlain({ ...parts, terminal }),
+    return inTerminal(ctx, settings, async terminal =>
+      (await import('../screens/click/screen.tsx')).clickScreen({ ...parts, terminal }),
     )
   })
   return must(left)

@@ -2,7 +2,7 @@ import type { Context, Outcome } from '../app/context.ts'
 import { addPassage, whereOf } from '../app/edit-piece.ts'
 import { findTarget } from '../app/find-target.ts'
 import { dayScreens } from '../app/play-day.ts'
-import { feetOf } from '../app/preferences.ts'
+import { controlsOf, feetOf } from '../app/preferences.ts'
 import { type Repertoire, repertoireNow } from '../app/repertoire-rows.ts'
 import { attemptLater, type Need, ok, sentence } from '../music/result.ts'
 import { parseTempo } from '../music/tempo.ts'
@@ -120,8 +120,8 @@ const homeScreens = async (
       const going = homeScreen({
         terminal,
         lock,
-        now: ctx.clock.now,
-        pedals: { right: settings.now().right, left: settings.now().left },
+        timing: ctx.clock,
+        controls: controlsOf(settings.now()),
         state,
         back,
         add: async edits => {

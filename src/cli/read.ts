@@ -1,6 +1,6 @@
 import { storeSections } from '../app/change-passage.ts'
 import type { Context, Outcome } from '../app/context.ts'
-import { levelsOf } from '../app/preferences.ts'
+import { controlsOf, levelsOf } from '../app/preferences.ts'
 import { inTerminal, onStage } from '../app/stage.ts'
 import { compile } from '../click/compile.ts'
 import type { Levels } from '../click/voices.ts'
@@ -60,17 +60,13 @@ export const readCommand = async (ctx: Context, name: string, t: ReadTyped): Pro
       sound,
       timing: ctx.clock,
       lock: pedalLock({ lockMs: settings.lock }),
-      count: settings.pedals,
-      pedals: { right: settings.right, left: settings.left },
+      controls: controlsOf(settings),
       levels: levelsOf(settings),
       store: storeSections(ctx, piece),
       louder: (levels: Levels) => keep({ levels: { ...levels } }),
     }
-    return inTerminal(
-      ctx,
-      settings,
-      async terminal => (await import('../screens/reading/screen.tsx')).readingScreen({ ...parts, terminal }),
-      async terminal => (await import('../screens/reading/plain.ts')).readingPlain({ ...parts, terminal }),
+    return inTerminal(ctx, settings, async terminal =>
+      (await import('../screens/reading/screen.tsx')).readingScreen({ ...parts, terminal }),
     )
   })
   return must(left)

@@ -1,6 +1,6 @@
 import type { Context, Outcome } from '../app/context.ts'
 import { airWord, bows, FAMILY_NAMES, settingsFor } from '../app/instruments.ts'
-import { levelsOf, OUTPUTS } from '../app/preferences.ts'
+import { controlsOf, levelsOf, OUTPUTS } from '../app/preferences.ts'
 import { DAY_MINUTES } from '../music/day.ts'
 import { wholeNumber } from '../music/fraction.ts'
 import { parseTransposition, spokenNote } from '../music/pitch.ts'
@@ -109,7 +109,13 @@ export const setupCommand = async (ctx: Context, t: SetupTyped): Promise<Outcome
   const { right, left, pedals, instrument } = settings.now()
   const kinds = instrument === undefined ? FAMILY_NAMES : []
   const before = { right, left, pedals }
-  const learned = await setupScreen({ terminal, ...ctx.clock, before, kinds }).finally(terminal.close)
+  const learned = await setupScreen({
+    terminal,
+    timing: ctx.clock,
+    before,
+    kinds,
+    choice: controlsOf(settings.now()).choice,
+  }).finally(terminal.close)
   if (learned === null) return { lines: ['Nothing was changed.', ...lines(settings.now())] }
   const { plays, ...feet } = learned
   const rest = plays === undefined ? {} : must(settingsFor(plays, settings.now()))

@@ -157,7 +157,7 @@ const choose = async (ctx: Context, t: SoundTyped): Promise<Outcome> => {
       }
       const on = (terminal: Parameters<typeof chooseScreen>[0]['terminal']) =>
         chooseScreen({ ...kept, terminal })
-      const { character, master } = await inTerminal(ctx, settings, on, on)
+      const { character, master } = await inTerminal(ctx, settings, on)
       return { lines: [`The click: ${character}, ${master}.`] }
     },
   )
@@ -178,7 +178,7 @@ const offset = async (ctx: Context, t: SoundTyped): Promise<Outcome> => {
       if (sound.output() === 'silent') return { status: 1, lines: [NO_SOUND_TO_PRESS_WITH] }
       const on = (terminal: Parameters<typeof offsetScreen>[0]['terminal']) =>
         offsetScreen({ terminal, sound, timing: ctx.clock })
-      const found = await inTerminal(ctx, settings, on, on)
+      const found = await inTerminal(ctx, settings, on)
       if (found === null) return { status: 1, lines: [FEW_PRESSES] }
       const device = sound.device()
       await keep({ offsets: { ...settings.offsets, [device ?? '']: found.ms } })

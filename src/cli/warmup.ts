@@ -1,6 +1,6 @@
 import type { Context, Outcome } from '../app/context.ts'
 import { known, todayOf } from '../app/known.ts'
-import { levelsOf } from '../app/preferences.ts'
+import { controlsOf, levelsOf } from '../app/preferences.ts'
 import { saveAs } from '../app/preset-store.ts'
 import { presetsOf, warmUpNamed } from '../app/presets.ts'
 import { inTerminal, onStage } from '../app/stage.ts'
@@ -28,7 +28,7 @@ export const warmupCommand = async (ctx: Context, name: string | undefined, t: T
       timing: ctx.clock,
       title: warmUp.title,
       exercises: exercisesOf(warmUp, { today: todayOf(ctx), remembered, tuning: settings }),
-      pedals: { right: settings.right, left: settings.left },
+      controls: controlsOf(settings),
       lock: pedalLock({ lockMs: settings.lock }),
       rate: RATE,
       log: warmUpLog(journal),
@@ -37,12 +37,7 @@ export const warmupCommand = async (ctx: Context, name: string | undefined, t: T
       save: (name: string) => saveAs(ctx, name, warmUp.name),
     }
     try {
-      return await inTerminal<Outcome>(
-        ctx,
-        settings,
-        terminal => warmUpScreen({ ...parts, terminal }),
-        terminal => warmUpScreen({ ...parts, terminal }),
-      )
+      return await inTerminal<Outcome>(ctx, settings, terminal => warmUpScreen({ ...parts, terminal }))
     } finally {
       await journal.close()
     }

@@ -64,6 +64,15 @@ const schema = z.looseObject({
   rest: z.enum(['usual', 'as-long'], 'usual or as-long').default('usual'),
   /** While practicing, the keys that do something: all, or only the pedals. */
   keys: z.enum(['all', 'pedals'], 'all or pedals').default('all'),
+  /** Other keys than the usual ones, by what they do ("take back"); an empty one is none. */
+  changedKeys: z
+    .record(
+      z.string().max(60),
+      z.string('the name of a key').max(40, 'the name of a key').transform(printable),
+    )
+    .default({}),
+  /** Whether a single character does something alone, or only together with Alt. */
+  letters: z.enum(['alone', 'with-alt'], 'alone or with-alt').default('alone'),
   /** The A above middle C, hertz, and what sounds when C is written ("Bb"): for tones to tune to. */
   a: z.number(HERTZ).min(380, HERTZ).max(480, HERTZ).default(440),
   transposition: z
@@ -96,6 +105,8 @@ type Known =
   | 'instrument'
   | 'rest'
   | 'keys'
+  | 'changedKeys'
+  | 'letters'
   | 'a'
   | 'transposition'
   | 'steady'

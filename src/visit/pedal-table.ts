@@ -111,3 +111,24 @@ export const pedalLines = (pedals: 1 | 2): readonly { readonly when: string; rea
   }),
   ...(pedals === 2 ? [{ when: 'both at once', does: MEANING_WORDS.unclear }] : []),
 ]
+
+/**
+ * Where something is to be chosen, one pedal has two things to say with one press: the next choice, and this one. A press
+ * goes on to the next choice as long as the presses follow each other; when a choice has stood for a moment, a press takes
+ * it. Silence chooses nothing: after a while the press only wakes the choice again.
+ */
+export const CHOICE_TABLE = [
+  { moment: 'passing', until: 2000, one: 'next', right: 'take', left: 'next' },
+  { moment: 'standing', until: 12_000, one: 'take', right: 'take', left: 'next' },
+  { moment: 'asleep', until: Number.POSITIVE_INFINITY, one: 'wake', right: 'take', left: 'next' },
+] as const
+
+export type Choosing = (typeof CHOICE_TABLE)[number]
+
+/** The row that counts so many milliseconds after the latest press or announcement. */
+export const choosing = (since: number): Choosing =>
+  CHOICE_TABLE.find(r => since < r.until) ?? CHOICE_TABLE[2]
+
+/** What a press says to a list of choices. */
+export const chosen = (since: number, pedal: 'right' | 'left', pedals: 1 | 2): 'next' | 'take' | 'wake' =>
+  pedals === 1 ? choosing(since).one : choosing(since)[pedal]

@@ -9,6 +9,8 @@ const now: Settings = {
   right: 'PageDown',
   left: 'PageUp',
   pedals: 2,
+  changedKeys: {},
+  letters: 'alone',
   after: 'wait',
   rest: 'usual',
   keys: 'all',

@@ -1,8 +1,10 @@
 import { expect, test } from 'vitest'
 import { parseRhythm } from '../../src/music/rhythm.ts'
 import { tempo } from '../../src/music/tempo.ts'
-import { commandOf } from '../../src/screens/practice/keys.ts'
+import { PRACTICE_KEYS } from '../../src/screens/practice/key-table.ts'
+import { pressed } from '../../src/terminal/key-table.ts'
 import { goalTake } from '../../src/visit/listen.ts'
+import { TWO } from '../screens/controls.ts'
 import { must, setup, stage } from '../screens/practice/stage.ts'
 
 const listen = async (s: Awaited<ReturnType<typeof stage>>): Promise<void> => {
@@ -68,6 +70,7 @@ test('it is the click of the whole section at the goal, with the guide of an alt
 })
 
 test('its key is l', () => {
-  const pedals = { right: 'PageDown', left: 'PageUp' }
-  expect(commandOf('l', pedals, false)).toEqual({ k: 'act', action: { k: 'listen' } })
+  expect(pressed(PRACTICE_KEYS, 'ladder', 'l', TWO)).toMatchObject({
+    does: { kind: 'visit', action: { k: 'listen' } },
+  })
 })

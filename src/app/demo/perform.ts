@@ -5,12 +5,13 @@ import { openingTomorrow } from '../../ladder/standing.ts'
 import { soundLine } from '../../screens/loudness.ts'
 import { type Conductor, conduct } from '../../screens/practice/conduct.ts'
 import { keyLock } from '../../screens/practice/key-lock.ts'
+import { PRACTICE_KEYS } from '../../screens/practice/key-table.ts'
 import type { Left } from '../../screens/practice/left.ts'
-import { practicePlain } from '../../screens/practice/plain.ts'
 import { practiceScreen } from '../../screens/practice/screen.tsx'
 import type { Shown } from '../../screens/practice/view.tsx'
 import type { Sound } from '../../sound/sound.ts'
 import type { Journal } from '../../store/journal.ts'
+import { type Controls, keyHints, USUAL_KEYS } from '../../terminal/key-table.ts'
 import { keyLabel } from '../../terminal/learn.ts'
 import { pedalLock } from '../../terminal/lock.ts'
 import { openPlain } from '../../terminal/open-plain.ts'
@@ -40,8 +41,9 @@ const FRAME = {
   cold: '',
   coldIsOpen: false,
   earlier: { clean: 0, verdicts: 0 },
-  pedals: { right: RIGHT, left: LEFT },
 } as const
+
+const CONTROLS: Controls = { right: RIGHT, left: LEFT, pedals: 2, choice: USUAL_KEYS }
 
 const ending = async (c: Conductor) => {
   const { ladder } = c.session()
@@ -99,6 +101,8 @@ export const perform = async (o: {
     ...at,
     keys: { right: keyLabel(RIGHT), left: keyLabel(LEFT) },
     wrongs: null,
+    hints: keyHints(PRACTICE_KEYS, 'ladder', USUAL_KEYS),
+    choice: '',
     beside: '',
     sound: soundLine(sound.output(), levels),
     typing: '',
@@ -108,11 +112,14 @@ export const perform = async (o: {
     const plain = openPlain({ now: timing.now, stdin: process.stdin, stdout: process.stdout })
     const { terminal, press } = stageOn(plain, timing.now)
     try {
-      return await practicePlain({
+      return await practiceScreen({
         terminal,
+        timing,
         sound,
         levels,
         frame: FRAME,
+        controls: CONTROLS,
+        feet: pedalLock(),
         conductor: conductorFor(press),
         ending,
         wrong: null,
@@ -135,6 +142,8 @@ export const perform = async (o: {
         levels,
         timing,
         frame: FRAME,
+        controls: CONTROLS,
+        feet: pedalLock(),
         conductor: conductorFor(press),
         ending,
         wrong: null,

@@ -38,7 +38,7 @@ export type Action =
   | { readonly k: 'slept' }
   | { readonly k: 'said'; readonly text: string }
 
-type Effect = 'start' | 'change' | 'stop' | 'leave'
+export type Effect = 'start' | 'change' | 'stop' | 'leave'
 
 export type Step = { readonly state: State; readonly effects: readonly Effect[] }
 

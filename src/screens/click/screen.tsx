@@ -1,33 +1,170 @@
+import type { Steady } from '../../click/endless.ts'
+import type { Levels } from '../../click/voices.ts'
+import { spoken } from '../../music/tempo.ts'
+import type { Sound } from '../../sound/sound.ts'
+import { backLine, brokeOffLine } from '../../sound/words.ts'
+import { type Controls, keyHints, pressed } from '../../terminal/key-table.ts'
 import { keyLabel } from '../../terminal/learn.ts'
+import type { Pedal, PedalLock } from '../../terminal/lock.ts'
+import type { PlainTerminal } from '../../terminal/open-plain.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
-import { conducted } from '../conducted.tsx'
-import { type ClickConductor, type ClickParts, conductClick, type Left } from './conduct.ts'
-import { closing } from './reduce.ts'
+import { runScreen, type Screen, type ScreenRun } from '../../terminal/run-screen.ts'
+import { louder, soundLine, soundSaid } from '../loudness.ts'
+import type { Size } from '../sizes.ts'
+import { type Timing, watchSleep } from '../slept.ts'
+import { feed, type Heard } from './feed.ts'
+import { CLICK_KEYS } from './key-table.ts'
+import {
+  type Action,
+  clickOf,
+  clickText,
+  closing,
+  type Effect,
+  noteOf,
+  pedalHint,
+  reduce,
+  type State,
+  tapped,
+} from './reduce.ts'
+import { tapCount } from './taps.ts'
 import { ClickView, eyeRow, type Shown, stripRow } from './view.tsx'
+import { GOING, opening, turnsTo } from './words.ts'
 
-/** The click on screen until the player leaves it. The caller opens and closes terminal and sound. */
-export const clickScreen = (o: ClickParts & { readonly terminal: Terminal }): Promise<Left> =>
-  new Promise(resolve => {
-    const shown = (c: ClickConductor, sound: string): Shown => ({
-      state: c.state(),
-      heard: c.heard(),
-      turning: c.turning(),
-      sound,
-      pedals: o.count,
-      keys: { right: keyLabel(o.pedals.right), left: keyLabel(o.pedals.left) },
-      size: o.terminal.size(),
-    })
-    const leave = (): void => {
-      close()
-      resolve({ lines: closing(conductor.state()) })
-    }
-    const { conductor, close } = conducted<ClickConductor>({
-      ...o,
-      conduct: changed => conductClick({ ...o, changed, left: leave }),
-      view: (c, sound) => <ClickView {...shown(c, sound)} />,
-      eye: (c, sound) => {
-        const row = stripRow(o.terminal.size())
-        return c.state().going && row !== null ? { row, text: eyeRow(shown(c, sound)) } : null
-      },
-    })
+/** What the click needs. */
+export type ClickParts = {
+  readonly click: State
+  readonly sound: Sound
+  readonly timing: Timing
+  readonly lock: PedalLock
+  readonly controls: Controls
+  readonly levels: Levels
+  /** Frames a second. */
+  readonly rate: number
+  readonly louder: (levels: Levels) => void
+}
+
+export type Left = { readonly lines: readonly string[] }
+
+/** What a key is to the click: a pedal, or an action; `at` in monotonic ms. */
+export const commandOf = (id: string, at: number, c: Controls, s: State) => {
+  const press = pressed(CLICK_KEYS, s.typing !== '' || tapped(s) ? 'entering' : 'click', id, c)
+  if (!press || press.kind === 'pedal') return press
+  const { does } = press
+  if (does.kind === 'louder') return does
+  const action: Action =
+    does.kind === 'digit'
+      ? { k: 'digit', text: press.id }
+      : does.kind === 'tap'
+        ? { k: 'tap', at }
+        : does.action
+  return { kind: 'act' as const, action }
+}
+
+/** The click as a screen; `heard` = what is heard now, `turning` = another click begins at the next bar line. */
+export const theClick = (o: ClickParts, size: () => Size) => {
+  const { sound, timing, lock, controls } = o
+  let wanted: Steady = clickOf(o.click)
+  let levels = o.levels
+  let ready = false
+  /** The sound has broken off and is not back; or there is none. */
+  let lost = false
+  let changed = (): void => {}
+  const going = feed({ sound, timing, rate: o.rate, beat: () => changed() })
+  const keys = { right: keyLabel(controls.right), left: keyLabel(controls.left) }
+
+  const heard = (): Heard | null => going.heard()
+  const turning = (s: State): boolean => {
+    const now = s.going ? going.heard() : null
+    return now !== null && now.click !== wanted
+  }
+  /** The left pedal taps while nothing sounds; a foot that still holds it after the stop does not. */
+  const pedal = (s: State, which: Pedal, at: number): Action | null => {
+    const press = lock.press(which, at)
+    if (s.going) return press === 'held' ? null : { k: 'press' }
+    if (which === 'right' || controls.pedals === 1) return press === 'accepted' ? { k: 'press' } : null
+    return press === 'accepted' || (press === 'held' && tapCount(s.taps) > 0) ? { k: 'tap', at } : null
+  }
+  const changeLevel = (by: 1 | -1): void => {
+    const next = louder(levels, by)
+    if (next === levels) return
+    levels = next
+    sound.levels(levels)
+    o.louder(levels)
+    changed()
+  }
+  const shown = (s: State): Shown => ({
+    state: s,
+    heard: heard(),
+    turning: turning(s),
+    sound: soundLine(ready ? sound.output() : null, levels),
+    pedals: controls.pedals,
+    keys,
+    hints: keyHints(CLICK_KEYS, 'click', controls.choice),
+    size: size(),
   })
+
+  const screen: Screen<State, Action, Effect, Left> = {
+    state: o.click,
+    reduce,
+    key: (s, { id, at }) => {
+      const command = commandOf(id, at, controls, s)
+      if (command?.kind === 'pedal') return pedal(s, command.pedal, at)
+      if (command?.kind === 'louder') changeLevel(command.by)
+      return command?.kind === 'act' ? command.action : null
+    },
+    perform: (e, run) => {
+      if (e === 'stop') going.stop()
+      else if (e === 'leave') run.end({ lines: closing(run.state()) })
+      else {
+        wanted = clickOf(run.state())
+        if (e === 'start') going.start(wanted, run.state().countIn)
+        else going.change(wanted)
+        run.changed()
+      }
+    },
+    open: (run: ScreenRun<State, Action, Left>) => {
+      changed = run.changed
+      void sound.ready().then(() => {
+        ready = true
+        run.changed()
+      })
+      return [
+        sound.on(e => {
+          // The click goes on by itself, in time.
+          if (e.k === 'trouble' && e.kind !== 'underrun') {
+            lost = true
+            run.act({ k: 'said', text: brokeOffLine(false) })
+          } else if (e.k === 'output') {
+            if (lost) run.act({ k: 'said', text: backLine(e.name, false) })
+            else run.changed()
+            lost = e.name === 'silent'
+          }
+        }),
+        // What was heard before the sleep has no place in what is heard after it.
+        watchSleep(timing, () => run.act({ k: 'slept' })),
+        going.close,
+      ]
+    },
+    view: s => <ClickView {...shown(s)} />,
+    topics: s => {
+      const now = `${spoken(s.tempo)}, ${clickText(s)}`
+      return {
+        pedals: opening(pedalHint(s.going, controls.pedals, keys)),
+        sound: ready ? soundSaid(sound.output(), levels) : '',
+        click: s.going && s !== o.click ? turnsTo(now) : now,
+        going: s.going ? GOING.true : s === o.click ? '' : GOING.false,
+        note: s.typing === '' ? noteOf(s) : '',
+      }
+    },
+    eye: s => {
+      const row = stripRow(size())
+      const silent = ready && sound.output() === 'silent'
+      return silent && s.going && row !== null ? { row, text: eyeRow(shown(s)) } : null
+    },
+  }
+  return { screen, heard, turning }
+}
+
+/** The click, drawn or as lines, until the player leaves it. The caller opens and closes terminal and sound. */
+export const clickScreen = (o: ClickParts & { readonly terminal: Terminal | PlainTerminal }): Promise<Left> =>
+  runScreen(o.terminal, o.timing, theClick(o, o.terminal.size).screen)

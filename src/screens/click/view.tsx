@@ -7,6 +7,7 @@ import { spoken } from '../../music/tempo.ts'
 import { type BeatStrip, beatStrip, placeInMeasure, stripText } from '../beat-strip.ts'
 import { enlarged } from '../enlarge.ts'
 import { bigNumber, GLYPH_ROWS } from '../glyphs.ts'
+import { inRows } from '../home/layout.ts'
 import { columnsOf, roomOf, type Size, TOO_SMALL } from '../sizes.ts'
 import { StripLine } from '../strip-line.tsx'
 import { theme } from '../theme.ts'
@@ -23,6 +24,8 @@ export type Shown = {
   readonly pedals: 1 | 2
   /** Names of the pedal keys. */
   readonly keys: { readonly right: string; readonly left: string }
+  /** What the other keys do. */
+  readonly hints: readonly string[]
   readonly size: Size
 }
 
@@ -31,7 +34,6 @@ const HEAD = 3
 const GAP = 3
 const LEFT = 5
 const STRIP = { small: 30, full: 52, large: 92 } as const
-const KEYS = ['[ ] next mark   0-9 tempo   t tap a tempo   m meter   s subdivide', '+ - loudness   f leave']
 
 const digitRows = (size: Size): number => (roomOf(size) === 'large' ? 2 : 1) * GLYPH_ROWS
 
@@ -104,7 +106,7 @@ const Small = (p: Shown): ReactElement => (
       {p.sound}
     </Text>
     <Text wrap="wrap" color={theme.soft}>
-      {KEYS.join('   ')}
+      {p.hints.join('  ')}
     </Text>
   </Box>
 )
@@ -135,7 +137,7 @@ export const ClickView = (p: Shown): ReactElement => {
       <Text wrap="truncate">{`${indent}${pedalHint(s.going, p.pedals, p.keys)}`}</Text>
       <Text wrap="truncate" color={theme.soft}>{`${indent}${p.sound}`}</Text>
       <Text wrap="truncate" color={theme.soft}>{`${indent}${beside(s)}`}</Text>
-      {KEYS.map(line => (
+      {inRows(p.hints.join('  '), columnsOf(size) - LEFT - 1).map(line => (
         <Text key={line} wrap="truncate" color={theme.soft}>{`${indent}${line}`}</Text>
       ))}
     </Box>

@@ -1,6 +1,9 @@
 import { Box, Text } from 'ink'
 import type { ReactElement } from 'react'
 import { daysAway } from '../../music/day-words.ts'
+import type { Controls } from '../../terminal/key-table.ts'
+import type { Walk } from '../walk.ts'
+import { Hints, hints, Way } from './hints.tsx'
 import { inRows, type Size, widthOf, windowOf } from './layout.ts'
 import { Bar, Cautions, Note } from './parts.tsx'
 import { partsOf, type State } from './reduce.ts'
@@ -12,41 +15,53 @@ import {
   GO_BACK,
   headline,
   inShort,
-  type KeyNames,
   notShown,
   QUESTION,
   TO_LIST,
   WHOLE,
 } from './words.ts'
 
-type Shown = { readonly state: State; readonly size: Size; readonly keys: KeyNames }
+type Shown = {
+  readonly state: State
+  readonly size: Size
+  readonly controls: Controls
+  readonly walk: Walk
+  readonly now: number
+}
 
 /** The first start: one question, three answers, and the cautions once. */
-export const Question = ({ state: s, size, keys }: Shown): ReactElement => (
-  <>
-    <Text> </Text>
-    <Text bold>{`   ${QUESTION}`}</Text>
-    <Text> </Text>
-    {ANSWERS.map((a, i) => (
-      <Box key={a.answer} marginBottom={1} flexShrink={0}>
-        <Box flexDirection="column">
-          <Bar on={i === s.answer} />
-          <Bar on={i === s.answer} />
+export const Question = (p: Shown): ReactElement => {
+  const { state: s, size } = p
+  return (
+    <>
+      <Text> </Text>
+      <Text bold>{`   ${QUESTION}`}</Text>
+      <Text> </Text>
+      {ANSWERS.map((a, i) => (
+        <Box key={a.answer} marginBottom={1} flexShrink={0}>
+          <Box flexDirection="column">
+            <Bar on={i === s.answer} />
+            <Bar on={i === s.answer} />
+          </Box>
+          <Box flexDirection="column">
+            <Text bold={i === s.answer}>{a.name}</Text>
+            <Text>{a.says}</Text>
+          </Box>
         </Box>
-        <Box flexDirection="column">
-          <Text bold={i === s.answer}>{a.name}</Text>
-          <Text>{a.says}</Text>
-        </Box>
-      </Box>
-    ))}
-    <Text> </Text>
-    {s.cautions ? <Cautions /> : null}
-    <Box flexGrow={1} />
-    <Note text={s.note} width={widthOf(size)} />
-    <Text wrap="truncate">{`   right (${keys.right}) or Enter: this one   left (${keys.left}): next line`}</Text>
-    <Text wrap="truncate">{'   up, down: choose   ?: help   f: leave   other pedals: gradino setup'}</Text>
-  </>
-)
+      ))}
+      <Text> </Text>
+      {s.cautions ? <Cautions /> : null}
+      <Box flexGrow={1} />
+      <Note text={s.note} width={widthOf(size)} />
+      <Way state={s} beside="" />
+      <Hints {...p} take={needsHand(p) ? 'this one, at the keyboard' : 'this one'} />
+    </>
+  )
+}
+
+/** Who plays with one foot is told before a line asks for letters. */
+const needsHand = ({ state: s, controls }: Shown): boolean =>
+  controls.pedals === 1 && ANSWERS[s.answer]?.answer !== 'demo'
 
 const titleOf = (s: State): string => {
   const row = s.rows[s.chosen]
@@ -63,7 +78,8 @@ const marked = (on: boolean, text: string): ReactElement => (
 )
 
 /** Down to 40x12: a row for what it is, a row for where it stands. */
-export const Small = ({ state: s, size }: Shown): ReactElement => {
+export const Small = (p: Shown): ReactElement => {
+  const { state: s, size } = p
   const listing = s.view !== 'question'
   const inside = s.view === 'sections'
   const row = s.rows[s.chosen]
@@ -99,7 +115,11 @@ export const Small = ({ state: s, size }: Shown): ReactElement => {
         </Text>
       ))}
       <Text wrap="truncate">
-        {listing ? 'Enter: practice n: new ?: help f: leave' : 'Enter: this one  ?: help  f: leave'}
+        {p.controls.pedals === 1
+          ? hints({ ...p, take: listing ? 'practice' : 'this one' })[0]
+          : listing
+            ? 'Enter: practice n: new ?: help f: leave'
+            : 'Enter: this one  ?: help  f: leave'}
       </Text>
     </>
   )

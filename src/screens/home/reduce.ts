@@ -61,7 +61,8 @@ export type Known = {
 }
 
 export type Action =
-  | { readonly k: 'choose'; readonly by: 1 | -1; readonly round?: boolean }
+  /** `ends`: going round, the foot also comes to what leads away from the list. */
+  | { readonly k: 'choose'; readonly by: 1 | -1; readonly round?: boolean; readonly ends?: boolean }
   | {
       readonly k: 'take' | 'new' | 'help' | 'day' | 'leave' | 'back' | 'submit' | 'askCut' | 'change' | 'join'
     }
@@ -98,14 +99,30 @@ const show = (s: State, view: View): Step => only({ ...s, view, note: '', cautio
 const move = (at: number, count: number, by: number, round: boolean): number =>
   round ? (at + by + count) % count : Math.max(0, Math.min(count - 1, at + by))
 
-const choose = (s: State, by: 1 | -1, round: boolean): Step => {
-  if (s.view === 'list') return only({ ...s, chosen: move(s.chosen, s.rows.length, by, round), note: '' })
-  if (s.view === 'question')
-    return only({ ...s, answer: move(s.answer, ANSWERS.length, by, round), note: '' })
+const choose = (s: State, by: 1 | -1, round: boolean, ends: boolean): Step => {
+  if (s.view === 'list') {
+    const count = s.rows.length + (ends ? WAYS.length : 0)
+    return only({ ...s, chosen: move(s.chosen, count, by, round), note: '' })
+  }
+  if (s.view === 'question') {
+    const count = ANSWERS.length + (ends ? 1 : 0)
+    return only({ ...s, answer: move(s.answer, count, by, round), note: '' })
+  }
   if (s.view === 'sections')
     return only({ ...s, part: move(s.part, partsOf(s).length + 1, by, round), note: '' })
   return only(s)
 }
+
+/** The ways out of the list, which a foot comes to behind its last line. */
+const WAYS = ['day', 'leave'] as const
+
+/** The way out that the foot has come to; null = a line. */
+export const wayOf = (s: State): 'day' | 'leave' | null =>
+  s.view === 'list'
+    ? (WAYS[s.chosen - s.rows.length] ?? null)
+    : s.view === 'question' && s.answer >= ANSWERS.length
+      ? 'leave'
+      : null
 
 /** What the sections view offers to practice: each section, then the whole passage. */
 export const partsOf = (s: State): readonly Part[] => {
@@ -129,6 +146,8 @@ const take = (s: State): Step => {
   const row = s.rows[s.chosen]
   const answer = ANSWERS[s.answer]
   const part = partsOf(s)[s.part]
+  const way = wayOf(s)
+  if (way) return go(s, { k: way })
   if (s.view === 'sections') return part ? go(s, { k: 'practice', row: part }) : show(s, 'list')
   if (s.view === 'list' && row && row.sections.length > 0)
     return show({ ...s, part: inTurn(row) }, 'sections')
@@ -198,7 +217,7 @@ export const reduce = (s: State, a: Action): Step => {
   if (s.view === 'help' && a.k !== 'help') return show(s, ground(s.rows))
   switch (a.k) {
     case 'choose':
-      return choose(s, a.by, a.round === true)
+      return choose(s, a.by, a.round === true, a.ends === true)
     case 'take':
       return take(s)
     case 'new':

@@ -1,12 +1,15 @@
 import { Box, Text } from 'ink'
 import type { ReactElement } from 'react'
+import type { Controls } from '../../terminal/key-table.ts'
 import { theme } from '../theme.ts'
+import type { Walk } from '../walk.ts'
 import { Cell, DATE, Heading, musicWidth, Numbers } from './cells.tsx'
+import { Hints } from './hints.tsx'
 import { inRows, leader, type Size, widthOf, windowOf } from './layout.ts'
 import { Bar, Note } from './parts.tsx'
 import { partsOf, type State } from './reduce.ts'
 import type { Part, Row } from './row.ts'
-import { type KeyNames, notShown, numbers, sureness, TO_LIST, unitOf, WHOLE } from './words.ts'
+import { notShown, numbers, sureness, TO_LIST, unitOf, WHOLE } from './words.ts'
 
 /** Rows above the first section, and below the last: what is not shown, the keys. */
 const HEAD = 5
@@ -31,8 +34,14 @@ const Line = (p: { part: Part; row: Row; on: boolean; width: number }): ReactEle
 }
 
 /** The sections of the chosen passage, one line each, the whole passage, and the way back. */
-export const Sections = (p: { state: State; size: Size; keys: KeyNames }): ReactElement => {
-  const { state: s, size, keys } = p
+export const Sections = (p: {
+  state: State
+  size: Size
+  controls: Controls
+  walk: Walk
+  now: number
+}): ReactElement => {
+  const { state: s, size } = p
   const row = s.rows[s.chosen]
   if (!row) return <Text> </Text>
   const width = widthOf(size)
@@ -56,8 +65,7 @@ export const Sections = (p: { state: State; size: Size; keys: KeyNames }): React
       <Box flexGrow={1} />
       <Text color={theme.soft}>{`   ${notShown(from, parts.length + 1 - to)}`}</Text>
       <Note text={s.note} width={width} />
-      <Text wrap="truncate">{`   right (${keys.right}) or Enter: this one   left (${keys.left}): next line`}</Text>
-      <Text wrap="truncate">{'   up, down: choose   e: change   Escape: back   ?: help   f: leave'}</Text>
+      <Hints {...p} take={s.part === parts.length ? 'back' : 'practice'} />
     </>
   )
 }

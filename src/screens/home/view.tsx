@@ -1,28 +1,27 @@
 import { Box, Text } from 'ink'
 import type { ReactElement } from 'react'
+import type { Controls } from '../../terminal/key-table.ts'
 import { NewView } from '../form/new-view.tsx'
 import { theme } from '../theme.ts'
+import type { Walk } from '../walk.ts'
 import { BAR, Cell, DATE, Heading, musicWidth, NUMBERS, Numbers } from './cells.tsx'
+import { Hints, helpLines, Way } from './hints.tsx'
 import { entriesThatFit, inRows, kindOf, leader, type Size, widthOf, windowOf } from './layout.ts'
 import { Help, Question, Small } from './other-views.tsx'
 import { Bar, Cautions, Note } from './parts.tsx'
 import { formOf, type State } from './reduce.ts'
 import type { Row } from './row.ts'
 import { Sections } from './sections-view.tsx'
-import {
-  CAUTIONS,
-  CUT_QUESTION,
-  dateColumn,
-  headline,
-  helpLines,
-  type KeyNames,
-  notShown,
-  numbers,
-  sureness,
-  unitOf,
-} from './words.ts'
+import { CAUTIONS, CUT_QUESTION, dateColumn, headline, notShown, numbers, sureness, unitOf } from './words.ts'
 
-export type Shown = { readonly state: State; readonly size: Size; readonly keys: KeyNames }
+export type Shown = {
+  readonly state: State
+  readonly size: Size
+  readonly controls: Controls
+  readonly walk: Walk
+  /** Monotonic ms, for what a press means now. */
+  readonly now: number
+}
 
 const Entry = (p: { row: Row; on: boolean; today: string; width: number }): ReactElement => {
   const { row, on, width } = p
@@ -59,7 +58,8 @@ const Entry = (p: { row: Row; on: boolean; today: string; width: number }): Reac
   )
 }
 
-const List = ({ state: s, size, keys }: Shown): ReactElement => {
+const List = (p: Shown): ReactElement => {
+  const { state: s, size } = p
   const width = widthOf(size)
   const says = s.view === 'cut' ? CUT_QUESTION : s.note
   const note = inRows(says, width - 2 * BAR).length
@@ -74,13 +74,10 @@ const List = ({ state: s, size, keys }: Shown): ReactElement => {
         <Entry key={row.id} row={row} on={from + i === s.chosen} today={s.around.today} width={width} />
       ))}
       <Box flexGrow={1} />
-      <Text color={theme.soft}>{`   ${notShown(from, s.rows.length - to)}`}</Text>
+      <Way state={s} beside={notShown(from, s.rows.length - to)} />
       {s.cautions ? <Cautions /> : null}
       <Note text={says} width={width} />
-      <Text wrap="truncate">{`   right (${keys.right}) or Enter: ${s.rows[s.chosen]?.sections.length ? 'its sections' : 'practice'}   left (${keys.left}): next line`}</Text>
-      <Text wrap="truncate">
-        {'   up, down: choose  d: the day  n: new  e: change  c: cut  ?: help  f: leave'}
-      </Text>
+      <Hints {...p} take={s.rows[s.chosen]?.sections.length ? 'its sections' : 'practice'} />
     </>
   )
 }
@@ -89,7 +86,7 @@ const Inside = (p: Shown): ReactElement => {
   const { state: s, size } = p
   const form = formOf(s)
   if (form) return <NewView state={s} form={form} size={size} />
-  if (s.view === 'help') return <Help lines={helpLines(p.keys)} size={size} />
+  if (s.view === 'help') return <Help lines={helpLines(p.controls)} size={size} />
   if (kindOf(size) === 'small') return <Small {...p} />
   if (s.view === 'sections') return <Sections {...p} />
   return s.view === 'question' ? <Question {...p} /> : <List {...p} />

@@ -101,26 +101,20 @@ export const ANSWERS: readonly {
   },
 ]
 
-/** Names of the two pedal keys as printed on a keyboard. */
-export type KeyNames = { readonly right: string; readonly left: string }
-
 /** "2 more above, 3 more below", or empty where all is shown. */
 export const notShown = (above: number, below: number): string =>
   [above > 0 ? `${above} more above` : '', below > 0 ? `${below} more below` : ''].filter(Boolean).join(', ')
 
-export const helpLines = (keys: KeyNames): readonly string[] => [
+/** `keys`: each key and what it does. */
+export const helpWith = (
+  keys: readonly (readonly [string, string])[],
+  pedals: readonly string[],
+): readonly string[] => [
   'The keys',
-  '  up, down   choose',
-  '  Enter      the practice screen; of a passage with sections: those first',
-  '  n          a new passage, or a new piece',
-  '  c          cuts the chosen passage into sections',
-  '  e          changes the chosen passage or section',
-  '  d          the day: what to practice, in its order',
-  '  f, q       leave',
+  ...keys.map(([key, does]) => `  ${key.padEnd(11)}${does}`),
   '',
   'The pedals',
-  `  ${keys.right}: practice the chosen passage, or open its sections`,
-  `  ${keys.left}: the next line, and round again`,
+  ...pedals.map(line => `  ${line}`),
   '',
   'The list',
   '  The passage with the nearest date comes first.',

@@ -1,5 +1,6 @@
 import type { Form } from '../../music/form.ts'
 import type { Session } from '../../visit/session.ts'
+import { NOTHING_ASKED } from './words.ts'
 
 /** What is done with `y`: what to say, and the music where it has a place to breathe more. */
 export type Done = { readonly text: string; readonly form?: Form }
@@ -18,8 +19,6 @@ export type Beside = {
   readonly yes: (s: Session, stuck: string | null) => Promise<Done>
 }
 
-export const NOTHING = 'Nothing is asked at the moment.'
-
 /** The measure of the last three stops, until `y` answers it: kept while the visit goes on, said until the next verdict. */
 export const stuckPlace = (beside: Beside | undefined) => {
   let stop: { readonly measure: string; readonly events: number } | null = null
@@ -32,8 +31,10 @@ export const stuckPlace = (beside: Beside | undefined) => {
     },
     line: (s: Session): string =>
       beside ? (stop && isNew(s) ? beside.stuck(stop.measure) : beside.line(s)) : '',
+    /** Whether `y` would do something now. */
+    asks: (s: Session): boolean => beside !== undefined && (stop !== null || beside.asks(s)),
     yes: async (s: Session): Promise<Done> => {
-      if (!beside) return { text: NOTHING }
+      if (!beside) return { text: NOTHING_ASKED }
       // What was said last is what is answered.
       if (!isNew(s) && beside.asks(s)) return beside.yes(s, null)
       const asked = stop

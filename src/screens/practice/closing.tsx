@@ -7,6 +7,8 @@ export const ClosingView = (p: {
   locked: boolean
   /** Something can be joined now. */
   joins?: boolean
+  /** What one pedal can choose now; empty where any key closes. */
+  choice?: string
   size: { readonly rows: number; readonly cols: number }
 }): ReactElement => (
   <Box
@@ -24,9 +26,11 @@ export const ClosingView = (p: {
     <Text>
       {p.lines.length === 0
         ? ' '
-        : p.joins && !p.locked
-          ? 'All of it is stored. j: their seam, then as one. Any other key closes.'
-          : `All of it is stored. ${p.locked ? 'A pedal' : 'Any key'} closes.`}
+        : p.choice
+          ? `All of it is stored. ${p.choice}`
+          : p.joins && !p.locked
+            ? 'All of it is stored. j: their seam, then as one. Any other key closes.'
+            : `All of it is stored. ${p.locked ? 'A pedal' : 'Any key'} closes.`}
     </Text>
   </Box>
 )

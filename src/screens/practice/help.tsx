@@ -1,45 +1,21 @@
 import { Box, Text } from 'ink'
 import type { ReactElement } from 'react'
+import { type Controls, keyHelp } from '../../terminal/key-table.ts'
 import { keyLabel } from '../../terminal/learn.ts'
 import { pedalLines } from '../../visit/pedal-table.ts'
 import type { Size } from '../sizes.ts'
 import { wrapped } from '../today/wrap.ts'
-import type { KeyNames } from './words.ts'
+import { BESIDE_KEYS, OFTEN_KEYS } from './key-table.ts'
+import { ONE_PEDAL_CHOOSES } from './words.ts'
 
 /** A key and what it does; without a key a sentence. */
 type Entry = readonly [key: string, does: string]
 type Chapter = { readonly title: string; readonly entries: readonly Entry[] }
 
-const pedalEntries = (keys: KeyNames, pedals: 1 | 2): readonly Entry[] => [
-  pedals === 2
-    ? [`right, left`, `${keyLabel(keys.right)}, ${keyLabel(keys.left)}`]
-    : ['the pedal', keyLabel(keys.right)],
+const pedalEntries = ({ right, left, pedals }: Controls): readonly Entry[] => [
+  pedals === 2 ? ['right, left', `${keyLabel(right)}, ${keyLabel(left)}`] : ['the pedal', keyLabel(right)],
   ...pedalLines(pedals).map(({ when, does }): Entry => [when, does]),
-]
-
-const OFTEN: readonly Entry[] = [
-  ['t', 'take back the latest verdict'],
-  ['w', 'wait, and go on'],
-  ['f', 'finish; in what is played apart from the ladder: leave it'],
-  ['[ ]', 'one rung down, one rung up'],
-  ['digits', 'any tempo up to the goal, then Enter'],
-  ['1 to 4', 'after a slip: what went wrong; the same again takes it back'],
-  ['+ -', 'louder, softer'],
-  ['k', 'only the pedals: other keys do nothing until open is typed'],
-  ['? h', 'this help'],
-  ['Ctrl+C', 'out of the program; what was confirmed is stored'],
-]
-
-const APART: readonly Entry[] = [
-  ['l', 'listen to the goal once: its click, nothing is counted'],
-  ['r', 'a round of altered rhythms at this rung, then even again'],
-  ['c', 'before the first repetition of a day: a cold take, once'],
-  ['g', 'a try at the goal'],
-  ['b', 'one beat at the goal'],
-  ['s', 'a repetition without a sound'],
-  ['C G', 'where the goal is a range: a cold take at its other end, a try at its upper end'],
-  ['j', 'the seam with a neighbor, then both as one, when both are ready'],
-  ['y', 'yes: the section or the breath that is offered'],
+  ...(pedals === 1 ? ONE_PEDAL_CHOOSES.map((line): Entry => ['', line]) : []),
 ]
 
 const CAUTIONS: readonly Entry[] = [
@@ -49,16 +25,16 @@ const CAUTIONS: readonly Entry[] = [
   ],
 ]
 
-const chapters = (keys: KeyNames, pedals: 1 | 2): readonly Chapter[] => [
-  { title: 'The pedals', entries: pedalEntries(keys, pedals) },
-  { title: 'The keys', entries: OFTEN },
-  { title: 'Beside the ladder', entries: APART },
+const chapters = (c: Controls): readonly Chapter[] => [
+  { title: 'The pedals', entries: pedalEntries(c) },
+  { title: 'The keys', entries: keyHelp(OFTEN_KEYS, c.choice) },
+  { title: 'Beside the ladder', entries: keyHelp(BESIDE_KEYS, c.choice) },
   { title: '', entries: CAUTIONS },
 ]
 
 /** What every key does, and the usual cautions, to be spoken: a sentence a line. */
-export const helpLines = (keys: KeyNames, pedals: 1 | 2): readonly string[] =>
-  chapters(keys, pedals).flatMap(({ title, entries }) => [
+export const helpLines = (c: Controls): readonly string[] =>
+  chapters(c).flatMap(({ title, entries }) => [
     ...(title === '' ? [] : [`${title}.`]),
     ...entries.map(([key, does]) => (key === '' ? does : `${key}: ${does}.`)),
   ])
@@ -79,10 +55,10 @@ const chapterRows = ({ title, entries }: Chapter, columns: number): readonly str
 }
 
 /** The same as rows of a window, page by page: a chapter is cut only where it is longer than a page. */
-export const helpPages = (keys: KeyNames, pedals: 1 | 2, size: Size): readonly (readonly string[])[] => {
+export const helpPages = (c: Controls, size: Size): readonly (readonly string[])[] => {
   const room = Math.max(1, size.rows - 3)
   const pages: string[][] = [[]]
-  for (const chapter of chapters(keys, pedals)) {
+  for (const chapter of chapters(c)) {
     const rows = chapterRows(chapter, size.cols - 2 * MARGIN)
     const page = pages.at(-1) as string[]
     const gap = page.length > 0 ? [''] : []

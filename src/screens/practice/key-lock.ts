@@ -32,5 +32,3 @@ export const keyLock = (locked: boolean): KeyLock => {
     },
   }
 }
-
-export const LOCKED = 'only the pedals count; type open for the other keys, Ctrl+C leaves'

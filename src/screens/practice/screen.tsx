@@ -1,23 +1,47 @@
-import { render } from 'ink'
 import type { Levels } from '../../click/voices.ts'
 import type { Sound } from '../../sound/sound.ts'
+import { type Controls, keyHints, pressed } from '../../terminal/key-table.ts'
 import { keyLabel } from '../../terminal/learn.ts'
+import type { PedalLock } from '../../terminal/lock.ts'
+import type { PlainTerminal } from '../../terminal/open-plain.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
+import { LINGER, runScreen, type ScreenRun, speaks } from '../../terminal/run-screen.ts'
+import type { Key } from '../../terminal/tokenizer.ts'
+import { CHOICE_TABLE, choosing } from '../../visit/pedal-table.ts'
 import { rungOf } from '../../visit/session.ts'
-import { travels } from '../eye.ts'
-import { louder, soundLine } from '../loudness.ts'
+import { soundLine, soundSaid } from '../loudness.ts'
 import type { Timing } from '../slept.ts'
-import { type Beside, NOTHING, stuckPlace } from './beside.ts'
+import { type Beside, stuckPlace } from './beside.ts'
 import { ClosingView } from './closing.tsx'
 import type { Conductor } from './conduct.ts'
-import { HelpView, helpPages } from './help.tsx'
+import { HelpView, helpLines, helpPages } from './help.tsx'
 import type { KeyLock } from './key-lock.ts'
-import { byHand, commandOf, nextOf, UNKNOWN_KEY } from './keys.ts'
-import { type How, howLeft, type Left } from './left.ts'
+import { PRACTICE_KEYS } from './key-table.ts'
+import { howLeft, type Left } from './left.ts'
+import {
+  type Action,
+  choicesOf,
+  type Effect,
+  nextOf,
+  type Offers,
+  openOf,
+  reduce,
+  type State,
+} from './reduce.ts'
 import { eyeRow } from './strip.ts'
+import { practiceTopics } from './topics.ts'
 import { PracticeView, type Shown, stripRow } from './view.tsx'
-import { closing, type Ending } from './words.ts'
-import { type Wrongs, wrongDigits } from './wrongs.ts'
+import {
+  choiceHint,
+  closing,
+  type Ending,
+  LOCKED,
+  NOTHING_ASKED,
+  STOPPED,
+  UNLOCKED,
+  wrongWords,
+} from './words.ts'
+import type { Wrongs } from './wrongs.ts'
 
 /** What stays the same on the screen during a visit. */
 export type Frame = Pick<Shown, 'title' | 'date' | 'music' | 'earlier' | 'cold'> & {
@@ -25,25 +49,25 @@ export type Frame = Pick<Shown, 'title' | 'date' | 'music' | 'earlier' | 'cold'>
   readonly coldIsOpen: boolean
   /** What is offered beside the ladder; absent in what is played once and apart. */
   readonly beside?: Beside
-  /** Key ids of the pedals. */
-  readonly pedals: { readonly right: string; readonly left: string }
 }
 
-/** The press that ended the visit must not also close its last view. Milliseconds. */
-const LINGER = 600
+/** Said once in a sitting, which plays all of its visits through one sound. */
+const told = new WeakSet<Sound>()
 
-/** After Ctrl+Z and fg. */
-const STOPPED = 'The program was stopped; that repetition does not count.'
+type PracticeRun = ScreenRun<State, Action, Left>
 
 /**
- * The practice screen until the player leaves it. The caller opens and closes terminal, sound and journal; `ending` is
- * asked at the end, `louder` after a change of loudness. Resolves with the closing lines.
+ * The practice screen, drawn or as lines, until the player leaves it. The caller opens and closes terminal, sound and
+ * journal; `ending` is asked at the end, `louder` after a change of loudness. Resolves with the closing lines.
  */
 export const practiceScreen = (o: {
-  readonly terminal: Terminal
+  readonly terminal: Terminal | PlainTerminal
   readonly sound: Sound
   readonly levels: Levels
   readonly timing: Timing
+  readonly controls: Controls
+  /** The feet, as the conductor knows them too. */
+  readonly feet: PedalLock
   readonly frame: Frame
   readonly conductor: (changed: () => void) => Conductor
   readonly ending: (c: Conductor) => Promise<Ending>
@@ -55,157 +79,206 @@ export const practiceScreen = (o: {
   readonly short?: boolean
   /** It begins by itself, after the usual rest. */
   readonly begins?: boolean
-}): Promise<Left> =>
-  new Promise(resolve => {
-    const { terminal, sound, timing } = o
-    let typing = ''
-    /** The page of the help that is open. */
-    let helping: number | null = null
-    let how: How = { quit: false, left: false }
-    let ready = false
-    let levels = o.levels
-    let ended: { lines: readonly string[]; at: number; joins: boolean } | null = null
-    const stuck = stuckPlace(o.frame.beside)
+}): Promise<Left> => {
+  const { terminal, sound, timing, frame, controls } = o
+  const plain = speaks(terminal)
+  const stuck = stuckPlace(frame.beside)
+  const keys = { right: keyLabel(controls.right), left: keyLabel(controls.left) }
+  const wrongs = o.wrong ? wrongWords(o.wrong.names, controls.choice) : null
+  let ready = false
+  let unlocked = ''
+  let tell = (): void => {}
+  const conductor = o.conductor(() => tell())
+  const session = conductor.session()
 
-    const keys = { right: keyLabel(o.frame.pedals.right), left: keyLabel(o.frame.pedals.left) }
-    const shown = (): Shown => ({
-      ...o.frame,
-      session: conductor.session(),
-      frame: conductor.frame(),
-      seconds: conductor.seconds(),
-      minutesLeft: conductor.minutesLeft(),
-      keys,
-      wrongs: o.wrong?.names ?? null,
-      locked: o.lock.locked(),
-      beside: stuck.line(conductor.session()),
-      sound: soundLine(ready ? sound.output() : null, levels),
-      typing,
-      size: terminal.size(),
-    })
-    const view = () => {
-      if (ended) return <ClosingView {...ended} locked={o.lock.locked()} size={terminal.size()} />
-      if (helping !== null) return <HelpView pages={pages()} at={Math.min(helping, pages().length - 1)} />
-      return <PracticeView {...shown()} />
-    }
-    const pages = () => helpPages(o.frame.pedals, conductor.session().setup.pedals, terminal.size())
-    const draw = (): void => ink?.rerender(view())
-
-    const conductor = o.conductor(() => {
-      stuck.see(conductor.session())
-      draw()
-      if (conductor.session().phase === 'done' && !ended) void end()
-    })
-    const ink: ReturnType<typeof render> | undefined = render(view(), terminal.ink)
-
-    const end = async (): Promise<void> => {
-      ended = { lines: [], at: timing.now(), joins: false }
-      await conductor.settled()
-      how = howLeft(how, conductor)
-      const ending = await o.ending(conductor)
-      const lines = closing(conductor.session(), ending)
-      ended = { lines, at: timing.now(), joins: ending.offer !== undefined }
-      if (how.quit || how.next || o.short) leave()
-      else draw()
-    }
-    const leave = (): void => {
-      for (const off of offs) off()
-      const held = { session: conductor.session(), seconds: conductor.seconds() }
-      conductor.close()
-      ink?.unmount()
-      resolve({ ...how, held, lines: ended?.lines ?? [] })
-    }
-    /** Ends the visit; what is not yet judged is noted first. */
-    const finish = (as: How): void => {
-      how = as
-      conductor.act({ k: 'finish' })
-    }
-
-    const join = (): void => {
-      const no = o.frame.beside ? o.frame.beside.join(conductor.session()) : NOTHING
-      if (no !== null) conductor.act({ k: 'refuse', text: no })
-      else finish({ quit: false, left: false, next: { k: 'join', rung: rungOf(conductor.session().ladder) } })
-    }
-    const yes = (): void =>
-      void stuck
-        .yes(conductor.session())
-        .then(({ text, form }) => conductor.act(form ? { k: 'music', form, text } : { k: 'refuse', text }))
-    const takeTempo = (): void => {
-      conductor.act(byHand(conductor.session(), typing))
-      typing = ''
-    }
-    const changeLevel = (by: 1 | -1): void => {
-      levels = louder(levels, by)
-      sound.levels(levels)
-      o.louder(levels)
-    }
-
-    const noteWrong = wrongDigits(o.wrong)
-
-    const onKey = (id: string, at: number): void => {
-      if (!o.lock.passes(id, o.frame.pedals)) {
-        draw()
-        return
-      }
-      if (ended) {
-        if (id === 'C-c') how = { ...how, quit: true }
-        const later = at - ended.at > LINGER
-        if (later && id === 'j' && ended.joins)
-          how = { ...how, next: { k: 'join', rung: rungOf(conductor.session().ladder) } }
-        if (id === 'C-c' || later) leave()
-        return
-      }
-      if (typing === '' && noteWrong(id, conductor)) return
-      const command = commandOf(id, o.frame.pedals, typing !== '')
-      // A verdict is never kept from being given: while something sounds a pedal stays a pedal.
-      const foot = command?.k === 'pedal' && conductor.session().phase === 'going'
-      if (helping !== null && !foot && command?.k !== 'quit')
-        helping = id === 'Escape' || helping + 1 >= pages().length ? null : helping + 1
-      else if (command) {
-        helping = null
-        obey(command, at)
-      } else if (conductor.session().phase === 'ready') conductor.act({ k: 'refuse', text: UNKNOWN_KEY })
-      draw()
-    }
-    const obey = (command: NonNullable<ReturnType<typeof commandOf>>, at: number): void => {
-      if (command.k === 'pedal') conductor.pedal(command.pedal, at)
-      else if (command.k === 'act') conductor.act(command.action)
-      else if (command.k === 'digit') typing = (typing + command.text).slice(0, 7)
-      else if (command.k === 'erase') typing = typing.slice(0, -1)
-      else if (command.k === 'leave') typing = ''
-      else if (command.k === 'take') takeTempo()
-      else if (command.k === 'louder') changeLevel(command.by)
-      else if (command.k === 'help') helping = 0
-      else if (command.k === 'lock') {
-        typing = ''
-        o.lock.lock()
-      } else if (command.k === 'finish') finish({ quit: false, left: true })
-      else if (command.k === 'quit') finish({ quit: true, left: true })
-      else if (command.k === 'join') join()
-      else if (command.k === 'yes') yes()
-      else if (command.k === 'next') {
-        const next = nextOf(conductor.session(), command, o.frame.coldIsOpen)
-        if (next) finish({ quit: false, left: false, next })
-      }
-    }
-
-    /** Without sound the mark travels between the beats: one row, drawn over the frame. */
-    const eye = (): void => {
-      if (!ready || sound.output() !== 'silent' || helping !== null || ended) return
-      const s = shown()
-      const row = stripRow(s.size)
-      if (row !== null) terminal.patch(row, eyeRow(s.session, s.frame, s.size.cols))
-    }
-
-    void sound.ready().then(() => {
-      ready = true
-      if (!ended) draw()
-      if (o.begins) conductor.act({ k: 'begin' })
-    })
-    const offs = [
-      travels(timing, eye),
-      terminal.onKey(key => onKey(key.id, key.at)),
-      terminal.onResize(draw),
-      terminal.onResume(() => conductor.act({ k: 'interrupted', text: STOPPED })),
-    ]
-    draw()
+  const offers = (): Offers => ({
+    cold: frame.coldIsOpen,
+    yes: stuck.asks(conductor.session()) ? 'y' : '',
+    join: frame.beside ? frame.beside.join(conductor.session()) : NOTHING_ASKED,
   })
+  /** What one pedal chooses now, in words; empty where a press has one meaning. */
+  const choice = (s: State): string => {
+    const all = s.session.phase === 'going' ? [] : choicesOf(s, offers())
+    const [first] = all
+    const { moment } = choosing(timing.now() - s.choice.since)
+    const now = all[s.choice.at] ?? first
+    return first && now && all.length > 1
+      ? choiceHint({ now: now.text, first: first.text, moment }, keys.right)
+      : ''
+  }
+  const pages = () => helpPages(controls, terminal.size())
+  const shown = (s: State): Shown => ({
+    ...frame,
+    session: conductor.session(),
+    frame: conductor.frame(),
+    seconds: conductor.seconds(),
+    minutesLeft: conductor.minutesLeft(),
+    keys,
+    hints: keyHints(PRACTICE_KEYS, openOf(s) === 'typing' ? 'ladder' : openOf(s), controls.choice),
+    choice: choice(s),
+    wrongs: wrongs && !o.lock.locked() ? wrongs : null,
+    locked: o.lock.locked(),
+    beside: stuck.line(conductor.session()),
+    sound: soundLine(ready ? sound.output() : null, s.levels),
+    typing: s.typing,
+    size: terminal.size(),
+  })
+
+  const onKey = (s: State, key: Key, run: PracticeRun): Action | null => {
+    const was = o.lock.locked()
+    if (!o.lock.passes(key.id, controls)) {
+      unlocked = was && !o.lock.locked() ? UNLOCKED : ''
+      run.changed()
+      return null
+    }
+    const open = openOf(s)
+    const press = pressed(PRACTICE_KEYS, open, key.id, controls)
+    const does = press?.kind === 'key' ? press.does : null
+    if (open === 'closing') return onClosing(s, key, run, press?.kind === 'pedal', does?.kind)
+    // A verdict is never kept from being given: while something sounds a pedal stays a pedal.
+    const foot = press?.kind === 'pedal' && s.session.phase === 'going'
+    if (open === 'help' && !foot && does?.kind !== 'quit')
+      return { kind: 'page', pages: pages().length, back: key.id === 'Escape' }
+    if (press?.kind === 'pedal') {
+      const all = choicesOf(s, offers())
+      if (all.length < 2) conductor.pedal(press.pedal, key.at)
+      else if (o.feet.press(press.pedal, key.at) === 'accepted')
+        return { kind: 'foot', at: key.at, offers: offers() }
+      return null
+    }
+    if (press?.kind === 'key')
+      return press.does.kind === 'digit' ? { kind: 'digit', text: press.id } : press.does
+    return s.session.phase === 'ready' ? { kind: 'unknown' } : null
+  }
+  /** Any key closes; with one pedal and something to choose, the foot chooses. */
+  const onClosing = (s: State, key: Key, run: PracticeRun, foot: boolean, kind?: string): Action | null => {
+    if (key.id === 'C-c') return { kind: 'close', quit: true }
+    if (key.at - run.since() <= LINGER || s.ended?.lines.length === 0) return null
+    if (kind === 'join' && s.ended?.joins) return { kind: 'join' }
+    if (!foot || choicesOf(s, offers()).length < 2) return { kind: 'close', quit: false }
+    return o.feet.press('right', key.at) === 'accepted'
+      ? { kind: 'foot', at: key.at, offers: offers() }
+      : null
+  }
+
+  const end = async (run: PracticeRun): Promise<void> => {
+    await conductor.settled()
+    const how = howLeft(run.state().how, conductor)
+    const ending = await o.ending(conductor)
+    const lines = closing(conductor.session(), ending)
+    run.act({ kind: 'ended', lines, joins: ending.offer !== undefined, how, at: timing.now() })
+    if (plain || how.quit || how.next || o.short) leave(run)
+  }
+  const leave = (run: PracticeRun): void => {
+    const { how, ended } = run.state()
+    const held = { session: conductor.session(), seconds: conductor.seconds() }
+    conductor.close()
+    run.end({ ...how, held, lines: ended?.lines ?? [] })
+  }
+  const perform = async (e: Effect, run: PracticeRun): Promise<void> => {
+    const s = conductor.session()
+    switch (e.kind) {
+      case 'visit':
+        return conductor.act(e.action)
+      case 'louder':
+        sound.levels(e.levels)
+        return o.louder(e.levels)
+      case 'lock':
+        o.lock.lock()
+        return run.changed()
+      case 'next': {
+        const next = nextOf(s, e.what, frame.coldIsOpen)
+        return next ? run.act({ kind: 'go', next }) : undefined
+      }
+      case 'join': {
+        const no = offers().join
+        if (no !== null) return conductor.act({ k: 'refuse', text: no })
+        return run.act({ kind: 'go', next: { k: 'join', rung: rungOf(s.ladder) } })
+      }
+      case 'yes': {
+        const { text, form } = await stuck.yes(s)
+        return conductor.act(form ? { k: 'music', form, text } : { k: 'refuse', text })
+      }
+      case 'wrong': {
+        const verdict = s.events.findLast(x => x.k === 'verdict')
+        const place = verdict?.k === 'verdict' ? verdict.place : undefined
+        const text = await o.wrong?.keep(e.what, place, verdict?.id ?? '')
+        return text === undefined ? undefined : run.act({ kind: 'noted', index: e.index, text })
+      }
+      case 'ending':
+        return end(run)
+      case 'leave':
+        return leave(run)
+    }
+  }
+
+  if (plain)
+    for (const line of [
+      `${frame.title}${frame.date === '' ? '' : `, ${frame.date}`}`,
+      frame.music,
+      frame.cold,
+    ])
+      if (line !== '') terminal.line(line)
+  const saysSound = !told.has(sound)
+  return runScreen<State, Action, Effect, Left>(terminal, timing, {
+    state: {
+      session,
+      typing: '',
+      help: null,
+      levels: o.levels,
+      how: { quit: false, left: false },
+      ended: null,
+      choice: { at: 0, since: timing.now() },
+      said: { index: -1, text: '' },
+      wrongs: o.wrong?.names ?? null,
+    },
+    reduce,
+    key: onKey,
+    perform,
+    shows: s => `${openOf(s) === 'closing'} ${s.ended?.lines.length ?? 0}`,
+    open: run => {
+      tell = () => {
+        stuck.see(conductor.session())
+        run.act({ kind: 'session', session: conductor.session(), at: timing.now() })
+      }
+      void sound.ready().then(() => {
+        ready = true
+        told.add(sound)
+        run.changed()
+        if (o.begins) conductor.act({ k: 'begin' })
+      })
+      return []
+    },
+    wakes: (s, now) => {
+      if (choicesOf(s, offers()).length < 2) return null
+      const row = CHOICE_TABLE.find(r => now - s.choice.since < r.until)
+      return row && Number.isFinite(row.until) ? { in: s.choice.since + row.until - now } : null
+    },
+    resumed: { kind: 'visit', action: { k: 'interrupted', text: STOPPED } },
+    view: s => {
+      if (s.ended)
+        return <ClosingView {...s.ended} choice={choice(s)} locked={o.lock.locked()} size={terminal.size()} />
+      if (s.help !== null) return <HelpView pages={pages()} at={Math.min(s.help, pages().length - 1)} />
+      return <PracticeView {...shown(s)} />
+    },
+    topics: s => ({
+      ...practiceTopics({
+        session: conductor.session(),
+        frame: conductor.frame(),
+        beside: stuck.line(conductor.session()),
+        choice: choice(s),
+        sound: (ready && saysSound) || s.levels !== o.levels ? soundSaid(sound.output(), s.levels) : '',
+        wrongs,
+        locked: o.lock.locked() ? LOCKED : unlocked,
+        keys,
+      }),
+      help: s.help === null ? '' : helpLines(controls).join('\n'),
+    }),
+    eye: s => {
+      if (!ready || sound.output() !== 'silent' || s.help !== null || s.ended) return null
+      const { session, frame, size } = shown(s)
+      const row = stripRow(size)
+      return row === null ? null : { row, text: eyeRow(session, frame, size.cols) }
+    },
+  })
+}

@@ -4,7 +4,6 @@ import { compareHard, directionOf, harder } from '../../ladder/direction.ts'
 import { decimal } from '../../music/fraction.ts'
 import { noteValueName } from '../../music/note-value.ts'
 import { inUnit, sameTempo, type Tempo } from '../../music/tempo.ts'
-import type { Wrong } from '../../repertoire/note.ts'
 import { fastWords } from '../../visit/fast.ts'
 import { momentOf } from '../../visit/moment.ts'
 import { rungOf, type Session } from '../../visit/session.ts'
@@ -15,12 +14,12 @@ import { StripLine } from '../strip-line.tsx'
 import { theme } from '../theme.ts'
 import { wrapped } from '../today/wrap.ts'
 import { heading } from './heading.ts'
-import { LOCKED } from './key-lock.ts'
 import { STRIP_LEFT, STRIP_WIDTH, strip } from './strip.ts'
 import {
   clickedLine,
   clickLine,
   type KeyNames,
+  LOCKED,
   needed,
   noteWithHint,
   pedalHint,
@@ -43,8 +42,11 @@ export type Shown = {
   readonly music: string
   /** What a cold take would be, while it can still be one; else empty. */
   readonly cold: string
-  /** What the digits say after a slip; null = nothing is kept. */
-  readonly wrongs: readonly Wrong[] | null
+  /** The keys that say after a slip what went wrong; null = nothing is kept. */
+  readonly wrongs: readonly string[] | null
+  /** What the keys do, and what one pedal can choose now; empty where a press has one meaning. */
+  readonly hints: readonly string[]
+  readonly choice: string
   /** All keys but the pedals are locked. */
   readonly locked?: boolean
   /** What is offered beside the ladder, and its key; else empty. */
@@ -219,8 +221,12 @@ const said = (p: Shown): string =>
     : withSlot(p.session, noteWithHint(p.session.note, p.locked ? null : p.wrongs))
 
 /** What the pedals do now. */
-const hint = ({ session: s, frame, keys }: Shown): string =>
-  s.slot === 'asks' ? slotHint(s.setup.pedals, keys) : pedalHint(momentOf(s, frame), s.setup.pedals, keys)
+const hint = ({ session: s, frame, keys, choice }: Shown): string =>
+  choice !== ''
+    ? choice
+    : s.slot === 'asks'
+      ? slotHint(s.setup.pedals, keys)
+      : pedalHint(momentOf(s, frame), s.setup.pedals, keys)
 
 const noteColor = (s: Session): { color?: string } =>
   s.note.k === 'trouble' || s.note.k === 'slip' || s.note.k === 'cut' || s.note.k === 'down'
@@ -228,11 +234,6 @@ const noteColor = (s: Session): { color?: string } =>
     : s.note.k === 'clean' || s.note.k === 'up' || s.note.k === 'goal'
       ? { color: theme.good }
       : {}
-
-const LADDER_KEYS = 't take back   w wait   f finish   [ ] rung   0-9 tempo   r rhythms   ? help'
-/** What is played once or in a round has one rung. */
-const APART_KEYS = 't take back   w wait   f leave this   ? help'
-const SMALL_KEYS = 't back   w wait   f finish   ? help'
 
 /** Rows from which the sentences leave room for the title. */
 const ROWS_FOR_TITLE = 14
@@ -259,7 +260,7 @@ const Small = (p: Shown): ReactElement => {
       {p.beside !== '' && <Text wrap="wrap">{p.beside}</Text>}
       <Box flexGrow={1} />
       <Text wrap="wrap" color={theme.soft}>
-        {p.locked ? LOCKED : SMALL_KEYS}
+        {p.locked ? LOCKED : p.hints.filter(h => /back|wait|finish|leave|help|Alt/.test(h)).join('  ')}
       </Text>
     </Box>
   )
@@ -305,10 +306,7 @@ export const PracticeView = (p: Shown): ReactElement => {
       <Text wrap="truncate">{`     ${hint(p)}`}</Text>
       <Text wrap="truncate" color={theme.soft}>{`     ${p.sound}`}</Text>
       <Text wrap="truncate">{`     ${counted(p)}`}</Text>
-      <Text
-        wrap="truncate"
-        color={theme.soft}
-      >{`     ${p.locked ? LOCKED : s.setup.ends ? APART_KEYS : LADDER_KEYS}`}</Text>
+      <Text wrap="truncate" color={theme.soft}>{`     ${p.locked ? LOCKED : p.hints.join('  ')}`}</Text>
     </Box>
   )
 }

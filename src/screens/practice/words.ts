@@ -4,9 +4,12 @@ import { type Rules, upWords } from '../../ladder/rules.ts'
 import { decimal } from '../../music/fraction.ts'
 import { inUnit, sameTempo, spoken, spokenGoal, type Tempo } from '../../music/tempo.ts'
 import type { Wrong } from '../../repertoire/note.ts'
+import { keyLabel } from '../../terminal/key-label.ts'
+import { type KeyChoice, keysOf } from '../../terminal/key-table.ts'
 import { clickOf } from '../../visit/make-take.ts'
-import { judge, MEANING_WORDS, type Moment } from '../../visit/pedal-table.ts'
+import { type Choosing, judge, MEANING_WORDS, type Moment } from '../../visit/pedal-table.ts'
 import type { Note, Session } from '../../visit/session.ts'
+import { WRONG_ROWS } from './key-table.ts'
 
 /** One short sentence for what was understood; empty when there is nothing to say. */
 export const noteText = (n: Note): string => {
@@ -65,7 +68,7 @@ const SENTENCES: Readonly<
   goal: 'The goal, five times in a row. Tomorrow: once, cold.',
 }
 
-/** What can go wrong, in the order of the digits that say so. */
+/** What can go wrong, in the order of the keys that say so. */
 export const wrongsOf = (bow: boolean): readonly Wrong[] => [
   'notes',
   'rhythm',
@@ -73,13 +76,58 @@ export const wrongsOf = (bow: boolean): readonly Wrong[] => [
   'sound',
 ]
 
-/** Whether the digits now ask what went wrong. */
+/** Whether it is asked now what went wrong. */
 export const asksWhat = (n: Note): boolean =>
   n.k === 'slip' || n.k === 'cut' || n.k === 'down' || n.k === 'place'
 
-/** The sentence, and after a slip which digit says what went wrong, where that is kept. */
-export const noteWithHint = (n: Note, wrongs: readonly Wrong[] | null): string =>
-  wrongs && asksWhat(n) ? `${noteText(n)}   ${wrongs.map((w, i) => `${i + 1} ${w}`).join('  ')}` : noteText(n)
+/** "N notes", "R rhythm": what can be said after a slip, by which key. */
+export const wrongWords = (wrongs: readonly Wrong[], choice: KeyChoice): readonly string[] =>
+  wrongs.flatMap((w, i) => {
+    const row = WRONG_ROWS[i]
+    const [key] = row ? keysOf(row, choice) : []
+    return key === undefined ? [] : [`${keyLabel(key)} ${w}`]
+  })
+
+/** The sentence, and after a slip which key says what went wrong, where that is kept. */
+export const noteWithHint = (n: Note, wrongs: readonly string[] | null): string =>
+  wrongs && asksWhat(n) ? `${noteText(n)}   ${wrongs.join('  ')}` : noteText(n)
+
+/** After Ctrl+Z and fg. */
+export const STOPPED = 'The program was stopped; that repetition does not count.'
+/** Before the first repetition: most likely a pedal that was not learned. Later a sheet on the keyboard would say it. */
+export const UNKNOWN_KEY = 'That key does nothing here. If it is a pedal: gradino setup learns it.'
+export const NOTHING_ASKED = 'Nothing is asked at the moment.'
+export const LOCKED = 'only the pedals count; type open for the other keys, Ctrl+C leaves'
+export const UNLOCKED = 'The other keys count again.'
+
+/** What one pedal can choose while nothing sounds. */
+export const CHOICE_WORDS = {
+  start: 'start',
+  goOn: 'go on',
+  cold: 'a cold take first',
+  yes: 'what is offered',
+  join: 'the seam, then as one',
+  round: 'a round of rhythms',
+  finish: 'finish',
+  onward: 'what comes next',
+  more: 'two more minutes',
+  close: 'close',
+} as const
+
+/** How one pedal chooses while it waits, for the help. */
+export const ONE_PEDAL_CHOOSES: readonly string[] = [
+  'While it waits, a second press within two seconds goes to the next choice: what is offered, rhythms, finish. A choice that has stood for two seconds is taken by a press.',
+]
+
+/** What one pedal does to the choices now: goes on to the next one, or takes the one that has stood. */
+export const choiceHint = (
+  choice: { readonly now: string; readonly first: string; readonly moment: Choosing['moment'] },
+  key: string,
+): string => {
+  const { now, first, moment } = choice
+  if (moment === 'passing') return `${now}?   pedal (${key}): something else; wait: this one`
+  return `pedal (${key}): ${moment === 'standing' ? now : first}`
+}
 
 /** "half = 66, quarter = 132" where another note value clicks than that of the tempo, else the tempo alone. */
 export const tempoLine = (s: Session, t: Tempo): string =>
@@ -158,3 +206,7 @@ export const closing = (s: Session, { tomorrow, pain, cautions, offer }: Ending)
   // After pain nothing is named that is still to be reached.
   return pain ? [reached, ...cautions] : [reached, open, start, ...(offer ? [`${offer}.`] : []), ...cautions]
 }
+
+/** Lines for what a screen shows by place: what can be said of a slip, and what clicks. */
+export const askedWords = (wrongs: readonly string[]): string => `What went wrong? ${wrongs.join(', ')}.`
+export const clickSaid = (click: string): string => `Click: ${click}.`

@@ -21,7 +21,7 @@ export type Pass = {
 }
 
 /** ready: a press starts. offer: what was marked is offered as sections. */
-export type Phase = 'ready' | 'going' | 'offer' | 'storing' | 'done'
+type Phase = 'ready' | 'going' | 'offer' | 'storing' | 'done'
 
 /** What came of a passage that was read; `stored` = names of the sections that are in the repertoire now. */
 type Read = {

@@ -1,38 +1,193 @@
+import { beatsOf } from '../../click/beats.ts'
+import type { Levels } from '../../click/voices.ts'
+import type { Sound } from '../../sound/sound.ts'
+import type { Done } from '../../store/trouble.ts'
+import { type Controls, keyHints, pressed } from '../../terminal/key-table.ts'
 import { keyLabel } from '../../terminal/learn.ts'
+import type { PedalLock } from '../../terminal/lock.ts'
+import type { PlainTerminal } from '../../terminal/open-plain.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
-import { conducted } from '../conducted.tsx'
-import { conductReading, type ReadingConductor, type ReadingParts } from './conduct.ts'
-import { closing } from './reduce.ts'
+import { LINGER, runScreen, type Screen, type ScreenRun } from '../../terminal/run-screen.ts'
+import { louder, soundLine } from '../loudness.ts'
+import type { Size } from '../sizes.ts'
+import { type Timing, watchSleep } from '../slept.ts'
+import { newWalk } from '../walk.ts'
+import { READING_KEYS } from './key-table.ts'
+import { listed, type Stretch } from './marks.ts'
+import {
+  type Action,
+  closing,
+  type Effect,
+  newReading,
+  offered,
+  type Pass,
+  passOf,
+  reduce,
+  type State,
+} from './reduce.ts'
 import { eyeRow, ReadingView, type Shown, stripRow } from './view.tsx'
+import { offerHint, offerSaid, passageSaid, pedalHint, TASK, tempoText } from './words.ts'
 
-/** One slow reading on screen, to its end or until the player leaves. The caller opens and closes terminal and sound. */
-export const readingScreen = (
-  o: ReadingParts & { readonly terminal: Terminal },
-): Promise<{ readonly lines: readonly string[] }> =>
-  new Promise((resolve, reject) => {
-    const shown = (c: ReadingConductor, sound: string): Shown => ({
-      state: c.state(),
-      frame: c.frame(),
-      sound,
-      pedals: o.count,
-      keys: { right: keyLabel(o.pedals.right), left: keyLabel(o.pedals.left) },
-      size: o.terminal.size(),
+/** After the written end a press still marks the last beats: the foot comes later than the ear. Seconds. */
+const GRACE = 1.2
+
+/** What a reading needs. */
+export type ReadingParts = {
+  readonly passes: readonly Pass[]
+  readonly sound: Sound
+  readonly timing: Timing
+  readonly lock: PedalLock
+  readonly controls: Controls
+  readonly levels: Levels
+  /** Keeps stretches as sections of a passage; gives the names of those that were not there before. */
+  readonly store: (pass: Pass, stretches: readonly Stretch[]) => Promise<Done<readonly string[]>>
+  readonly louder: (levels: Levels) => void
+}
+
+type Left = { readonly lines: readonly string[] }
+
+/** A reading as a screen, and the frame of the present passage that is heard (null = nothing sounds). */
+export const theReading = (o: ReadingParts, size: () => Size) => {
+  const { sound, timing, lock, controls } = o
+  const keys = { right: keyLabel(controls.right), left: keyLabel(controls.left) }
+  const walk = newWalk(controls.pedals, timing.now())
+  let levels = o.levels
+  let ready = false
+  let id: number | null = null
+  let cancel = (): void => {}
+  /** Whether one pedal has gone on from storing to leaving. */
+  let leaving = false
+
+  const frameAt = (s: State, t: number): number | null =>
+    id === null || s.phase !== 'going' ? null : sound.frameAt(id, t)
+  const frame = (s: State): number | null => frameAt(s, timing.now())
+
+  /** Wakes at the next beat that is heard, and after the end. */
+  const watch = (run: ScreenRun<State, Action, Left>): void => {
+    cancel()
+    const s = run.state()
+    if (id === null || s.phase !== 'going') return
+    const { program } = passOf(s)
+    const now = sound.frameAt(id, timing.now()) ?? -2
+    const end = program.end + Math.round(GRACE * program.rate)
+    const next = beatsOf(program).find(b => b.frame > now + 1)?.frame ?? end
+    const at = sound.heardAt(id, next)
+    if (at === null) return
+    cancel = timing.later(Math.max(1, at - timing.now()), () => {
+      if ((frame(run.state()) ?? 0) >= end - 1) run.act({ k: 'over' })
+      else run.changed()
+      watch(run)
     })
-    const ended = (): void => {
-      close()
-      resolve({ lines: closing(conductor.state()) })
-    }
-    const failed = (error: unknown): void => {
-      close()
-      reject(error)
-    }
-    const { conductor, close } = conducted<ReadingConductor>({
-      ...o,
-      conduct: changed => conductReading({ ...o, changed, ended, failed }),
-      view: (c, sound) => <ReadingView {...shown(c, sound)} />,
-      eye: (c, sound) => {
-        const row = stripRow(o.terminal.size())
-        return c.frame() !== null && row !== null ? { row, text: eyeRow(shown(c, sound)) } : null
-      },
-    })
+  }
+  const hint = (s: State): string =>
+    s.phase === 'offer' && controls.pedals === 1
+      ? offerHint(leaving, walk.press('right', timing.now()), keys.right)
+      : pedalHint(s, controls.pedals, keys)
+  const shown = (s: State): Shown => ({
+    state: s,
+    frame: frame(s),
+    sound: soundLine(ready ? sound.output() : null, levels),
+    pedals: hint(s),
+    keys: keyHints(READING_KEYS, s.phase, controls.choice),
+    size: size(),
   })
+  const changeLevel = (by: 1 | -1, run: ScreenRun<State, Action, Left>): void => {
+    const next = louder(levels, by)
+    if (next === levels) return
+    levels = next
+    sound.levels(levels)
+    o.louder(levels)
+    run.changed()
+  }
+  /** One pedal: a press goes on to the other answer, and takes the one that has stood. */
+  const answer = (at: number, run: ScreenRun<State, Action, Left>): Action | null => {
+    const does = walk.press('right', at)
+    walk.touch(at)
+    if (does === 'take') return { k: leaving ? 'leave' : 'store' }
+    if (does === 'next') leaving = !leaving
+    run.changed()
+    return null
+  }
+
+  const screen: Screen<State, Action, Effect, Left> = {
+    state: newReading(o.passes),
+    reduce,
+    key: (s, key, run) => {
+      const press = pressed(READING_KEYS, s.phase, key.id, controls)
+      if (press?.kind === 'key') {
+        if (press.does.kind !== 'louder') return { k: press.does.kind }
+        changeLevel(press.does.by, run)
+        return null
+      }
+      if (!press || lock.press(press.pedal, key.at) !== 'accepted') return null
+      if (s.phase !== 'offer') return { k: 'press', frame: frameAt(s, key.at) }
+      // A press that was meant for the music does not answer the question that comes up under it.
+      if (key.at - run.since() < LINGER) return null
+      if (controls.pedals === 1) return answer(key.at, run)
+      return press.pedal === 'right' ? { k: 'store' } : null
+    },
+    perform: async (e, run) => {
+      if (e.k === 'play') {
+        id = sound.play(e.program, 'now')
+        watch(run)
+      } else if (e.k === 'silence') {
+        id = null
+        sound.stop()
+      } else if (e.k === 'store') {
+        const done = await o.store(e.pass, e.stretches)
+        run.act(done.ok ? { k: 'stored', names: done.value } : { k: 'refused', text: done.message })
+      } else run.end({ lines: closing(run.state()) })
+    },
+    shows: s => {
+      if (s.phase !== 'offer') {
+        leaving = false
+        walk.touch(timing.now())
+      }
+      return s.phase
+    },
+    wakes: (s, now) => {
+      const due = s.phase === 'offer' ? walk.due(now) : null
+      return due === null ? null : { in: due }
+    },
+    open: run => {
+      void sound.ready().then(() => {
+        ready = true
+        run.changed()
+      })
+      return [
+        sound.on(e => {
+          if (e.k === 'started') watch(run)
+          else if (e.k === 'trouble' && e.kind !== 'underrun') run.act({ k: 'lost' })
+          run.changed()
+        }),
+        // What was heard before the sleep has no place in what is heard after it.
+        watchSleep(timing, () => run.act({ k: 'slept' })),
+        () => cancel(),
+      ]
+    },
+    view: s => <ReadingView {...shown(s)} />,
+    topics: s => ({
+      task: TASK,
+      note: s.note,
+      // Said once a passage and once an offer.
+      [`${s.phase} ${s.at}`]:
+        s.phase === 'ready'
+          ? passageSaid(passOf(s).title, tempoText(s))
+          : s.phase === 'offer'
+            ? offerSaid(listed(offered(s).map(x => x.name)))
+            : '',
+      pedals: hint(s),
+    }),
+    eye: s => {
+      const row = stripRow(size())
+      const silent = ready && sound.output() === 'silent'
+      return silent && frame(s) !== null && row !== null ? { row, text: eyeRow(shown(s)) } : null
+    },
+  }
+  return { screen, frame }
+}
+
+/** One slow reading, drawn or as lines, to its end or until the player leaves. The caller opens and closes terminal and sound. */
+export const readingScreen = (
+  o: ReadingParts & { readonly terminal: Terminal | PlainTerminal },
+): Promise<Left> => runScreen(o.terminal, o.timing, theReading(o, o.terminal.size).screen)

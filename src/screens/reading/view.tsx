@@ -10,7 +10,7 @@ import { columnsOf, roomOf, type Size, TOO_SMALL } from '../sizes.ts'
 import { StripLine } from '../strip-line.tsx'
 import { theme } from '../theme.ts'
 import { offered, passOf, type State } from './reduce.ts'
-import { ahead, heardMeasure, keysHint, markedText, pedalHint, placeText, TASK, tempoText } from './words.ts'
+import { ahead, heardMeasure, markedText, placeText, TASK, tempoText } from './words.ts'
 
 /** All that the screen of a reading shows. */
 export type Shown = {
@@ -18,9 +18,9 @@ export type Shown = {
   /** Frame of the present passage that is heard; null = nothing sounds. */
   readonly frame: number | null
   readonly sound: string
-  readonly pedals: 1 | 2
-  /** Names of the pedal keys. */
-  readonly keys: { readonly right: string; readonly left: string }
+  /** What the pedals do now, and the other keys. */
+  readonly pedals: string
+  readonly keys: readonly string[]
   readonly size: Size
 }
 
@@ -143,9 +143,9 @@ const Small = (p: Shown): ReactElement => {
       <Text wrap="wrap" bold>
         {s.note === '' ? ' ' : s.note}
       </Text>
-      <Text wrap="wrap">{pedalHint(s, p.pedals, p.keys)}</Text>
+      <Text wrap="wrap">{p.pedals}</Text>
       <Text wrap="wrap" color={theme.soft}>
-        {keysHint(s)}
+        {p.keys.join('  ')}
       </Text>
     </Box>
   )
@@ -180,9 +180,9 @@ export const ReadingView = (p: Shown): ReactElement => {
       <Text wrap="truncate" bold>{`${indent}${s.note}`}</Text>
       <Text wrap="truncate">{`${indent}${underNote(s, width - LEFT)}`}</Text>
       <Text> </Text>
-      <Text wrap="truncate">{`${indent}${pedalHint(s, p.pedals, p.keys)}`}</Text>
+      <Text wrap="truncate">{`${indent}${p.pedals}`}</Text>
       <Text wrap="truncate" color={theme.soft}>{`${indent}${p.sound}`}</Text>
-      <Text wrap="truncate" color={theme.soft}>{`${indent}${keysHint(s)}`}</Text>
+      <Text wrap="truncate" color={theme.soft}>{`${indent}${p.keys.join('  ')}`}</Text>
     </Box>
   )
 }

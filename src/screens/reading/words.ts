@@ -70,12 +70,14 @@ export const pedalHint = (s: State, pedals: 1 | 2, { right, left }: KeyNames): s
   }
 }
 
-export const keysHint = (s: State): string =>
-  s.phase === 'going'
-    ? 't take the last mark back   f stop here   + - loudness'
-    : s.phase === 'offer'
-      ? 't take the last mark back'
-      : 'f leave   + - loudness'
+/** What one pedal answers to the offer now: it goes on to the other answer, or takes the one that has stood. */
+export const offerHint = (leaving: boolean, does: 'next' | 'take' | 'wake', key: string): string => {
+  const now = leaving ? 'leave them' : 'store them'
+  if (does === 'take') return `pedal (${key}): ${now}`
+  return does === 'next'
+    ? `${now}?   pedal (${key}): the other; wait: this one`
+    : `pedal (${key}): choose, then ${now}`
+}
 
 /** "reading at quarter = 80, passage 2 of 3" */
 export const tempoText = (s: State): string => {
@@ -83,3 +85,7 @@ export const tempoText = (s: State): string => {
   const pass = passes.length > 1 ? `, passage ${at + 1} of ${passes.length}` : ''
   return `reading at ${spoken(passOf(s).tempo)}${pass}`
 }
+
+/** What is said when a passage, or what is offered of it, comes up. */
+export const passageSaid = (title: string, tempo: string): string => `${title}, ${tempo}.`
+export const offerSaid = (names: string): string => `Store as sections: ${names}?`

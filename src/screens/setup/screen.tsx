@@ -1,8 +1,12 @@
-import { Box, render, Text } from 'ink'
+import { Box, Text } from 'ink'
 import type { ReactElement } from 'react'
+import type { KeyChoice } from '../../terminal/key-table.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
+import { runScreen } from '../../terminal/run-screen.ts'
+import type { Key } from '../../terminal/tokenizer.ts'
+import type { Timing } from '../slept.ts'
 import { theme } from '../theme.ts'
-import { type Learned, learnPedals, type Pedals } from './setup.ts'
+import { type Learned, learnPedals, type Pedals, type SetupState } from './setup.ts'
 import { KEEPS, LEAVES } from './words.ts'
 
 const SetupView = (p: {
@@ -34,47 +38,35 @@ const SetupView = (p: {
 /** How often silence is looked at, ms: a lifted foot is told by it. */
 const LOOK_AGAIN = 100
 
+type Action =
+  | { readonly kind: 'key'; readonly key: Key }
+  | { readonly kind: 'look' }
+  | { readonly kind: 'quit' }
+
 /** Has the pedals pressed; resolves with them, or with null when the player leaves. */
 export const setupScreen = (o: {
   readonly terminal: Terminal
-  readonly now: () => number
-  readonly later: (ms: number, f: () => void) => () => void
+  readonly timing: Timing
   readonly before: Pedals
+  readonly choice: KeyChoice
   /** Kinds of instruments to ask for; empty = it is not asked. */
   readonly kinds: readonly string[]
-}): Promise<Learned | null> =>
-  new Promise(resolve => {
-    const setup = learnPedals(o.now(), o.before, o.kinds)
-    let shown = setup.state()
-    const view = (): ReactElement => (
-      <SetupView said={shown.said} done={shown.result !== null} {...o.terminal.size()} />
-    )
-    const ink = render(view(), o.terminal.ink)
-    const draw = (): void => {
-      if (shown === setup.state()) return
-      shown = setup.state()
-      if (shown.over) leave(shown.result)
-      else ink.rerender(view())
-    }
-    let stop = (): void => {}
-    const look = (): void => {
-      stop = o.later(LOOK_AGAIN, look)
-      setup.waited(o.now())
-      draw()
-    }
-    stop = o.later(LOOK_AGAIN, look)
-    const leave = (pedals: Learned | null): void => {
-      stop()
-      for (const off of offs) off()
-      ink.unmount()
-      resolve(pedals)
-    }
-    const offs = [
-      o.terminal.onKey(key => {
-        if (key.id === 'C-c') return leave(setup.state().result)
-        setup.key(key)
-        draw()
-      }),
-      o.terminal.onResize(() => ink.rerender(view())),
-    ]
+}): Promise<Learned | null> => {
+  const { timing } = o
+  const setup = learnPedals(timing.now(), o.before, o.kinds, o.choice)
+  return runScreen<SetupState, Action, 'leave', Learned | null>(o.terminal, timing, {
+    state: setup.state(),
+    reduce: (s, a) => {
+      if (a.kind === 'quit') return { state: s, effects: ['leave'] }
+      if (a.kind === 'look') setup.waited(timing.now())
+      else setup.key(a.key)
+      const state = setup.state()
+      return { state, effects: state.over ? ['leave'] : [] }
+    },
+    key: (_, key) => (key.id === 'C-c' ? { kind: 'quit' } : { kind: 'key', key }),
+    perform: (_, run) => run.end(run.state().result),
+    wakes: () => ({ in: LOOK_AGAIN, act: () => ({ kind: 'look' }) }),
+    view: s => <SetupView said={s.said} done={s.result !== null} {...o.terminal.size()} />,
+    topics: s => ({ said: s.said.at(-1) ?? '' }),
   })
+}

@@ -1,8 +1,9 @@
 import { chordGate } from '../../terminal/chord.ts'
+import { type KeyChoice, USUAL_KEYS } from '../../terminal/key-table.ts'
 import { type LearnedPedal, type Lesson, type PedalLesson, pedalLesson } from '../../terminal/learn.ts'
 import { type PedalLock, pedalLock, USUAL_LOCK } from '../../terminal/lock.ts'
 import type { Key } from '../../terminal/tokenizer.ts'
-import { TAKEN_KEYS } from '../practice/keys.ts'
+import { takenFor } from '../key-tables.ts'
 import * as words from './words.ts'
 
 /** The pedals as they are to be kept; `lock` = how long one press is one press, ms. */
@@ -16,7 +17,7 @@ export type Pedals = {
 /** What was learned; `plays` = what is played, where that was asked and answered. */
 export type Learned = Pedals & { readonly plays?: string }
 
-type SetupState = {
+export type SetupState = {
   /** `try` = all is learned, and each press is shown. */
   readonly asking: 'right' | 'left' | 'plays' | 'try'
   /** What was said, latest last. */
@@ -34,16 +35,18 @@ export type Setup = {
 }
 
 const LINES = 12
-/** These move the line on lists, and may be pedals all the same: then the pedal goes first. */
-const FREE: readonly string[] = ['Up', 'Down']
-const TAKEN = Object.fromEntries(Object.entries(TAKEN_KEYS).filter(([id]) => !FREE.includes(id)))
 
 /**
  * Asks for the two pedals by having them pressed and held, then which of some kinds of instruments is played (none = it is
  * not asked), and then shows what each press would do. Nothing is stored here. `before` = the pedals until now.
  */
-export const learnPedals = (since: number, before: Pedals, kinds: readonly string[] = []): Setup => {
-  let lesson: PedalLesson = pedalLesson({ pedal: 'right', since, taken: TAKEN })
+export const learnPedals = (
+  since: number,
+  before: Pedals,
+  kinds: readonly string[] = [],
+  choice: KeyChoice = USUAL_KEYS,
+): Setup => {
+  let lesson: PedalLesson = pedalLesson({ pedal: 'right', since, taken: takenFor('right', choice) })
   let together = chordGate([])
   let right: LearnedPedal | null = null
   let pedals: Pedals = before
@@ -66,7 +69,12 @@ export const learnPedals = (since: number, before: Pedals, kinds: readonly strin
     right = l
     state = { ...state, asking: 'left' }
     together = chordGate([l.id])
-    lesson = pedalLesson({ pedal: 'left', since: at, taken: TAKEN, otherPedal: { pedal: 'right', id: l.id } })
+    lesson = pedalLesson({
+      pedal: 'left',
+      since: at,
+      taken: takenFor('left', choice),
+      otherPedal: { pedal: 'right', id: l.id },
+    })
     say(words.ASK.left)
   }
   const found = (p: Pedals): void => {

@@ -36,7 +36,7 @@ export type State = Told & {
 
 export type Choice = { readonly k: 'leave' | 'pieces' } | { readonly k: 'play'; readonly line: Line }
 
-type Effect =
+export type Effect =
   | { readonly k: 'go'; readonly to: Choice }
   /** The order, or what is skipped, has changed. */
   | { readonly k: 'keep' }
@@ -44,7 +44,8 @@ type Effect =
   | { readonly k: 'answer'; readonly question: Question; readonly answers: Answers }
 
 export type Action =
-  | { readonly k: 'choose'; readonly by: 1 | -1; readonly round?: boolean }
+  /** `ends`: going round, the foot also comes to what ends the list. */
+  | { readonly k: 'choose'; readonly by: 1 | -1; readonly round?: boolean; readonly ends?: boolean }
   | { readonly k: 'begin' | 'skip' | 'pieces' | 'help' | 'back' | 'leave' | 'submit' }
   | { readonly k: 'move'; readonly by: 1 | -1 }
   | { readonly k: 'minutes'; readonly by: number }
@@ -101,10 +102,17 @@ const withForm = (s: State, form: AfterForm): State => {
 export const isOver = (s: State): boolean => nextOpen(s.lines, 0) === null
 
 /** After the last evening nothing more is begun here; who wants to all the same finds the pieces. */
-export const stopped = (s: State): boolean => s.evening && isOver(s)
+const stopped = (s: State): boolean => s.evening && isOver(s)
 
-const choose = (s: State, by: 1 | -1, round: boolean): Step => {
-  const count = s.questions.length + s.lines.length
+/** Nothing is offered any more: it hurts, or the last evening is over. */
+export const isClosed = (s: State): boolean => s.pain !== null || (stopped(s) && !questionAt(s))
+
+/** The foot has come to the end of the day, where it stops. */
+export const atStop = (s: State): boolean => s.at === s.questions.length + s.lines.length && s.at > 0
+
+const choose = (s: State, by: 1 | -1, round: boolean, ends: boolean): Step => {
+  const lines = s.questions.length + s.lines.length
+  const count = lines + (ends && lines > 0 ? 1 : 0)
   const at = round ? (s.at + by + count) % count : Math.max(0, Math.min(count - 1, s.at + by))
   return count === 0 || s.pain ? only(s) : only({ ...s, at })
 }
@@ -113,6 +121,7 @@ const choose = (s: State, by: 1 | -1, round: boolean): Step => {
 const begin = (s: State): Step => {
   if (s.pain) return only(s)
   if (questionAt(s)) return only({ ...s, view: 'after', note: [] })
+  if (atStop(s)) return only(s, { k: 'go', to: { k: 'leave' } })
   const line = lineAt(s)
   if (!line || stopped(s)) return only(s)
   return only({ ...s, note: [] }, { k: 'go', to: { k: 'play', line } })
@@ -181,7 +190,7 @@ export const reduce = (s: State, a: Action): Step => {
   if (s.busy && a.k !== 'minutes') return only(s)
   switch (a.k) {
     case 'choose':
-      return choose(s, a.by, a.round === true)
+      return choose(s, a.by, a.round === true, a.ends === true)
     case 'begin':
       return begin(s)
     case 'skip':

@@ -1,17 +1,19 @@
-import { Box, render, Text } from 'ink'
+import { Box, Text } from 'ink'
 import type { ReactElement } from 'react'
+import { type Controls, pressed } from '../../terminal/key-table.ts'
 import type { PedalLock } from '../../terminal/lock.ts'
+import type { PlainTerminal } from '../../terminal/open-plain.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
+import { LINGER, runScreen } from '../../terminal/run-screen.ts'
 import { kindOf, type Size } from '../home/layout.ts'
 import type { Timing } from '../slept.ts'
-import { type Pedals, pedalOf } from './keys.ts'
-
-/** A pedal that ended the screen before must not also end the rest. Milliseconds. */
-const LINGER = 600
+import { REST_KEYS, type RestLeft } from './rest-keys.ts'
 
 /** What is said in a rest with so many whole minutes left; begun ones count. */
 const restWords = (left: number): string =>
   left > 0 ? `${left} ${left === 1 ? 'minute' : 'minutes'} left` : 'The rest is over'
+
+const GO_ON = 'Put the instrument down. Press a pedal to go on, even early.'
 
 export const RestView = (p: { left: number; says: readonly string[]; size: Size }): ReactElement => (
   <Box
@@ -29,52 +31,35 @@ export const RestView = (p: { left: number; says: readonly string[]; size: Size 
       </Text>
     ))}
     <Text> </Text>
-    <Text>Put the instrument down. Any pedal goes on, also before.</Text>
+    <Text wrap="wrap">{GO_ON}</Text>
   </Box>
 )
 
+const MINUTE = 60_000
+
 /** A rest: it counts whole minutes, and ends only when the player goes on. Resolves with how it was left. */
 export const restScreen = (o: {
-  readonly terminal: Terminal
+  readonly terminal: Terminal | PlainTerminal
   readonly lock: PedalLock
   readonly timing: Timing
   readonly minutes: number
   readonly says: readonly string[]
-  readonly pedals: Pedals
-}): Promise<'on' | 'left' | 'quit'> =>
-  new Promise(resolve => {
-    const { terminal, timing } = o
-    const begun = timing.now()
-    const left = (): number => Math.max(0, Math.ceil(o.minutes - (timing.now() - begun + 1) / 60_000))
-    const view = (): ReactElement => <RestView left={left()} says={o.says} size={terminal.size()} />
-    const ink = render(view(), terminal.ink)
-    const draw = (): void => ink.rerender(view())
-    let stop = (): void => {}
-    const wait = (): void => {
-      const rest = (o.minutes * 60_000 - (timing.now() - begun)) % 60_000
-      if (left() > 0)
-        stop = timing.later(rest > 0 ? rest : 60_000, () => {
-          draw()
-          wait()
-        })
-    }
-    const leave = (how: 'on' | 'left' | 'quit'): void => {
-      stop()
-      for (const off of offs) off()
-      ink.unmount()
-      resolve(how)
-    }
-    const offs = [
-      terminal.onResize(draw),
-      terminal.onResume(draw),
-      terminal.onKey(key => {
-        const pedal = pedalOf(key.id, 'day', o.pedals)
-        if (key.id === 'C-c') leave('quit')
-        else if (key.id === 'f' || key.id === 'q' || key.id === 'Escape') leave('left')
-        else if (key.id === 'Enter' || (pedal && o.lock.press(pedal, key.at) === 'accepted'))
-          if (key.at - begun > LINGER) leave('on')
-      }),
-    ]
-    wait()
-    draw()
+  readonly controls: Controls
+}): Promise<RestLeft> => {
+  const begun = o.timing.now()
+  const left = (): number => Math.max(0, Math.ceil(o.minutes - (o.timing.now() - begun + 1) / MINUTE))
+  return runScreen<null, RestLeft, RestLeft, RestLeft>(o.terminal, o.timing, {
+    state: null,
+    reduce: (state, how) => ({ state, effects: [how] }),
+    key: (_, key, run) => {
+      const press = pressed(REST_KEYS, '', key.id, o.controls)
+      if (press?.kind === 'pedal')
+        return o.lock.press(press.pedal, key.at) === 'accepted' && key.at - run.since() > LINGER ? 'on' : null
+      return press?.does === 'on' && key.at - run.since() <= LINGER ? null : (press?.does ?? null)
+    },
+    perform: (how, run) => run.end(how),
+    wakes: (_, now) => (left() > 0 ? { in: (o.minutes * MINUTE - (now - begun)) % MINUTE || MINUTE } : null),
+    view: () => <RestView left={left()} says={o.says} size={o.terminal.size()} />,
+    topics: () => ({ rest: `Rest: ${restWords(left())}.`, says: o.says.join(' '), keys: GO_ON }),
   })
+}

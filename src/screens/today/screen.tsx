@@ -1,17 +1,16 @@
-import { render } from 'ink'
 import type { Question } from '../../plan/dates.ts'
 import type { Line } from '../../plan/order.ts'
-import { keyLabel } from '../../terminal/learn.ts'
+import type { Controls } from '../../terminal/key-table.ts'
 import type { PedalLock } from '../../terminal/lock.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
+import { LINGER, runScreen } from '../../terminal/run-screen.ts'
 import type { Timing } from '../slept.ts'
+import { newWalk } from '../walk.ts'
 import type { Answers } from './after.ts'
-import { actionOf, type Pedals, pedalAction, pedalOf } from './keys.ts'
-import { type Action, type Choice, reduce, type State } from './reduce.ts'
-import { DayView } from './view.tsx'
+import { pedalAction, pressOf } from './key-table.ts'
+import { type Action, type Choice, type Effect, lineAt, questionAt, reduce, type State } from './reduce.ts'
+import { DayView, hints } from './view.tsx'
 
-/** A pedal that ended the screen before must not also choose here. Milliseconds. */
-const LINGER = 600
 /** The clock times follow the clock. Milliseconds. */
 const CLOCK = 15_000
 
@@ -25,7 +24,7 @@ export const dayScreen = (o: {
   readonly timing: Timing
   /** Minutes after midnight, whole. */
   readonly clock: () => number
-  readonly pedals: Pedals
+  readonly controls: Controls
   readonly state: State
   /** Back from another screen, which a pedal may have closed. */
   readonly back: boolean
@@ -33,58 +32,44 @@ export const dayScreen = (o: {
   readonly keep: (s: State) => Promise<void>
   readonly plan: (s: State) => Doing
   readonly answer: (q: Question, a: Answers) => Doing
-}): Promise<{ readonly to: Choice; readonly state: State }> =>
-  new Promise((resolve, reject) => {
-    const { terminal, pedals, timing } = o
-    const listens = o.back ? timing.now() + LINGER : 0
-    const keys = { right: keyLabel(pedals.right), left: keyLabel(pedals.left) }
-    let state = o.state
-    let over = false
-    const view = () => <DayView state={state} size={terminal.size()} keys={keys} text={o.text} />
-    const ink = render(view(), terminal.ink)
-    const draw = (): void => {
-      if (!over) ink.rerender(view())
-    }
-    const close = (): void => {
-      over = true
-      stopClock()
-      for (const off of offs) off()
-      ink.unmount()
-    }
-    const fail = (error: unknown): void => {
-      close()
-      reject(error)
-    }
-    const act = (action: Action): void => {
-      if (over) return
-      const step = reduce(state, action)
-      state = step.state
-      draw()
-      for (const e of step.effects) {
-        if (e.k === 'go') {
-          close()
-          resolve({ to: e.to, state })
-        } else if (e.k === 'keep') o.keep(state).catch(fail)
-        else if (e.k === 'plan') o.plan(state).then(act, fail)
-        else o.answer(e.question, e.answers).then(act, fail)
+}): Promise<{ readonly to: Choice; readonly state: State }> => {
+  const { controls, timing } = o
+  const walk = newWalk(controls.pedals, timing.now())
+  const hint = (s: State, small = false): readonly string[] => hints(s, controls, walk, timing.now(), small)
+  return runScreen<State, Action, Effect, { to: Choice; state: State }>(o.terminal, timing, {
+    state: o.state,
+    reduce,
+    key: (s, key, run) => {
+      const press = pressOf(key.id, s.view, controls)
+      if (!press) return null
+      if ('action' in press) {
+        walk.touch(key.at)
+        return press.action
       }
-    }
-    const onKey = (id: string, at: number): void => {
-      const pedal = pedalOf(id, state.view, pedals)
-      if (pedal && (o.lock.press(pedal, at) !== 'accepted' || at < listens)) return
-      const action = pedal ? pedalAction(pedal, state.view) : actionOf(id, state.view)
-      if (action) act(action)
-    }
-    const tick = (): void => {
-      const now = o.clock()
-      if (now !== state.now) act({ k: 'clock', now })
-      if (!over) stopClock = timing.later(CLOCK, tick)
-    }
-    let stopClock = timing.later(CLOCK, tick)
-    const offs = [
-      terminal.onKey(key => onKey(key.id, key.at)),
-      terminal.onResize(draw),
-      terminal.onResume(draw),
-    ]
-    draw()
+      const early = o.back && key.at - run.since() < LINGER
+      if (o.lock.press(press.pedal, key.at) !== 'accepted' || early) return null
+      const action = pedalAction(press.pedal, s, walk.press(press.pedal, key.at), controls.pedals)
+      walk.touch(key.at)
+      if (!action) run.changed()
+      return action
+    },
+    perform: async (e, run) => {
+      if (e.k === 'go') run.end({ to: e.to, state: run.state() })
+      else if (e.k === 'keep') await o.keep(run.state())
+      else run.act(await (e.k === 'plan' ? o.plan(run.state()) : o.answer(e.question, e.answers)))
+    },
+    wakes: (_, now) => {
+      const due = walk.due(now)
+      return due !== null && due < CLOCK
+        ? { in: due }
+        : { in: CLOCK, act: () => ({ k: 'clock', now: o.clock() }) }
+    },
+    view: s => <DayView state={s} size={o.terminal.size()} controls={controls} hint={hint} text={o.text} />,
+    topics: s => ({
+      title: s.title,
+      note: s.note.join(' '),
+      line: questionAt(s)?.piece ?? (lineAt(s) ? o.text(lineAt(s) as Line) : ''),
+      pedals: hint(s)[0]?.trim() ?? '',
+    }),
   })
+}

@@ -2,19 +2,24 @@ import { Box, Text } from 'ink'
 import type { ReactElement } from 'react'
 import { dayText } from '../../music/day-words.ts'
 import { endOf, type Line, timesOf } from '../../plan/order.ts'
+import { type Controls, keyHelp, keyHints } from '../../terminal/key-table.ts'
+import { keyLabel } from '../../terminal/learn.ts'
 import { inRows, kindOf, type Size, widthOf, windowOf } from '../home/layout.ts'
 import { Bar } from '../home/parts.tsx'
 import { lineShown } from '../line.ts'
 import { theme } from '../theme.ts'
+import { ONE_PEDAL, type Walk, walkHint } from '../walk.ts'
 import { AFTER_FIELDS } from './after.ts'
+import { DAY_KEYS } from './key-table.ts'
 import { clockText, lengthText, overText } from './lines.ts'
-import { formAt, isOver, lineAt, questionAt, type State, stopped } from './reduce.ts'
+import { atStop, formAt, isClosed, isOver, lineAt, questionAt, type State } from './reduce.ts'
 
-type KeyNames = { readonly right: string; readonly left: string }
 export type Shown = {
   readonly state: State
   readonly size: Size
-  readonly keys: KeyNames
+  readonly controls: Controls
+  /** What pedals and keys do now. */
+  readonly hint: (s: State, small?: boolean) => readonly string[]
   /** A line in words. */
   readonly text: (l: Line) => string
 }
@@ -56,15 +61,22 @@ const Entry = (p: {
 }
 
 /** What the pedals and keys do now. */
-const hints = (s: State, keys: KeyNames, small = false): readonly string[] => {
-  if (s.pain || (stopped(s) && !questionAt(s))) return ['   p: pieces  ?: help  f: leave']
+export const hints = (s: State, c: Controls, walk: Walk, now: number, small = false): readonly string[] => {
+  const keys = keyHints(DAY_KEYS, 'day', c.choice)
+  const leaving = keys.filter(k => /pieces|help|leave/.test(k)).join('  ')
+  if (isClosed(s)) {
+    const pedal =
+      c.pedals === 1
+        ? `pedal (${keyLabel(c.right)}): ${walk.press('right', now) === 'take' ? 'leave' : 'choose, then leave'}   `
+        : ''
+    return [`   ${pedal}${leaving}`]
+  }
   const line = lineAt(s)
-  const begin = questionAt(s) ? 'answer' : line?.state === 'done' ? 'once more' : 'begin'
-  if (small) return [`   Enter: ${begin}  p: pieces  ?: help  f: leave`]
-  return [
-    `   right (${keys.right}) or Enter: ${begin}   left (${keys.left}): next line`,
-    '   s: skip  e, l: earlier, later  + -: minutes  p: pieces  ?: help  f: leave',
-  ]
+  const answer = c.pedals === 1 ? 'answer at the keyboard' : 'answer'
+  const take = questionAt(s) ? answer : atStop(s) ? 'stop' : line?.state === 'done' ? 'once more' : 'begin'
+  if (small && c.pedals === 2) return [`   Enter: ${take}  ${leaving}`]
+  const pedals = `   ${walkHint(walk, now, c, { take, next: 'next line' })}`
+  return small ? [pedals] : [pedals, `   ${keys.join('  ')}`]
 }
 
 const notes = (s: State): readonly string[] => [
@@ -82,7 +94,7 @@ const wholeOnes = (all: readonly string[], width: number, room: number): readonl
   return rows
 }
 
-const Day = ({ state: s, size, keys, text }: Shown): ReactElement => {
+const Day = ({ state: s, size, hint, text }: Shown): ReactElement => {
   const width = widthOf(size)
   const times = timesOf(s.lines, s.now)
   const line = lineAt(s)
@@ -128,8 +140,8 @@ const Day = ({ state: s, size, keys, text }: Shown): ReactElement => {
           />
         )
       })}
-      <Text wrap="truncate">
-        {`   ${from.to < s.lines.length ? `${s.lines.length - from.to} more` : `${clockText(endOf(s.lines, s.now)).padEnd(CLOCK + MINUTES)}Stop`}`}
+      <Text wrap="truncate" bold={atStop(s)}>
+        {`${atStop(s) ? ' ┃ ' : '   '}${from.to < s.lines.length ? `${s.lines.length - from.to} more` : `${clockText(endOf(s.lines, s.now)).padEnd(CLOCK + MINUTES)}Stop`}`}
       </Text>
       {remarks.length > 0 ? <Text> </Text> : null}
       {remarks.map((r, i) => (
@@ -141,7 +153,7 @@ const Day = ({ state: s, size, keys, text }: Shown): ReactElement => {
           <Text key={i} bold wrap="truncate">{`   ${row}`}</Text>
         ))}
       </Box>
-      {hints(s, keys, small).map(row => (
+      {hint(s, small).map(row => (
         <Box key={row} flexShrink={0}>
           <Text wrap="truncate">{row}</Text>
         </Box>
@@ -151,7 +163,7 @@ const Day = ({ state: s, size, keys, text }: Shown): ReactElement => {
 }
 
 /** Nothing is offered: what was noted, and what to do. */
-const Pain = ({ state: s, size, keys }: Shown): ReactElement => (
+const Pain = ({ state: s, size, hint }: Shown): ReactElement => (
   <>
     <Text bold wrap="truncate">{`   ${s.title}`}</Text>
     <Text> </Text>
@@ -159,7 +171,7 @@ const Pain = ({ state: s, size, keys }: Shown): ReactElement => (
       <Text key={row} bold wrap="truncate">{`   ${row}`}</Text>
     ))}
     <Box flexGrow={1} />
-    {hints(s, keys).map(row => (
+    {hint(s).map(row => (
       <Text key={row} wrap="truncate">
         {row}
       </Text>
@@ -168,7 +180,7 @@ const Pain = ({ state: s, size, keys }: Shown): ReactElement => (
 )
 
 /** After a date: three short fields. */
-const After = ({ state: s, size, keys }: Shown): ReactElement => {
+const After = ({ state: s, size, controls: c }: Shown): ReactElement => {
   const form = formAt(s)
   const width = widthOf(size)
   return (
@@ -201,37 +213,36 @@ const After = ({ state: s, size, keys }: Shown): ReactElement => {
         .map((row, i) => (
           <Text key={i} bold wrap="truncate">{`   ${row}`}</Text>
         ))}
-      <Text wrap="truncate">{`   Enter or right (${keys.right}): next, at the end it is kept   up, down: choose`}</Text>
-      <Text wrap="truncate">{`   Escape or left (${keys.left}): later; what is typed stays`}</Text>
+      <Text wrap="truncate">
+        {c.pedals === 2
+          ? `   Enter or right (${keyLabel(c.right)}): next, at the end it is kept   up, down: choose`
+          : '   Enter: next, at the end it is kept   up, down: choose'}
+      </Text>
+      <Text wrap="truncate">{`   Escape or ${c.pedals === 2 ? `left (${keyLabel(c.left)})` : `the pedal (${keyLabel(c.right)})`}: later; what is typed stays`}</Text>
     </>
   )
 }
 
-const helpLines = (keys: KeyNames): readonly string[] => [
+const helpLines = (c: Controls): readonly string[] => [
   'The day, in its order. What is done is marked from what was played; skipping',
   'and moving cost nothing, and the clock times follow.',
   '',
-  `  right (${keys.right}), Enter   begin what the line says`,
-  `  left (${keys.left})            the next line, and round again`,
-  '  up, down    choose',
-  '  s           skip this line; again: take it in',
-  '  e  l        this line earlier, later',
-  '  +  -        five minutes more, five less, for this day',
-  '  p, d        the list of the pieces; there d comes back to the day',
-  '  f, q        leave',
+  ...(c.pedals === 2
+    ? [
+        `  ${keyLabel(c.right).padEnd(14)}begin what the line says`,
+        `  ${keyLabel(c.left).padEnd(14)}the next line, and round again`,
+      ]
+    : ONE_PEDAL.map(line => `  ${line}`)),
+  ...keyHelp(DAY_KEYS, c.choice).map(([keys, does]) => `  ${keys.padEnd(14)}${does}`),
   '',
-  'A slot ends when its rung is decided, a minute late at most. Then: right what',
-  'comes next, left two more minutes, no answer silence.',
-  '',
+  'Each turn ends at the next rung up or down, at most a minute over.',
   'Rest five minutes in each half hour. Stop when it hurts, and see a physician or',
-  'therapist who treats musicians.',
-  '',
-  'Any key goes back.',
+  'therapist who treats musicians. Any key goes back.',
 ]
 
-const Help = ({ keys, size }: Shown): ReactElement => (
+const Help = ({ controls, size }: Shown): ReactElement => (
   <>
-    {helpLines(keys)
+    {helpLines(controls)
       .slice(0, size.rows - 1)
       .map((line, i) => (
         <Text key={i} wrap="truncate">{` ${line === '' ? ' ' : line}`}</Text>

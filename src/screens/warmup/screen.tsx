@@ -1,28 +1,22 @@
-import { render } from 'ink'
-import type { ReactElement } from 'react'
-import type { Program } from '../../click/program.ts'
 import type { Levels } from '../../click/voices.ts'
 import type { WarmedUp } from '../../ladder/key.ts'
 import { spoken, type Tempo, typed } from '../../music/tempo.ts'
 import type { Sound } from '../../sound/sound.ts'
 import { backLine, brokeOffLine } from '../../sound/words.ts'
+import { type Controls, keyHints, pressed } from '../../terminal/key-table.ts'
 import type { PedalLock } from '../../terminal/lock.ts'
+import type { PlainTerminal } from '../../terminal/open-plain.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
+import { runScreen, type ScreenRun } from '../../terminal/run-screen.ts'
+import type { Key } from '../../terminal/tokenizer.ts'
+import { CHOICE_TABLE } from '../../visit/pedal-table.ts'
 import type { SlotClock } from '../../visit/slot-clock.ts'
-import {
-  current,
-  type Exercise,
-  firstTempo,
-  newWarmUp,
-  step,
-  tempoOf,
-  turnProgram,
-  type WarmUpAction,
-} from '../../warm-up/turns.ts'
-import { louder } from '../loudness.ts'
-import { commandOf } from '../practice/keys.ts'
+import { current, type Exercise, firstTempo, newWarmUp, tempoOf, turnProgram } from '../../warm-up/turns.ts'
 import { type Timing, watchSleep } from '../slept.ts'
-import { plannedWords, turnWords, WarmUpView } from './view.tsx'
+import { WARM_UP_KEYS } from './key-table.ts'
+import { type Action, type Effect, newState, reduce, type State } from './reduce.ts'
+import { WarmUpView } from './view.tsx'
+import { NAME_IT, pedalWords, plannedWords, SLEPT, turnWords, warmedUpWith } from './words.ts'
 
 /** Where what was played is kept: each exercise once in one key and from one tempo, and each turn heard to its end. */
 export type WarmUpLog = {
@@ -33,21 +27,20 @@ export type WarmUpLog = {
 /** `quit` = the player left the program (Ctrl+C), not only the warm-up. */
 export type WarmUpTold = { readonly lines: readonly string[]; readonly quit: boolean }
 
+type Running = ScreenRun<State, Action, WarmUpTold>
+
 /**
  * Plays a warm-up until its last exercise or until the player leaves. No verdicts, nothing to fail. What the log
  * refuses is said on screen, and the warm-up goes on.
  */
 export const warmUpScreen = (o: {
-  readonly terminal: Pick<Terminal, 'onKey' | 'size' | 'onResize'> & {
-    readonly ink: Terminal['ink'] | null
-    readonly line?: (text: string) => void
-  }
+  readonly terminal: Terminal | PlainTerminal
   readonly sound: Sound
   readonly timing: Timing
   readonly title: string
   readonly exercises: readonly Exercise[]
-  readonly pedals: { readonly right: string; readonly left: string }
   readonly lock: PedalLock
+  readonly controls: Controls
   readonly rate: number
   readonly log: WarmUpLog
   readonly levels: Levels
@@ -56,165 +49,143 @@ export const warmUpScreen = (o: {
   readonly save: ((name: string) => Promise<string>) | null
   /** The minutes that the plan of the day has for it. Nothing ends with them. */
   readonly slot?: SlotClock
-}): Promise<WarmUpTold> =>
-  new Promise(resolve => {
-    const { terminal, sound, timing, lock } = o
-    let s = newWarmUp(o.exercises)
-    let id: number | null = null
-    let program = turnProgram(s, o.rate, null)
-    let cancel = (): void => {}
-    let told = ''
-    let trouble = ''
-    let levels = o.levels
-    let naming: string | null = null
-    let quit = false
-    /** What the log was last told to have begun, and the turns since. */
-    let begun: { readonly as: string; turns: number } = { as: '', turns: 0 }
-    const refused = (error: unknown): void => {
-      trouble = error instanceof Error ? error.message : String(error)
-    }
+}): Promise<WarmUpTold> => {
+  const { terminal, sound, timing, controls, lock } = o
+  let id: number | null = null
+  let program = turnProgram(newWarmUp(o.exercises), o.rate, null)
+  let cancel = (): void => {}
+  /** What the log was last told to have begun, and the turns since. */
+  let begun: { readonly as: string; turns: number } = { as: '', turns: 0 }
+  const why = (error: unknown): string => (error instanceof Error ? error.message : String(error))
 
-    const beat = (): string => {
-      const frame = id === null || s.phase !== 'going' ? null : sound.frameAt(id, timing.now())
-      const at =
-        frame === null
-          ? undefined
-          : program.onsets.findLast(x => x.frame <= frame && x.beat > 0 && x.role !== 'sub')
-      if (!at) return ''
-      return at.measure < 0 ? `count-in ${at.beat}` : `measure ${at.measure}, beat ${at.beat}`
-    }
-    const planned = (): string => (o.slot ? plannedWords(o.slot.minutesLeft()) : '')
-    const view = (): ReactElement => (
-      <WarmUpView
-        title={o.title}
-        state={s}
-        planned={planned()}
-        beat={beat()}
-        trouble={trouble}
-        {...(o.save ? { naming } : {})}
-        size={terminal.size()}
-      />
-    )
-    const ink = terminal.ink && render(view(), terminal.ink)
-    const draw = (): void => {
-      ink?.rerender(view())
-      const e = current(s)
-      const key = e.heading === '' ? '' : `, ${[e.heading, ...e.notes].join(': ')}`
-      const over = o.slot?.minutesLeft() === 0 ? `. ${planned()}` : ''
-      const line = `${e.item}${key}: ${spoken(tempoOf(s))}, ${turnWords(s)}${over}${trouble === '' ? '' : `. ${trouble}`}`
-      if (terminal.line && line !== told) terminal.line(line)
-      told = line
-    }
+  const beat = ({ warmUp }: State): string => {
+    const frame = id === null || warmUp.phase !== 'going' ? null : sound.frameAt(id, timing.now())
+    const at =
+      frame === null
+        ? undefined
+        : program.onsets.findLast(x => x.frame <= frame && x.beat > 0 && x.role !== 'sub')
+    if (!at) return ''
+    return at.measure < 0 ? `count-in ${at.beat}` : `measure ${at.measure}, beat ${at.beat}`
+  }
+  const planned = (): string => (o.slot ? plannedWords(o.slot.minutesLeft()) : '')
+  const hint = (s: State): string => pedalWords(s, controls, timing.now())
 
-    /** Wakes at the next beat and at the end of the turn. */
-    const watch = (): void => {
-      cancel()
-      if (id === null || s.phase !== 'going') return
-      const now = sound.frameAt(id, timing.now()) ?? -1
-      const next =
-        program.onsets.find(x => x.frame > now + 1 && x.beat > 0 && x.role !== 'sub')?.frame ?? program.end
-      const at = sound.heardAt(id, next)
-      if (at === null) return
-      cancel = timing.later(Math.max(1, at - timing.now()), () => {
-        if ((sound.frameAt(id ?? 0, timing.now()) ?? 0) >= program.end - 48) act('over')
-        else {
-          draw()
-          watch()
-        }
-      })
-    }
-    const play = (before: Program | null): void => {
-      o.slot?.begin()
-      const { warmUp, item, key } = current(s)
-      const tempo = firstTempo(s)
-      const as = `${s.exercise} ${typed(tempo)}`
-      if (begun.as !== as) {
-        begun = { as, turns: 0 }
-        o.log.begin({ warmUp, item, key, tempo }).catch(refused)
+  /** Wakes at the next beat and at the end of the turn. */
+  const watch = (run: Running): void => {
+    cancel()
+    if (id === null || run.state().warmUp.phase !== 'going') return
+    const now = sound.frameAt(id, timing.now()) ?? -1
+    const next =
+      program.onsets.find(x => x.frame > now + 1 && x.beat > 0 && x.role !== 'sub')?.frame ?? program.end
+    const at = sound.heardAt(id, next)
+    if (at === null) return
+    cancel = timing.later(Math.max(1, at - timing.now()), () => {
+      if ((sound.frameAt(id ?? 0, timing.now()) ?? 0) >= program.end - 48)
+        run.act({ kind: 'step', step: 'over', seconds: program.end / o.rate })
+      else {
+        run.changed()
+        watch(run)
       }
-      program = turnProgram(s, o.rate, before)
-      id = sound.play(program, 'now')
-      watch()
+    })
+  }
+  const play = (run: Running, onward: boolean): void => {
+    const s = run.state().warmUp
+    o.slot?.begin()
+    const { warmUp, item, key } = current(s)
+    const tempo = firstTempo(s)
+    const as = `${s.exercise} ${typed(tempo)}`
+    if (begun.as !== as) {
+      begun = { as, turns: 0 }
+      o.log.begin({ warmUp, item, key, tempo }).catch(error => run.act({ kind: 'say', text: why(error) }))
     }
-    const act = (a: WarmUpAction): void => {
-      const was = s
-      if (a === 'over') o.log.turn(begun.turns++, tempoOf(s)).catch(refused)
-      s = step(s, a, program.end / o.rate)
-      if (s.phase === 'hold' && was.phase === 'going') sound.stop()
-      else if (s.phase === 'going' && (s !== was || a === 'again')) play(a === 'over' ? program : null)
-      if (s.phase === 'done') leave()
-      else draw()
-    }
-    /** Every character is part of the name, until Enter or Escape. */
-    const write = (id: string): void => {
-      const name = naming ?? ''
-      if (id === 'Escape') naming = null
-      else if (id === 'Backspace') naming = name.slice(0, -1)
-      else if (id === 'Enter' && name !== '') {
-        naming = null
-        o.save?.(name).then(say, error => say(error instanceof Error ? error.message : String(error)))
-      } else if ([...id].length === 1) naming = (name + id.toLowerCase()).slice(0, 40)
-      draw()
-    }
-    const say = (text: string): void => {
-      trouble = text
-      if (s.phase !== 'done') draw()
-    }
-    const ask = (): void => {
-      act('wait')
-      naming = ''
-      trouble = ''
-      draw()
-      terminal.line?.('Name of the preset, then Enter; Escape leaves it.')
-    }
-    const changeLevel = (by: 1 | -1): void => {
-      const next = louder(levels, by)
-      if (next === levels) return
-      levels = next
-      sound.levels(levels)
-      o.louder(levels)
-      trouble = `click ${levels.master}`
-      draw()
-    }
-    const leave = (): void => {
+    program = turnProgram(s, o.rate, onward ? program : null)
+    id = sound.play(program, 'now')
+    watch(run)
+  }
+  const perform = (e: Effect, run: Running): void => {
+    const refused = (error: unknown): void => run.act({ kind: 'say', text: why(error) })
+    if (e.kind === 'stop') sound.stop()
+    else if (e.kind === 'play') play(run, e.onward)
+    else if (e.kind === 'heard') o.log.turn(begun.turns++, tempoOf(e.of)).catch(refused)
+    else if (e.kind === 'save') o.save?.(e.name).then(text => run.act({ kind: 'say', text }), refused)
+    else if (e.kind === 'louder') {
+      sound.levels(e.levels)
+      o.louder(e.levels)
+    } else {
       cancel()
       sound.stop()
-      for (const off of offs) off()
-      ink?.unmount()
-      const done = s.exercises.slice(0, s.exercise + 1)
-      const named = done.map(e => (e.heading === '' ? e.item : `${e.item} in ${e.heading}`))
-      const lines = [`Warmed up with: ${named.join(', ')}.`]
-      resolve({ lines: trouble === '' ? lines : [...lines, trouble], quit })
+      const { warmUp, trouble, quit } = run.state()
+      const done = warmUp.exercises.slice(0, warmUp.exercise + 1)
+      const named = done.map(x => (x.heading === '' ? x.item : `${x.item} in ${x.heading}`))
+      const lines = [warmedUpWith(named)]
+      run.end({ lines: trouble === '' ? lines : [...lines, trouble], quit })
     }
-    const offs = [
+  }
+  const key = (s: State, { id: key, at }: Key): Action | null => {
+    const on = s.naming === null ? 'turns' : 'naming'
+    const press = pressed(WARM_UP_KEYS, on, key, controls, { feet: on === 'turns' })
+    if (press?.kind === 'pedal')
+      return lock.press(press.pedal, at) === 'accepted'
+        ? { kind: 'foot', pedal: press.pedal, pedals: controls.pedals, at }
+        : null
+    const does = press?.does
+    if (does?.kind === 'quit' || does?.kind === 'leave') return { kind: 'leave', quit: does.kind === 'quit' }
+    if (on === 'naming') return { kind: 'write', id: key }
+    if (does?.kind === 'name') return o.save ? { kind: 'ask' } : null
+    return does?.kind === 'step' || does?.kind === 'louder' ? does : null
+  }
+
+  return runScreen<State, Action, Effect, WarmUpTold>(terminal, timing, {
+    state: newState(o.exercises, o.levels),
+    reduce,
+    key,
+    perform,
+    wakes: (s, now) => {
+      const row = CHOICE_TABLE.find(r => now - s.choice.since < r.until)
+      return controls.pedals === 1 && s.warmUp.phase === 'hold' && row && Number.isFinite(row.until)
+        ? { in: s.choice.since + row.until - now }
+        : null
+    },
+    open: run => [
       watchSleep(timing, () => {
-        if (s.phase !== 'going') return
-        trouble = 'The computer slept; a pedal goes on.'
-        act('wait')
+        if (run.state().warmUp.phase !== 'going') return
+        run.act({ kind: 'say', text: SLEPT })
+        run.act({ kind: 'step', step: 'wait' })
       }),
       sound.on(e => {
-        if (e.k === 'started') watch()
+        const { trouble } = run.state()
+        if (e.k === 'started') watch(run)
         // It goes on by itself, in time.
-        else if (e.k === 'trouble' && e.kind !== 'underrun') say(brokeOffLine(false))
-        else if (e.k === 'output' && trouble === brokeOffLine(false)) say(backLine(e.name, false))
+        else if (e.k === 'trouble' && e.kind !== 'underrun')
+          run.act({ kind: 'say', text: brokeOffLine(false) })
+        else if (e.k === 'output' && trouble === brokeOffLine(false))
+          run.act({ kind: 'say', text: backLine(e.name, false) })
       }),
-      terminal.onResize(draw),
-      ...(o.slot ? [o.slot.watch(() => s.phase !== 'done' && draw())] : []),
-      terminal.onKey(key => {
-        const command = commandOf(key.id, o.pedals, false)
-        if (naming !== null && command?.k !== 'quit') write(key.id)
-        else if (key.id === 'o') act('tone')
-        else if (key.id === 'p' && o.save) ask()
-        else if (command?.k === 'louder') changeLevel(command.by)
-        else if (command?.k === 'act' && command.action.k === 'nextRung')
-          act(command.action.by > 0 ? 'faster' : 'slower')
-        else if (command?.k === 'quit' || command?.k === 'finish') {
-          quit = command.k === 'quit'
-          act('finish')
-        } else if (command?.k === 'pedal' && lock.press(command.pedal, key.at) === 'accepted')
-          act(s.phase !== 'going' ? 'start' : command.pedal === 'right' ? 'next' : 'again')
-        else if (command?.k === 'act' && command.action.k === 'wait') act('wait')
-      }),
-    ]
-    draw()
+      ...(o.slot ? [o.slot.watch(() => run.changed())] : []),
+      () => cancel(),
+    ],
+    view: s => (
+      <WarmUpView
+        title={o.title}
+        state={s.warmUp}
+        planned={planned()}
+        beat={beat(s)}
+        trouble={s.trouble}
+        pedals={hint(s)}
+        keys={keyHints(WARM_UP_KEYS, 'turns', controls.choice)}
+        {...(o.save ? { naming: s.naming } : {})}
+        size={terminal.size()}
+      />
+    ),
+    topics: s => {
+      const e = current(s.warmUp)
+      const key = e.heading === '' ? '' : `, ${[e.heading, ...e.notes].join(': ')}`
+      const over = o.slot?.minutesLeft() === 0 ? `. ${planned()}` : ''
+      return {
+        turn: `${e.item}${key}: ${spoken(tempoOf(s.warmUp))}, ${turnWords(s.warmUp)}${over}${s.trouble === '' ? '' : `. ${s.trouble}`}`,
+        naming: s.naming === null ? '' : NAME_IT,
+        pedals: hint(s),
+      }
+    },
   })
+}

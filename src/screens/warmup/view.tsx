@@ -3,29 +3,17 @@ import type { ReactElement } from 'react'
 import { decimal } from '../../music/fraction.ts'
 import { noteValueName } from '../../music/note-value.ts'
 import { spoken } from '../../music/tempo.ts'
-import { current, lengthOf, tempoOf, turnsOf, type WarmUpState } from '../../warm-up/turns.ts'
+import { current, tempoOf, type WarmUpState } from '../../warm-up/turns.ts'
 import { bigNumber } from '../glyphs.ts'
 import { theme } from '../theme.ts'
+import { turnWords } from './words.ts'
 
-const HINT = 'right pedal: next exercise   left pedal: this one again'
-const SHORT = 'right: next   left: again'
-const KEYS = '[ ] tempo   + - loudness   w wait   f finish'
-
-/** "turn 2 of 6, 8 beats" or "minute 2 of 5". */
-export const turnWords = (s: WarmUpState): string => {
-  const e = current(s)
-  const turns = turnsOf(e)
-  const at =
-    e.minutes === null
-      ? `turn ${Math.min(s.turn + 1, turns)} of ${turns}`
-      : `minute ${Math.min(Math.floor(s.heard / 60) + 1, Math.ceil(e.minutes))} of ${e.minutes}`
-  const beats = lengthOf(s)
-  return beats === null ? at : `${at}, ${beats} ${beats === 1 ? 'beat' : 'beats'}`
-}
-
-/** Of the minutes that the plan of the day has for it; when they are over it goes on until the player leaves. */
-export const plannedWords = (left: number): string =>
-  left > 0 ? `${left} min left` : 'its minutes are over   f: what comes next'
+/** Without the names of the keys, for a small window. */
+const shortly = (pedals: string): string =>
+  pedals
+    .replaceAll(/ \([^)]*\)/g, '')
+    .replace('next exercise', 'next')
+    .replace('this one again', 'again')
 
 /** `beat`: what is heard now, "count-in 3" or "measure 2, beat 1"; empty when nothing sounds. `trouble`: a sentence, or empty. */
 export const WarmUpView = (p: {
@@ -35,6 +23,9 @@ export const WarmUpView = (p: {
   planned?: string
   beat: string
   trouble: string
+  /** What the pedals do now, and the keys. */
+  pedals: string
+  keys: readonly string[]
   /** What is typed of a name for a preset; null = nothing is asked; absent where none is saved. */
   naming?: string | null
   size: { cols: number; rows: number }
@@ -86,13 +77,12 @@ export const WarmUpView = (p: {
       <Text
         bold
         color={theme.mark}
-      >{`     ${p.beat === '' ? (s.phase === 'going' ? 'rest' : 'either pedal starts') : p.beat}`}</Text>
+      >{`     ${p.beat === '' ? (s.phase === 'going' ? 'rest' : '') : p.beat}`}</Text>
       {gap}
-      <Text wrap="truncate" color={theme.soft}>{` ${small ? SHORT : HINT}`}</Text>
-      <Text
-        wrap="truncate"
-        color={theme.soft}
-      >{` ${KEYS}${e.tone ? '   o tone' : ''}${p.naming === undefined ? '' : '   p save as a preset'}`}</Text>
+      <Text wrap="truncate" color={theme.soft}>{` ${small ? shortly(p.pedals) : p.pedals}`}</Text>
+      <Text wrap="truncate" color={theme.soft}>
+        {` ${p.keys.filter(k => (e.tone || !k.endsWith(' tone')) && (p.naming !== undefined || !k.includes('preset'))).join('  ')}`}
+      </Text>
       {p.naming != null && (
         <Text
           wrap="truncate"

@@ -2,7 +2,6 @@ import { describe, expect, test } from 'vitest'
 import { frac } from '../../../src/music/fraction.ts'
 import { meterText } from '../../../src/music/meter.ts'
 import { typed } from '../../../src/music/tempo.ts'
-import { commandOf } from '../../../src/screens/click/keys.ts'
 import {
   type Action,
   clickOf,
@@ -13,7 +12,9 @@ import {
   reduce,
   type State,
 } from '../../../src/screens/click/reduce.ts'
+import { commandOf } from '../../../src/screens/click/screen.tsx'
 import { meter, tempoOf } from '../../click/support.ts'
+import { TWO } from '../controls.ts'
 
 const click = (t = '112', m = '4/4', more: Partial<State> = {}): State => ({
   ...newClick({ tempo: tempoOf(t), meter: meter(m), subdivide: 1, pulse: null, only: null, countIn: 0 }),
@@ -128,21 +129,20 @@ describe('meter', () => {
 })
 
 describe('keys', () => {
-  const pedals = { right: 'PageDown', left: 'PageUp' }
-  const of = (id: string, s: State = click(), p = pedals) => commandOf(id, 7, p, s)
+  const of = (id: string, s: State = click(), p = {}) => commandOf(id, 7, { ...TWO, ...p }, s)
 
   test('Enter takes what is typed or tapped, and is a pedal else', () => {
-    expect(of('Enter')).toEqual({ k: 'pedal', pedal: 'right' })
-    expect(of('Enter', upon(click(), ...keys('9')))).toEqual({ k: 'act', action: { k: 'enter' } })
-    expect(of('Enter', upon(click(), ...taps(0, 500, 1000)))).toEqual({ k: 'act', action: { k: 'enter' } })
+    expect(of('Enter')).toEqual({ kind: 'pedal', pedal: 'right' })
+    expect(of('Enter', upon(click(), ...keys('9')))).toEqual({ kind: 'act', action: { k: 'enter' } })
+    expect(of('Enter', upon(click(), ...taps(0, 500, 1000)))).toEqual({ kind: 'act', action: { k: 'enter' } })
   })
 
   test('arrows up and down move a mark, unless they were learned as pedals', () => {
-    expect(of('Up')).toEqual({ k: 'act', action: { k: 'mark', by: 1 } })
-    expect(of('Up', click(), { right: 'Up', left: 'Down' })).toEqual({ k: 'pedal', pedal: 'right' })
+    expect(of('Up')).toEqual({ kind: 'act', action: { k: 'mark', by: 1 } })
+    expect(of('Up', click(), { right: 'Up', left: 'Down' })).toEqual({ kind: 'pedal', pedal: 'right' })
   })
 
   test('a tap knows its time', () => {
-    expect(of('t')).toEqual({ k: 'act', action: { k: 'tap', at: 7 } })
+    expect(of('t')).toEqual({ kind: 'act', action: { k: 'tap', at: 7 } })
   })
 })

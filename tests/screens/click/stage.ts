@@ -1,17 +1,26 @@
 import { DEFAULT_LEVELS } from '../../../src/click/voices.ts'
-import { type ClickConductor, conductClick } from '../../../src/screens/click/conduct.ts'
+import type { Heard as Sounding } from '../../../src/screens/click/feed.ts'
 import { newClick, type State } from '../../../src/screens/click/reduce.ts'
+import { theClick } from '../../../src/screens/click/screen.tsx'
 import { openSound } from '../../../src/sound/open-sound.ts'
 import type { Sound, SoundEvent } from '../../../src/sound/sound.ts'
 import { pedalLock } from '../../../src/terminal/lock.ts'
+import type { PlainTerminal } from '../../../src/terminal/open-plain.ts'
+import { runScreen } from '../../../src/terminal/run-screen.ts'
 import { meter, RATE, tempoOf } from '../../click/support.ts'
+import { TWO } from '../controls.ts'
 import { virtualClock } from '../practice/stage.ts'
 
 /** One click as it was heard: seconds since the first one, and what it was. */
 export type Heard = { readonly seconds: number; readonly role: string; readonly measure: number }
 
 export type ClickStage = {
-  readonly conductor: ClickConductor
+  readonly conductor: {
+    readonly state: () => State
+    readonly heard: () => Sounding | null
+    readonly turning: () => boolean
+    readonly key: (id: string, at: number) => void
+  }
   readonly clock: ReturnType<typeof virtualClock>
   readonly key: (id: string) => Promise<void>
   /** Every click that was heard so far, from what was sent to the sound and when it began. */
@@ -72,21 +81,45 @@ export const clickStage = async (
     }),
     ...o.more,
   }
-  const conductor = conductClick({
-    click,
-    sound,
-    timing: clock,
-    lock: pedalLock(),
-    count: 2,
-    pedals: { right: 'PageDown', left: 'PageUp' },
-    levels: DEFAULT_LEVELS,
-    rate: RATE,
-    louder: () => {},
-    changed: () => {},
-    left: () => {
-      left = true
+  const size = () => ({ rows: 24, cols: 80 })
+  const made = theClick(
+    {
+      click,
+      sound,
+      timing: clock,
+      lock: pedalLock(),
+      controls: TWO,
+      levels: DEFAULT_LEVELS,
+      rate: RATE,
+      louder: () => {},
     },
+    size,
+  )
+  let state = click
+  let press: (key: { id: string; at: number }) => void = () => {}
+  const terminal = {
+    ink: null,
+    size,
+    line: () => {},
+    onResize: () => () => {},
+    onKey: (f: typeof press) => {
+      press = f
+      return () => {}
+    },
+  } as unknown as PlainTerminal
+  const topics = (s: State) => {
+    state = s
+    return {}
+  }
+  void runScreen(terminal, clock, { ...made.screen, topics }).then(() => {
+    left = true
   })
+  const conductor = {
+    state: () => state,
+    heard: made.heard,
+    turning: () => made.turning(state),
+    key: (id: string, at: number) => press({ id, at }),
+  }
   const frames = (): { frame: number; role: string; measure: number }[] =>
     [...begun].flatMap(([id, begin]) => {
       const p = programs.get(id)

@@ -1,9 +1,11 @@
 import { describe, expect, test } from 'vitest'
 import { endless } from '../../../src/click/endless.ts'
+import { CLICK_KEYS } from '../../../src/screens/click/key-table.ts'
 import { clickOf, newClick, type State } from '../../../src/screens/click/reduce.ts'
 import { ClickView, eyeRow, type Shown, stripRow } from '../../../src/screens/click/view.tsx'
 import { enlarged } from '../../../src/screens/enlarge.ts'
 import { bigNumber } from '../../../src/screens/glyphs.ts'
+import { keyHints, USUAL_KEYS } from '../../../src/terminal/key-table.ts'
 import { meter, RATE, tempoOf } from '../../click/support.ts'
 import { drawn } from '../drawn.ts'
 
@@ -26,6 +28,7 @@ const shown = (s: State, seconds: number | null = null, more: Partial<Shown> = {
   sound: 'click mf',
   pedals: 2,
   keys: { right: 'Page Down', left: 'Page Up' },
+  hints: keyHints(CLICK_KEYS, 'click', USUAL_KEYS),
   size: { rows: 24, cols: 80 },
   ...more,
 })

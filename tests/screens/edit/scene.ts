@@ -1,9 +1,10 @@
 import type { Where } from '../../../src/repertoire/edit.ts'
 import type { Passage, Piece } from '../../../src/repertoire/piece.ts'
-import { actionOf } from '../../../src/screens/edit/keys.ts'
+import { actionOf } from '../../../src/screens/edit/key-table.ts'
 import { type Action, type Effect, newState, reduce } from '../../../src/screens/edit/reduce.ts'
 import { editedForm } from '../../../src/screens/form/form.ts'
 import { overture } from '../../store/scene.ts'
+import { TWO } from '../controls.ts'
 
 /** Measures 41 to 44 with two breaths, a change of meter and two sections. */
 export const run: Passage = {
@@ -42,7 +43,7 @@ export const sitAt = (where: Where = { passage: run.id }, piece: Piece = weir) =
   }
   const press = (...ids: string[]): void => {
     for (const id of ids) {
-      const action = actionOf(id, state.view)
+      const action = actionOf(id, state.view, TWO)
       if (action) act(action)
     }
   }

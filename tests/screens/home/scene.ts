@@ -1,8 +1,9 @@
 import { tempo } from '../../../src/music/tempo.ts'
-import { actionOf, PEDALS, pedalOf } from '../../../src/screens/home/keys.ts'
+import { pedalAction, pressOf } from '../../../src/screens/home/key-table.ts'
 import { type Effect, type Known, newState, reduce, type State } from '../../../src/screens/home/reduce.ts'
 import type { Row } from '../../../src/screens/home/row.ts'
 import { overture } from '../../store/scene.ts'
+import { TWO } from '../controls.ts'
 
 const TODAY = '2026-03-24'
 
@@ -39,16 +40,16 @@ const coda = row('coda')
 export const known: Known = { rows: [coda, opening, run], around: { today: TODAY, pieces: [overture] } }
 export const empty: Known = { rows: [], around: { today: TODAY, pieces: [] } }
 
-const PEDAL_KEYS = { right: 'PageDown', left: 'PageUp' }
-
 /** A player at the home screen, key by key; `text` is typed character by character. */
 export const sitAt = (start: State) => {
   let state = start
   const effects: Effect[] = []
   const press = (...ids: string[]): void => {
     for (const id of ids) {
-      const pedal = pedalOf(id, state.view, PEDAL_KEYS)
-      const action = pedal ? PEDALS[pedal] : actionOf(id, state.view)
+      const press = pressOf(id, state.view, TWO)
+      if (!press) continue
+      const action =
+        'action' in press ? press.action : pedalAction(press.pedal === 'right' ? 'take' : 'next', 2)
       if (!action) continue
       const step = reduce(state, action)
       state = step.state

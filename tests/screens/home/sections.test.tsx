@@ -6,6 +6,7 @@ import { newState, type State } from '../../../src/screens/home/reduce.ts'
 import { HomeView } from '../../../src/screens/home/view.tsx'
 import { ALREADY_CUT, CUT_QUESTION } from '../../../src/screens/home/words.ts'
 import { inkStreams } from '../../../src/terminal/ink-streams.ts'
+import { opened } from '../controls.ts'
 import { known, row, sitAt } from './scene.ts'
 
 const section = (n: number, ceiling: number | null) => ({
@@ -29,8 +30,7 @@ const frame = (state: State, cols: number, rows: number): readonly string[] => {
       text = t
     },
   )
-  const keys = { right: 'Page Down', left: 'Page Up' }
-  render(<HomeView state={state} size={{ rows, cols }} keys={keys} />, options).unmount()
+  render(<HomeView state={state} size={{ rows, cols }} {...opened} />, options).unmount()
   return stripVTControlCharacters(text).split('\n')
 }
 

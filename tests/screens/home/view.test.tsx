@@ -6,9 +6,8 @@ import { tempo } from '../../../src/music/tempo.ts'
 import { newState, type State } from '../../../src/screens/home/reduce.ts'
 import { HomeView } from '../../../src/screens/home/view.tsx'
 import { inkStreams } from '../../../src/terminal/ink-streams.ts'
+import { opened } from '../controls.ts'
 import { atTheList, atTheQuestion, known, row } from './scene.ts'
-
-const keys = { right: 'Page Down', left: 'Page Up' }
 
 /** The rows that the terminal gets, drawn the way the program draws. */
 const frame = (state: State, cols = 80, rows = 24): string[] => {
@@ -19,7 +18,7 @@ const frame = (state: State, cols = 80, rows = 24): string[] => {
       text = t
     },
   )
-  render(<HomeView state={state} size={{ rows, cols }} keys={keys} />, options).unmount()
+  render(<HomeView state={state} size={{ rows, cols }} {...opened} />, options).unmount()
   return stripVTControlCharacters(text).split('\n')
 }
 

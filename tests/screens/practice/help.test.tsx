@@ -1,9 +1,10 @@
 import { describe, expect, test } from 'vitest'
+import { takenFor } from '../../../src/screens/key-tables.ts'
 import { HelpView, helpLines, helpPages } from '../../../src/screens/practice/help.tsx'
-import { TAKEN_KEYS } from '../../../src/screens/practice/keys.ts'
+import { USUAL_KEYS } from '../../../src/terminal/key-table.ts'
+import { ONE, TWO } from '../controls.ts'
 import { drawn } from '../drawn.ts'
 
-const keys = { right: 'PageDown', left: 'PageUp' }
 const sizes = [
   { rows: 24, cols: 80 },
   { rows: 14, cols: 50 },
@@ -13,8 +14,8 @@ const sizes = [
 describe('the help of the practice screen', () => {
   test('in any window every row is whole, and every page says how it goes on', () => {
     for (const size of sizes)
-      for (const pedals of [1, 2] as const) {
-        const pages = helpPages(keys, pedals, size)
+      for (const controls of [ONE, TWO]) {
+        const pages = helpPages(controls, size)
         const words = pages.flat().join(' ').replaceAll(/\s+/g, ' ')
         expect(words).toContain('In headphones keep the click quiet.')
         pages.forEach((page, at) => {
@@ -31,14 +32,14 @@ describe('the help of the practice screen', () => {
   })
 
   test('at 80x24 three pages are enough: the pedals, the keys, what lies beside the ladder', () => {
-    for (const pedals of [1, 2] as const)
-      expect(helpPages(keys, pedals, { rows: 24, cols: 80 }).length).toBeLessThanOrEqual(3)
+    for (const controls of [ONE, TWO])
+      expect(helpPages(controls, { rows: 24, cols: 80 }).length).toBeLessThanOrEqual(3)
   })
 
   test('names every key of the screen', () => {
-    const named = helpLines(keys, 2).map(l => l.split(':')[0] ?? '')
+    const named = helpLines(TWO).map(l => l.split(':')[0] ?? '')
     for (const key of 'twfrcCgGbsljyk?h[]+-') {
-      expect(Object.keys(TAKEN_KEYS)).toContain(key)
+      expect(Object.keys(takenFor('right', USUAL_KEYS))).toContain(key)
       expect(
         named.some(n => n.split(' ').includes(key)),
         key,

@@ -1,9 +1,11 @@
 import { expect, test } from 'vitest'
 import { DEFAULT_LEVELS, type Levels } from '../../../src/click/voices.ts'
 import { keyLock } from '../../../src/screens/practice/key-lock.ts'
-import { practicePlain } from '../../../src/screens/practice/plain.ts'
+import { practiceScreen } from '../../../src/screens/practice/screen.tsx'
 import type { Sound } from '../../../src/sound/sound.ts'
+import { pedalLock } from '../../../src/terminal/lock.ts'
 import type { PlainTerminal } from '../../../src/terminal/open-plain.ts'
+import { TWO } from '../controls.ts'
 import { stage } from './stage.ts'
 
 /** The lines of a visit, and a hand on the keyboard. */
@@ -14,6 +16,9 @@ const lines = async () => {
   const s = await stage()
   const terminal = {
     line: (text: string) => void said.push(text),
+    ink: null,
+    size: () => ({ rows: 24, cols: 80 }),
+    onResize: () => () => {},
     onKey: (f: (key: { id: string; at: number }) => void) => {
       key = id => f({ id, at: s.clock.now() })
       return () => {}
@@ -25,8 +30,11 @@ const lines = async () => {
     output: () => 'naudiodon',
     levels: (l: Levels) => void levels.push(l),
   } as unknown as Sound
-  void practicePlain({
+  void practiceScreen({
     terminal,
+    timing: s.clock,
+    controls: TWO,
+    feet: pedalLock(),
     sound,
     levels: DEFAULT_LEVELS,
     louder: () => {},
@@ -44,7 +52,6 @@ const lines = async () => {
       cold: '',
       coldIsOpen: false,
       earlier: { clean: 0, verdicts: 0 },
-      pedals: { right: 'PageDown', left: 'PageUp' },
     },
     conductor: changed => {
       s.onChange(changed)
@@ -71,24 +78,27 @@ test('without a screen the loudness is said and can be changed', async () => {
   expect(said.at(-1)).toBe(`The click is ${levels[0]?.master}.`)
 })
 
-test('without a screen the digits say what went wrong too, and are told once in a visit', async () => {
+test('without a screen keys say what went wrong too, and are told once in a visit', async () => {
   const { s, said, kept, type } = await lines()
-  await type('3')
+  // Digits are a tempo, before a slip and after it.
+  for (const id of ['1', '0', '4', 'Escape']) await type(id)
+  await type('B')
   expect(kept).toEqual([])
-  await type('Escape')
-  for (const [digit, what] of [
-    ['3', 'breath'],
-    ['1', 'notes'],
+  for (const [id, what] of [
+    ['B', 'breath'],
+    ['N', 'notes'],
   ] as const) {
     await s.clock.run(900)
     await s.press('right')
     await s.press('left', 'middle')
-    await type(digit)
+    await type('1')
+    await type('Escape')
+    await type(id)
     expect(said.at(-1)).toBe(`Noted: ${what}.`)
     await type('w')
   }
   expect(kept).toEqual(['breath', 'notes'])
   expect(said.filter(l => l.startsWith('What went wrong?'))).toEqual([
-    'What went wrong? 1 notes, 2 rhythm, 3 breath, 4 sound.',
+    'What went wrong? N notes, R rhythm, B breath, S sound.',
   ])
 })

@@ -216,15 +216,15 @@ describe('killed at any moment', () => {
 })
 
 describe('what went wrong', () => {
-  test('after a slip one digit says it, and it is kept with its place', async () => {
+  test('after a slip one key says it, and it is kept with its place', async () => {
     const home = newHome()
     const pty = await sit(home)
-    await answer(pty, LEFT, 'Not clean.   1 notes  2 rhythm  3 breath  4 sound')
-    await pty.send('2')
+    await answer(pty, LEFT, 'Not clean.   N notes  R rhythm  B breath  S sound')
+    await pty.send('R')
     await pty.waitFor('Noted: rhythm.')
     const { notes } = await readNotes(homeAt(home, {}))
     expect(notes).toMatchObject([{ k: 'wrong', what: 'rhythm', key: 'quick 4/4 x1 none quarter even' }])
-    await pty.send('2')
+    await pty.send('R')
     await pty.waitFor('Taken back: rhythm.')
     expect((await readNotes(homeAt(home, {}))).notes).toEqual([])
   })

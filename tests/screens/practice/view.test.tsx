@@ -6,9 +6,12 @@ import { plainForm } from '../../../src/music/form.ts'
 import { type Frac, frac, zero } from '../../../src/music/fraction.ts'
 import { parseMeter } from '../../../src/music/meter.ts'
 import { parseTempo, tempo } from '../../../src/music/tempo.ts'
+import { PRACTICE_KEYS } from '../../../src/screens/practice/key-table.ts'
 import { strip } from '../../../src/screens/practice/strip.ts'
 import { PracticeView, type Shown } from '../../../src/screens/practice/view.tsx'
+import { wrongWords } from '../../../src/screens/practice/words.ts'
 import { theme } from '../../../src/screens/theme.ts'
+import { keyHints, USUAL_KEYS } from '../../../src/terminal/key-table.ts'
 import { must, setup, stage } from './stage.ts'
 
 const shown = (s: Shown['session'], change: Partial<Shown> = {}): Shown => ({
@@ -19,7 +22,9 @@ const shown = (s: Shown['session'], change: Partial<Shown> = {}): Shown => ({
   date: 'ready by 14 March, in 4 days',
   music: 'crescendo into 43',
   cold: '',
-  wrongs: ['notes', 'rhythm', 'breath', 'sound'],
+  wrongs: wrongWords(['notes', 'rhythm', 'breath', 'sound'], USUAL_KEYS),
+  hints: keyHints(PRACTICE_KEYS, s.setup.ends ? 'apart' : 'ladder', USUAL_KEYS),
+  choice: '',
   beside: '',
   keys: { right: 'Page Down', left: 'Page Up' },
   earlier: { clean: 0, verdicts: 0 },

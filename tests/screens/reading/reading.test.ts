@@ -1,13 +1,17 @@
 import { describe, expect, test } from 'vitest'
 import { DEFAULT_LEVELS } from '../../../src/click/voices.ts'
-import { conductReading } from '../../../src/screens/reading/conduct.ts'
 import type { Stretch } from '../../../src/screens/reading/marks.ts'
+import type { State } from '../../../src/screens/reading/reduce.ts'
 import { closing, offered, type Pass, passOf as present } from '../../../src/screens/reading/reduce.ts'
+import { theReading } from '../../../src/screens/reading/screen.tsx'
 import { heardMeasure, markedText } from '../../../src/screens/reading/words.ts'
 import { openSound } from '../../../src/sound/open-sound.ts'
 import type { SoundEvent } from '../../../src/sound/sound.ts'
 import type { Done } from '../../../src/store/trouble.ts'
 import { pedalLock } from '../../../src/terminal/lock.ts'
+import type { PlainTerminal } from '../../../src/terminal/open-plain.ts'
+import { runScreen } from '../../../src/terminal/run-screen.ts'
+import { TWO } from '../controls.ts'
 import { virtualClock } from '../practice/stage.ts'
 import { passage, passOf } from './scene.ts'
 
@@ -35,28 +39,47 @@ const reading = async (passes: readonly Pass[] = [passOf()]) => {
   const kept: { pass: string; names: string[] }[] = []
   let answer: Done<readonly string[]> | null = null
   let ended = false
-  const conductor = conductReading({
+  const size = () => ({ rows: 24, cols: 80 })
+  const parts = {
     passes,
     sound,
     timing: clock,
     lock: pedalLock(),
-    count: 2,
-    pedals: { right: RIGHT, left: LEFT },
+    controls: { ...TWO, right: RIGHT, left: LEFT },
     levels: DEFAULT_LEVELS,
-    store: async (pass, all: readonly Stretch[]) => {
+    store: async (pass: Pass, all: readonly Stretch[]) => {
       const names = all.map(s => s.name)
       kept.push({ pass: pass.id, names })
       return answer ?? { ok: true, value: names }
     },
     louder: () => {},
-    changed: () => {},
-    ended: () => {
-      ended = true
+  }
+  const made = theReading(parts, size)
+  let state: State = made.screen.state
+  let press: (key: { id: string; at: number }) => void = () => {}
+  const terminal = {
+    ink: null,
+    size,
+    line: () => {},
+    onResize: () => () => {},
+    onKey: (f: typeof press) => {
+      press = f
+      return () => {}
     },
-    failed: error => {
-      throw error
-    },
+  } as unknown as PlainTerminal
+  const reduce: typeof made.screen.reduce = (s, a) => {
+    const step = made.screen.reduce(s, a)
+    state = step.state
+    return step
+  }
+  void runScreen(terminal, clock, { ...made.screen, reduce }).then(() => {
+    ended = true
   })
+  const conductor = {
+    state: () => state,
+    frame: () => made.frame(state),
+    key: (id: string, at: number) => press({ id, at }),
+  }
   const s = {
     clock,
     conductor,

@@ -1,15 +1,20 @@
 import { describe, expect, test } from 'vitest'
+import { READING_KEYS } from '../../../src/screens/reading/key-table.ts'
 import { newReading, type State } from '../../../src/screens/reading/reduce.ts'
 import { eyeRow, ReadingView, type Shown, stripRow } from '../../../src/screens/reading/view.tsx'
+import { pedalHint } from '../../../src/screens/reading/words.ts'
+import { keyHints, USUAL_KEYS } from '../../../src/terminal/key-table.ts'
 import { drawn } from '../drawn.ts'
 import { passage, passOf } from './scene.ts'
 
+const PEDALS = { right: 'Page Down', left: 'Page Up' }
+const reading = newReading([passOf(passage({ breaths: [{ at: '43.3', kind: 'breath' }] }))])
 const shown = (change: Partial<State> = {}, more: Partial<Shown> = {}): Shown => ({
-  state: { ...newReading([passOf(passage({ breaths: [{ at: '43.3', kind: 'breath' }] }))]), ...change },
+  state: { ...reading, ...change },
   frame: null,
   sound: 'click mf',
-  pedals: 2,
-  keys: { right: 'Page Down', left: 'Page Up' },
+  pedals: pedalHint({ ...reading, ...change }, 2, PEDALS),
+  keys: keyHints(READING_KEYS, change.phase ?? 'ready', USUAL_KEYS),
   size: { rows: 24, cols: 80 },
   ...more,
 })

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { dayOf } from '../../../src/plan/day.ts'
 import { type Line, linesOf, timesOf } from '../../../src/plan/order.ts'
-import { actionOf, pedalAction, pedalOf } from '../../../src/screens/today/keys.ts'
+import { pedalAction, pressOf } from '../../../src/screens/today/key-table.ts'
 import {
   type Action,
   isOver,
@@ -12,6 +12,8 @@ import {
   type Told,
 } from '../../../src/screens/today/reduce.ts'
 import { SIX, TODAY } from '../../plan/scene.ts'
+
+import { TWO } from '../controls.ts'
 
 const { items } = dayOf(SIX, [], { date: TODAY, minutes: 45, played: [] })
 const plain: Told = { title: 'Wednesday', remarks: [], pain: null, evening: false, questions: [] }
@@ -24,9 +26,9 @@ const open = (told: Partial<Told> = {}, of: readonly Line[] = lines): State =>
 const press = (s: State, ...keys: string[]) => {
   const effects = []
   for (const id of keys) {
-    const pedals = { right: 'PageDown', left: 'PageUp' }
-    const pedal = pedalOf(id, s.view, pedals)
-    const action = pedal ? pedalAction(pedal, s.view) : actionOf(id, s.view)
+    const on = pressOf(id, s.view, TWO)
+    const action =
+      on && ('action' in on ? on.action : pedalAction(on.pedal, s, on.pedal === 'right' ? 'take' : 'next', 2))
     if (!action) continue
     const step = reduce(s, action)
     s = step.state

@@ -5,8 +5,10 @@ import { CAUTIONS } from '../../../src/screens/home/words.ts'
 import { itemText } from '../../../src/screens/today/lines.ts'
 import { newState, type State, type Told } from '../../../src/screens/today/reduce.ts'
 import { RestView } from '../../../src/screens/today/rest.tsx'
-import { DayView } from '../../../src/screens/today/view.tsx'
+import { DayView, hints } from '../../../src/screens/today/view.tsx'
+import { newWalk } from '../../../src/screens/walk.ts'
 import { SIX, TODAY } from '../../plan/scene.ts'
+import { TWO } from '../controls.ts'
 import { drawn } from '../drawn.ts'
 
 const { items } = dayOf(SIX, [], { date: TODAY, minutes: 45, played: [] })
@@ -27,12 +29,20 @@ const told: Told = {
 }
 const open = (other: Partial<Told> = {}, of: readonly Line[] = lines, note: readonly string[] = []): State =>
   newState({ ...told, ...other }, of, 45, 18 * 60, note)
-const keys = { right: 'Page Down', left: 'Page Up' }
 const show = (state: State, rows = 24, cols = 80): string[] =>
-  drawn(<DayView state={state} size={{ rows, cols }} keys={keys} text={l => itemText(l.item, () => '')} />, {
-    rows,
-    cols,
-  })
+  drawn(
+    <DayView
+      state={state}
+      size={{ rows, cols }}
+      controls={TWO}
+      hint={(s, small) => hints(s, TWO, newWalk(2, 0), 0, small)}
+      text={l => itemText(l.item, () => '')}
+    />,
+    {
+      rows,
+      cols,
+    },
+  )
 
 describe('the day on screen', () => {
   test('a remark that does not fit is left out, none is cut', () => {

@@ -2,12 +2,22 @@ import { stripVTControlCharacters } from 'node:util'
 import { render } from 'ink'
 import { describe, expect, test } from 'vitest'
 import { builtIn, warmUpNamed } from '../../../src/app/presets.ts'
+import { DEFAULT_LEVELS } from '../../../src/click/voices.ts'
 import { checked } from '../../../src/music/result.ts'
-import { plannedWords, WarmUpView } from '../../../src/screens/warmup/view.tsx'
+import { WARM_UP_KEYS } from '../../../src/screens/warmup/key-table.ts'
+import { newState } from '../../../src/screens/warmup/reduce.ts'
+import { WarmUpView } from '../../../src/screens/warmup/view.tsx'
+import { pedalWords, plannedWords } from '../../../src/screens/warmup/words.ts'
 import { inkStreams } from '../../../src/terminal/ink-streams.ts'
+import { keyHints, USUAL_KEYS } from '../../../src/terminal/key-table.ts'
 import { exercisesOf } from '../../../src/warm-up/exercises.ts'
 import { newWarmUp, step, type WarmUpState } from '../../../src/warm-up/turns.ts'
+import { TWO } from '../controls.ts'
 
+const steered = (warmUp: WarmUpState) => ({
+  pedals: pedalWords({ ...newState([], DEFAULT_LEVELS), warmUp }, TWO, 0),
+  keys: keyHints(WARM_UP_KEYS, 'turns', USUAL_KEYS),
+})
 const frame = (state: WarmUpState, cols: number, rows: number, beat = 'count-in 2'): string[] => {
   let text = ''
   const { options } = inkStreams(
@@ -18,7 +28,14 @@ const frame = (state: WarmUpState, cols: number, rows: number, beat = 'count-in 
   )
   const size = { rows, cols }
   render(
-    <WarmUpView title="Mornings" state={state} beat={beat} trouble="The disk is full." size={size} />,
+    <WarmUpView
+      title="Mornings"
+      state={state}
+      beat={beat}
+      trouble="The disk is full."
+      size={size}
+      {...steered(state)}
+    />,
     options,
   ).unmount()
   return stripVTControlCharacters(text).trimEnd().split('\n')
@@ -39,7 +56,7 @@ describe.each(states)('$name', ({ state }) => {
     [120, 36],
     [40, 12],
   ])('is whole at %d by %d: what to play, tempo, turn, beat, pedals and trouble', (cols, rows) => {
-    const shown = frame(state, cols, rows)
+    const shown = frame(step(state, 'start'), cols, rows)
     expect(shown.length).toBeLessThan(rows)
     for (const row of shown) expect(row.length).toBeLessThanOrEqual(cols)
     const [e] = state.exercises
@@ -61,7 +78,7 @@ test('a tone is named as written and at concert pitch, and said to be off', () =
 
 test('in the silence before a count-in it says rest; before the start it says how to start', () => {
   const { state } = states[0] as (typeof states)[0]
-  expect(frame(state, 80, 24, '').join('\n')).toContain('either pedal starts')
+  expect(frame(state, 80, 24, '').join('\n')).toMatch(/either pedal .*: start/)
   expect(frame(step(state, 'start'), 80, 24, '').join('\n')).toMatch(/^ +rest$/m)
 })
 

@@ -1,0 +1,33 @@
+import { FEET, type KeyTable } from '../../terminal/key-table.ts'
+import type { Action } from './reduce.ts'
+
+export type Command =
+  | { readonly kind: 'act'; readonly action: Action }
+  | { readonly kind: 'digit' }
+  | { readonly kind: 'tap' }
+  | { readonly kind: 'louder'; readonly by: 1 | -1 }
+
+/** `entering`: a tempo is being typed or was tapped. */
+const ENTERING = ['entering']
+const act = (action: Action): Command => ({ kind: 'act', action })
+
+/** What each key does at the click. */
+export const CLICK_KEYS: KeyTable<Command> = [
+  { name: 'take it', keys: ['Enter'], does: act({ k: 'enter' }), on: ENTERING, first: true, pedal: 'any' },
+  ...FEET,
+  { name: 'the right pedal', keys: ['Enter'], foot: 'right', pedal: 'right' },
+  { name: 'a rung down', keys: ['['], does: act({ k: 'mark', by: -1 }), hint: 'mark down' },
+  { name: 'the line below', keys: ['Down'], does: act({ k: 'mark', by: -1 }), pedal: 'any' },
+  { name: 'a rung up', keys: [']'], does: act({ k: 'mark', by: 1 }), hint: 'mark up' },
+  { name: 'the line above', keys: ['Up'], does: act({ k: 'mark', by: 1 }), pedal: 'any' },
+  { name: 'a tempo by hand', keys: [...'0123456789.'], label: '0-9', does: { kind: 'digit' }, hint: 'tempo' },
+  { name: 'tap a tempo', keys: ['t'], does: { kind: 'tap' }, hint: 'tap a tempo' },
+  { name: 'another meter', keys: ['m'], does: act({ k: 'meter' }), hint: 'meter' },
+  { name: 'subdivide', keys: ['s'], does: act({ k: 'subdivide' }), hint: 'subdivide' },
+  { name: 'a letter back', keys: ['Backspace'], does: act({ k: 'erase' }) },
+  { name: 'back', keys: ['Escape'], does: act({ k: 'escape' }) },
+  { name: 'louder', keys: ['+'], does: { kind: 'louder', by: 1 }, hint: 'louder' },
+  { name: 'softer', keys: ['-'], does: { kind: 'louder', by: -1 }, hint: 'softer' },
+  { name: 'leave', keys: ['f', 'q'], does: act({ k: 'leave' }), hint: 'leave' },
+  { name: 'out of the program', keys: ['C-c'], does: act({ k: 'leave' }) },
+]

@@ -1,0 +1,7 @@
+/** What is said first where the click is lines. */
+export const opening = (pedals: string): string => `The click. ${pedals}; t taps a tempo, f leaves.`
+
+export const GOING = { true: 'Started.', false: 'Stopped.' } as const
+
+/** A change while it sounds. */
+export const turnsTo = (click: string): string => `From the next bar line: ${click}`

@@ -1,0 +1,50 @@
+import { Text } from 'ink'
+import type { ReactElement } from 'react'
+import { type Controls, keyHelp, keyHints } from '../../terminal/key-table.ts'
+import { keyLabel } from '../../terminal/learn.ts'
+import { theme } from '../theme.ts'
+import { ONE_PEDAL, type Walk, walkHint } from '../walk.ts'
+import { HOME_KEYS } from './key-table.ts'
+import { type State, wayOf } from './reduce.ts'
+import { helpWith } from './words.ts'
+
+const WAYS = { day: 'to the day', leave: 'leave' } as const
+
+/** What pedals and keys do now; `take` = what the chosen line leads to. */
+export const hints = (p: {
+  readonly state: State
+  readonly controls: Controls
+  readonly walk: Walk
+  readonly now: number
+  readonly take: string
+}): readonly [string, string] => {
+  const { state: s, controls: c, walk, now } = p
+  const way = wayOf(s)
+  const keys = keyHints(HOME_KEYS, s.view, c.choice)
+  return [walkHint(walk, now, c, { take: way ? WAYS[way] : p.take, next: 'next line' }), keys.join('  ')]
+}
+
+export const Hints = (p: Parameters<typeof hints>[0]): ReactElement => (
+  <>
+    {hints(p).map(row => (
+      <Text key={row} wrap="truncate">{`   ${row}`}</Text>
+    ))}
+  </>
+)
+
+/** Behind the last line: the way out that the foot has come to, else what is not shown. */
+export const Way = (p: { state: State; beside: string }): ReactElement => {
+  const way = wayOf(p.state)
+  return way ? <Text bold>{` ┃ ${WAYS[way]}`}</Text> : <Text color={theme.soft}>{`   ${p.beside}`}</Text>
+}
+
+export const helpLines = (c: Controls): readonly string[] =>
+  helpWith(
+    keyHelp(HOME_KEYS, c.choice),
+    c.pedals === 1
+      ? ONE_PEDAL
+      : [
+          `${keyLabel(c.right)}: practice the chosen passage, or open its sections`,
+          `${keyLabel(c.left)}: the next line, and round again`,
+        ],
+  )

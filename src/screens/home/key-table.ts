@@ -1,0 +1,117 @@
+import { type Controls, FEET, type KeyTable, pressed } from '../../terminal/key-table.ts'
+import type { Pedal } from '../../terminal/lock.ts'
+import { lineAction } from '../line.ts'
+import type { Action, View } from './reduce.ts'
+import { CUTS } from './words.ts'
+
+const CHOICES = ['list', 'sections', 'question']
+const FORMS = ['piece', 'quick']
+
+/** What each key does on the screen of the repertoire. */
+export const HOME_KEYS: KeyTable<Action> = [
+  ...FEET,
+  {
+    name: 'take it',
+    keys: ['Enter'],
+    does: { k: 'take' },
+    on: CHOICES,
+    pedal: 'right',
+    help: 'the practice screen; of a passage with sections: those first',
+  },
+  { name: 'the line above', keys: ['Up'], pedal: 'any', does: { k: 'choose', by: -1 }, on: CHOICES },
+  {
+    name: 'the line below',
+    keys: ['Down'],
+    pedal: 'any',
+    does: { k: 'choose', by: 1 },
+    on: CHOICES,
+    help: 'choose; so does the up arrow',
+  },
+  {
+    name: 'the other list',
+    keys: ['d'],
+    does: { k: 'day' },
+    on: CHOICES,
+    hint: 'the day',
+    help: 'the day: what to practice, in its order',
+  },
+  {
+    name: 'new',
+    keys: ['n'],
+    does: { k: 'new' },
+    on: CHOICES,
+    hint: 'new',
+    help: 'a new passage, or a new piece',
+  },
+  {
+    name: 'change',
+    keys: ['e'],
+    does: { k: 'change' },
+    on: CHOICES,
+    hint: 'change',
+    help: 'changes the chosen passage or section',
+  },
+  {
+    name: 'cut',
+    keys: ['c'],
+    does: { k: 'askCut' },
+    on: CHOICES,
+    hint: 'cut',
+    help: 'cuts the chosen passage into sections',
+  },
+  {
+    name: 'join',
+    keys: ['j'],
+    does: { k: 'join' },
+    on: CHOICES,
+    help: 'the seam of two neighbors that are ready, then both as one',
+  },
+  { name: 'help', keys: ['?', 'h'], does: { k: 'help' }, on: CHOICES, hint: 'help' },
+  { name: 'leave', keys: ['f', 'q'], does: { k: 'leave' }, on: CHOICES, hint: 'leave', help: 'leave' },
+  ...CUTS.map(c => ({
+    name: `cut by ${c.by}`,
+    keys: [c.key],
+    does: { k: 'cut', by: c.by } as const,
+    on: ['cut'],
+  })),
+  { name: 'back', keys: ['Escape'], does: { k: 'back' } },
+  { name: 'take it', keys: ['Enter'], does: { k: 'submit' }, on: FORMS, pedal: 'right' },
+  {
+    name: 'the line above',
+    keys: ['Up', 'S-Tab'],
+    pedal: 'any',
+    does: { k: 'edit', edit: { k: 'row', by: -1 } },
+    on: FORMS,
+  },
+  {
+    name: 'the line below',
+    keys: ['Down', 'Tab'],
+    pedal: 'any',
+    does: { k: 'edit', edit: { k: 'row', by: 1 } },
+    on: FORMS,
+  },
+  { name: 'out of the program', keys: ['C-c'], does: { k: 'leave' } },
+]
+
+/** What a pedal says to the choices: this one, or the next one and round again. */
+export const pedalAction = (does: 'next' | 'take' | 'wake', pedals: 1 | 2): Action | null =>
+  does === 'wake'
+    ? null
+    : does === 'take'
+      ? { k: 'take' }
+      : { k: 'choose', by: 1, round: true, ends: pedals === 1 }
+
+/** A pedal where something is to be chosen, or what a key does; in a form every character is text. */
+export const pressOf = (
+  id: string,
+  view: View,
+  c: Controls,
+): { readonly pedal: Pedal } | { readonly action: Action } | null => {
+  const press = pressed(HOME_KEYS, view, id, c, { feet: CHOICES.includes(view) })
+  if (view === 'help')
+    return { action: press?.kind === 'key' && press.does.k === 'leave' ? press.does : { k: 'back' } }
+  if (press) return press.kind === 'pedal' ? { pedal: press.pedal } : { action: press.does }
+  if (view === 'cut') return { action: { k: 'back' } }
+  const edit = FORMS.includes(view) ? lineAction(id) : null
+  return edit && { action: { k: 'edit', edit } }
+}

@@ -1,0 +1,47 @@
+import type { Controls } from '../../terminal/key-table.ts'
+import { keyLabel } from '../../terminal/learn.ts'
+import { choosing } from '../../visit/pedal-table.ts'
+import { current, lengthOf, turnsOf, type WarmUpState } from '../../warm-up/turns.ts'
+import { CHOICES, type State } from './reduce.ts'
+
+export const SLEPT = 'The computer slept; a pedal goes on.'
+export const NAME_IT = 'Name of the preset, then Enter; Escape leaves it.'
+
+export const warmedUpWith = (exercises: readonly string[]): string =>
+  `Warmed up with: ${exercises.join(', ')}.`
+
+/** What the pedals do now. Monotonic ms. */
+export const pedalWords = (
+  { warmUp, choice }: State,
+  { right, left, pedals }: Controls,
+  at: number,
+): string => {
+  const [one, other] = [keyLabel(right), keyLabel(left)]
+  if (pedals === 2)
+    return warmUp.phase === 'going'
+      ? `right (${one}): next exercise   left (${other}): this one again`
+      : `either pedal (${one}, ${other}): start`
+  if (warmUp.phase === 'going') return `pedal (${one}): wait`
+  if (warmUp.phase === 'ready') return `pedal (${one}): start`
+  const { moment } = choosing(at - choice.since)
+  const now = CHOICES[moment === 'asleep' ? 0 : choice.at] ?? CHOICES[0]
+  return moment === 'passing'
+    ? `${now}?   pedal (${one}): something else; wait: this one`
+    : `pedal (${one}): ${now}`
+}
+
+/** "turn 2 of 6, 8 beats" or "minute 2 of 5". */
+export const turnWords = (s: WarmUpState): string => {
+  const e = current(s)
+  const turns = turnsOf(e)
+  const at =
+    e.minutes === null
+      ? `turn ${Math.min(s.turn + 1, turns)} of ${turns}`
+      : `minute ${Math.min(Math.floor(s.heard / 60) + 1, Math.ceil(e.minutes))} of ${e.minutes}`
+  const beats = lengthOf(s)
+  return beats === null ? at : `${at}, ${beats} ${beats === 1 ? 'beat' : 'beats'}`
+}
+
+/** Of the minutes that the plan of the day has for it; when they are over it goes on until the player leaves. */
+export const plannedWords = (left: number): string =>
+  left > 0 ? `${left} min left` : 'its minutes are over   f: what comes next'
