@@ -24,9 +24,9 @@ export type Line = {
 
 /**
  * Frame to time. The slope is the rate (a sound card is off by less than 0.1 ms in the window), the offset is the
- * median of the last two seconds, so single late wake-ups do not move it.
+ * median of the last two seconds, so single late wake-ups do not move it. `slip`: what is later than this is a gap, ms.
  */
-export const fitLine = (): Line => {
+export const fitLine = (slip = SLIP): Line => {
   let from = 0
   let seen: { frame: number; at: number; offset: number }[] = []
 
@@ -52,7 +52,7 @@ export const fitLine = (): Line => {
     if (!first || !older[0] || first.at - older[0].at < RECENT) return null
     const earliest = (of: typeof seen): number =>
       of.reduce((m, s) => Math.min(m, s.offset), Number.POSITIVE_INFINITY)
-    return earliest(recent) > earliest(older) + SLIP ? first.frame - 1 : null
+    return earliest(recent) > earliest(older) + slip ? first.frame - 1 : null
   }
   return {
     see: (frame, heardAt) => {

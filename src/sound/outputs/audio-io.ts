@@ -8,9 +8,6 @@ const bufferFor = (ms: number): number => ms / 2
 const SETTLING = 3
 /** To open the device takes less than this, ms. */
 const REOPEN = 100
-/** So long a moment of silence is waited for, ms; then a longer buffer is opened in the middle of the sound. */
-const PATIENCE = 2000
-
 /** Prebuilt for Linux, macOS and Windows: needs no compiler. Always the default device. */
 export const openAudioIo: OpenOutput = async ({ depth, device, now, pull, silentIn, dry, failed }) => {
   if (device !== null) throw new Error(`no such device: ${device}`)
@@ -18,8 +15,6 @@ export const openAudioIo: OpenOutput = async ({ depth, device, now, pull, silent
   const line = fitLine()
   let buffer = bufferFor(depth.ms())
   let handed = 0
-  /** Since when another length is wanted, ms; null = it is not. */
-  let wanted: number | null = null
   let opening = false
   /** Blocks of silence still to come, and the line to which the sound comes back after them; null = where it may. */
   let settling = 0
@@ -58,19 +53,16 @@ export const openAudioIo: OpenOutput = async ({ depth, device, now, pull, silent
       depth.ranDry(t)
       dry(line.from())
     } else depth.calmed(t)
-    reconsider(t)
+    reconsider()
   }
   /** The buffer's length is fixed when it is opened: another length is opened where nothing sounds. */
-  const reconsider = (t: number): void => {
+  const reconsider = (): void => {
     const next = bufferFor(depth.ms())
-    if (next === buffer) wanted = null
     if (next === buffer || opening) return
-    wanted ??= t
     const silence = framesOf(REOPEN + (SETTLING + 2) * next)
-    const quiet = silentIn(handed - framesOf(2 * buffer), handed + silence)
-    if (!quiet && (next < buffer || t - wanted < PATIENCE)) return
+    if (!silentIn(handed - framesOf(2 * buffer), handed + silence)) return
     opening = true
-    setImmediate(() => reopen(quiet ? silence : 0).catch((e: unknown) => failed(String(e))))
+    setImmediate(() => reopen(silence).catch((e: unknown) => failed(String(e))))
   }
   const open = () =>
     createAudioOutput({ sampleRate: RATE, channelCount: 2, bufferDuration: buffer }, out => {

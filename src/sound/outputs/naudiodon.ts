@@ -8,6 +8,8 @@ const CALLBACK = 1024
 const QUEUE = 6
 /** From the queue's end to the ear with this length of callback, ms (measured). */
 const EXTRA = 51
+/** The device asks once in 21 ms, and unevenly on a busy computer: what is later than this is a gap, ms. */
+const SLIP = 18
 /** Length of a block for a depth, frames: the queue is deeper with longer blocks. 10 ms, 21 ms, 50 ms. */
 const blockFor = (ms: number): number => (ms <= 100 ? framesOf(10) : framesOf((ms - EXTRA) / (QUEUE + 1)))
 
@@ -38,7 +40,7 @@ export const openNaudiodon: OpenOutput = async ({ depth, device, now, pull, dry,
       closeOnError: false,
     },
   })
-  const line = fitLine()
+  const line = fitLine(SLIP)
   let handed = 0
   let open = true
   /** Lengths of the blocks in the queue, the newest last. */
