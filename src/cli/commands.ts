@@ -284,6 +284,8 @@ export const COMMANDS: readonly CommandRow[] = [
       ['--after <what>', 'wait or go-on'],
       ['--rest <how>', 'between repetitions: usual, or as-long as what was played'],
       ['--keys <which>', 'while practicing: all, or pedals (every other key does nothing)'],
+      ['--key <what=key>', 'another key: "take back=z"; "take back=" for none, "take back=usual"'],
+      ['--letters <how>', 'alone, or with-alt: single characters do something only with Alt'],
       OUTPUT,
       ['--device <name>', 'a part of the name of a loudspeaker or headphones; usual = the usual one'],
       ['--awake <yes or no>', 'a faint stream that keeps wireless headphones awake'],

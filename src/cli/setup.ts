@@ -6,6 +6,7 @@ import { wholeNumber } from '../music/fraction.ts'
 import { parseTransposition, spokenNote } from '../music/pitch.ts'
 import { problem } from '../music/result.ts'
 import { parseCapacity } from '../repertoire/breath-advice.ts'
+import { changedKey } from '../screens/key-tables.ts'
 import { openSettings, type Settings } from '../store/settings.ts'
 import { keyLabel } from '../terminal/key-label.ts'
 import { terminalKind } from '../terminal/learn.ts'
@@ -18,6 +19,8 @@ export type SetupTyped = {
   readonly after?: string
   readonly rest?: string
   readonly keys?: string
+  readonly key?: string
+  readonly letters?: string
   readonly instrument?: string
   readonly output?: string
   readonly device?: string
@@ -44,6 +47,8 @@ const changes = (t: SetupTyped, now: Settings): Partial<Settings> => {
     ...(t.instrument === undefined ? {} : must(settingsFor(t.instrument, now))),
     ...(t.rest === undefined ? {} : { rest: must(oneOf(t.rest, 'rest', ['usual', 'as-long'])) }),
     ...(t.keys === undefined ? {} : { keys: must(oneOf(t.keys, 'keys', ['all', 'pedals'])) }),
+    ...(t.key === undefined ? {} : { changedKeys: must(changedKey(t.key, controlsOf(now))) }),
+    ...(t.letters === undefined ? {} : { letters: must(oneOf(t.letters, 'letters', ['alone', 'with-alt'])) }),
     ...(t.pedals === undefined
       ? {}
       : { pedals: must(oneOf(t.pedals, 'pedals', ['1', '2'])) === '1' ? 1 : 2 }),
@@ -76,6 +81,10 @@ const lines = (s: Settings): string[] => [
   s.keys === 'pedals'
     ? 'While practicing only the pedals count; typing open opens the other keys.'
     : 'While practicing all keys count; k locks all but the pedals.',
+  ...(s.letters === 'alone' ? [] : ['A single character does something only together with Alt.']),
+  ...Object.entries(s.changedKeys).map(([name, key]) =>
+    key === '' ? `No key for: ${name}.` : `${keyLabel(key)}: ${name}.`,
+  ),
   s.pedals === 1
     ? `One pedal: ${keyLabel(s.right)}.`
     : `Right pedal (clean): ${keyLabel(s.right)}. Left pedal (not clean): ${keyLabel(s.left)}.`,

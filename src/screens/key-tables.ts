@@ -1,4 +1,5 @@
-import { type KeyChoice, type KeyTable, takenKeys } from '../terminal/key-table.ts'
+import { ok, problem, type Result } from '../music/result.ts'
+import { type Controls, type KeyChoice, type KeyTable, keysOf, takenKeys } from '../terminal/key-table.ts'
 import type { Pedal } from '../terminal/lock.ts'
 import { CLICK_KEYS } from './click/key-table.ts'
 import { EDIT_KEYS } from './edit/key-table.ts'
@@ -24,3 +25,24 @@ export const KEY_TABLES: Readonly<Record<string, KeyTable<unknown>>> = {
 /** Keys that mean something on some screen and can't become this pedal, and what each means. */
 export const takenFor = (pedal: Pedal, choice: KeyChoice): Readonly<Record<string, string>> =>
   takenKeys(Object.values(KEY_TABLES), choice, pedal)
+
+/**
+ * "take back=z": another key for what a key does; "take back=" takes it away, "take back=usual" gives it back. Refused where
+ * there is no such thing, and where the key means something else on the same screen or is a pedal.
+ */
+export const changedKey = (typed: string, c: Controls): Result<Readonly<Record<string, string>>> => {
+  const at = typed.indexOf('=', 1)
+  const name = typed.slice(0, at).trim()
+  const key = typed.slice(at + 1).trim()
+  const tables = Object.values(KEY_TABLES).filter(t => t.some(r => r.name === name))
+  if (at < 0 || tables.length === 0)
+    return problem('key', typed, 'what it does and its key, like "take back=z" (? on a screen names them)')
+  const { [name]: _, ...others } = c.choice.keys
+  if (key === 'usual') return ok(others)
+  const other = tables
+    .flat()
+    .find(r => r.name !== name && keysOf(r, { ...c.choice, letters: true }).includes(key))
+  if (other || key === c.right || key === c.left)
+    return problem('key', typed, `a key that is free; ${key} is ${other?.name ?? 'a pedal'}`)
+  return ok({ ...others, [name]: key })
+}

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { KEY_TABLES, takenFor } from '../../src/screens/key-tables.ts'
+import { changedKey, KEY_TABLES, takenFor } from '../../src/screens/key-tables.ts'
 import { learnPedals } from '../../src/screens/setup/setup.ts'
 import { keyHelp, keyHints, keysOf, pressed, USUAL_KEYS } from '../../src/terminal/key-table.ts'
 import { ONE, TWO } from './controls.ts'
@@ -81,6 +81,15 @@ describe('one table of keys for every screen', () => {
       kind: 'pedal',
       pedal: 'right',
     })
+  })
+
+  test('a key is changed by what it does; one that means something else there, or is a pedal, is refused', () => {
+    expect(changedKey('take back=z', TWO)).toMatchObject({ ok: true, value: { 'take back': 'z' } })
+    expect(changedKey('take back=', TWO)).toMatchObject({ ok: true, value: { 'take back': '' } })
+    const own = { ...TWO, choice: { keys: { 'take back': 'z' }, letters: true } }
+    expect(changedKey('take back=usual', own)).toMatchObject({ ok: true, value: {} })
+    for (const typed of ['take back=w', 'take back=PageDown', 'dance=z', 'z'])
+      expect(changedKey(typed, TWO).ok, typed).toBe(false)
   })
 
   test('what goes wrong and a tempo by hand never share a key', () => {
