@@ -20,6 +20,8 @@ export type Count = {
 const SILENCE = 0.02
 const LOOK = 0.004
 
+const total = (all: readonly number[]): number => all.reduce((sum, x) => sum + x, 0)
+
 /**
  * Compares the distances of recorded clicks with those that were asked for, as the samples come in, in constant memory.
  * The first click of each program is louder than `loud`, so that a lost click, or one that a gap has made into two, is
@@ -75,13 +77,17 @@ export const intervals = (rate: number, loud: number) => {
     }
     n.clicks++
     if (first) {
-      n.lost += now.length - heard
-      if (want !== undefined)
-        compare(
-          at - before,
-          now.slice(heard - 1).reduce((s, x) => s + x, 0),
-        )
+      // The beat is kept across a gap, so its length says how many programs were lost whole.
+      let [due, lost] = [total(now.slice(heard - 1)), now.length - heard]
       programs.shift()
+      for (let next = programs[0]; next; next = programs[0]) {
+        if (Math.abs(at - before - due) <= Math.abs(at - before - due - total(next))) break
+        due += total(next)
+        lost += next.length
+        programs.shift()
+      }
+      n.lost += lost
+      compare(at - before, due)
       heard = 1
     } else {
       if (want !== undefined) compare(at - before, want)

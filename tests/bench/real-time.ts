@@ -131,6 +131,12 @@ const ours = async (): Promise<Record<string, unknown>> => {
   }
 }
 
+for (const signal of ['SIGINT', 'SIGTERM'] as const)
+  process.on(signal, () => {
+    parec.kill('SIGKILL')
+    pulse.close()
+    process.exit(1)
+  })
 const began = new Date().toISOString()
 try {
   const rest = what === 'timer' ? await plainTimer() : await ours()
