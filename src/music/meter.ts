@@ -14,9 +14,20 @@ const customary = (count: number, under: number): readonly number[] => {
   return Array(count).fill(1)
 }
 
-/** "4/4", "6/8", "7/8", "3+2/8": a sum says the groups, a single number takes the customary ones. */
+/** Meters that are printed as a sign: common time, and cut time. */
+const SIGNS: Readonly<Record<string, string>> = {
+  c: '4/4',
+  '\u{1d134}': '4/4',
+  '\u00a2': '2/2',
+  'c|': '2/2',
+  '\u{1d135}': '2/2',
+}
+
+/** "4/4", "6/8", "7/8", "3+2/8", "C", "\u00a2": a sum says the groups, a single number takes the customary ones. */
 export const parseMeter = (s: string, field = 'meter'): Result<Meter> => {
-  const m = /^(\d{1,2}(?:\+\d{1,2})*)\/(1|2|4|8|16|32|64)$/.exec(s.trim().replace(/\s*([+/])\s*/g, '$1'))
+  const m = /^(\d{1,2}(?:\+\d{1,2})*)\/(1|2|4|8|16|32|64)$/.exec(
+    (SIGNS[s.trim().toLowerCase()] ?? s.trim()).replace(/\s*([+/])\s*/g, '$1'),
+  )
   if (!m?.[1] || !m[2]) return problem(field, s, ACCEPTED)
   const written = m[1].split('+').map(Number)
   const under = Number(m[2])
@@ -77,3 +88,7 @@ export const pulses = (m: Meter, unit: Frac): readonly Pulse[] => {
   const counted = even(step)
   return counted.every(p => p.group) ? counted.map(p => ({ ...p, group: false })) : counted
 }
+
+/** The beat that is felt: in 6/8, 9/8, 12/8 (threes throughout) the dotted note, else the quarter. */
+export const feltBeat = (m: Meter): Frac =>
+  m.groups.length > 1 && m.groups.every(g => g === 3) ? times(m.unit, 3) : frac(1, 4)

@@ -26,9 +26,30 @@ const ALL = DOTS.flatMap(([dots, k]) => PLAIN.map(([name, v]) => [dots + name, m
 
 const ACCEPTED = 'breve, whole, half, quarter, eighth, 16th, 32nd or 64th, also dotted- or double-dotted-'
 
-/** "quarter", "dotted-quarter", "double-dotted half" ... as a fraction of a whole note. */
+/** Notes as they are printed (Unicode, Miscellaneous Symbols and Musical Symbols): each with its name. */
+const PRINTED: Readonly<Record<string, string>> = {
+  '\u2669': 'quarter',
+  '\u266a': 'eighth',
+  '\u{1d15d}': 'whole',
+  '\u{1d157}\u{1d165}': 'half',
+  '\u{1d15e}': 'half',
+  '\u{1d158}\u{1d165}': 'quarter',
+  '\u{1d15f}': 'quarter',
+  '\u{1d158}\u{1d165}\u{1d16e}': 'eighth',
+  '\u{1d160}': 'eighth',
+  '\u{1d161}': '16th',
+}
+/** A printed note with its dots (a period, or the dot of augmentation). */
+const printedNote = (s: string): string | null => {
+  const [, note = '', dots = ''] = /^(.*?)\s*([.\u{1d16d}]*)$/su.exec(s.trim()) ?? []
+  const name = PRINTED[note]
+  const before = ['', 'dotted-', 'double-dotted-'][[...dots].length]
+  return name === undefined || before === undefined ? null : before + name
+}
+
+/** "quarter", "dotted-quarter", "double-dotted half" or a printed note ("♩.") as a fraction of a whole note. */
 export const parseNoteValue = (s: string, field = 'note value'): Result<Frac> => {
-  const words = s
+  const words = (printedNote(s) ?? s)
     .trim()
     .toLowerCase()
     .replace(/[\s_]+/g, '-')

@@ -31,11 +31,18 @@ export const tempo = (bpm: number, unit: Frac = QUARTER): Tempo => {
   return { unit, bpm: exact }
 }
 
-/** `112` is quarters; `dotted-quarter=80` names the note value. */
-export const parseTempo = (s: string, field = 'tempo'): Result<Tempo> => {
-  const [left, right, more] = s.split('=')
+/** "quarter 104" in two: the note value, and the number behind it. */
+const UNIT_THEN_NUMBER = /^(.*[^\d.\s=]\.*)\s*(\d[\d.]*)$/
+
+/**
+ * `112` is quarters, or whatever `felt` is; `dotted-quarter=80` names the note value, and so do `♩. = 80` and
+ * `dotted quarter 80`.
+ */
+export const parseTempo = (s: string, field = 'tempo', felt: Frac = QUARTER): Result<Tempo> => {
+  const [, named = '', number = ''] = UNIT_THEN_NUMBER.exec(s.trim()) ?? []
+  const [left, right, more] = parseNoteValue(named).ok ? [named, number] : s.split('=')
   if (left === undefined || more !== undefined) return problem(field, s, ACCEPTED)
-  const unit = right === undefined ? ok(QUARTER) : parseNoteValue(left, `${field}, note value`)
+  const unit = right === undefined ? ok(felt) : parseNoteValue(left, `${field}, note value`)
   if (!unit.ok) return unit
   const bpm = parseDecimal(right ?? left)
   if (!bpm || compare(bpm, frac(SLOWEST)) < 0 || compare(bpm, frac(FASTEST)) > 0)

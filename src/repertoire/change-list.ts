@@ -17,6 +17,16 @@ export type Line = { readonly text: string; readonly of?: number }
 export const linesOf = <K extends ListKey>(key: K, p: Passage): readonly Line[] =>
   entriesOf(key, p).map((e, of) => ({ text: textOf(key, e), of }))
 
+/** Several breaths in one line: "58.2, 60.2". What is said of a mark in words keeps its commas. */
+const severalIn = (key: ListKey, l: Line): readonly Line[] => {
+  if (key !== 'breaths' || /\sword=/.test(l.text) || !l.text.includes(',')) return [l]
+  const [first = '', ...more] = l.text
+    .split(',')
+    .map(text => text.trim())
+    .filter(Boolean)
+  return [{ ...l, text: first }, ...more.map(text => ({ text }))]
+}
+
 /** A list from its lines; what was not touched stays as it was, with everything that it may hold besides. */
 export const readLines = <K extends ListKey>(
   key: K,
@@ -26,7 +36,7 @@ export const readLines = <K extends ListKey>(
 ): Result<readonly Entry<K>[]> => {
   const kind: Kind<Entry<K>> = KINDS[key]
   const all: Entry<K>[] = []
-  for (const [i, { text, of }] of lines.entries()) {
+  for (const [i, { text, of }] of lines.flatMap(l => severalIn(key, l)).entries()) {
     const old: Entry<K> | undefined = of === undefined ? undefined : entriesOf(key, before)[of]
     const same = old !== undefined && textOf(key, old) === text
     const read = same ? ok(old) : kind.read(text.trim(), `${kind.label} ${i + 1}`, from, old)
@@ -84,7 +94,7 @@ export const changeList = <K extends ListKey>(
       )
     left = kept
   }
-  for (const text of ops.put) {
+  for (const text of ops.put.flatMap(put => severalIn(key, { text: put }).map(l => l.text))) {
     const read = kind.read(text.trim(), kind.label, from, undefined)
     if (!read.ok) return read
     const at = left.findIndex(

@@ -1,5 +1,5 @@
 import type { z } from 'zod'
-import type { Kind } from './kinds.ts'
+import type { Kind, Today } from './kinds.ts'
 
 /**
  * One plain field of a piece, a passage or a section. From this table come the type, the schema of the file, the lines
@@ -16,7 +16,7 @@ export type Field<V = never, Always extends boolean = boolean> = {
   readonly always: Always
   readonly missing?: string
   /** What else follows from the text, by keys; undefined takes a field out. */
-  readonly also?: (text: string) => { readonly [key: string]: unknown }
+  readonly also?: (text: string, a: Today) => { readonly [key: string]: unknown }
   /** What is said of an empty line in the form of a new passage. */
   readonly empty?: string
 }
@@ -35,7 +35,7 @@ export const orNull = <V>(kind: Kind<V>, row: Row<V>): Field<V | null, true> => 
   kind: {
     ...kind,
     schema: kind.schema.nullable(),
-    show: v => (v === null ? '' : kind.show(v)),
+    show: (v, felt) => (v === null ? '' : kind.show(v, felt)),
     says: (v, a) => (v === null ? '' : (kind.says?.(v, a) ?? '')),
   },
 })

@@ -14,7 +14,7 @@ import { meterText, parseMeter } from '../music/meter.ts'
 import { ok, problem } from '../music/result.ts'
 import { parseTempo, splitGoal, typed } from '../music/tempo.ts'
 import { may, needs, orNull } from './field.ts'
-import { day, type Kind, length, musical, oneOf, tempo, whole, wordList, words } from './kinds.ts'
+import { day, type Kind, length, musical, oneOf, type Today, tempo, whole, wordList, words } from './kinds.ts'
 
 const SURENESS = ['guess', 'printed', 'conductor'] as const
 const EXPOSURES = ['solo', 'exposed', 'tutti'] as const
@@ -60,9 +60,9 @@ const goal: Kind<string> = {
 }
 
 /** "116-124" is a goal and its upper end. */
-const upperEnd = (text: string) => {
+const upperEnd = (text: string, { felt }: Today) => {
   const { top } = splitGoal(text)
-  const fast = top === null ? null : parseTempo(top)
+  const fast = top === null ? null : parseTempo(top, 'upper goal', felt)
   return fast?.ok ? { goalTop: typed(fast.value) } : {}
 }
 

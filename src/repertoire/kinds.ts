@@ -1,19 +1,24 @@
 import * as z from 'zod'
 import { daysBetween } from '../music/day.ts'
 import { daysAway, dayText, parseDay, weekday } from '../music/day-words.ts'
-import { noteValueName, parseLength } from '../music/note-value.ts'
+import { equal, type Frac } from '../music/fraction.ts'
+import { noteValueName, parseLength, QUARTER } from '../music/note-value.ts'
 import { ok, printable, problem, type Result } from '../music/result.ts'
 import { parseTempo, spoken, typed } from '../music/tempo.ts'
 
 /** What a text is read against: the local day ("2026-03-14"). */
-export type Today = { readonly today: string }
+export type Today = {
+  readonly today: string
+  /** The beat that is felt in its meter: what a plain number of beats a minute counts. Absent = quarters. */
+  readonly felt?: Frac
+}
 
 /** How one kind of value stands in a file, how it is read from what is typed, and how it is said. */
 export type Kind<V> = {
   readonly schema: z.ZodType<V>
   readonly read: (text: string, label: string, a: Today) => Result<V>
   /** What `read` reads. */
-  readonly show: (value: V) => string
+  readonly show: (value: V, felt?: Frac) => string
   /** What was understood, in words, where the text alone does not say it. */
   readonly says?: (value: V, a: Today) => string
 }
@@ -64,7 +69,16 @@ export const musical = <V>(
   }),
 })
 
-export const tempo = musical(parseTempo, typed, spoken)
+const quarters = musical(s => parseTempo(s), typed, spoken)
+/** In a file a plain number is quarters; as it is typed and shown it is the beat that is felt. */
+export const tempo: Kind<string> = {
+  ...quarters,
+  read: (text, label, { felt }) => {
+    const read = parseTempo(text, label, felt)
+    return read.ok ? ok(typed(read.value)) : read
+  },
+  show: (text, felt) => (felt && !equal(felt, QUARTER) && /^[\d.]+$/.test(text) ? `quarter=${text}` : text),
+}
 export const length = musical(parseLength, noteValueName, v => noteValueName(v).replaceAll('-', ' '))
 
 export const day: Kind<string> = {

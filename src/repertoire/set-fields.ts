@@ -1,11 +1,20 @@
+import type { Frac } from '../music/fraction.ts'
+import { feltBeat, parseMeter } from '../music/meter.ts'
+import { QUARTER } from '../music/note-value.ts'
 import { ok, printable, problem, type Result } from '../music/result.ts'
 import type { Field, Table } from './field.ts'
 import type { Today } from './kinds.ts'
 
+/** The beat that is felt in a passage; quarters where there is no meter. */
+export const feltIn = (of: object): Frac => {
+  const meter = parseMeter('meter' in of && typeof of.meter === 'string' ? of.meter : '4/4')
+  return meter.ok ? feltBeat(meter.value) : QUARTER
+}
+
 /** What a field says as it is typed; empty where it is not there. */
 export const textIn = (of: object, key: string, { kind }: Field<unknown>): string => {
   const value = (of as Record<string, unknown>)[key]
-  return value === undefined || value === null ? '' : printable(kind.show(value))
+  return value === undefined || value === null ? '' : printable(kind.show(value, feltIn(of)))
 }
 
 /** What was typed for some fields, by their keys. */
@@ -24,9 +33,10 @@ const setField = (
   const { [key]: _, ...rest } = of as Record<string, unknown>
   if (text === '' && field.missing !== undefined) return problem(field.label, '', field.missing)
   if (text === '') return ok(field.always ? { ...of, [key]: null } : rest)
-  const value = field.kind.read(text, field.label, a)
+  const from = { ...a, felt: feltIn(of) }
+  const value = field.kind.read(text, field.label, from)
   if (!value.ok) return value
-  const all = { ...of, ...field.also?.(text), [key]: value.value }
+  const all = { ...of, ...field.also?.(text, from), [key]: value.value }
   return ok(Object.fromEntries(Object.entries(all).filter(([, v]) => v !== undefined)))
 }
 

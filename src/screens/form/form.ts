@@ -1,3 +1,5 @@
+import { equal, type Frac } from '../../music/fraction.ts'
+import { QUARTER } from '../../music/note-value.ts'
 import { printable, type Result, sentence } from '../../music/result.ts'
 import { compareTempo, parseTempo, splitGoal } from '../../music/tempo.ts'
 import { type Line, linesOf } from '../../repertoire/change-list.ts'
@@ -7,7 +9,7 @@ import { ASKED, PASSAGE, PIECE, range, TABLES } from '../../repertoire/fields.ts
 import { KINDS, LISTS, type ListKey } from '../../repertoire/lists.ts'
 import { newPassage, piecesCalled } from '../../repertoire/new-passage.ts'
 import type { Passage, Piece } from '../../repertoire/piece.ts'
-import { textIn } from '../../repertoire/set-fields.ts'
+import { feltIn, textIn } from '../../repertoire/set-fields.ts'
 import { editLine, type LineAction } from '../line.ts'
 
 /** A line of the form: a field, or one entry of a list. */
@@ -235,15 +237,21 @@ export const understood = (f: Form, index: number, around: Around): string => {
     return count < 1 ? '' : count === 1 ? '1 measure' : `${count} measures`
   }
   if (text === '' || text.toLowerCase() === 'none') return f.piece ? '' : (field.empty ?? '')
-  const value = field.kind.read(text, field.label, around)
+  const felt = feltIn({ meter: textOf(f, 'meter') || '4/4' })
+  const value = field.kind.read(text, field.label, { ...around, felt })
   const said = value.ok ? (field.kind.says?.(value.value, around) ?? '') : ''
-  return row.key === 'start' && said !== '' && leadsDown(text, textOf(f, 'goal'))
-    ? `${said}, leading down`
-    : said
+  const leads = row.key === 'start' && said !== '' && leadsDown(text, textOf(f, 'goal'), felt)
+  // A plain number is the beat that is felt: what to type for the other.
+  const other =
+    equal(felt, QUARTER) || !TEMPOS.includes(row.key) || !/^[\d.]+$/.test(text) ? '' : ` (or quarter=${text})`
+  return leads ? `${said}, leading down` : said && said + other
 }
 
-const leadsDown = (start: string, goal: string): boolean => {
-  const [from, to] = [parseTempo(start), parseTempo(splitGoal(goal).goal)]
+/** Fields in which a plain number is a tempo. */
+const TEMPOS = ['goal', 'goalTop', 'start']
+
+const leadsDown = (start: string, goal: string, felt: Frac): boolean => {
+  const [from, to] = [parseTempo(start, 'start', felt), parseTempo(splitGoal(goal).goal, 'goal', felt)]
   return from.ok && to.ok && compareTempo(from.value, to.value) > 0
 }
 

@@ -9,7 +9,7 @@ import { type Around, type Form, hintOf, labelOf, understood, type Wrong, wrong 
 
 /** Columns of the labels, and of what is said beside the texts in a window of 80; a wider one gives the rest to the texts. */
 const LABEL = 13
-const BESIDE = 34
+const BESIDE = 36
 const BAR = 3
 
 type Shown = { readonly form: Form; readonly around: Around; readonly size: Size }
