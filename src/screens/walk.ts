@@ -1,5 +1,5 @@
+import { keyLabel } from '../terminal/key-label.ts'
 import type { Controls } from '../terminal/key-table.ts'
-import { keyLabel } from '../terminal/learn.ts'
 import type { Pedal } from '../terminal/lock.ts'
 import { choosing, chosen } from '../visit/pedal-table.ts'
 

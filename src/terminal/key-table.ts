@@ -1,4 +1,4 @@
-import { keyLabel } from './learn.ts'
+import { keyLabel } from './key-label.ts'
 import type { Pedal } from './lock.ts'
 
 /** One thing that keys do on a screen. What a key does, its hint, its help, and what can't be a pedal all come from here. */

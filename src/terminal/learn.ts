@@ -3,8 +3,6 @@ import { isMidi } from './midi.ts'
 import type { Key } from './tokenizer.ts'
 import * as words from './words.ts'
 
-export { keyLabel } from './key-label.ts'
-
 /** How many separate presses teach a pedal. */
 const PRESSES = 3
 /** Silence after which the player is told why nothing may arrive, ms. */

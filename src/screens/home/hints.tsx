@@ -1,7 +1,7 @@
 import { Text } from 'ink'
 import type { ReactElement } from 'react'
+import { keyLabel } from '../../terminal/key-label.ts'
 import { type Controls, keyHelp, keyHints } from '../../terminal/key-table.ts'
-import { keyLabel } from '../../terminal/learn.ts'
 import { theme } from '../theme.ts'
 import { ONE_PEDAL, type Walk, walkHint } from '../walk.ts'
 import { HOME_KEYS } from './key-table.ts'

@@ -1,7 +1,7 @@
 import { Box, Text } from 'ink'
 import type { ReactElement } from 'react'
+import { keyLabel } from '../../terminal/key-label.ts'
 import { type Controls, keyHelp } from '../../terminal/key-table.ts'
-import { keyLabel } from '../../terminal/learn.ts'
 import { pedalLines } from '../../visit/pedal-table.ts'
 import type { Size } from '../sizes.ts'
 import { wrapped } from '../today/wrap.ts'

@@ -1,7 +1,7 @@
 import type { Levels } from '../../click/voices.ts'
 import type { Sound } from '../../sound/sound.ts'
+import { keyLabel } from '../../terminal/key-label.ts'
 import { type Controls, keyHints, pressed } from '../../terminal/key-table.ts'
-import { keyLabel } from '../../terminal/learn.ts'
 import type { PedalLock } from '../../terminal/lock.ts'
 import type { PlainTerminal } from '../../terminal/open-plain.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'

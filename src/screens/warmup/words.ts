@@ -1,5 +1,5 @@
+import { keyLabel } from '../../terminal/key-label.ts'
 import type { Controls } from '../../terminal/key-table.ts'
-import { keyLabel } from '../../terminal/learn.ts'
 import { choosing } from '../../visit/pedal-table.ts'
 import { current, lengthOf, turnsOf, type WarmUpState } from '../../warm-up/turns.ts'
 import { CHOICES, type State } from './reduce.ts'
