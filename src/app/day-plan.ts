@@ -4,6 +4,7 @@ import { type Day, dayOf } from '../plan/day.ts'
 import { daysOf } from '../plan/diary-days.ts'
 import type { Seam, Work } from '../plan/work.ts'
 import { type Part, partsOf, seamsOf, worksOf } from '../plan/works.ts'
+import type { Piece } from '../repertoire/piece.ts'
 import { type DayFile, readDay } from '../store/day-file.ts'
 import { repertoire } from '../store/repertoire.ts'
 import { openSettings } from '../store/settings.ts'
@@ -66,6 +67,8 @@ export const planOf = async (
   )
   if (parts.length === 0) return { day: null, notes }
   const works = worksOf(all, parts, date, instantOf(ctx))
+  notes.push(...kept.flatMap(k => asks(k.piece)))
+  if (works.length === 0) return { day: null, notes }
   const seams = seamsOf(all, parts, date, instantOf(ctx))
   const played = daysOf(all.visits)
     .filter(d => d.date < date)
@@ -87,6 +90,20 @@ export const planOf = async (
     notes,
   }
 }
+
+/** What a piece that was read from a score still needs from the player. */
+const asks = (piece: Piece): readonly string[] => [
+  ...(piece.sure === 'open'
+    ? [
+        `${piece.title} has no tempo yet. After the rehearsal: gradino piece tempo "${piece.title}" 96 (your number)`,
+      ]
+    : []),
+  ...(piece.passages.every(p => p.whole && !p.sections?.length) && piece.passages.length > 0
+    ? [
+        `${piece.title} is a whole part. Cut it: gradino piece split "${piece.title}/${piece.passages[0]?.name}"`,
+      ]
+    : []),
+]
 
 /** What the player made of today, with the minutes there are: those of today, else the usual ones. */
 export const madeToday = async (ctx: Context): Promise<DayFile> => {

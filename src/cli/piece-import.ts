@@ -55,8 +55,8 @@ const fromScore: Kind = (ctx, bytes, name, t) => {
   if (!ways.ok) return ways
   if (!goal.ok) return goal
   const newId = () => shortId(ctx.chance)
-  const { part: named, movement, passages: hard, from, to, asPlayed } = t
-  const wanted = { part: named, movement, goal: goal.value, hard, from, to, asPlayed }
+  const { part: named, movement, passages: hard, whole, from, to, asPlayed } = t
+  const wanted = { part: named, movement, goal: goal.value, hard, whole, from, to, asPlayed }
   const read = importScore(bytes, name, wanted, newId)
   if (!read.ok) return read
   const { title, part, passages, sure, remarks } = read.value
@@ -187,17 +187,25 @@ export const pieceImportCommand = async (ctx: Context, path: string, t: ImportTy
   }
   const now = await repertoireNow(ctx)
   const rows = added.flatMap(p => now.rows.filter(r => r.id === p.id))
-  const [first] = added
+  const first = added.find(p => !p.whole) ?? added[0]
+  const hard = new Map(added.map(p => [p.id, p.hard]))
+  const lineOf = (r: (typeof rows)[number]): string => {
+    const goal =
+      piece.sure === 'open' ? 'goal open, the rehearsal will say' : `goal ${spokenGoal(r.goal, r.top)}`
+    const more = [hard.get(r.id), r.note].filter(text => text)
+    return `  ${r.place}: ${r.music}, ${goal}${more.map(text => `; ${text}`).join('')}`
+  }
   return {
     lines: [
       ...(stays ? [] : [`${piece.title}${part === null ? '' : `, ${part}`}`]),
-      ...rows.map(
-        r =>
-          `  ${r.place}: ${r.music}, goal ${spokenGoal(r.goal, r.top)}${r.note === '' ? '' : `; ${r.note}`}`,
-      ),
+      ...rows.map(lineOf),
       ...said,
       ...remarks.map(r => `  ${name}: ${r}`),
-      ...(first ? [`To practice: gradino practice "${piece.title}/${first.name}"`] : []),
+      ...(first
+        ? [
+            `To ${first.whole ? 'cut it: gradino piece split' : 'practice: gradino practice'} "${piece.title}/${first.name}"`,
+          ]
+        : []),
       ...now.notes,
     ],
     json: { ...pieceJson(now, piece, added), part, added: added.length, said, remarks },

@@ -148,6 +148,8 @@ const inFull = (
     ...(p.on === undefined ? [] : labelled('measures that click', `${p.on}, off ${p.off}`)),
     ...labelled('rests before the entry', p.rests === undefined ? undefined : String(p.rests)),
     ...labelled('heard as', p.exposure),
+    ...labelled('hard:', p.hard),
+    ...(p.whole ? ['whole part: cut it with piece split'] : []),
     ...(r.note === '' ? [] : [r.note]),
     ...(r.join ? [`${r.join.says}: gradino practice "${r.join.name}"`] : []),
     ...sections.flatMap(([s, u]) => sectionLines(u, s, air)),
@@ -173,7 +175,7 @@ const pieceLine = (p: Piece): readonly string[] => {
   const said = [
     ...labelled('ready by', p.readyBy),
     ...labelled('concert', p.concert),
-    ...labelled('goals:', p.sure),
+    ...labelled('goals:', p.sure === 'open' ? 'open, the rehearsal will say' : p.sure),
   ]
   return said.length > 0 ? [`  ${said.join(', ')}`] : []
 }

@@ -164,7 +164,7 @@ export const worksOf = (
   const cut = new Map(cutPassages(all, parts, now).map(c => [c.whole.passage, c.runs]))
   return parts.flatMap(p => {
     const runs = p.section ? null : cut.get(p.passage)
-    if (!runs) return p.section ? [] : [work(p)]
+    if (!runs) return p.section || p.passage.whole ? [] : [work(p)]
     const inside = runs.flatMap(run => run.flatMap(b => partOfBlock(all, parts, b) ?? [])).map(work)
     return inside.every(w => finished(w)) && inside.every(w => w.key !== p.ladder.key)
       ? [...inside, work(p)]

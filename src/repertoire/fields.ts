@@ -16,7 +16,8 @@ import { parseTempo, splitGoal, typed } from '../music/tempo.ts'
 import { may, needs, orNull } from './field.ts'
 import { day, type Kind, length, musical, oneOf, type Today, tempo, whole, wordList, words } from './kinds.ts'
 
-const SURENESS = ['guess', 'printed', 'conductor'] as const
+/** open: nobody knows yet, the rehearsal will say. */
+const SURENESS = ['open', 'guess', 'printed', 'conductor'] as const
 const EXPOSURES = ['solo', 'exposed', 'tutti'] as const
 /** More rests than these are counted from a cue. */
 export const MOST_RESTS = 99
@@ -91,7 +92,7 @@ export const PIECE = {
   sure: may(oneOf(SURENESS), {
     label: 'goals are',
     hint: `How sure the goal tempos are: ${SURENESS.join(', ')}.`,
-    option: ['--sure <word>', 'how sure the goals are: guess, printed or conductor'],
+    option: ['--sure <word>', 'how sure the goals are: open, guess, printed or conductor'],
   }),
 }
 

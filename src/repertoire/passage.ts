@@ -1,6 +1,7 @@
 import * as z from 'zod'
 import { type Stored, schemas } from './field.ts'
 import { PASSAGE, type PIECE } from './fields.ts'
+import { textUpTo } from './kinds.ts'
 import { type Earlier, type Entry, id, type ListKey, listSchemas, was } from './lists.ts'
 
 /**
@@ -11,6 +12,10 @@ export type Passage = Stored<typeof PASSAGE> & { readonly [K in ListKey]?: reado
   readonly id: string
   /** Onsets from an imported part: "1/4 1/16 Bb4" = place from the first note, length, written pitch or x. */
   readonly notes?: readonly string[]
+  /** A whole part or movement as it was read: it stands in no plan until it is cut into sections. */
+  readonly whole?: true
+  /** What is hard in it, as counted from its notes. */
+  readonly hard?: string
   readonly was?: Earlier
 }
 
@@ -34,5 +39,7 @@ export const passageSchema = z.looseObject({
     .array(z.string('text').regex(NOTE, 'place, length and pitch, like 1/4 1/16 Bb4'), 'a list of notes')
     .max(20_000, 'at most 20000 of them')
     .exactOptional(),
+  whole: z.literal(true, 'true, or nothing').exactOptional(),
+  hard: textUpTo(400).exactOptional(),
   was,
 }) as unknown as z.ZodType<Passage>

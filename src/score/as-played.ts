@@ -1,15 +1,21 @@
 import { add } from '../music/fraction.ts'
 import { parseMeasure } from '../music/place.ts'
 import { ok, problem, type Result } from '../music/result.ts'
-import { measureNamed } from './read-part.ts'
+import { lastNamed, measureNamed } from './named-measures.ts'
 import { performed } from './repeats.ts'
 import type { Part } from './score.ts'
 import type { Stretch } from './score-passage.ts'
 
 /** Where a measure first comes in the order played; "43(2)" is its second time. -1 where it never comes. */
-const comes = (part: Part, order: readonly number[], numbers: readonly string[], text: string): number => {
+const comes = (
+  part: Part,
+  order: readonly number[],
+  numbers: readonly string[],
+  text: string,
+  named: (part: Part, text: string) => number | null,
+): number => {
   const read = parseMeasure(text, numbers)
-  return read.ok ? read.value : order.indexOf(measureNamed(part, text) ?? -1)
+  return read.ok ? read.value : order.indexOf(named(part, text) ?? -1)
 }
 
 /**
@@ -33,9 +39,9 @@ export const playedMeasures = (
   const { order } = performed(part)
   const numbers = order.map(i => part.measures[i]?.number ?? '')
   const range = `a measure that is played, from ${numbers[0]} to ${numbers.at(-1)}, or its second time as "${numbers[0]}(2)"`
-  const first = from === undefined ? 0 : comes(part, order, numbers, from)
+  const first = from === undefined ? 0 : comes(part, order, numbers, from, measureNamed)
   if (from !== undefined && first < 0) return problem('--from', from, range)
-  const named = to === undefined ? order.length - 1 : comes(part, order, numbers, to)
+  const named = to === undefined ? order.length - 1 : comes(part, order, numbers, to, lastNamed)
   const timed = to === undefined || /\(\d+\)\s*$/.test(to)
   const last = timed || named < 0 ? named : endOf(order, first, order[named] ?? -1)
   const [begins, ends] = [part.measures[order[first] ?? -1], part.measures[order[last] ?? -1]]

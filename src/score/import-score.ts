@@ -4,20 +4,23 @@ import { ratioOf, type Tempo, tidy } from '../music/tempo.ts'
 import { sameName } from '../repertoire/find-piece.ts'
 import { checkPiece, type Passage, type Piece } from '../repertoire/piece.ts'
 import { playedMeasures, playedRemarks } from './as-played.ts'
+import { lastNamed, measureNamed, measuresAndMarks } from './named-measures.ts'
+import { openGoal } from './open-goal.ts'
 import { proposePassages } from './proposals.ts'
-import { measureNamed, readPart } from './read-part.ts'
+import { readPart } from './read-part.ts'
 import { readScore } from './read-score.ts'
 import type { Movement, Part, Score, ScorePart } from './score.ts'
 import { passageOf, type Stretch, type Wish } from './score-passage.ts'
 import { markAt, tempoAt } from './tempo-line.ts'
 
-/** What is wanted of a score: the whole part, with `hard` its hardest passages too, or only some measures. */
+/** What is wanted of a score: the whole part, its hardest passages, both where nothing is said, or only some measures. */
 export type Wanted = {
   readonly part?: string | undefined
   /** Its number, or any part of its name; else all of them. */
   readonly movement?: string | undefined
   readonly goal?: Tempo | undefined
   readonly hard?: boolean | undefined
+  readonly whole?: boolean | undefined
   readonly from?: string | undefined
   readonly to?: string | undefined
   /** With repeats and jumps carried out. */
@@ -68,23 +71,21 @@ const chooseMovements = (score: Score, w: Wanted): Result<readonly Movement[]> =
   return found ? ok([found]) : problem('movement', w.movement, choice)
 }
 
-/** Whole measures, by their numbers as printed. */
+/** Whole measures, by their numbers or rehearsal marks as printed. */
 const measuresOf = (part: Part, from: string | undefined, to: string | undefined): Result<Stretch> => {
   const last = part.measures.length - 1
-  const [a, b] = [part.measures[0]?.number ?? '', part.measures[last]?.number ?? '']
+  const range = measuresAndMarks(part)
   const first = from === undefined ? 0 : measureNamed(part, from)
-  const end = to === undefined ? last : measureNamed(part, to)
+  const end = to === undefined ? last : lastNamed(part, to)
   const [begins, ends] = [part.measures[first ?? -1], part.measures[end ?? -1]]
-  if (!begins) return problem('--from', from ?? '', `a measure from ${a} to ${b}`)
+  if (!begins) return problem('--from', from ?? '', range)
   if (!ends || ends.index < begins.index)
-    return problem('--to', to ?? b, `a measure from ${begins.number} to ${b}`)
+    return problem('--to', to ?? '', `${range}, after measure ${begins.number}`)
   return ok({
     from: { measure: begins.index, at: begins.at },
     to: { measure: ends.index, at: add(ends.at, ends.length) },
   })
 }
-
-const NO_TEMPO = problem('goal tempo', '', 'a goal with --goal, as --goal 96: the part prints no tempo there')
 
 /** The tempo to aim at elsewhere when a goal was typed for one place: in the ratio of what is written. */
 const scaled = (part: Part, from: Frac, goal: Tempo | undefined, at: Frac): Tempo | undefined => {
@@ -107,31 +108,51 @@ const stretchOf = (part: Part, w: Wanted): Result<Stretch> =>
 type Chosen = { readonly part: Part; readonly number: string; readonly name: string }
 type Made = { readonly passages: readonly Passage[]; readonly said: readonly string[] }
 
+/** What a passage holds at most; and from how many measures on a whole part is no ladder until it is cut. */
+const MOST_MEASURES = 999
+const MOST_OF_A_LADDER = 32
+
+type Wished = { readonly stretch: Stretch; readonly wish: Pick<Wish, 'name' | 'hard' | 'whole'> }
+
+const wishesOf = ({ part, name }: Chosen, stretch: Stretch, w: Wanted): readonly Wished[] => {
+  const some = (w.from ?? w.to) !== undefined
+  const long = part.measures.length > MOST_OF_A_LADDER
+  const prints = part.tempos.some(t => t.tempo)
+  const hard = !some && (w.hard || (!w.whole && !w.asPlayed && long))
+  const proposals = hard ? proposePassages(part, prints ? null : (w.goal ?? null)) : []
+  const whole = some || !w.hard || proposals.length === 0
+  const count = stretch.played?.length ?? stretch.to.measure - stretch.from.measure + 1
+  return [
+    ...(whole && (some || count <= MOST_MEASURES || proposals.length === 0)
+      ? [
+          {
+            stretch,
+            wish: some ? {} : { name: name || 'whole part', ...(long ? { whole: true as const } : {}) },
+          },
+        ]
+      : []),
+    ...proposals.map(({ name, from, to, why, again }) => ({
+      stretch: { from, to },
+      wish: { name, hard: again.length > 0 ? `${why}; the same again in m. ${again.join(', ')}` : why },
+    })),
+  ]
+}
+
 const passagesOf = (
-  { part, number, name }: Chosen,
+  chosen: Chosen,
   w: Wanted,
   others: readonly Passage[],
   newId: () => string,
 ): Result<Made> => {
+  const { part, number, name } = chosen
   const stretch = stretchOf(part, w)
   if (!stretch.ok) return stretch
   const start = stretch.value.from.at
-  const whole = w.from === undefined && w.to === undefined
-  const prints = part.tempos.some(t => t.tempo)
-  const wishes: readonly { stretch: Stretch; wish: Pick<Wish, 'name' | 'note'> }[] = [
-    { stretch: stretch.value, wish: whole ? { name: name || 'whole part' } : {} },
-    ...(w.hard ? proposePassages(part, prints ? null : (w.goal ?? null)) : []).map(
-      ({ name, from, to, why, again }) => ({
-        stretch: { from, to },
-        wish: { name, note: again.length > 0 ? `${why}; the same again in m. ${again.join(', ')}` : why },
-      }),
-    ),
-  ]
+  const wishes = wishesOf(chosen, stretch.value, w)
   const out: Passage[] = []
   for (const { stretch, wish } of wishes) {
     const goal = scaled(part, start, w.goal, stretch.from.at)
-    if (!goal && !tempoAt(part.tempos, stretch.from.at)) return NO_TEMPO
-    const made = passageOf(part, stretch, { ...wish, goal, newId })
+    const made = passageOf(part, stretch, { ...wish, goal, fallback: openGoal(part), newId })
     if (!made.ok) return made
     const called = name !== '' && wish.name !== name ? `${number}. ${made.value.name}` : made.value.name
     out.push({ ...made.value, name: freeName(called, [...others, ...out]) })
@@ -141,8 +162,12 @@ const passagesOf = (
     w.asPlayed === true,
     wishes.map((s, i) => ({ ...s.stretch, name: out[i]?.name ?? '' })),
   )
+  const tooLong =
+    part.measures.length > MOST_MEASURES && !out.some(p => p.whole)
+      ? [`${part.measures.length} measures are more than one passage holds: take some with --from and --to`]
+      : []
   const of = name === '' ? '' : `${name}, `
-  return ok({ passages: out, said: [...part.warnings, ...said].map(text => of + text) })
+  return ok({ passages: out, said: [...tooLong, ...part.warnings, ...said].map(text => of + text) })
 }
 
 /** As sure as the mark at the start of the first passage is. */
@@ -150,6 +175,7 @@ const sureness = (part: Part, w: Wanted): Pick<ImportedPart, 'sure'> => {
   if (w.goal) return {}
   const start = stretchOf(part, w)
   const mark = start.ok ? markAt(part.tempos, start.value.from.at) : undefined
+  if (!mark) return { sure: 'open' }
   return { sure: mark?.printed && mark.from !== 'sound' ? 'printed' : 'guess' }
 }
 

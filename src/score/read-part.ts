@@ -237,12 +237,3 @@ const pairSlurs = (ends: readonly Placed<SlurEnd>[]): readonly Slur[] => {
   }
   return slurs.sort((a, b) => compare(a.from.at, b.from.at))
 }
-
-/** Index of the first measure that a player calls by this number ("12", "0", "X1"), null where there is none. */
-export const measureNamed = (part: Part, number: string): number | null => {
-  const wanted = number.trim()
-  const found =
-    part.measures.find(m => m.number === wanted) ??
-    part.measures.find(m => wanted !== '' && m.shown === wanted)
-  return found?.index ?? null
-}

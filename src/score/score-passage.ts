@@ -16,9 +16,14 @@ export type Wish = {
   readonly newId: () => string
   /** Else it is called by its measures. */
   readonly name?: string
-  readonly note?: string
+  /** What is hard in it. */
+  readonly hard?: string
+  /** A whole part, no ladder until it is cut. */
+  readonly whole?: true
   /** Tempo at its start, where it is not to be the printed one. */
   readonly goal?: Tempo | undefined
+  /** Where neither that nor a printed one is known. */
+  readonly fallback: Tempo
 }
 
 /** Names of measures from which places can be read again: in a file they may be anything. */
@@ -83,7 +88,7 @@ const playedRange = (part: Part, order: readonly number[]): string => {
 /** A stretch of a part as a passage of the repertoire; its goal is the tempo printed there unless one is wished. */
 export const passageOf = (part: Part, stretch: Stretch, wish: Wish): Result<Passage> => {
   const span = spanOf(part, stretch)
-  const laid = formOf(part, span, wish.goal)
+  const laid = formOf(part, span, wish.goal ?? wish.fallback)
   if (!laid.ok) return laid
   const numbers = laid.value.numbers.map((n, i) => (NUMBER.test(n) ? n : `#${i + 1}`))
   const whole: Numbered = { form: withHolds(laid.value), numbers }
@@ -101,7 +106,8 @@ export const passageOf = (part: Part, stretch: Stretch, wish: Wish): Result<Pass
     ...texts.value,
     ...(measures === undefined ? {} : { measures }),
     ...(wish.goal ? { goal: typed(wish.goal) } : {}),
-    ...(wish.note ? { note: wish.note.slice(0, 400) } : {}),
+    ...(wish.hard ? { hard: wish.hard.slice(0, 400) } : {}),
+    ...(wish.whole ? { whole: true as const } : {}),
     ...(rehearsals.length > 0 ? { rehearsals } : {}),
     ...(notes.length > 0 ? { notes } : {}),
   })

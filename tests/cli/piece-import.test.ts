@@ -2,7 +2,7 @@ import { existsSync, readdirSync, statSync } from 'node:fs'
 import { join } from 'node:path'
 import { describe, expect, test } from 'vitest'
 import { printable } from '../../src/music/result.ts'
-import { head, mark, note, scoreText } from '../score/scores.ts'
+import { direction, head, mark, note, scoreText } from '../score/scores.ts'
 import { flute, folder, P1, WEIR } from './import-scene.ts'
 
 describe('a part of a score', () => {
@@ -114,18 +114,22 @@ describe('a part of a score', () => {
       err: '',
     })
     const { passages } = await json('piece', 'show', WEIR)
-    expect(passages.map((p: { name: string }) => p.name)).toEqual(['whole part', '4-7'])
-    expect(passages[1]).toMatchObject({ goal: '80', note: expect.stringMatching(/notes a second/) })
+    expect(passages.map((p: { name: string }) => p.name)).toEqual(['4-7'])
+    // what was counted is not the player's note
+    expect(passages[0]).toMatchObject({ goal: '80', note: null })
+    expect((await type('piece', 'show', WEIR)).out).toMatch(/hard: .*notes a second/)
   })
 
-  test('is guessed, not printed, where only playback has a tempo; without any a goal is asked for', async () => {
+  test('is guessed, not printed, where only playback has a tempo; without any it is open', async () => {
     const { type, json, put } = folder()
     const silent = put('a.xml', scoreText([head() + note(16)]))
     const played = put('b.xml', scoreText([`${head()}<sound tempo="80"/>${note(16)}`]))
-    expect((await type('piece', 'import', silent)).err).toMatch(
-      /The goal tempo is missing\. Type a goal with --goal/,
-    )
-    expect((await type('piece', 'import', silent, '--goal', '66')).status).toBe(0)
+    const open = await type('piece', 'import', silent)
+    expect(open).toMatchObject({ status: 0, out: expect.stringMatching(/goal open, the rehearsal will say/) })
+    expect((await json('piece', 'show', WEIR)).sure).toBe('open')
+    expect((await type('today')).out).toMatch(/has no tempo yet\. After the rehearsal: gradino piece tempo/)
+    expect((await type('piece', 'import', silent, '--title', 'Sluice', '--goal', '66')).status).toBe(0)
+    expect((await json('piece', 'show', 'Sluice')).sure).toBe(null)
     expect((await type('piece', 'import', played, '--title', 'Reed')).status).toBe(0)
     expect((await json('piece', 'show', 'Reed')).sure).toBe('guess')
   })
@@ -167,7 +171,7 @@ describe('what cannot be used is said in one sentence, and the repertoire stays 
     [['--part', 'Tuba'], /part: "Tuba" .* one of P1 \(Flute 1\), P2 \(Flute 2\)/],
     [[], /The part is missing\. Type --part with one of P1 \(Flute 1\), P2 \(Flute 2\)/],
     [['--from', '9', ...P1], /--from: "9" .* from 0 to 6/],
-    [['--from', '3', '--to', '2', ...P1], /--to: "2" .* from 3 to 6/],
+    [['--from', '3', '--to', '2', ...P1], /--to: "2" .* after measure 3/],
     [['--whole', '--passages', ...P1], /measures: "--whole with --passages"/],
     [['--passages', '--to', '2', ...P1], /one of --whole, --passages/],
   ])('%j', async (options, expected) => {
@@ -233,4 +237,36 @@ test('a title never becomes a path, and no control character of a file reaches t
   expect(readdirSync(home).sort()).toEqual(
     ['config', 'data', 'scores'].filter(n => existsSync(join(home, n))),
   )
+})
+
+describe('a long part', () => {
+  const measures = (count: number, more: (i: number) => string = () => '') =>
+    Array.from({ length: count }, (_, i) =>
+      i === 20 || i === 21
+        ? Array.from({ length: 16 }, (_, k) => note(1, '', `${'CDEF'[k % 4]}5`)).join('') + more(i)
+        : (i === 0 ? head() + mark('quarter', '100') : '') + more(i) + note(16),
+    )
+
+  test('stands in no plan as a whole; the next command opens the first proposal', async () => {
+    const { type, json, put } = folder()
+    const said = await type('piece', 'import', put('long.xml', scoreText(measures(60))))
+    expect(said.out).toMatch(/To practice: gradino practice "Weir Street Overture\/21-22"/)
+    const { items } = await json('today')
+    expect(JSON.stringify(items)).not.toMatch(/whole part/)
+    expect((await json('piece', 'show', WEIR)).passages.map((p: { name: string }) => p.name)).toContain(
+      'whole part',
+    )
+  })
+
+  test('is taken from one rehearsal mark to the next, or so many measures after one', async () => {
+    const { type, json, put } = folder()
+    const marks = (i: number) =>
+      i === 9 || i === 29 ? direction(`<rehearsal>${i === 9 ? 'A' : 'B'}</rehearsal>`) : ''
+    const file = put('long.xml', scoreText(measures(60, marks)))
+    await type('piece', 'import', file, '--from', 'A', '--to', 'B')
+    await type('piece', 'import', file, '--from', 'A+4', '--to', 'B', '--again')
+    const { passages } = await json('piece', 'show', WEIR)
+    expect(passages.map((p: { place: string }) => p.place)).toEqual(['10-29', '14-29'])
+    expect((await type('piece', 'import', file, '--from', 'Q')).err).toMatch(/rehearsal mark: A B/)
+  })
 })

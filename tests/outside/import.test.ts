@@ -44,6 +44,7 @@ describe.skipIf(openscore.length === 0)('every part of every score of OpenScore'
           id ?? '',
           '--title',
           'Weir',
+          '--whole',
         )
         expect(said).toMatchObject({ status: 0, err: '' })
         const { passages } = await json('piece', 'show', 'Weir')

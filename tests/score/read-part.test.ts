@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { meterText } from '../../src/music/meter.ts'
-import { measureNamed } from '../../src/score/read-part.ts'
+import { measureNamed } from '../../src/score/named-measures.ts'
 import type { NoteFacts, Place } from '../../src/score/score.ts'
 import { attributes, barline, direction, head, note, partOf, rest, text, time, words } from './scores.ts'
 
