@@ -33,7 +33,7 @@ export const countedBeat = (meter: Meter | null, quarters: Frac): Frac => {
 const dotted = (v: Frac): boolean => v.n === 3
 
 /** A tempo of playback as a musician says it: in the counted beat, a whole number. */
-export const rounded = (t: Tempo): Tempo => ({
+const rounded = (t: Tempo): Tempo => ({
   unit: t.unit,
   bpm: frac(Math.max(1, Math.round(t.bpm.n / t.bpm.d))),
 })

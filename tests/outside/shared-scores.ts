@@ -9,8 +9,7 @@ const listed = (folder: string, which: RegExp): readonly string[] => {
 }
 
 export const openscore = listed('openscore', /\.mxl$/)
-export const suite = listed('musicxml-suite', /\.(xml|musicxml|mxl)$/)
-export const scorePath = (folder: 'openscore' | 'musicxml-suite', name: string): string =>
+const scorePath = (folder: 'openscore' | 'musicxml-suite', name: string): string =>
   new URL(`${folder}/${name}`, SCORES).pathname
 export const scoreBytes = (folder: 'openscore' | 'musicxml-suite', name: string): Uint8Array =>
   readFileSync(scorePath(folder, name))
