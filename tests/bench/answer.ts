@@ -52,7 +52,7 @@ export const answers = async (main: string, times: number, seconds: number): Pro
       said += d
     })
     const ready = async (): Promise<void> => {
-      for (let i = 0; i < 200 && !/through [a-z]/.test(said); i++) await pause(50)
+      for (let i = 0; i < 600 && !/click \w+ through [a-z]/.test(said); i++) await pause(50)
       await pause(500)
     }
     return { pty, ready }
