@@ -1,4 +1,4 @@
-import { idsOf, takeKey } from '../ladder/key.ts'
+import { idsOf, type TakeKind, takeKey } from '../ladder/key.ts'
 import { DEFAULT_RULES } from '../ladder/rules.ts'
 import { openingOf } from '../ladder/standing.ts'
 import { decimal } from '../music/fraction.ts'
@@ -11,17 +11,17 @@ import type { Controls } from '../terminal/key-table.ts'
 import { offerKey } from '../visit/joining.ts'
 import { slotClock } from '../visit/slot-clock.ts'
 import type { Target } from '../visit/subject.ts'
+import { passageTarget } from '../visit/target.ts'
 import { warmedUp } from '../warm-up/exercise.ts'
 import { exercisesOf, warmUpInTurn } from '../warm-up/exercises.ts'
 import type { Exercise } from '../warm-up/turns.ts'
 import type { Context } from './context.ts'
 import type { Planned } from './day-plan.ts'
-import { findTarget } from './find-target.ts'
 import { instantOf, known, todayOf } from './known.ts'
 import { joinAcross, sit, take } from './play-visit.ts'
 import { controlsOf, levelsOf } from './preferences.ts'
 import { saveAs } from './preset-store.ts'
-import { presetsOf } from './presets.ts'
+import { presetsOf, rhythmNamed } from './presets.ts'
 import { inRoom, type Room, type Slot, type Stage } from './sitting.ts'
 import { warmUpLog } from './warm-up-log.ts'
 
@@ -40,8 +40,9 @@ const targetOf = async (ctx: Context, p: Planned, key: string): Promise<Result<T
   const found = p.parts.filter(x => ids.includes((x.section ?? x.passage).id))
   const [first] = found
   if (!first || found.length < ids.length) return failed(GONE)
-  const sections = found.flatMap(x => x.section?.name ?? []).join('+')
-  return findTarget(ctx, [first.piece.id, first.passage.name, sections].filter(Boolean).join('/'), {})
+  const sections = found.flatMap(x => x.section ?? [])
+  const rhythm = rhythmNamed(await presetsOf(ctx.home))
+  return passageTarget({ piece: first.piece, passage: first.passage, sections }, {}, rhythm)
 }
 
 /** What is said of a slot before its first press. */
@@ -82,7 +83,7 @@ const slot = async (
 const takes = (
   ctx: Context,
   p: Planned,
-  kind: 'cold' | 'through' | 'entry' | 'slow',
+  kind: TakeKind,
   all: readonly Take[],
   stage: Stage,
 ): Promise<Result<Played>> =>
@@ -211,11 +212,14 @@ export const playItem = (
       return takes(ctx, p, 'through', i.takes, stage)
     case 'run':
       return takes(ctx, p, 'entry', i.takes, stage)
+    case 'goal':
+      return takes(ctx, p, 'goal', [i.take], stage)
     case 'slow':
+    case 'silent':
       return takes(
         ctx,
         p,
-        'slow',
+        i.k,
         Array.from({ length: i.times }, () => i.take),
         stage,
       )

@@ -34,6 +34,8 @@ const taskJson = (i: Item) => {
     case 'seam':
       return { ...i, from: tempoJson(i.from) }
     case 'cold':
+    case 'goal':
+    case 'silent':
     case 'slow':
       return { ...i, take: takeJson(i.take) }
     case 'through':

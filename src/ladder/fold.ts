@@ -71,7 +71,8 @@ const search = (s: Inner, isClean: boolean): Inner => {
   return found ? { ...s, finding: false } : arrive(s, s.at + FIND_UP)
 }
 
-const verdict = (s: Inner, e: Event & { k: 'verdict' }): Inner => {
+/** One verdict more: a step of the fold. */
+export const judged = (s: Inner, e: Event & { k: 'verdict' }): Inner => {
   // A repetition at another tempo (changed by hand while it ran) is logged but does not count here.
   if (!sameTempo(e.tempo, s.rungs[s.at] as Tempo)) return s
   if (e.clean && !e.whole) return s
@@ -89,7 +90,8 @@ const move = (s: Inner, to: Tempo): Inner => {
   return arrive({ ...s, rungs: all }, all.indexOf(to))
 }
 
-const open = (e: Event & { k: 'visit' }): Inner => ({
+/** A visit that has just been opened. */
+export const begun = (e: Event & { k: 'visit' }): Inner => ({
   rungs: e.rungs,
   at: clamp(e.at, e.rungs),
   row: 0,
@@ -137,18 +139,18 @@ export const fold = (visit: readonly Event[]): State | null => {
   const counts = new Set(standing(visit))
   const opening = ordered.find((e): e is Event & { k: 'visit' } => e.k === 'visit')
   if (!opening || opening.rungs.length === 0) return null
-  let s = open(opening)
+  let s = begun(opening)
   let last = opening.n
-  const judged = new Set<number>()
+  const heard = new Set<number>()
   for (const e of ordered) {
     if (e.session !== opening.session || e.n <= opening.n) continue
     if (e.n !== last + 1) s = { ...s, row: 0, total: 0, recent: [] }
     last = e.n
     if (!counts.has(e)) continue
     if (e.k === 'move') s = move(s, e.to)
-    if (!isRepetition(e) || judged.has(e.rep)) continue
-    judged.add(e.rep)
-    if (e.k === 'verdict') s = verdict(s, e)
+    if (!isRepetition(e) || heard.has(e.rep)) continue
+    heard.add(e.rep)
+    if (e.k === 'verdict') s = judged(s, e)
     else if (e.why === 'silent') s = { ...s, row: 0 }
   }
   const { rungs, at, row, slips, drops, ceiling, goal, finding } = s

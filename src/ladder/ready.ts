@@ -6,10 +6,17 @@ export type ColdTake = { readonly day: string; readonly tempo: Tempo; readonly c
 /** Clean cold takes at the goal on so many days make a section ready. */
 const DAYS_TO_BE_READY = 2
 
-/** The highest tempo of a clean cold take; null = none yet. */
+/** So many cold takes in a row that failed at a tempo, or below it, and it is no longer secure. */
+const FALLS_AFTER = 2
+
+/** The highest tempo of a clean cold take that was not followed by two failed ones there; null = none. Oldest first. */
 export const secure = (takes: readonly ColdTake[]): Tempo | null =>
   takes
-    .filter(t => t.clean)
+    .filter(
+      (t, i) =>
+        t.clean &&
+        takes.slice(i + 1).filter(x => !x.clean && compareTempo(x.tempo, t.tempo) <= 0).length < FALLS_AFTER,
+    )
     .reduce<Tempo | null>((best, t) => (best && compareTempo(best, t.tempo) >= 0 ? best : t.tempo), null)
 
 /** A take belongs to the upper end of a range from that tempo on, else to the goal's lower end. */
@@ -22,13 +29,32 @@ const sureSince = (
   top: Tempo | null,
   upper: boolean,
 ): string | null => {
-  const here = takes.filter(t => t.clean && compareTempo(t.tempo, goal) >= 0 && isUpper(t, top) === upper)
-  return [...new Set(here.map(t => t.day))].sort()[DAYS_TO_BE_READY - 1] ?? null
+  const days = cleanDays(takes, goal, top, upper)
+  return days[DAYS_TO_BE_READY - 1] ?? null
 }
+
+/** Days of clean cold takes at one end of the goal; one that was not clean begins them anew. */
+const cleanDays = (
+  takes: readonly ColdTake[],
+  goal: Tempo,
+  top: Tempo | null,
+  upper: boolean,
+): readonly string[] => {
+  const here = takes.filter(t => compareTempo(t.tempo, goal) >= 0 && isUpper(t, top) === upper)
+  const since = here.slice(here.findLastIndex(t => !t.clean) + 1)
+  return [...new Set(since.map(t => t.day))].sort()
+}
+
+/** How many of the clean days that make it ready are there, at the end of the goal that has fewer; two at most. */
+export const cleanColds = (takes: readonly ColdTake[], goal: Tempo, top: Tempo | null = null): number =>
+  Math.min(
+    DAYS_TO_BE_READY,
+    ...(top ? [false, true] : [false]).map(upper => cleanDays(takes, goal, top, upper).length),
+  )
 
 /**
  * Since when it is ready: the goal was reached (on a day, null = not yet), and cold takes at the goal were clean on two
- * days; where the goal is a range up to `top`, on two days at its lower end and on two at its upper one. Null = not yet.
+ * days, none failed after them; where the goal is a range up to `top`, on two days at its lower end and on two at its upper one. Null = not yet.
  */
 export const readySince = (
   reachedOn: string | null,

@@ -23,6 +23,8 @@ export type Ladder = {
   readonly rules: Rules
   /** Share of the ceiling at which a day begins, where it is not the usual one. */
   readonly dayStart?: number
+  /** The passage that a section is cut from: before it has a history, it begins from what the passage has reached. */
+  readonly within?: { readonly key: string; readonly goal: Tempo }
   /** The sections that are played as one here, in the order of the music, each with its own goal. */
   readonly joins?: readonly { readonly id: string; readonly goal: Tempo }[]
 }
@@ -98,10 +100,14 @@ const joinedParts = (all: Histories, joins: NonNullable<Ladder['joins']>): reado
 }
 
 /** Where a visit begins after what is known from before; joined sections begin from the ceilings of their parts. */
-const openingAfter = (l: Ladder, all: Histories, before: Before | null): Result<Opening> =>
-  l.joins && l.direction === 'up'
-    ? joinOpening(joinedParts(all, l.joins), l.start, l.goal, before, l.step, l.top ?? null, l.dayStart)
+const openingAfter = (l: Ladder, all: Histories, before: Before | null): Result<Opening> => {
+  const reached = !before && l.within ? (all.of(l.within.key)?.ceiling ?? null) : null
+  const parts =
+    reached && l.within ? [{ ceiling: reached, goal: l.within.goal }] : l.joins && joinedParts(all, l.joins)
+  return parts && l.direction === 'up'
+    ? joinOpening(parts, l.start, l.goal, before, l.step, l.top ?? null, l.dayStart)
     : opening(l.start, l.goal, l.step, before, l.direction, l.dayStart, l.top ?? null)
+}
 
 /** Where a visit begins now, or so many days ahead. */
 export const openingOf = (l: Ladder, all: Histories, now: Instant, ahead = 0): Result<Opening> => {

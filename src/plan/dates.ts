@@ -1,15 +1,16 @@
-import { markBelow, shareOf } from '../ladder/start.ts'
+import { FIND_FROM, markBelow, shareOf } from '../ladder/start.ts'
 import { frac, toNumber } from '../music/fraction.ts'
-import { slower, type Tempo } from '../music/tempo.ts'
+import { compareTempo, ratioOf, scaleTempo, slower, type Tempo } from '../music/tempo.ts'
 import type { Block, Take } from './item.ts'
-import { daysLeft, gapOf, type Work } from './work.ts'
+import { daysLeft, finished, gapOf, type Whole, type Work } from './work.ts'
 
 /** What the last days before a date ask for, and the days after it. */
 
-const halfUp = (seconds: number): number => Math.max(0.5, Math.ceil(seconds / 30 - 1e-9) / 2)
+export const halfUp = (seconds: number): number => Math.max(0.5, Math.ceil(seconds / 30 - 1e-9) / 2)
 
-/** At most so many single takes or spots in one go. */
+/** At most so many spots in one go. */
 export const MOST_TAKES = 5
+const THROUGH_SHARE = 0.9
 const SLOW = 0.7
 const SLOW_TIMES = 2
 /** On the day itself at these shares of the tempo that was reached. */
@@ -27,49 +28,111 @@ export const takeAt = (w: Work, share: number): Take => {
   return { key: w.key, label: w.label, tempo: tempo && (share === 1 ? tempo : markBelow(tempo, share)) }
 }
 
-const byPiece = (works: readonly Work[]): readonly (readonly Work[])[] => {
-  const out = new Map<string, Work[]>()
-  for (const w of works) out.set(w.piece, [...(out.get(w.piece) ?? []), w])
+/** A passage from its first note to its last, with all that is practiced of it. */
+export type Passage = Whole & { readonly parts: readonly Work[] }
+
+const groups = <T>(all: readonly T[], by: (t: T) => string): readonly (readonly T[])[] => {
+  const out = new Map<string, T[]>()
+  for (const t of all) out.set(by(t), [...(out.get(by(t)) ?? []), t])
   return [...out.values()]
 }
+const byPiece = (works: readonly Work[]): readonly (readonly Work[])[] => groups(works, w => w.piece)
 
-/** Once from the entry. */
-const run = (works: readonly Work[], cold: boolean, tempo: (w: Work) => Tempo | null): Block => ({
-  task: {
-    k: 'run',
-    piece: works[0]?.piece ?? '',
-    cold,
-    takes: works.map(w => ({ key: w.key, label: w.label, tempo: tempo(w) })),
-  },
-  minutes: halfUp(works.reduce((sum, w) => sum + w.secondsPerRepetition, 0)),
-})
+export const keyOfWhole = (w: Work): string => w.whole?.key ?? w.key
 
-/** The same at the upper end, where the goal is a range. */
-const upperRun = (works: readonly Work[]): readonly Block[] => {
-  const ranges = works.filter(w => w.top)
-  return ranges.length > 0 ? [run(ranges, false, w => w.top ?? w.goal)] : []
+/** The passages that these belong to, each once and whole. */
+export const passagesOf = (works: readonly Work[]): readonly Passage[] =>
+  groups(works, keyOfWhole).map(parts => {
+    const w = parts[0] as Work
+    const alone = {
+      key: w.key,
+      label: w.label,
+      goal: w.goal,
+      top: w.top ?? null,
+      seconds: w.secondsPerRepetition,
+    }
+    return { ...(w.whole ?? alone), parts }
+  })
+
+/** What a part allows for the whole, in the whole's own tempo; what has no ceiling counts from where it begins. */
+const allows = (p: Passage, w: Work): Tempo => {
+  const from = slower(w.ceiling ?? w.next ?? markBelow(w.goal, FIND_FROM), w.goal)
+  return w.key === p.key ? from : scaleTempo(from, ratioOf(p.goal, w.goal))
 }
 
-/** The day before the last evening: once through, cold, at the tempo that is expected; of a range at both its ends. */
-export const mockRuns = (works: readonly Work[], date: string): readonly Block[] =>
-  byPiece(works.filter(w => daysLeft(w, date) === 2)).flatMap(all => [
-    run(all, true, w => w.goal),
-    ...upperRun(all),
-  ])
+/** The whole passage at a tempo that has a chance: the lowest ceiling inside it, the goal at most; `share` of that. */
+export const wholeAt = (p: Passage, share = 1): Take => {
+  const inside = p.parts.filter(w => w.key !== p.key)
+  const lowest = (inside.length > 0 ? inside : p.parts).map(w => allows(p, w)).reduce(slower)
+  const asIs = share === 1 && (inside.length === 0 || compareTempo(lowest, p.goal) >= 0)
+  return { key: p.key, label: p.label, tempo: asIs ? lowest : markBelow(lowest, share) }
+}
 
-/** The last evening: one run from the entry (of a range that was reached at both its ends), two slow repetitions at its worst spot, stop. */
-export const lastEvening = (works: readonly Work[], date: string): readonly Block[] =>
+const seconds = (all: readonly Passage[]): number => all.reduce((sum, p) => sum + p.seconds, 0)
+
+/** Once from the entrance. */
+const run = (all: readonly Passage[], piece: string, cold: boolean, takes: readonly Take[]): Block => ({
+  task: { k: 'run', piece, cold, takes },
+  minutes: halfUp(seconds(all)),
+})
+
+/** Once through whole passages, and where a range was reached to its upper end once there. */
+const runs = (works: readonly Work[], cold: boolean): readonly Block[] => {
+  const piece = works[0]?.piece ?? ''
+  const all = passagesOf(works)
+  const upper = all.filter(p => p.top !== null && p.parts.every(finished))
+  const takes = upper.map(p => ({ key: p.key, label: p.label, tempo: p.top }))
+  return [
+    run(
+      all,
+      piece,
+      cold,
+      all.map(p => wholeAt(p)),
+    ),
+    ...(upper.length > 0 ? [run(upper, piece, false, takes)] : []),
+  ]
+}
+
+/** Last time through: the passages that were played today, whole, at the mark below 90 % of what was reached, in so many minutes. */
+export const wholesToPlay = (played: readonly Work[], date: string, minutes: number): readonly Block[] => {
+  // The last evening has a run of its own.
+  const all = passagesOf([...new Set(played)].filter(w => (daysLeft(w, date) ?? 2) > 1))
+  const fit = all.filter(
+    (p, i) =>
+      i < MOST_TAKES && halfUp(seconds(all.slice(0, i + 1))) <= minutes && p.parts.some(w => w.ceiling),
+  )
+  return fit.length === 0
+    ? []
+    : [
+        {
+          task: { k: 'through', takes: fit.map(p => wholeAt(p, THROUGH_SHARE)) },
+          minutes: halfUp(seconds(fit)),
+        },
+      ]
+}
+
+/** The day before the last evening: once from the entrance, cold, as on the day. */
+export const mockRuns = (works: readonly Work[], date: string): readonly Block[] =>
+  byPiece(works.filter(w => daysLeft(w, date) === 2)).flatMap(all => runs(all, true))
+
+/** The last evening ends with one run; a light one has nothing else but two slow repetitions at the worst spot. */
+export const lastEvening = (works: readonly Work[], date: string, light: boolean): readonly Block[] =>
   byPiece(works.filter(w => daysLeft(w, date) === 1)).flatMap(all => {
     const worst = [...all].sort((a, b) => gapOf(b) - gapOf(a))[0] as Work
-    return [
-      run(all, false, reached),
-      ...upperRun(all.filter(w => gapOf(w) === 0)),
-      {
-        task: { k: 'slow' as const, take: takeAt(worst, SLOW), times: SLOW_TIMES },
-        minutes: halfUp((SLOW_TIMES * worst.secondsPerRepetition) / SLOW),
-      },
-    ]
+    const slow: Block = {
+      task: { k: 'slow', take: takeAt(worst, SLOW), times: SLOW_TIMES },
+      minutes: halfUp((SLOW_TIMES * worst.secondsPerRepetition) / SLOW),
+    }
+    return [...runs(all, false), ...(light ? [slow] : [])]
   })
+
+/** What is too long for a ladder is played through each third day, until it is cut. */
+export const longRuns = (works: readonly Work[], date: string, every: number): readonly Block[] =>
+  works
+    .filter(w => w.long && (daysLeft(w, date) ?? every) > 2 && (w.lastPlayedDaysAgo ?? every) >= every)
+    .map(w =>
+      run(passagesOf([w]), w.piece, false, [{ key: w.key, label: w.label, tempo: reached(w) ?? w.next }]),
+    )
 
 /** The day itself: entries and exposed spots, what matters most first. */
 export const dayItself = (works: readonly Work[], date: string): readonly Block[] =>

@@ -1,13 +1,22 @@
 import { JOIN_READY } from '../ladder/chain.ts'
-import { markBelow } from '../ladder/start.ts'
-import { faster, tempoRatio } from '../music/tempo.ts'
-import { afterDate, dayItself, lastEvening, MOST_TAKES, mockRuns, type Question, takeAt } from './dates.ts'
+import { tempoRatio } from '../music/tempo.ts'
+import {
+  afterDate,
+  dayItself,
+  halfUp,
+  keyOfWhole,
+  lastEvening,
+  longRuns,
+  mockRuns,
+  type Question,
+  wholesToPlay,
+} from './dates.ts'
 import type { Block, Item } from './item.ts'
 import { type Jump, jumpOf, type PlayedDay } from './jump.ts'
 import { type Load, loadOf } from './load.ts'
-import { restMinutes, withRests } from './rests.ts'
-import { LONGEST, type Slot, slotsOf } from './slots.ts'
-import { assumed, daysLeft, finished, type Seam, type Work } from './work.ts'
+import { restMinutes, type Since, withRests } from './rests.ts'
+import { EVERY, LONGEST, type Slot, slotsOf } from './slots.ts'
+import { assumed, atGoal, daysLeft, isDone, isOpen, type Seam, type Work } from './work.ts'
 
 export type Day = {
   readonly date: string
@@ -21,6 +30,8 @@ export type Day = {
   /** Too little is logged: gains are taken as usual. */
   readonly assumed: boolean
   readonly jump: Jump | null
+  /** All of it is ready: the day may end after what is planned. */
+  readonly allReady: boolean
 }
 
 export type Asked = {
@@ -30,47 +41,64 @@ export type Asked = {
   readonly minutes: number
   /** Earlier days and the minutes played on sections. */
   readonly played: readonly PlayedDay[]
+  /** Minutes of fundamentals that the player wants; 0 = none, null = a fifth of the day. */
+  readonly fundamentals?: number | null
+  /** The last evening without climbing. */
+  readonly light?: boolean
+  /** Minutes of music that were played today already, and how many of them since the last rest. */
+  readonly over?: number
+  readonly since?: Since
 }
 
-/** The last evening and the day before it: no rung far above what is sure. */
+const FUNDAMENTALS = { share: 1 / 5, least: 5, ofShort: 1 / 3 }
+/** The last two days before the date: no more than one rung above what is sure. */
 const LAST_DAYS = 2
-const LAST_TOP = 1.04
-const THROUGH_SHARE = 0.9
-const THROUGH = 2
-/** All cold takes of a day together. */
-const COLD = 5
+/** All cold takes of a day together, as a share of it. */
+const COLD = 1 / 5
 const JOINING = 3
-const JOINING_LATE = 0.3
-/** Before the first rest so much is played at least; a warm-up that leaves no room for that grows to it. */
-const EARLIEST_REST = 10
 /** On a shorter day nothing is joined. */
 const JOINING_FROM = 20
+/** Last time through: so much of the music at most. */
+const THROUGH = 1 / 8
 /** A slot may go on for so many seconds, until its rung is decided. */
 const OVER = 60
 
 const sum = (all: readonly number[]): number => all.reduce((a, b) => a + b, 0)
 const half = (x: number): number => Math.round(x * 2) / 2
-const halfUp = (x: number): number => Math.ceil(x * 2 - 1e-9) / 2
-const endOf = (items: readonly Item[]): number => Math.max(0, ...items.map(i => i.at + i.minutes))
 const minutesOf = (blocks: readonly Block[]): number => sum(blocks.map(b => b.minutes))
 
-/** A fifth of the day, 8 to 15 minutes; of a short day a third at most. */
-const fundamentals = (minutes: number): number =>
-  half(Math.min(Math.max(8, Math.min(15, minutes / 5)), minutes / 3))
+/** As many as the player wants, else a fifth of the day and five minutes at least; of a very short day a third. */
+export const fundamentalMinutes = (minutes: number, wanted: number | null): number =>
+  half(
+    Math.min(
+      wanted ?? Math.max(FUNDAMENTALS.least, minutes * FUNDAMENTALS.share),
+      wanted === null && minutes < FUNDAMENTALS.least / FUNDAMENTALS.ofShort
+        ? minutes * FUNDAMENTALS.ofShort
+        : minutes,
+    ),
+  )
 
-/** Finished sections: one cold take each, those first that were not played for longest; five minutes at most, and a fifth of the day. */
-const coldTakes = (works: readonly Work[], minutes: number): readonly Block[] => {
-  const secure = (w: Work): boolean => !!w.secure && tempoRatio(w.secure, w.top ?? w.goal) >= 1
-  const waits = (w: Work): boolean =>
-    w.lastPlayedDaysAgo !== 0 && (!secure(w) || (w.lastPlayedDaysAgo ?? 2) >= 2)
-  const blocks = works
-    .filter(w => finished(w) && waits(w))
-    .sort((a, b) => (b.lastPlayedDaysAgo ?? 999) - (a.lastPlayedDaysAgo ?? 999))
+/** Minutes of a day that are not for music. */
+const besideMusic = (minutes: number, asked: Asked): number => {
+  const warm = fundamentalMinutes(minutes, asked.fundamentals ?? null)
+  return warm + restMinutes(Math.max(0, minutes - warm))
+}
+
+/**
+ * Cold takes, the first thing of the day for their passage and one only: of what is at its goal each day, ready or not. `runs` = passages that are played cold as a whole anyway. A section and its passage are not both
+ * asked for: what was played a minute ago is not cold.
+ */
+const coldTakes = (works: readonly Work[], runs: ReadonlySet<string>, minutes: number): readonly Block[] => {
+  const waits = (w: Work): boolean => w.lastPlayedDaysAgo !== 0 && w.coldDaysAgo !== 0
+  const asked = works.filter(w => atGoal(w) && waits(w) && !runs.has(keyOfWhole(w)))
+  const alone = asked.filter(w => w.key === keyOfWhole(w) || !asked.some(x => x.key === keyOfWhole(w)))
+  const blocks = alone
+    .sort((a, b) => Number(isDone(a)) - Number(isDone(b)) || (b.coldDaysAgo ?? 999) - (a.coldDaysAgo ?? 999))
     .map(w => ({
       task: { k: 'cold' as const, take: { key: w.key, label: w.label, tempo: w.cold ?? w.goal } },
-      minutes: halfUp(w.secondsPerRepetition / 60),
+      minutes: halfUp(w.secondsPerRepetition),
     }))
-  return blocks.filter((_, i) => minutesOf(blocks.slice(0, i + 1)) <= Math.min(COLD, minutes / 5))
+  return blocks.filter((_, i) => minutesOf(blocks.slice(0, i + 1)) <= Math.max(1, minutes * COLD))
 }
 
 /** Seams that are ready, longest away first, at least three minutes each. */
@@ -88,9 +116,9 @@ const joins = (seams: readonly Seam[], works: readonly Work[], minutes: number):
 }
 
 const slotBlocks = (slots: readonly Slot[], date: string): readonly Block[] =>
-  slots.map(({ work: w, minutes }, i) => {
-    const again = slots.slice(0, i).some(s => s.work === w)
-    const soon = (daysLeft(w, date) ?? 99) <= LAST_DAYS
+  slots.map(({ work: w, minutes, why }, i) => {
+    const again = slots.slice(0, i).some(s => s.work === w) || w.lastPlayedDaysAgo === 0
+    const soon = (daysLeft(w, date) ?? LAST_DAYS + 1) <= LAST_DAYS
     return {
       task: {
         k: 'section',
@@ -102,78 +130,90 @@ const slotBlocks = (slots: readonly Slot[], date: string): readonly Block[] =>
         ceiling: w.ceiling,
         goal: w.goal,
         ...(w.top ? { goalTop: w.top } : {}),
-        top: soon && w.ceiling ? faster(w.ceiling, markBelow(w.ceiling, LAST_TOP)) : null,
+        top: soon ? (w.oneAbove ?? null) : null,
         toPass: again ? null : (w.minutesToPass ?? null),
+        why,
       },
       minutes,
     }
   })
 
-/** One take of each section of today, as many as fit, five at most. */
-const through = (slots: readonly Slot[], minutes: number): readonly Block[] => {
-  const works = [...new Set(slots.map(s => s.work))]
-  const fit = works.filter((_, i) => {
-    const seconds = sum(works.slice(0, i + 1).map(w => w.secondsPerRepetition))
-    return i === 0 || (i < MOST_TAKES && seconds <= minutes * 60)
+/**
+ * Between two visits of the same music something else of it: once at its goal, then a few repetitions without a sound. It
+ * takes its time from the visit that follows.
+ */
+const varied = (blocks: readonly Block[], works: readonly Work[]): readonly Block[] => {
+  let turn = 0
+  return blocks.flatMap((b, i) => {
+    const before = blocks[i - 1]?.task
+    if (b.task.k !== 'section' || before?.k !== 'section' || before.key !== b.task.key) return [b]
+    const w = works.find(x => x.key === before.key) as Work
+    const goal = turn++ % 2 === 0
+    const take = { key: w.key, label: w.label, tempo: goal ? w.goal : (w.ceiling ?? w.next) }
+    const times = goal ? 1 : SILENT
+    const minutes = halfUp(times * w.secondsPerRepetition)
+    if (minutes > b.minutes / 2) return [b]
+    const task: Block['task'] = goal ? { k: 'goal', take } : { k: 'silent', take, times }
+    return [
+      { task, minutes },
+      { ...b, minutes: b.minutes - minutes },
+    ]
   })
-  return fit.length === 0 || minutes === 0
-    ? []
-    : [{ task: { k: 'through', takes: fit.map(w => takeAt(w, THROUGH_SHARE)) }, minutes }]
 }
+const SILENT = 3
 
 /**
- * The plan of a day: fundamentals, sections by need in slots, seams that are ready, rests, last time through; with what a
- * near date asks for. All times in whole or half minutes, together at most the minutes there are.
+ * The plan of a day: fundamentals, cold takes, sections and passages in slots, seams that are ready, last time through, with
+ * what a near date asks for, and rests between. All times in whole or half minutes. As long as something is not ready, all
+ * minutes that there are.
  */
 export const dayOf = (works: readonly Work[], seams: readonly Seam[], asked: Asked): Day => {
-  const { date, minutes } = asked
-  const climbing = works.filter(w => (daysLeft(w, date) ?? 99) > 1)
-  const open = climbing.filter(w => !finished(w))
-  const soon = climbing.some(w => (daysLeft(w, date) ?? 99) <= LAST_DAYS)
-  const first = [...dayItself(works, date), ...mockRuns(works, date)]
-  const last = lastEvening(works, date)
-  const colds = coldTakes(climbing, minutes)
-  const shortest = halfUp(Math.min(...open.map(w => w.secondsPerRepetition)) / 60)
-  const closing = open.length > 0 && shortest <= minutes / 4 ? Math.max(THROUGH, shortest) : 0
-  const joining = minutes < JOINING_FROM ? 0 : soon ? half(minutes * JOINING_LATE) : JOINING
-  const seamBlocks = joining === 0 ? [] : joins(seams, climbing, joining)
-  const apart = minutesOf([...first, ...last, ...colds, ...seamBlocks]) + closing
-
-  /** With so long a warm-up and so many minutes of climbing. */
-  const attempt = (warm: number, climb: number) => {
-    const slots = slotsOf(open, date, climb)
-    const blocks: readonly Block[] = [
-      { task: { k: 'fundamentals' }, minutes: warm },
+  const { date, minutes, light = false } = asked
+  const left = (w: Work): number => daysLeft(w, date) ?? EVERY
+  const before = works.filter(w => left(w) > 0)
+  const allReady = before.length > 0 && before.every(w => isDone(w) || w.long === true)
+  const climbing = before.filter(w => !(light && left(w) === 1) && (isOpen(w) || (allReady && !w.long)))
+  const mock = mockRuns(before, date)
+  const cold = new Set(mock.flatMap(b => (b.task.k === 'run' ? b.task.takes.map(t => t.key) : [])))
+  const warm = fundamentalMinutes(minutes, asked.fundamentals ?? null)
+  const there = Math.max(0, minutes - warm)
+  const first = [...dayItself(works, date), ...mock, ...coldTakes(before, cold, there)]
+  const last = lastEvening(works, date, light)
+  const long = longRuns(before, date, EVERY)
+  const music = there - restMinutes(there, asked.since)
+  const seamBlocks =
+    minutes < JOINING_FROM || seams.length === 0
+      ? []
+      : joins(seams, before, Math.max(JOINING, half(music / 8)))
+  const apart = [...first, ...long, ...seamBlocks, ...last]
+  /** Slots in so many minutes of music. */
+  const attempt = (climb: number): { readonly slots: readonly Slot[]; readonly items: readonly Item[] } => {
+    const played = slotsOf(climbing, date, climb).map(s => s.work)
+    const closing = wholesToPlay(played, date, climb * THROUGH)
+    const slots = slotsOf(climbing, date, climb - minutesOf(closing))
+    const blocks = [
       ...first,
-      ...slotBlocks(slots, date),
+      ...long,
+      ...varied(slotBlocks(slots, date), works),
       ...seamBlocks,
-      ...through(slots, closing),
+      ...closing,
       ...last,
     ]
-    return { slots, items: withRests(blocks, colds, minutes) }
+    const fundamentals: readonly Item[] = warm > 0 ? [{ k: 'fundamentals', at: 0, minutes: warm }] : []
+    return { slots, items: [...fundamentals, ...withRests(blocks, warm, there, asked.since)] }
   }
-  /** The longest climb that fits with the rests that it asks for. */
-  const settle = (warm: number): ReturnType<typeof attempt> => {
-    for (let climb = Math.max(0, minutes - warm - restMinutes(minutes) - apart); climb > 0; climb -= 0.5) {
-      const now = attempt(warm, climb)
-      if (endOf(now.items) > minutes) continue
-      // The early rest comes after 10 to 15 minutes: a shorter warm-up has to leave room for what follows it.
-      const early = now.items.find(i => i.k === 'rest')?.at ?? EARLIEST_REST
-      return early < EARLIEST_REST && warm < EARLIEST_REST ? settle(EARLIEST_REST) : now
-    }
-    return attempt(warm, 0)
-  }
-  const { items, slots } = settle(fundamentals(minutes))
+  const { items, slots } = attempt(Math.max(0, music - minutesOf(apart)))
   const chosen = new Set(slots.map(s => s.work.key))
   const played = sum(items.filter(i => i.k !== 'rest' && i.k !== 'fundamentals').map(i => i.minutes))
   return {
     date,
     minutes,
     items,
-    later: open.filter(w => !chosen.has(w.key)).map(({ key, label }) => ({ key, label })),
+    later: climbing.filter(w => !allReady && !chosen.has(w.key)).map(({ key, label }) => ({ key, label })),
     questions: afterDate(works, date),
-    load: loadOf(climbing, date, { minutes, beside: m => fundamentals(m) + restMinutes(m) + apart }),
-    assumed: assumed(open),
-    jump: jumpOf(played, asked.played),
+    load: loadOf(before, date, { minutes, beside: m => besideMusic(m, asked) + minutesOf(apart) }),
+    assumed: assumed(climbing),
+    jump: jumpOf(played + (asked.over ?? 0), asked.played),
+    allReady,
   }
 }

@@ -1,4 +1,5 @@
 import type { Tempo } from '../music/tempo.ts'
+import type { Why } from './slots.ts'
 
 /** One repetition of a section; a tempo that is not known yet is null. */
 export type Take = { readonly key: string; readonly label: string; readonly tempo: Tempo | null }
@@ -23,14 +24,19 @@ type Task =
       readonly top: Tempo | null
       /** Minutes until the ceiling is passed, all clean; null = nothing to pass, or not from the beginning. */
       readonly toPass: number | null
+      /** Why it is in this day. */
+      readonly why: Why
     }
   /** Two neighbors over their seam, then as one. */
   | { readonly k: 'seam'; readonly key: string; readonly label: string; readonly from: Tempo | null }
   /** The first repetition of the day, one only. */
   | { readonly k: 'cold'; readonly take: Take }
-  /** One take of each at the end of the day. */
+  /** Once at the goal, or a few repetitions without a sound: between two visits of the same music. */
+  | { readonly k: 'goal'; readonly take: Take }
+  | { readonly k: 'silent'; readonly take: Take; readonly times: number }
+  /** Whole passages, once each, at the end of the day. */
   | { readonly k: 'through'; readonly takes: readonly Take[] }
-  /** A piece once from its entry at the tempo that is expected; `cold` = before anything else of it. */
+  /** Whole passages of a piece once from the entrance, as on the day; `cold` = before anything else of them. */
   | { readonly k: 'run'; readonly piece: string; readonly cold: boolean; readonly takes: readonly Take[] }
   /** Two slow repetitions of the worst spot. */
   | { readonly k: 'slow'; readonly take: Take; readonly times: number }

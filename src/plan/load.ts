@@ -1,38 +1,53 @@
-import { shareOf } from '../ladder/start.ts'
-import type { Tempo } from '../music/tempo.ts'
-import { daysToClimb, finished, gapOf, needOf, rateOf, type Work } from './work.ts'
+import { markBelow, shareOf } from '../ladder/start.ts'
+import { slower, type Tempo } from '../music/tempo.ts'
+import { EVERY, LEAST } from './slots.ts'
+import { daysToClimb, finished, fullGap, isDone, rateOf, type Work } from './work.ts'
 
-/** Whether the sections can reach their goals by their dates in the minutes there are. */
+/** Whether what has a date can reach its goals by then in the minutes there are. */
 export type Load = {
-  /** Minutes needed over minutes there are. */
+  /** Minutes needed over minutes there are, as far as the log tells. */
   readonly load: number
-  readonly word: 'relaxed' | 'tight' | 'over'
-  /** Where it is too much: three ways out, each with its number. */
+  /** What came of it in weeks that were played by invented learners: nearly always enough, open, hardly ever enough. */
+  readonly word: 'enough' | 'open' | 'over'
+  /** Where it is hardly ever enough: three ways out, each with its number. */
   readonly offers: Offers | null
 }
 
 type Offers = {
-  /** Minutes a day, warm-up, joining and rests included, in which every goal could be reached. */
-  readonly minutes: number
+  /** Minutes a day, fundamentals and rests included, in which every goal could be reached; null = more than twice as many. */
+  readonly minutes: number | null
   /** Where all goals are lowered alike, this share of each can be reached in the minutes there are. */
   readonly share: number
-  /** Or these stay below their goals, at the tempos given, and all others reach theirs. */
+  /** As many as can be ready, what asks for least first. */
+  readonly ready: readonly { readonly key: string; readonly label: string }[]
+  /** All others come each third day, and would stand here on the date. */
   readonly lower: readonly { readonly key: string; readonly label: string; readonly tempo: Tempo }[]
 }
 
-const RELAXED = 0.8
-const TIGHT = 1.1
+/** What the player chose where it is too much; more minutes are simply a longer day. */
+export type Choice = { readonly k: 'some' } | { readonly k: 'lower'; readonly share: number }
 
-/** Minutes of climbing a day that a section needs, if its goal were lower by `delta` (ln tempo). */
+/**
+ * Up to the first of these all goals were reached nearly always, above the second hardly ever; between them nobody can say.
+ * While nothing is logged how quickly a player learns is a guess, so what can be said is less. From weeks of invented
+ * learners (docs/plan.md).
+ */
+const BOUNDS = { known: [0.35, 1.6], guessed: [0.35, 2.2] } as const
+/** Minutes on all of it until the log says more than a guess. */
+const ENOUGH_LOG = 30
+/** So many times the minutes that there are nobody is told to play: that would be a jump. A choice. */
+const MOST_MORE = 2
+
+/** Minutes of climbing a day that it needs, if its goal were lower by `delta` (ln tempo). */
 const daily = (w: Work, date: string, delta = 0): number =>
-  (w.priority * Math.max(0, gapOf(w) - delta)) / rateOf(w) / daysToClimb(w, date)
+  Math.max(0, fullGap(w) - delta) / rateOf(w) / daysToClimb(w, date)
 
 const total = (all: readonly Work[], date: string, delta = 0): number =>
   all.reduce((sum, w) => sum + daily(w, date, delta), 0)
 
 /** By how much all goals have to be lowered (ln tempo) to fit into `minutes` of climbing a day. */
 const allLower = (all: readonly Work[], date: string, minutes: number): number => {
-  let [low, high] = [0, Math.max(...all.map(gapOf))]
+  let [low, high] = [0, Math.max(...all.map(fullGap))]
   for (let i = 0; i < 60; i++) {
     const middle = (low + high) / 2
     if (total(all, date, middle) > minutes) low = middle
@@ -41,48 +56,69 @@ const allLower = (all: readonly Work[], date: string, minutes: number): number =
   return high
 }
 
-/** What stays lower so that the others fit: what matters least first, and of that what asks for most. */
-const someLower = (all: readonly Work[], date: string, minutes: number): Offers['lower'] => {
-  const order = [...all].sort((a, b) => a.priority - b.priority || needOf(b) - needOf(a))
-  let over = total(all, date) - minutes
-  const out: Offers['lower'][number][] = []
+/** As many as can be ready, what asks for least first; the others have a short turn each third day. */
+const asMany = (all: readonly Work[], date: string, minutes: number): Pick<Offers, 'ready' | 'lower'> => {
+  const order = [...all].sort((a, b) => b.priority - a.priority || daily(a, date) - daily(b, date))
+  const turn = LEAST / EVERY
+  const ready: Work[] = []
+  let left = minutes - turn * order.length
   for (const w of order) {
-    if (over <= 1e-9) break
-    const asks = daily(w, date)
-    const left = Math.max(0, asks - over)
-    const delta = gapOf(w) * (1 - (asks === 0 ? 0 : left / asks))
-    out.push({ key: w.key, label: w.label, tempo: shareOf(w.goal, Math.exp(-delta)) })
-    over -= asks - left
+    const more = daily(w, date) - turn
+    if (more > left) break
+    left -= Math.max(0, more)
+    ready.push(w)
   }
-  return out
+  const stands = (w: Work): Tempo => {
+    const gain = Math.min(fullGap(w), rateOf(w) * turn * daysToClimb(w, date))
+    return slower(w.goal, markBelow(w.goal, Math.exp(gain - fullGap(w))))
+  }
+  const name = ({ key, label }: Work) => ({ key, label })
+  return {
+    ready: ready.map(name),
+    lower: order.filter(w => !ready.includes(w)).map(w => ({ ...name(w), tempo: stands(w) })),
+  }
 }
 
-/** The fewest minutes a day of which enough are left beside warm-up, joining and rests. */
+/** The fewest minutes a day of which enough are left beside fundamentals, joining and rests. */
 const minutesFor = (climbing: number, beside: (minutes: number) => number): number => {
   let minutes = Math.ceil(climbing)
   while (minutes - beside(minutes) < climbing && minutes < 24 * 60) minutes++
   return minutes
 }
 
-/** Of the sections with a date. `beside` = minutes of a day of so many that are not for climbing. */
+/** Of what has a date ahead. `beside` = minutes of a day of so many that are not for climbing. */
 export const loadOf = (
   works: readonly Work[],
   date: string,
   day: { readonly minutes: number; readonly beside: (minutes: number) => number },
 ): Load | null => {
-  const all = works.filter(w => w.readyBy !== null && w.readyBy > date && !finished(w))
-  const minutes = day.minutes - day.beside(day.minutes)
+  const all = works.filter(
+    w => w.readyBy !== null && w.readyBy > date && !finished(w) && !isDone(w) && w.long !== true,
+  )
+  const minutes = Math.max(0, day.minutes - day.beside(day.minutes))
   if (all.length === 0) return null
   const load = minutes > 0 ? total(all, date) / minutes : Number.POSITIVE_INFINITY
-  const word = load <= RELAXED ? 'relaxed' : load <= TIGHT ? 'tight' : 'over'
+  const logged = works.reduce((sum, w) => sum + w.minutesSoFar, 0)
+  const [enough, over] = BOUNDS[logged < ENOUGH_LOG ? 'guessed' : 'known']
+  const word = load <= enough ? 'enough' : load <= over ? 'open' : 'over'
   if (word !== 'over') return { load, word, offers: null }
+  const needed = minutesFor(total(all, date), day.beside)
   return {
     load,
     word,
     offers: {
-      minutes: minutesFor(total(all, date), day.beside),
-      share: Math.exp(-allLower(all, date, Math.max(0, minutes))),
-      lower: someLower(all, date, Math.max(0, minutes)),
+      minutes: needed > MOST_MORE * day.minutes ? null : needed,
+      share: Math.exp(-allLower(all, date, minutes)),
+      ...asMany(all, date, minutes),
     },
   }
+}
+
+/** What is planned after the player's choice: all goals a little lower, or as they are. */
+export const chosen = (works: readonly Work[], choice: Choice | null): readonly Work[] => {
+  if (choice?.k !== 'lower') return works
+  return works.map(w => {
+    const { top: _, ...one } = w
+    return { ...one, goal: shareOf(w.goal, choice.share) }
+  })
 }

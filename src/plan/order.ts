@@ -24,7 +24,7 @@ const MOST_OF_IT = 0.75
 
 const subject = (i: Item): string => {
   if (i.k === 'section' || i.k === 'seam') return i.key
-  if (i.k === 'cold' || i.k === 'slow') return i.take.key
+  if ('take' in i) return i.take.key
   return i.k === 'run' || i.k === 'entries' ? i.piece : ''
 }
 
@@ -63,7 +63,9 @@ const playedBy = (items: readonly Item[], at: number, today: readonly Visit[]): 
     case 'cold':
       return once(today, takeKey('cold', i.take.key))
     case 'slow':
-      return once(today, takeKey('slow', i.take.key))
+    case 'goal':
+    case 'silent':
+      return once(today, takeKey(i.k, i.take.key))
     case 'through':
       return i.takes.every(t => once(today, takeKey('through', t.key)))
     case 'run':

@@ -2,6 +2,7 @@ import type { Direction } from '../ladder/direction.ts'
 import { decodeKey, idsOf, type Key, type TakeKind } from '../ladder/key.ts'
 import { spoken } from '../music/tempo.ts'
 import type { Passage, Piece, Section } from '../repertoire/piece.ts'
+import { isRest, sectionsAndRest } from '../repertoire/the-rest.ts'
 import { placeText } from '../visit/subject.ts'
 
 /** What a key stands for, in the player's words. */
@@ -62,7 +63,7 @@ export const namesOf = (pieces: readonly Piece[]): ((key: string) => Named) => {
   }
   for (const piece of pieces)
     for (const passage of piece.passages)
-      for (const section of [null, ...(passage.sections ?? [])]) put({ piece, passage, section })
+      for (const section of [null, ...sectionsAndRest(passage)]) put({ piece, passage, section })
   return text => {
     const key = decodeKey(text)
     if (key.kind === 'warm-up') {
@@ -76,7 +77,7 @@ export const namesOf = (pieces: readonly Piece[]): ((key: string) => Named) => {
     const [first] = found
     if (!first) return { piece: GONE, passage: '', section: '', ...how }
     // The ids of a join stand in the alphabet's order, its sections in the music's.
-    const { sections: all = [] } = first.passage
+    const all = sectionsAndRest(first.passage)
     const named = found.flatMap(f => f?.section ?? []).sort((a, b) => all.indexOf(a) - all.indexOf(b))
     const sections = named.map(s => s.name).join('+')
     const before = found.some(f => f?.before) ? BEFORE : ''
@@ -94,7 +95,9 @@ export const nameText = (n: Named): string =>
   [
     n.piece,
     n.passage,
-    n.section === '' || n.section.startsWith('seam') ? n.section : `section ${n.section}`,
+    n.section === '' || n.section.startsWith('seam') || isRest({ name: n.section })
+      ? n.section
+      : `section ${n.section}`,
     n.rhythm === 'even' ? '' : `rhythm ${n.rhythm}`,
     n.ladder === 'down' ? 'downward' : '',
     n.take ? TAKE_WORDS[n.take] : '',

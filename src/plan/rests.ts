@@ -1,68 +1,135 @@
 import type { Block, Item } from './item.ts'
 
 /**
- * One list of rests, at the ends of slots: an early one after 10 to 15 minutes, five minutes in each half hour.
+ * Rests between stretches of music: a first one after 10 to 15 minutes of it, then five minutes in each half hour.
  * Sources: A. Cash, J. Res. Music Educ. 57(3), 2009 (a rest early on); British Association for Performing Arts Medicine,
  * Ten Top Health Tips for Musicians (five minutes every half hour).
  */
 const REST = 5
+const SOONEST = 10
 const EARLY = 15
 const LATER = 25
-/** Up to so many minutes in all there is no rest. */
-const SHORT_DAY = 20
+/** A visit that a rest cuts in two leaves so many minutes on both sides, where it can. */
+const LEAST = 2
 
 const halfUp = (x: number): number => Math.ceil(x * 2 - 1e-9) / 2
+const near = 1e-9
 
-/** Minutes of one rest: five, or a sixth of a day that is shorter than half an hour. */
+/** Minutes of one rest: five, or a sixth of what there is in less than half an hour. */
 const restOf = (minutes: number): number => Math.min(REST, halfUp(minutes / 6))
 
-/** Minutes of rest that a day of so many asks for at least. */
-export const restMinutes = (minutes: number): number => {
-  if (minutes <= SHORT_DAY) return 0
-  const later = Math.max(0, Math.ceil((minutes - EARLY - REST - LATER) / (LATER + REST)))
-  return restOf(minutes) * (1 + later)
+/** What was played today before, since the last rest. */
+export type Since = { readonly music: number; readonly rested: boolean }
+const MORNING: Since = { music: 0, rested: false }
+
+/** How many rests so many minutes of music and rests hold. */
+const restsIn = (minutes: number): number =>
+  minutes <= EARLY ? 0 : Math.max(1, Math.ceil((minutes - EARLY) / (LATER + REST) - near))
+
+const restsToday = (minutes: number, since: Since): number =>
+  restsIn(minutes + since.music - (since.rested ? LATER - EARLY : 0))
+
+/** Minutes of rest in so many minutes of music and rests. */
+export const restMinutes = (minutes: number, since: Since = MORNING): number =>
+  restsToday(minutes, since) * restOf(minutes)
+
+/** Between two blocks, in minutes of music. */
+const endsIn = (blocks: readonly Block[]): readonly number[] => {
+  let at = 0
+  return blocks
+    .map(b => {
+      at += b.minutes
+      return at
+    })
+    .slice(0, -1)
 }
 
-const keyOf = (b: Block | undefined): string | null => (b?.task.k === 'section' ? b.task.key : null)
+/** Inside visits, with so many minutes on both sides. */
+const cutsIn = (blocks: readonly Block[], least: number): readonly number[] => {
+  let at = 0
+  return blocks.flatMap(b => {
+    const from = at
+    at += b.minutes
+    if (b.task.k !== 'section' && b.task.k !== 'seam') return []
+    const n = Math.floor((b.minutes - 2 * least) * 2 + near) + 1
+    return Array.from({ length: Math.max(0, n) }, (_, i) => from + least + i / 2)
+  })
+}
+
+const nearest = (all: readonly number[], to: number): number | undefined =>
+  [...all].sort((a, b) => Math.abs(a - to) - Math.abs(b - to))[0]
+
+/** After how much music each rest comes. */
+const restsAfter = (
+  blocks: readonly Block[],
+  rests: number,
+  since: Since,
+  soon: boolean,
+): readonly number[] => {
+  const music = blocks.reduce((sum, b) => sum + b.minutes, 0)
+  const out: number[] = []
+  for (let left = rests; left > 0; left--) {
+    const from = out.at(-1) ?? 0
+    const before = out.length === 0 ? since.music : 0
+    const high = from + (out.length === 0 && !since.rested ? EARLY : LATER) - before
+    // Enough has to be played before it that what follows needs no more rests than are left.
+    const low = Math.max(from + SOONEST - before, music - LATER * left)
+    const wish = soon && out.length === 0 ? low : Math.min(high, from + (music - from) / (left + 1))
+    const inside = (t: number): boolean => t >= low - near && t <= high + near && t < music
+    const places = [endsIn(blocks), cutsIn(blocks, LEAST), cutsIn(blocks, 0.5)]
+    const place =
+      places.flatMap(all => nearest(all.filter(inside), wish) ?? [])[0] ??
+      nearest(
+        endsIn(blocks).filter(t => t > from),
+        wish,
+      )
+    if (place === undefined) break
+    out.push(place)
+  }
+  return out
+}
+
+/** A visit after a rest goes on where it stopped. */
+const goesOn = (b: Block): Block['task'] =>
+  b.task.k === 'section' ? { ...b.task, again: true, from: null, toPass: null } : b.task
 
 /**
- * Blocks in their order with clock times and rests between them. `afterRest` = what is best played fresh: it follows the
- * first rest; where there is none it comes before the last time through. A section never follows itself without a rest.
+ * Blocks of music in their order, with rests between them. `from` = when they begin; `minutes` = what there is for them
+ * with their rests. A rest comes between two blocks where it can, else inside a visit. After a long warm-up the first one
+ * comes as soon as it may.
  */
 export const withRests = (
   blocks: readonly Block[],
-  afterRest: readonly Block[],
+  from: number,
   minutes: number,
+  since: Since = MORNING,
 ): readonly Item[] => {
   const out: Item[] = []
-  let [at, stretch, rested] = [0, 0, minutes <= SHORT_DAY]
-  let waiting = afterRest
-  let last: Block | undefined
-  const put = (b: Block): void => {
-    out.push({ ...b.task, at, minutes: b.minutes })
-    at += b.minutes
-    stretch = b.task.k === 'rest' ? 0 : stretch + b.minutes
-    last = b
+  const music = blocks.reduce((sum, b) => sum + b.minutes, 0)
+  // A day that is not full may need none.
+  const short = music + since.music <= EARLY && music + restMinutes(minutes, since) < minutes - near
+  const places = short ? [] : [...restsAfter(blocks, restsToday(minutes, since), since, from >= SOONEST)]
+  let [at, played] = [from, 0]
+  const put = (task: Block['task'], m: number): void => {
+    out.push({ ...task, at, minutes: m })
+    at += m
   }
   const rest = (): void => {
-    put({ task: { k: 'rest' }, minutes: restOf(minutes) })
-    rested = true
-    fresh()
-  }
-  const fresh = (): void => {
-    const now = waiting
-    waiting = []
-    for (const b of now) put(b)
+    put({ k: 'rest' }, restOf(minutes))
+    places.shift()
   }
   for (const b of blocks) {
-    const ending = b.task.k === 'through'
-    const more = b.minutes + (ending ? waiting.reduce((sum, w) => sum + w.minutes, 0) : 0)
-    const tooLong = stretch + more > (rested ? LATER : EARLY)
-    const same = keyOf(b) !== null && keyOf(b) === keyOf(last)
-    if (out.length > 0 && (tooLong || same)) rest()
-    if (ending) fresh()
-    put(b)
+    const end = played + b.minutes
+    let task = b.task
+    for (let next = places[0]; next !== undefined && next < end - near; next = places[0]) {
+      put(task, next - played)
+      played = next
+      task = goesOn(b)
+      rest()
+    }
+    put(task, end - played)
+    played = end
+    if (places[0] !== undefined && places[0] <= played + near) rest()
   }
-  fresh()
   return out
 }

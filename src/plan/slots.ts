@@ -1,94 +1,127 @@
 import { divide, inHalves } from './share.ts'
-import { daysToClimb, needOf, type Work } from './work.ts'
+import { atGoal, daysLeft, daysToClimb, isKnown, needOf, type Work } from './work.ts'
 
-/** A stay on one section: half minutes. */
-export type Slot = { readonly work: Work; readonly minutes: number }
+/** Why something is in the day; a phrase for it is in words.ts. */
+export type Why = 'asked' | 'first' | 'away' | 'cold' | 'near' | 'closest' | 'gap'
 
-/** A slot is the longer of three minutes and twelve repetitions, but eight minutes at most. */
-const SHORTEST = 3
+/** A stay on one stretch of music: half minutes. */
+export type Slot = { readonly work: Work; readonly minutes: number; readonly why: Why }
+
+/** A slot is about five minutes, and as long as twelve repetitions, but eight minutes at most. */
+export const LEAST = 3
 const REPETITIONS = 12
+const USUAL = 5
 export const LONGEST = 8
-/** Less than this a day lets hardly any section reach its goal; so fewer sections have more of it. */
-const WORTH_IT = 6
-/** No section takes more of the day's climbing than this share, where there are enough others, or these minutes. */
-const CAP = 0.35
-const CAP_OF_FEW = 1.2
-const MOST = 24
+/** Each passage comes at least every third day. */
+export const EVERY = 3
+/** Short turns take so much of the music at most, where nothing is away for longer. */
+const TURNS = 2 / 3
+/** As much as one passage is given before others that can still be ready. */
+const MOST = 14
+/** What asks for so little and no more of its need is near to being ready, minutes. */
+const NEAR_DAYS = 3
 
 const sum = (all: readonly number[]): number => all.reduce((a, b) => a + b, 0)
 const halfUp = (x: number): number => Math.ceil(x * 2 - 1e-9) / 2
 
-const slotLength = (w: Work): number =>
-  Math.min(LONGEST, halfUp(Math.max(SHORTEST, (REPETITIONS * w.secondsPerRepetition) / 60)))
+export const slotLength = (w: Work): number =>
+  Math.min(LONGEST, halfUp(Math.max(LEAST, (REPETITIONS * w.secondsPerRepetition) / 60)))
 
-/** Minutes that a section asks of this day: nearer dates ask for more. */
-const asks = (w: Work, date: string): number => needOf(w) / daysToClimb(w, date)
+/** Minutes that it asks of this day: nearer dates ask for more. */
+const asks = (w: Work, date: string): number =>
+  Math.max(0, needOf(w) / daysToClimb(w, date) - (w.minutesToday ?? 0))
 
-/** Longest away first; one that was never played is as one that was left out for a day. Then what asks for most. */
-const inTurn = (works: readonly Work[], date: string): readonly Work[] => {
-  const away = (w: Work): number => w.lastPlayedDaysAgo ?? 2
-  return [...works].sort((a, b) => away(b) - away(a) || asks(b, date) - asks(a, date))
-}
+const isAway = (w: Work): boolean => (w.lastPlayedDaysAgo ?? EVERY) >= EVERY
 
-/** How many from the front fit into so many minutes. */
-const fitting = (lengths: readonly number[], minutes: number): number => {
-  let [used, count] = [0, 0]
-  for (const length of lengths) {
-    used += length
-    if (used > minutes + 1e-9) break
-    count++
-  }
-  return count
+type Given = { readonly work: Work; minutes: number; why: Why }
+
+/** The days that are left are worth less the further off the date is, and what matters more comes before what matters less. */
+const cost = (w: Work, date: string): number => (needOf(w) * daysToClimb(w, date)) / w.priority ** 2
+
+const byAway = (a: Work, b: Work): number =>
+  Number(b.today ?? false) - Number(a.today ?? false) ||
+  (b.lastPlayedDaysAgo ?? EVERY) - (a.lastPlayedDaysAgo ?? EVERY) ||
+  b.priority - a.priority
+
+const whyOf = (w: Work, date: string): Why => {
+  if (w.today) return 'asked'
+  if (w.lastPlayedDaysAgo === null) return 'first'
+  if (isAway(w)) return 'away'
+  if (atGoal(w)) return 'cold'
+  return (daysLeft(w, date) ?? NEAR_DAYS + 1) <= NEAR_DAYS ? 'near' : isKnown(w) ? 'closest' : 'gap'
 }
 
 /**
- * Sections of this day: as many as can have six minutes, the others in turn; but half of them at least, so that each comes
- * every second day, where their shortest slots fit.
+ * What has a turn today whatever it asks for: what was asked for or is away for three days, then all others, longest away
+ * first, as long as short turns for them leave minutes for more.
  */
-const chosen = (works: readonly Work[], date: string, minutes: number): readonly Work[] => {
-  const all = inTurn(works, date)
-  const shortest = all.map(slotLength)
-  const well = fitting(
-    shortest.map(l => Math.max(WORTH_IT, l)),
-    minutes,
-  )
-  const fits = fitting(shortest, minutes)
-  // One section alone can use one slot, no more; a second one keeps it from following itself.
-  const fewest = minutes > LONGEST ? Math.min(2, fits) : 1
-  return all.slice(0, Math.max(1, well, fewest, Math.min(Math.ceil(all.length / 2), fits)))
-}
-
-/** Half minutes for each, so that they can be cut into slots that are neither too short nor too long. */
-const sharesOf = (works: readonly Work[], date: string, minutes: number): readonly number[] => {
-  const least = works.map(w => Math.max(WORTH_IT, slotLength(w)))
-  const floors = sum(least) <= minutes ? least : works.map(slotLength)
-  const cap = Math.min(MOST, Math.max(CAP, CAP_OF_FEW / works.length) * minutes)
-  let caps = works.map(() => cap)
-  for (;;) {
-    const claims = works.map((w, i) => ({
-      need: asks(w, date),
-      floor: floors[i] as number,
-      cap: caps[i] as number,
-    }))
-    const shares = divide(claims, minutes)
-    const most = works.map((w, i) => LONGEST * Math.max(1, Math.floor((shares[i] as number) / slotLength(w))))
-    if (shares.every((s, i) => s <= (most[i] as number) + 1e-9)) return inHalves(shares)
-    caps = caps.map((c, i) => ((shares[i] as number) > (most[i] as number) ? (most[i] as number) : c))
+const haveTurns = (works: readonly Work[], minutes: number): ReadonlySet<Work> => {
+  const out = new Set<Work>()
+  let used = 0
+  for (const w of works.filter(x => x.today || x.lastPlayedDaysAgo !== 0).sort(byAway)) {
+    used += slotLength(w)
+    if (used > (w.today || isAway(w) ? 1 : TURNS) * minutes + 1e-9 && out.size > 0) break
+    out.add(w)
   }
+  return out
 }
 
-/** How many slots: short ones, but no more of one section than the others can separate. */
-const slotCounts = (works: readonly Work[], shares: readonly number[]): readonly number[] => {
-  const fewest = shares.map(s => Math.max(1, Math.ceil(s / LONGEST - 1e-9)))
-  const counts = works.map((w, i) => Math.max(1, Math.floor((shares[i] as number) / slotLength(w) + 1e-9)))
-  return counts.map((n, i) => Math.max(fewest[i] as number, Math.min(n, sum(counts) - n + 1)))
+/**
+ * Minutes of today. Each has a short turn. Beyond that, what is hardly known has its share by what it lacks; of the others
+ * that comes first which asks for least until it is ready, since as many as can be ready are worth more than all of them
+ * nearly. What nobody asks for goes to those of today.
+ */
+const given = (works: readonly Work[], date: string, minutes: number): readonly Given[] => {
+  const first = haveTurns(works, minutes)
+  const order = [...works].sort(
+    (a, b) => Number(first.has(b)) - Number(first.has(a)) || cost(a, date) - cost(b, date),
+  )
+  const out: Given[] = []
+  let left = minutes
+  const give = (work: Work, m: number): void => {
+    left -= m
+    const known = out.find(g => g.work === work)
+    if (known) known.minutes += m
+    else out.push({ work, minutes: m, why: whyOf(work, date) })
+  }
+  for (const w of first) give(w, Math.min(slotLength(w), left))
+  const fresh = order.filter(w => !isKnown(w))
+  if (fresh.length > 0) {
+    const needs = order.map(w => needOf(w) * w.priority)
+    const shares = divide(
+      order.map((_, i) => ({ need: needs[i] as number, floor: 0, cap: minutes })),
+      minutes,
+    )
+    for (const w of fresh) {
+      const more = (shares[order.indexOf(w)] as number) - (out.find(g => g.work === w)?.minutes ?? 0)
+      if (more > 0 && (out.some(g => g.work === w) || more >= slotLength(w)) && left > 0)
+        give(w, Math.min(more, left))
+    }
+  }
+  for (const w of order.filter(isKnown)) {
+    const now = out.find(g => g.work === w)?.minutes ?? 0
+    const more = Math.min(MOST, Math.max(slotLength(w), asks(w, date))) - now
+    if (more <= 0) continue
+    if (now === 0 && left < slotLength(w) - 1e-9) break
+    give(w, Math.min(more, left))
+  }
+  if (out.length === 0 && order[0]) give(order[0], minutes)
+  const all = sum(out.map(g => g.minutes))
+  return out.map(g => ({ ...g, minutes: (g.minutes * minutes) / all }))
 }
-
 /** A share cut into slots that differ by half a minute at most, the longer ones first. */
 const cut = (minutes: number, n: number): readonly number[] => {
   const halves = Math.round(minutes * 2)
   return Array.from({ length: n }, (_, i) => (Math.floor(halves / n) + (i < halves % n ? 1 : 0)) / 2)
 }
+
+/** How many slots: of about five minutes, of eight at most, and not shorter than twelve repetitions. */
+const countOf = (w: Work, minutes: number): number =>
+  Math.max(
+    1,
+    Math.ceil(minutes / LONGEST - 1e-9),
+    Math.min(Math.round(minutes / USUAL), Math.floor(minutes / slotLength(w) + 1e-9)),
+  )
 
 /** What has most minutes left comes first, never the same twice running while another one is left. */
 const ordered = (all: readonly Slot[][]): readonly Slot[] => {
@@ -108,14 +141,14 @@ const ordered = (all: readonly Slot[][]): readonly Slot[] => {
   }
 }
 
-/** The slots of a day in their order, hardest first; together at most `minutes`. */
+/** The slots of a day in their order; together `minutes`, in half minutes. */
 export const slotsOf = (works: readonly Work[], date: string, minutes: number): readonly Slot[] => {
   if (works.length === 0 || minutes < 0.5) return []
-  const today = chosen(works, date, minutes)
-  const shares = sharesOf(today, date, minutes)
-  const counts = slotCounts(today, shares)
-  const slots = today.map((work, i) =>
-    cut(shares[i] as number, counts[i] as number).map(m => ({ work, minutes: m })),
-  )
-  return ordered(slots.sort((a, b) => asks(b[0]?.work as Work, date) - asks(a[0]?.work as Work, date)))
+  const today = given(works, date, minutes)
+  const shares = inHalves(today.map(g => g.minutes))
+  const slots = today.flatMap(({ work, why }, i) => {
+    const m = shares[i] as number
+    return m > 0 ? [cut(m, countOf(work, m)).map(x => ({ work, minutes: x, why }))] : []
+  })
+  return ordered(slots)
 }

@@ -1,12 +1,24 @@
 import { daysBetween } from '../music/day.ts'
-import { type Tempo, tempoRatio } from '../music/tempo.ts'
+import { slower, type Tempo, tempoRatio } from '../music/tempo.ts'
 
-/** One section (or a passage that is not cut into sections) as the plan sees it. */
+/** A passage from its first note to its last: what is played on the day itself. */
+export type Whole = {
+  readonly key: string
+  readonly label: string
+  readonly goal: Tempo
+  readonly top: Tempo | null
+  /** One repetition with count-in and rest. */
+  readonly seconds: number
+}
+
+/** One stretch of music with a ladder of its own, as the plan sees it: a passage, a section, or the rest of a passage. */
 export type Work = {
   readonly key: string
   readonly label: string
   /** What it belongs to: after its date one question is asked for all of it. */
   readonly piece: string
+  /** The passage that it is a part of; absent where it is a passage itself. */
+  readonly whole?: Whole
   readonly goal: Tempo
   /** Upper end of a goal that is a range, and the end at which the next cold take is played. */
   readonly top?: Tempo
@@ -15,18 +27,31 @@ export type Work = {
   readonly ceiling: Tempo | null
   /** Highest tempo of a clean cold take. */
   readonly secure?: Tempo | null
+  /** At the goal, and cold takes there were clean on two days. */
+  readonly ready?: boolean
+  /** Days on which the cold take at the goal was clean, since one was not. */
+  readonly cleanColds?: number
+  /** 0 = today, null = never. */
+  readonly coldDaysAgo?: number | null
   /** Where the next visit begins; null = it looks for its start. */
   readonly next: Tempo | null
   readonly readyBy: string | null
-  /** 1; more for what is heard alone, less for what many play. */
+  /** 1; more for what must be ready, less for what can wait. */
   readonly priority: number
+  /** The player wants it today. */
+  readonly today?: boolean
+  /** Too long for a ladder: it is only played through until it is cut. */
+  readonly long?: boolean
   readonly minutesSoFar: number
+  readonly minutesToday?: number
   /** Natural logarithm of the ceiling over the first one. */
   readonly lnGainSoFar: number
   /** 0 = today, null = never. */
   readonly lastPlayedDaysAgo: number | null
   /** One repetition with count-in and rest. */
   readonly secondsPerRepetition: number
+  /** The rung above the ceiling: shortly before the date none beyond it. */
+  readonly oneAbove?: Tempo | null
   /** Minutes from where the next visit begins until its ceiling is passed, all clean (`minutesToPass`). */
   readonly minutesToPass?: number | null
 }
@@ -41,28 +66,57 @@ export type Seam = {
   readonly lastPlayedDaysAgo: number | null
 }
 
-/** Without a ceiling: the share of the goal at which a start is looked for. */
+/** Without a ceiling and a start: the share of the goal at which a start is looked for. */
 const UNKNOWN = 0.6
+/** A little more than the goal is wanted, so that a cold take there is clean. */
+const MARGIN = Math.log(1.03)
+const COLDS = 2
 /** Gain in ln tempo of a minute of practice before there is a log of one's own, and the minutes that it weighs. */
 const USUAL_GAIN = 0.008
 const USUAL_MINUTES = 10
 /** Until so many minutes are logged, all gains are taken as usual, and the plan says so. */
 const ENOUGH_LOG = 30
-/** A section without a date is planned as if it had this many days. A choice. */
+/** A passage without a date is planned as if it had this many days. A choice. */
 const NO_DATE = 14
 
-export const finished = (w: Work): boolean => w.ceiling !== null && tempoRatio(w.ceiling, w.goal) >= 1
+/** Where the climb ends: the upper end of a range. */
+export const endOfClimb = (w: Work): Tempo => w.top ?? w.goal
 
-/** ln(goal / ceiling), 0 where it is reached. */
-export const gapOf = (w: Work): number =>
-  Math.max(0, w.ceiling ? -Math.log(tempoRatio(w.ceiling, w.goal)) : -Math.log(UNKNOWN))
+/** The goal was reached; of a range its upper end. */
+export const finished = (w: Work): boolean => w.ceiling !== null && tempoRatio(w.ceiling, endOfClimb(w)) >= 1
+
+/** The goal was reached; of a range its lower end, where cold takes begin. */
+export const atGoal = (w: Work): boolean => w.ceiling !== null && tempoRatio(w.ceiling, w.goal) >= 1
+
+/** Nothing is left to do for it but to stay so. */
+export const isDone = (w: Work): boolean => finished(w) && w.ready === true
+
+/** What it has its place in a day for: neither ready, nor only played through. */
+export const isOpen = (w: Work): boolean => !isDone(w) && w.long !== true
+
+/** ln(goal / ceiling), 0 where it is reached; without a ceiling from the typed start. */
+export const gapOf = (w: Work): number => {
+  const from = w.ceiling ?? w.next
+  return Math.max(0, from ? -Math.log(tempoRatio(slower(from, w.goal), w.goal)) : -Math.log(UNKNOWN))
+}
+
+/** The same up to the upper end of a range. */
+export const fullGap = (w: Work): number =>
+  gapOf(w) + (finished(w) ? 0 : Math.log(tempoRatio(endOfClimb(w), w.goal)))
 
 /** ln tempo gained in a minute of practice, drawn toward the usual gain while the log is short. */
 export const rateOf = (w: Work): number =>
   (w.lnGainSoFar + USUAL_GAIN * USUAL_MINUTES) / (w.minutesSoFar + USUAL_MINUTES)
 
-/** Minutes of practice until the goal, weighed by how much the section matters. */
-export const needOf = (w: Work): number => (w.priority * gapOf(w)) / rateOf(w)
+/** Whether enough of it was practiced to say how quickly it goes. */
+export const isKnown = (w: Work): boolean => w.minutesSoFar >= USUAL_MINUTES
+
+/** Minutes of practice until it can be ready, if its goal were lower by `delta` (ln tempo). */
+export const needOf = (w: Work, delta = 0): number => {
+  if (isDone(w)) return 0
+  const missing = Math.max(0, COLDS - (w.cleanColds ?? 0)) / COLDS
+  return (Math.max(0, fullGap(w) - delta) + MARGIN * missing) / rateOf(w)
+}
 
 /** Too little is logged to say how quickly this player gains. */
 export const assumed = (all: readonly Work[]): boolean =>
@@ -72,6 +126,5 @@ export const assumed = (all: readonly Work[]): boolean =>
 export const daysLeft = (w: Work, date: string): number | null =>
   w.readyBy === null ? null : daysBetween(date, w.readyBy)
 
-/** Days for climbing: the last one before the date is kept for playing through. */
-export const daysToClimb = (w: Work, date: string): number =>
-  Math.max(1, (daysLeft(w, date) ?? NO_DATE + 1) - 1)
+/** Days for climbing, the last evening among them. */
+export const daysToClimb = (w: Work, date: string): number => Math.max(1, daysLeft(w, date) ?? NO_DATE)

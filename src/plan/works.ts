@@ -2,23 +2,25 @@ import { SHORTEST_COUNT_IN } from '../click/clicks.ts'
 import { formSeconds } from '../click/tempo-map.ts'
 import type { Histories } from '../ladder/history.ts'
 import { type LoggedDay, lnGain, logOf, planningCeiling } from '../ladder/log.ts'
-import { nextEnd } from '../ladder/ready.ts'
+import { cleanColds, nextEnd } from '../ladder/ready.ts'
 import { rungs } from '../ladder/rungs.ts'
 import { type Ladder, openingOf, standing } from '../ladder/standing.ts'
 import { FIND_FROM, markBelow } from '../ladder/start.ts'
 import { dayAt, daysBetween, type Instant } from '../music/day.ts'
+import { measures } from '../music/form.ts'
 import { toNumber } from '../music/fraction.ts'
 import { measureLength } from '../music/meter.ts'
 import { compareTempo, quarters, type Tempo } from '../music/tempo.ts'
 import { ladderOf, musicOf } from '../repertoire/ladder-of.ts'
 import type { PassageForm } from '../repertoire/passage-form.ts'
 import type { Passage, Piece, Section } from '../repertoire/piece.ts'
+import { isRest, sectionsAndRest } from '../repertoire/the-rest.ts'
 import { type Block, blocksOf } from '../visit/joining.ts'
 import { REST } from '../visit/rest.ts'
 import { placeText } from '../visit/subject.ts'
 import { minutesToPass } from './pass.ts'
 import { namesOf, nameText } from './practiced-names.ts'
-import { finished, type Seam, type Work } from './work.ts'
+import { finished, type Seam, type Whole, type Work } from './work.ts'
 
 /** A section, or a passage as a whole, with all that is known of it in even rhythm. */
 export type Part = {
@@ -51,7 +53,7 @@ export const partsOf = (all: Histories, pieces: readonly Piece[]): readonly Part
     }
   }
   return pieces.flatMap(piece =>
-    piece.passages.flatMap(p => [...(p.sections ?? []), null].map(s => part(piece, p, s))),
+    piece.passages.flatMap(p => [...sectionsAndRest(p), null].map(s => part(piece, p, s))),
   )
 }
 
@@ -88,7 +90,10 @@ const lastPlayed = (days: readonly { readonly day: string }[], date: string): nu
 /** As the plan calls sections of a passage, several as one: with the measure to look for on the page. */
 const sectionsLabel = (p: Passage, own: readonly Section[], where: string): string => {
   const passage = p.name === p.measures ? placeText(p) : p.name
-  return `${passage}, section ${own.map(s => s.name).join('+')}, ${where}`
+  const [one, ...more] = own
+  return one && more.length === 0 && isRest(one)
+    ? `${passage}, ${one.name}`
+    : `${passage}, section ${own.map(s => s.name).join('+')}, ${where}`
 }
 
 const measureOf = (s: Section | undefined): string =>
@@ -97,7 +102,12 @@ const measureOf = (s: Section | undefined): string =>
 const planLabel = (p: Part, own: readonly Section[] = p.section ? [p.section] : []): string =>
   own.length === 0 ? p.label : sectionsLabel(p.passage, own, `from ${measureOf(own[0])}`)
 
-const workOf = (all: Histories, p: Part, date: string, now: Instant): Work => {
+/** Longer than this it is no ladder until it is cut, or has a start, or was climbed. */
+const LONG = 32
+const isLong = (p: Part, ceiling: Tempo | null): boolean =>
+  measures(p.music.form).length > LONG && ceiling === null && p.ladder.start === null
+
+const workOf = (all: Histories, p: Part, date: string, now: Instant, whole?: Whole): Work => {
   const { goal, start, top } = p.ladder
   const stands = standing(p.ladder, all, now, daysBetween(dayAt(now), date))
   const { opening, finding, takes, rules } = stands
@@ -111,6 +121,13 @@ const workOf = (all: Histories, p: Part, date: string, now: Instant): Work => {
     ...(top ? { top, cold: nextEnd(takes, goal, top) } : {}),
     ceiling,
     secure: stands.secure,
+    ready: stands.ready,
+    cleanColds: cleanColds(takes, goal, top ?? null),
+    coldDaysAgo: lastPlayed(takes, date),
+    ...(whole ? { whole } : {}),
+    ...(isLong(p, ceiling) ? { long: true } : {}),
+    oneAbove:
+      opening.ok && ceiling ? (opening.value.rungs.find(t => compareTempo(t, ceiling) > 0) ?? null) : null,
     next: finding ? null : stands.next,
     readyBy: p.readyBy,
     priority: p.passage.exposure ? PRIORITY[p.passage.exposure] : 1,
@@ -127,6 +144,14 @@ const workOf = (all: Histories, p: Part, date: string, now: Instant): Work => {
         : null,
   }
 }
+
+const wholeOf = (p: Part): Whole => ({
+  key: p.ladder.key,
+  label: p.label,
+  goal: p.ladder.goal,
+  top: p.ladder.top ?? null,
+  seconds: secondsAt(p, p.ladder.goal),
+})
 
 /** What a block is for the plan: a section, the passage where it is all of it, else sections that are played as one. */
 const partOfBlock = (all: Histories, parts: readonly Part[], b: Block): Part | null => {
@@ -160,12 +185,14 @@ export const worksOf = (
   date: string,
   now: Instant,
 ): readonly Work[] => {
-  const work = (p: Part): Work => workOf(all, p, date, now)
+  const work = (p: Part, of?: Whole): Work => workOf(all, p, date, now, of)
   const cut = new Map(cutPassages(all, parts, now).map(c => [c.whole.passage, c.runs]))
   return parts.flatMap(p => {
     const runs = p.section ? null : cut.get(p.passage)
     if (!runs) return p.section || p.passage.whole ? [] : [work(p)]
-    const inside = runs.flatMap(run => run.flatMap(b => partOfBlock(all, parts, b) ?? [])).map(work)
+    const inside = runs
+      .flatMap(run => run.flatMap(b => partOfBlock(all, parts, b) ?? []))
+      .map(x => work(x, x.ladder.key === p.ladder.key ? undefined : wholeOf(p)))
     return inside.every(w => finished(w)) && inside.every(w => w.key !== p.ladder.key)
       ? [...inside, work(p)]
       : inside

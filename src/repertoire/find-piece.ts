@@ -1,6 +1,7 @@
 import { ok, problem, type Result } from '../music/result.ts'
 import type { Section } from './lists.ts'
 import type { Passage, Piece } from './passage.ts'
+import { sectionsAndRest } from './the-rest.ts'
 
 /** A piece, or a passage of it, or a section of that. */
 export type Found<P> = { readonly in: P; readonly passage: Passage | null; readonly section: Section | null }
@@ -62,7 +63,7 @@ const meantIn = <P extends Carrier>(entry: P, name: string, deep: boolean): Mean
         const second = closeness(called, passage.name)
         if (second === null) continue
         if (last === null) hit(first * 9 + second * 3, label, passage, null)
-        for (const section of deep && last !== null ? (passage.sections ?? []) : []) {
+        for (const section of deep && last !== null ? sectionsAndRest(passage) : []) {
           const third = closeness(last ?? '', section.name)
           near.push({ what: 'section', label: `${label}/${section.name}` })
           if (third !== null)

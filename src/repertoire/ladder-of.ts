@@ -12,6 +12,7 @@ import type { Stored } from './field.ts'
 import type { CLIMB } from './fields.ts'
 import { cutPassage, type PassageForm, passageForm, sectionSpan } from './passage-form.ts'
 import type { Passage, Section } from './piece.ts'
+import { sectionsAndRest } from './the-rest.ts'
 
 /** Where sections that are played as one begin and end; `whole` = from the passage's first note to its last. */
 export const spanOf = (p: Passage, own: readonly Section[]): Span & { readonly whole: boolean } => {
@@ -28,9 +29,9 @@ export const musicOf = (p: Passage, own: readonly Section[] = []): PassageForm =
   return cutPassage(whole, from, to)
 }
 
-/** The sections of a passage as they follow one another, in runs of neighbors. */
+/** The sections of a passage, and the rest of it, as they follow one another, in runs of neighbors. */
 export const sectionRuns = (p: Passage): readonly (readonly Section[])[] => {
-  const own = p.sections ?? []
+  const own = sectionsAndRest(p)
   if (own.length === 0) return []
   return runsOf(own.map(s => spanOf(p, [s]))).map(run => run.map(i => own[i] as Section))
 }
@@ -52,6 +53,12 @@ const climbOf = (said: Climb, rules: Rules): Pick<Ladder, 'step' | 'rules' | 'da
   }
 }
 
+/** The passage that a section is cut from. */
+const withinOf = (p: Passage): NonNullable<Ladder['within']> => ({
+  key: sectionKey(p.id),
+  goal: musicOf(p).goal,
+})
+
 /**
  * The ladder of a passage (no sections named), of one of its sections, or of several as one. All sections of a passage as
  * one are the passage: one key, one rule. `usual` = what the player wants where the passage does not say. A start above
@@ -71,6 +78,7 @@ export const ladderOf = (p: Passage, own: readonly Section[] = [], usual: Climb 
     ...(top && !down ? { top } : {}),
     direction: down ? 'down' : 'up',
     ...climbOf({ ...usual, ...p }, more.length > 0 ? JOIN_RULES : DEFAULT_RULES),
+    ...(more.length === 0 && first ? { within: withinOf(p) } : {}),
     ...(parts.length > 1 ? { joins: parts.map(s => ({ id: s.id, goal: musicOf(p, [s]).goal })) } : {}),
   }
 }

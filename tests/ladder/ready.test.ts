@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { type ColdTake, nextEnd, readySince, secure } from '../../src/ladder/ready.ts'
+import { type ColdTake, cleanColds, nextEnd, readySince, secure } from '../../src/ladder/ready.ts'
 import { compareTempo, type Tempo, tempo } from '../../src/music/tempo.ts'
 
 const take = (day: number, bpm: number, clean = true): ColdTake => ({
@@ -11,6 +11,14 @@ const take = (day: number, bpm: number, clean = true): ColdTake => ({
 test('secure is the highest tempo of a clean cold take, whatever was tried', () => {
   expect(secure([])).toBeNull()
   expect(secure([take(1, 112), take(2, 120, false), take(3, 108)])).toEqual(tempo(112))
+})
+
+test('secure falls when two cold takes at that tempo, or below it, failed after it', () => {
+  const good = [take(1, 108), take(2, 112)]
+  expect(secure([...good, take(3, 112, false)])).toEqual(tempo(112))
+  expect(secure([...good, take(3, 112, false), take(4, 112, false)])).toEqual(tempo(108))
+  expect(secure([...good, take(3, 100, false), take(4, 100, false)])).toBeNull()
+  expect(secure([...good, take(3, 120, false), take(4, 120, false)])).toEqual(tempo(112))
 })
 
 const isReady = (ceiling: Tempo | null, goal: Tempo, takes: readonly ColdTake[], top: Tempo | null = null) =>
@@ -25,6 +33,17 @@ test('ready: the goal was reached, and cold takes at the goal were clean on two 
   expect(isReady(goal, goal, [take(1, 120), take(2, 116)])).toBe(false)
   expect(isReady(tempo(116), goal, [take(1, 120), take(2, 120)])).toBe(false)
   expect(isReady(null, goal, [take(1, 120), take(2, 120)])).toBe(false)
+})
+
+test('a failed cold take reopens it, until two more days are clean', () => {
+  const goal = tempo(120)
+  const failed = [take(1, 120), take(2, 120), take(3, 120, false)]
+  expect(isReady(goal, goal, failed)).toBe(false)
+  expect(isReady(goal, goal, [...failed, take(4, 120)])).toBe(false)
+  expect(isReady(goal, goal, [...failed, take(4, 120), take(5, 120)])).toBe(true)
+  expect([failed, [...failed, take(4, 120)]].map(t => cleanColds(t, goal))).toEqual([0, 1])
+  // Of a range the end counts that has fewer.
+  expect(cleanColds([take(1, 120), take(2, 128)], goal, tempo(128))).toBe(1)
 })
 
 test('it is ready since the day on which the last of these was met', () => {

@@ -14,9 +14,10 @@ import {
   timesOf,
 } from '../../src/plan/order.ts'
 import { SIX, TODAY } from './scene.ts'
+import { setDay } from './set-day.ts'
 
 const KEYED = SIX.map(w => ({ ...w, key: `section ${w.key} even` }))
-const { items } = dayOf(KEYED, [], { date: TODAY, minutes: 45, played: [] })
+const items = setDay(name => `section ${name} even`)
 const untouched: Made = { order: [], skipped: [], over: [] }
 const EVENING = 18 * 60
 

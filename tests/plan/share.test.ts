@@ -1,5 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
+import { tempo } from '../../src/music/tempo.ts'
 import { divide, inHalves } from '../../src/plan/share.ts'
 import { gapOf, needOf, rateOf } from '../../src/plan/work.ts'
 import { SIX, work } from './scene.ts'
@@ -21,24 +22,32 @@ describe('what a section needs, worked by hand', () => {
     ).toEqual([0.006, 0.0091, 0.007, 0.0043, 0.008])
   })
 
-  test('minutes to the goal', () => {
-    expect(rounded(SIX.map(needOf), 1)).toEqual([59.4, 20.1, 9.9, 86.5, 0, 47.9])
+  test('minutes to a little more than the goal: 3 % of it, until cold takes there are clean', () => {
+    const margin = SIX.map(w => Math.log(1.03) / rateOf(w))
+    const goal = SIX.map((w, i) => needOf(w) - (margin[i] as number))
+    expect(rounded(goal, 1)).toEqual([59.4, 20.1, 9.9, 86.5, 0, 47.9])
+    const E = work('E', 120, 120)
+    const [none, one, ready] = [E, { ...E, cleanColds: 1 }, { ...E, cleanColds: 2, ready: true }].map(w =>
+      needOf(w),
+    )
+    expect(one).toBeCloseTo((none as number) / 2, 9)
+    expect(ready).toBe(0)
   })
 
-  test('a solo asks for twice as much, a doubled part for half', () => {
-    const [plain, solo, doubled] = [1, 2, 0.5].map(priority => needOf(work('A', 84, 120, { priority })))
-    expect(solo).toBeCloseTo((plain as number) * 2, 9)
-    expect(doubled).toBeCloseTo((plain as number) / 2, 9)
+  test('a range is needed to its upper end', () => {
+    const upper = work('A', 120, 120, { top: tempo(126) })
+    expect(needOf(upper) - needOf(work('A', 120, 120))).toBeCloseTo(Math.log(126 / 120) / rateOf(upper), 9)
   })
 
-  test('without a ceiling the gap is that of 60 % of the goal', () => {
+  test('without a ceiling the gap is that of the typed start, else of 60 % of the goal', () => {
     expect(gapOf(work('G', null, 120))).toBeCloseTo(Math.log(1 / 0.6), 9)
+    expect(gapOf(work('G', null, 120, { next: tempo(80) }))).toBeCloseTo(Math.log(120 / 80), 9)
   })
 })
 
 describe('dividing minutes', () => {
   test('31 minutes on six sections, floor 2, cap 35 %: worked by hand', () => {
-    const claims = SIX.map(w => ({ need: needOf(w), floor: 2, cap: 0.35 * 31 }))
+    const claims = [59.4, 20.1, 9.9, 86.5, 0, 47.9].map(need => ({ need, floor: 2, cap: 0.35 * 31 }))
     expect(rounded(divide(claims, 31), 1)).toEqual([7.5, 2.5, 2, 10.8, 2, 6.1])
   })
 

@@ -76,9 +76,14 @@ describe('sections that are played as one', () => {
     expect(standing(ladderOf(p), since, NOW)).toMatchObject({ ceiling: tempo(108), next: tempo(100) })
   })
 
-  test('do not stand for a passage that reaches beyond them', () => {
+  test('stand for a passage that reaches beyond them only with the rest of it', () => {
     const open = passage(one, two)
-    expect(ladderOf(open).joins).toBeUndefined()
+    expect(
+      ladderOf(open)
+        .joins?.map(j => j.id)
+        .slice(0, 2),
+    ).toEqual(['s1', 's2'])
+    expect(ladderOf(open).joins).toHaveLength(3)
     expect(ladderOf(open, [one, two]).key).toBe('join s1+s2 even')
   })
 })

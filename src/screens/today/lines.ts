@@ -126,6 +126,10 @@ export const itemText = (i: Item, pieceOf: Around['pieceOf']): string => {
       return i.cold
         ? `${i.piece}: once from the entry, cold, as on the day: ${takes(i.takes, label)}`
         : `${i.piece}: one run from the entry: ${takes(i.takes, label)}`
+    case 'goal':
+      return `${taken({ ...i.take, label: named(i.take) })}: once, at the goal`
+    case 'silent':
+      return `${named(i.take)}: ${i.times} times without a sound`
     case 'slow':
       return `${named(i.take)}: two slow repetitions${i.take.tempo ? ` at ${bpm(i.take.tempo)}` : ''}`
     case 'entries':
@@ -137,23 +141,23 @@ export const itemText = (i: Item, pieceOf: Around['pieceOf']): string => {
 
 const percent = (share: number): string => `${Math.floor(share * 100)} %`
 
-/** So many times the minutes that there are nobody is told to play: that would be a jump. A choice. */
-const MOST_MORE = 2
-
-/** Whether the time is enough; where it is not, the ways out with their numbers. */
+/** Whether the time is enough, as far as anybody can say; where it is not, the ways out with their numbers. */
 const loadText = (l: Load | null, minutes: number, named: Named): string => {
-  if (!l || l.word === 'relaxed') return ''
-  if (!l.offers) return 'The time is just enough: each day counts.'
-  const { minutes: needed, share, lower } = l.offers
+  if (!l || l.word === 'enough') return ''
+  if (!l.offers) return 'It is open whether all of it will be ready by then: each day counts.'
+  const { minutes: needed, share, ready, lower } = l.offers
   const stays = inOneGo(
     lower.map(x => ({ name: named(x), says: ` at ${Math.round(x.tempo.bpm.n / x.tempo.bpm.d)}` })),
   )
-  const more = needed <= MOST_MORE * minutes
+  const some =
+    ready.length === 0
+      ? 'or each as far as it goes:'
+      : `or ${ready.length} of ${ready.length + lower.length} ready, and`
   return [
-    `More than ${minutes} minutes a day can bring.`,
-    more ? `Three ways: ${needed} minutes a day; or` : 'Two ways:',
+    `${minutes} minutes a day will hardly get all of it ready.`,
+    needed === null ? 'Two ways:' : `Three ways: ${needed} minutes a day; or`,
     `all of it at ${percent(share)} of the goals;`,
-    `or what could stay lower: ${stays}.`,
+    `${some} ${stays}.`,
   ].join(' ')
 }
 

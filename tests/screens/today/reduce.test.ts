@@ -1,5 +1,4 @@
 import { describe, expect, test } from 'vitest'
-import { dayOf } from '../../../src/plan/day.ts'
 import { type Line, linesOf, timesOf } from '../../../src/plan/order.ts'
 import { pedalAction, pressOf } from '../../../src/screens/today/key-table.ts'
 import {
@@ -11,11 +10,10 @@ import {
   type State,
   type Told,
 } from '../../../src/screens/today/reduce.ts'
-import { SIX, TODAY } from '../../plan/scene.ts'
-
+import { setDay } from '../../plan/set-day.ts'
 import { TWO } from '../controls.ts'
 
-const { items } = dayOf(SIX, [], { date: TODAY, minutes: 45, played: [] })
+const items = setDay()
 const plain: Told = { title: 'Wednesday', remarks: [], pain: null, evening: false, questions: [] }
 const EVENING = 18 * 60
 const lines = linesOf(items, { order: [], skipped: [], over: [] }, [])

@@ -1,5 +1,4 @@
 import { describe, expect, test } from 'vitest'
-import { dayOf } from '../../../src/plan/day.ts'
 import { type Line, linesOf } from '../../../src/plan/order.ts'
 import { CAUTIONS } from '../../../src/screens/home/words.ts'
 import { itemText } from '../../../src/screens/today/lines.ts'
@@ -7,11 +6,11 @@ import { newState, type State, type Told } from '../../../src/screens/today/redu
 import { RestView } from '../../../src/screens/today/rest.tsx'
 import { DayView, hints } from '../../../src/screens/today/view.tsx'
 import { newWalk } from '../../../src/screens/walk.ts'
-import { SIX, TODAY } from '../../plan/scene.ts'
+import { setDay } from '../../plan/set-day.ts'
 import { TWO } from '../controls.ts'
 import { drawn } from '../drawn.ts'
 
-const { items } = dayOf(SIX, [], { date: TODAY, minutes: 45, played: [] })
+const items = setDay()
 const lines = linesOf(
   items,
   { order: [], skipped: ['rest #1'], over: [{ name: 'fundamentals #1', at: 1070 }] },
