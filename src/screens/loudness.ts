@@ -6,20 +6,20 @@ export const louder = (levels: Levels, by: 1 | -1): Levels => {
   return master === undefined ? levels : { ...levels, master }
 }
 
-/** What a screen says about its sound; `output` = null while that is being opened. */
-export const soundLine = (output: string | null, levels: Levels): string =>
+/** What a screen says about its sound; `output` = null while that is being opened, `absent` = a device that is not here. */
+export const soundLine = (output: string | null, levels: Levels, absent: string | null = null): string =>
   output === null
     ? 'the sound is being opened ...'
     : output === 'silent'
       ? 'no sound: follow the mark by eye (gradino sound says why)'
       : levels.master === 'off'
         ? 'the click is off; + makes it louder'
-        : `click ${levels.master} through ${output}`
+        : `click ${levels.master} through ${output}${absent === null ? '' : `; "${absent.slice(0, 30)}" isn't here`}`
 
 /** The same to be spoken: there is no mark to follow. */
-export const soundSaid = (output: string, levels: Levels): string =>
+export const soundSaid = (output: string, levels: Levels, absent: string | null = null): string =>
   output === 'silent'
     ? 'No sound: gradino sound says why.'
     : levels.master === 'off'
       ? 'The click is off; + makes it louder.'
-      : `The click is ${levels.master}.`
+      : `The click is ${levels.master}.${absent === null ? '' : ` "${absent}" isn't here; the usual device plays.`}`

@@ -2,7 +2,7 @@ import { expect, test } from 'vitest'
 import { readClick } from '../../src/cli/click.ts'
 import { DEFAULT_LEVELS } from '../../src/click/voices.ts'
 import { reduce } from '../../src/screens/click/reduce.ts'
-import { louder } from '../../src/screens/loudness.ts'
+import { louder, soundLine, soundSaid } from '../../src/screens/loudness.ts'
 import { watchSleep } from '../../src/screens/slept.ts'
 
 /** Timers that fire when they are told to, at whatever time it is then. */
@@ -52,4 +52,9 @@ test('louder than ff and softer than off there is nothing', () => {
   const loudest = { ...DEFAULT_LEVELS, master: 'ff' } as const
   expect(louder(loudest, 1)).toBe(loudest)
   expect(louder({ ...DEFAULT_LEVELS, master: 'pp' }, -1).master).toBe('off')
+})
+
+test('a device that was chosen and is not here is said, in one line', () => {
+  expect(soundLine('pacat', DEFAULT_LEVELS, 'studio')).toBe('click mf through pacat; "studio" isn\'t here')
+  expect(soundSaid('pacat', DEFAULT_LEVELS, 'studio')).toContain('"studio" isn\'t here')
 })

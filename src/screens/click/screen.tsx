@@ -96,7 +96,7 @@ export const theClick = (o: ClickParts, size: () => Size) => {
     state: s,
     heard: heard(),
     turning: turning(s),
-    sound: soundLine(ready ? sound.output() : null, levels),
+    sound: soundLine(ready ? sound.output() : null, levels, sound.absent()),
     pedals: controls.pedals,
     keys,
     hints: keyHints(CLICK_KEYS, 'click', controls.choice),
@@ -150,7 +150,7 @@ export const theClick = (o: ClickParts, size: () => Size) => {
       const now = `${spoken(s.tempo)}, ${clickText(s)}`
       return {
         pedals: opening(pedalHint(s.going, controls.pedals, keys)),
-        sound: ready ? soundSaid(sound.output(), levels) : '',
+        sound: ready ? soundSaid(sound.output(), levels, sound.absent()) : '',
         click: s.going && s !== o.click ? turnsTo(now) : now,
         going: s.going ? GOING.true : s === o.click ? '' : GOING.false,
         note: s.typing === '' ? noteOf(s) : '',

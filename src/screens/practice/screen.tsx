@@ -119,7 +119,7 @@ export const practiceScreen = (o: {
     wrongs: wrongs && !o.lock.locked() ? wrongs : null,
     locked: o.lock.locked(),
     beside: stuck.line(conductor.session()),
-    sound: soundLine(ready ? sound.output() : null, s.levels),
+    sound: soundLine(ready ? sound.output() : null, s.levels, sound.absent()),
     typing: s.typing,
     size: terminal.size(),
   })
@@ -267,7 +267,10 @@ export const practiceScreen = (o: {
         frame: conductor.frame(),
         beside: stuck.line(conductor.session()),
         choice: choice(s),
-        sound: (ready && saysSound) || s.levels !== o.levels ? soundSaid(sound.output(), s.levels) : '',
+        sound:
+          (ready && saysSound) || s.levels !== o.levels
+            ? soundSaid(sound.output(), s.levels, sound.absent())
+            : '',
         wrongs,
         locked: o.lock.locked() ? LOCKED : unlocked,
         keys,

@@ -86,7 +86,7 @@ export const theReading = (o: ReadingParts, size: () => Size) => {
   const shown = (s: State): Shown => ({
     state: s,
     frame: frame(s),
-    sound: soundLine(ready ? sound.output() : null, levels),
+    sound: soundLine(ready ? sound.output() : null, levels, sound.absent()),
     pedals: hint(s),
     keys: keyHints(READING_KEYS, s.phase, controls.choice),
     size: size(),

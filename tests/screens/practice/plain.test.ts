@@ -28,6 +28,7 @@ const lines = async () => {
   const sound = {
     ready: async () => {},
     output: () => 'naudiodon',
+    absent: () => null,
     levels: (l: Levels) => void levels.push(l),
   } as unknown as Sound
   void practiceScreen({
