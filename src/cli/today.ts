@@ -9,6 +9,7 @@ import { type Tempo, typed } from '../music/tempo.ts'
 import type { Day } from '../plan/day.ts'
 import type { Item, Take } from '../plan/item.ts'
 import { type Line, timesOf } from '../plan/order.ts'
+import { whyText } from '../plan/why.ts'
 import { PAIN_TEXT } from '../plan/words.ts'
 import { painToday } from '../repertoire/note.ts'
 import { clockText, dayLines } from '../screens/today/lines.ts'
@@ -30,6 +31,7 @@ const taskJson = (i: Item) => {
         goal: typed(i.goal),
         goalTop: i.goalTop ? typed(i.goalTop) : null,
         top: tempoJson(i.top),
+        because: whyText(i.why),
       }
     case 'seam':
       return { ...i, from: tempoJson(i.from) }

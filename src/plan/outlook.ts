@@ -91,6 +91,13 @@ const stated = (ys: readonly number[]): { readonly low: number; readonly high: n
   return { low: Math.max(1, Math.ceil(low)), high: Math.max(1, Math.ceil(high)) }
 }
 
+/** How many days of practice so many days ahead hold, if this comes as often as it came until now. */
+const turnsIn = (ahead: number, days: readonly DayBest[]): number => {
+  const [first, last] = [days[0], days.at(-1)]
+  const span = first && last ? daysBetween(first.day, last.day) : 0
+  return span === 0 ? ahead : Math.floor((ahead * (days.length - 1)) / span + 1e-9)
+}
+
 const against = (low: number, high: number, left: number): Against =>
   low > left ? 'not by then' : high < left ? 'ready early' : 'on the day'
 
@@ -137,5 +144,6 @@ export const outlookOf = (o: Asked): Outlook => {
   const middle = middleOf([lineDays(ys, 0), gapDays(ys, 0).middle], low, high)
   const shown = { low, middle, high: high > FARTHEST ? null : high }
   if (ys.length < ENOUGH) return { k: 'early', ...shown }
-  return { k: 'range', ...shown, against: left === null ? null : against(low, high, left) }
+  const turns = left === null ? null : turnsIn(left, sinceGap(o.days, o.today))
+  return { k: 'range', ...shown, against: turns === null ? null : against(low, high, turns) }
 }

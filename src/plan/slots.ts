@@ -1,8 +1,8 @@
 import { divide, inHalves } from './share.ts'
-import { atGoal, daysLeft, daysToClimb, isKnown, needOf, type Work } from './work.ts'
+import { atGoal, daysLeft, daysToClimb, isDone, isKnown, needOf, type Work } from './work.ts'
 
-/** Why something is in the day; a phrase for it is in words.ts. */
-export type Why = 'asked' | 'first' | 'away' | 'cold' | 'near' | 'closest' | 'gap'
+/** Why something is in the day; a phrase for it is in why.ts. */
+export type Why = 'asked' | 'first' | 'away' | 'cold' | 'kept' | 'near' | 'closest' | 'gap'
 
 /** A stay on one stretch of music: half minutes. */
 export type Slot = { readonly work: Work; readonly minutes: number; readonly why: Why }
@@ -45,6 +45,7 @@ const byAway = (a: Work, b: Work): number =>
 
 const whyOf = (w: Work, date: string): Why => {
   if (w.today) return 'asked'
+  if (isDone(w)) return 'kept'
   if (w.lastPlayedDaysAgo === null) return 'first'
   if (isAway(w)) return 'away'
   if (atGoal(w)) return 'cold'

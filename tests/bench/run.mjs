@@ -10,6 +10,12 @@ import { join } from 'node:path'
 import { pathToFileURL } from 'node:url'
 import { build } from 'esbuild'
 
+// npm run bench -- plan: the days of a week, planned and not.
+if (process.argv[2] === 'plan') {
+  await import('./plan.mjs')
+  process.exit()
+}
+
 const SECONDS = 600
 const RUNS = 9
 const folder = mkdtempSync(join(tmpdir(), 'gradino-bench-'))

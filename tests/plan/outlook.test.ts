@@ -66,6 +66,16 @@ describe('from five days on', () => {
     return seen.k === 'range' ? [seen.low, seen.high, seen.against] : seen
   }
 
+  test('what comes every second day has half the days until its date', () => {
+    const second = (days: number) =>
+      look([72, 76, 80, 83, 86], { ago: [9, 7, 5, 3, 1], goal: 104, readyBy: dayAfter(TODAY, days) })
+    const daily = (days: number) => look([72, 76, 80, 83, 86], { goal: 104, readyBy: dayAfter(TODAY, days) })
+    for (const days of [2, 3, 5, 8, 12, 30]) {
+      const [a, b] = [second(2 * days), daily(days)]
+      expect(a.k === 'range' && b.k === 'range' && a.against === b.against).toBe(true)
+    }
+  })
+
   test('a range against the date: ready early, on the day, not by then', () => {
     expect(against(1)).toEqual([2, 11, 'not by then'])
     expect(against(2)).toEqual([2, 11, 'on the day'])
