@@ -1,5 +1,6 @@
 import { basename } from 'node:path'
 import type { Context, Outcome } from '../app/context.ts'
+import { droppedPath } from '../app/dropped-path.ts'
 import { todayOf } from '../app/known.ts'
 import { readInput } from '../app/read-input.ts'
 import { pieceJson, repertoireNow } from '../app/repertoire-rows.ts'
@@ -23,6 +24,7 @@ export type ImportTyped = {
   readonly from?: string
   readonly to?: string
   readonly asPlayed?: boolean
+  readonly ownHolds?: boolean
   readonly title?: string
   readonly goal?: string
   readonly readyBy?: string
@@ -34,7 +36,17 @@ type Incoming = { readonly piece: Piece; readonly part: string | null; readonly 
 
 type Kind = (ctx: Context, bytes: Uint8Array, name: string, t: ImportTyped) => Result<Incoming>
 
-const SCORE_ONLY = ['part', 'movement', 'passages', 'whole', 'from', 'to', 'goal', 'asPlayed'] as const
+const SCORE_ONLY = [
+  'part',
+  'movement',
+  'passages',
+  'whole',
+  'from',
+  'to',
+  'goal',
+  'asPlayed',
+  'ownHolds',
+] as const
 
 /** Three ways to say which measures: one of them. */
 const oneWay = (t: ImportTyped): Result<null> => {
@@ -55,8 +67,8 @@ const fromScore: Kind = (ctx, bytes, name, t) => {
   if (!ways.ok) return ways
   if (!goal.ok) return goal
   const newId = () => shortId(ctx.chance)
-  const { part: named, movement, passages: hard, whole, from, to, asPlayed } = t
-  const wanted = { part: named, movement, goal: goal.value, hard, whole, from, to, asPlayed }
+  const { part: named, movement, passages: hard, whole, from, to, asPlayed, ownHolds } = t
+  const wanted = { part: named, movement, goal: goal.value, hard, whole, from, to, asPlayed, ownHolds }
   const read = importScore(bytes, name, wanted, newId)
   if (!read.ok) return read
   const { title, part, passages, sure, remarks } = read.value
@@ -67,7 +79,11 @@ const fromScore: Kind = (ctx, bytes, name, t) => {
 const fromShared: Kind = (_, bytes, name, t) => {
   const odd = SCORE_ONLY.find(option => t[option] !== undefined)
   if (odd)
-    return problem(`--${odd.replace('asPlayed', 'as-played')}`, name, 'a score: .musicxml, .xml or .mxl')
+    return problem(
+      `--${odd.replace('asPlayed', 'as-played').replace('ownHolds', 'own-holds')}`,
+      name,
+      'a score: .musicxml, .xml or .mxl',
+    )
   const read = parsePiece(new TextDecoder().decode(bytes))
   return read.ok
     ? ok({ piece: read.value, part: null, remarks: [] })
@@ -172,7 +188,8 @@ const changeBy = (ctx: Context, kept: readonly Kept[], incoming: Piece, again: b
 }
 
 /** Puts a part, read from a score, or a shared piece into the repertoire. All or nothing. */
-export const pieceImportCommand = async (ctx: Context, path: string, t: ImportTyped): Promise<Outcome> => {
+export const pieceImportCommand = async (ctx: Context, typed: string, t: ImportTyped): Promise<Outcome> => {
+  const path = droppedPath(typed)
   const name = printable(basename(path)).slice(0, 200)
   const kind = KINDS[/\.([a-z]+)$/i.exec(name)?.[1]?.toLowerCase() ?? '']
   if (!kind) return must(problem('file', path, 'a name ending in .musicxml, .xml, .mxl or .json'))

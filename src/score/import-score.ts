@@ -23,6 +23,8 @@ export type Wanted = {
   readonly whole?: boolean | undefined
   readonly from?: string | undefined
   readonly to?: string | undefined
+  /** Without the fermatas of other parts. */
+  readonly ownHolds?: boolean | undefined
   /** With repeats and jumps carried out. */
   readonly asPlayed?: boolean | undefined
 }
@@ -45,15 +47,28 @@ const listed = (parts: readonly ScorePart[]): string => {
   return named.slice(0, MOST_LISTED).join(', ') + (more > 0 ? ` and ${more} more` : '')
 }
 
-/** By id, else by name without regard to capitals; an only part needs no name. */
+/** By id or name, else by any part of a name that only one has; an only part needs no name. */
 const choosePart = (score: Score, name: string | undefined): Result<ScorePart> => {
   const { parts } = score
+  const within = (p: ScorePart) =>
+    name !== undefined && p.name.toLowerCase().includes(name.trim().toLowerCase())
   const called = name === undefined ? parts : parts.filter(p => sameName(p.name, name))
-  const found = parts.find(p => p.id === name) ?? (called.length === 1 ? called[0] : undefined)
+  const near = called.length > 0 ? called : parts.filter(within)
+  const found = parts.find(p => p.id === name) ?? (near.length === 1 ? near[0] : undefined)
   if (found) return ok(found)
-  const choice = `one of ${listed(called.length > 1 ? called : parts)}`
-  return problem('part', name ?? '', name === undefined ? `--part with ${choice}` : choice)
+  const choice = `one of ${listed(near.length > 1 ? near : parts)}`
+  return problem(
+    'part',
+    name ?? '',
+    name === undefined ? `--part with ${choice}${movementsOf(score)}` : choice,
+  )
 }
+
+/** The movements, where there are several: what an import of a file shows. */
+const movementsOf = ({ movements }: Score): string =>
+  movements.length < 2
+    ? ''
+    : `; its movements (--movement) are ${movements.map((m, i) => `${i + 1} (${m.name})`).join(', ')}`
 
 const numberOf = (score: Score, m: Movement): string => String(score.movements.indexOf(m) + 1)
 
@@ -202,7 +217,7 @@ export const importScore = (
     const said: string[] = []
     let sure: Pick<ImportedPart, 'sure'> | null = null
     for (const m of movements.value) {
-      const part = readPart(score.value, found.value.id, m)
+      const part = readPart(score.value, found.value.id, { ...m, ownHolds: w.ownHolds ?? false })
       if (!part.ok) return part
       const one = { part: part.value, number: numberOf(score.value, m), name: m.name }
       const made = passagesOf(one, w, passages, newId)

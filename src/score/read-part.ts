@@ -2,6 +2,7 @@ import { add, compare, type Frac, max, min, zero } from '../music/fraction.ts'
 import { noteValueName } from '../music/note-value.ts'
 import { ok, problem, type Result } from '../music/result.ts'
 import { sameTempo } from '../music/tempo.ts'
+import { breathsOf } from './holds.ts'
 import { FINEST, MAX_LENGTH } from './limits.ts'
 import { settled } from './measure-lengths.ts'
 import { NO_TIME, nominal } from './meters.ts'
@@ -41,7 +42,7 @@ type Readable = {
 export const readPart = (
   score: Score,
   id: string,
-  { from, to }: { readonly from: number; readonly to: number } = ALL,
+  { from, to, ownHolds = false }: Wholly = ALL,
 ): Result<Part> => {
   const found = score.parts.find(p => p.id === id) ?? score.parts.find(p => p.name === id)
   if (!found) return problem('part', clean(id), score.parts.map(p => `${p.id} (${p.name})`).join(', '))
@@ -50,7 +51,7 @@ export const readPart = (
     p.written.ok ? [movementOf(p.id, p.written.value, from, to)] : []
   const own = movementOf(found.id, found.written.value, from, to)
   try {
-    return ok(assembled(found, own, score.parts.filter(p => p !== found).flatMap(cut)))
+    return ok(assembled(found, own, score.parts.filter(p => p !== found).flatMap(cut), ownHolds))
   } catch (e) {
     if (!(e instanceof RangeError)) throw e
     return problem(
@@ -61,7 +62,9 @@ export const readPart = (
   }
 }
 
-const ALL = { from: 0, to: Number.POSITIVE_INFINITY }
+/** Which measures, and whether fermatas of other parts are left out. */
+type Wholly = { readonly from: number; readonly to: number; readonly ownHolds?: boolean }
+const ALL: Wholly = { from: 0, to: Number.POSITIVE_INFINITY }
 
 const movementOf = (id: string, all: readonly WrittenMeasure[], from: number, to: number): Readable => ({
   id,
@@ -69,7 +72,7 @@ const movementOf = (id: string, all: readonly WrittenMeasure[], from: number, to
   time: all.slice(0, from).findLast(m => m.time)?.time ?? null,
 })
 
-const assembled = (found: ScorePart, own: Readable, others: readonly Readable[]): Part => {
+const assembled = (found: ScorePart, own: Readable, others: readonly Readable[], ownHolds: boolean): Part => {
   const notes = remarks()
   found.warnings.forEach(notes.add)
   const measures = placeMeasures(own, others, notes.add)
@@ -79,6 +82,17 @@ const assembled = (found: ScorePart, own: Readable, others: readonly Readable[])
     measures.flatMap(m => of(own.measures[m.index] as WrittenMeasure).map(e => placed(m, e)))
   const inside = (measure: number, offset: Frac) => within(measures[measure] as Measure, offset)
   const words = shared(WORDS)
+  const borrowed: string[] = []
+  const breaths = measures.flatMap(m => {
+    const mine = own.measures[m.index] as WrittenMeasure
+    const held = breathsOf(mine, ownHolds ? [] : others.flatMap(p => p.measures[m.index] ?? []))
+    if (held.borrowed) borrowed.push(m.number)
+    return held.breaths.map(b => placed(m, b))
+  })
+  if (borrowed.length > 0)
+    notes.add(
+      `fermatas of other parts hold here too: m. ${someNumbers(borrowed)} (--own-holds leaves them out)`,
+    )
   return {
     id: found.id,
     name: found.name,
@@ -87,7 +101,7 @@ const assembled = (found: ScorePart, own: Readable, others: readonly Readable[])
     tempos: resolveTempos(shared(MARKS), words, measures, notes.add),
     words,
     rehearsals: shared(REHEARSALS),
-    breaths: mine(w => w.breaths).map(b => ({ ...b, from: inside(b.measure, b.from) })),
+    breaths: breaths.map(b => ({ ...b, from: inside(b.measure, b.from) })),
     slurs: pairSlurs(mine(w => w.slurs).map(s => ({ ...s, end: inside(s.measure, s.end) }))),
     transpositions: mine(w => w.transpositions),
     warnings: notes.all(),

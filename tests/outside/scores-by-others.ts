@@ -1,7 +1,7 @@
 import { existsSync, readdirSync, readFileSync } from 'node:fs'
 
 /** Scores by others; what they are, and under which license, stands beside them. */
-const SCORES = new URL('../../../shared/scores/', import.meta.url)
+const SCORES = new URL('./scores/', import.meta.url)
 
 const listed = (folder: string, which: RegExp): readonly string[] => {
   const at = new URL(`${folder}/`, SCORES)

@@ -1,0 +1,38 @@
+import { less, max } from '../music/fraction.ts'
+import type { BreathFacts, Local, WrittenMeasure } from './score.ts'
+
+type Breath = Local<BreathFacts>
+type Hold = { readonly breath: Breath; readonly own: boolean }
+
+const overlap = (a: Breath, b: Breath): boolean => less(a.from, b.at) && less(b.from, a.at)
+
+/**
+ * Breaths and holds of one measure of a part. A fermata holds everybody: one that stands in another part holds here
+ * too, and fermatas over notes that sound together, in several voices or parts, are one hold, at the end of the part's
+ * own note where it has one, else where the last of them ends.
+ */
+export const breathsOf = (
+  own: WrittenMeasure,
+  others: readonly WrittenMeasure[],
+): { readonly breaths: readonly Breath[]; readonly borrowed: boolean } => {
+  const fermata = (b: Breath) => b.kind === 'fermata'
+  const all: Hold[] = [
+    ...own.breaths.filter(fermata).map(breath => ({ breath, own: true })),
+    ...others.flatMap(m => m.breaths.filter(fermata)).map(breath => ({ breath, own: false })),
+  ]
+  const groups: Hold[][] = []
+  for (const hold of all) {
+    const group = groups.find(g => g.some(h => overlap(h.breath, hold.breath)))
+    if (group) group.push(hold)
+    else groups.push([hold])
+  }
+  const one = (group: readonly Hold[]): Breath[] => {
+    const mine = group.filter(h => h.own)
+    const [first, ...more] = (mine.length > 0 ? mine : group).map(h => h.breath)
+    return first ? [{ ...first, at: more.reduce((at, b) => max(at, b.at), first.at) }] : []
+  }
+  return {
+    breaths: [...own.breaths.filter(b => !fermata(b)), ...groups.flatMap(one)],
+    borrowed: groups.some(g => g.every(h => !h.own)),
+  }
+}
