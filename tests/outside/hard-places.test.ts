@@ -6,7 +6,7 @@ import { readScore } from '../../src/score/read-score.ts'
 import type { Part } from '../../src/score/score.ts'
 import { must } from '../score/scores.ts'
 import { HARD_PLACES, type HardPlace, type ReadPart } from './hard-places.ts'
-import { openscore, scoreBytes } from './scores-by-others.ts'
+import { scoreBytes } from './scores-by-others.ts'
 
 const partOf = ({ file, part, movement }: ReadPart): Part => {
   const score = must(readScore(scoreBytes('openscore', `${file}.mxl`), file))

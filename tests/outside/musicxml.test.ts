@@ -201,7 +201,7 @@ describe('every score of OpenScore', () => {
   test('lc6218732: a part with another mark than the top part keeps its own and says so', () => {
     const piano = openPart('lc6218732.mxl', 'P5')
     expect(piano.tempos[0]?.tempo && typed(piano.tempos[0].tempo)).toBe('double-dotted-quarter=132')
-    expect(piano.warnings[0]).toBe(
+    expect(piano.warnings).toContain(
       'measure 0: part P1 has dotted quarter = 132, double dotted quarter = 132 is taken',
     )
   })
