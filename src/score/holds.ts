@@ -1,10 +1,10 @@
 import { less, max } from '../music/fraction.ts'
 import type { BreathFacts, Local, WrittenMeasure } from './score.ts'
 
-type Breath = Local<BreathFacts>
-type Hold = { readonly breath: Breath; readonly own: boolean }
+type Written = Local<BreathFacts>
+type Hold = { readonly breath: Written; readonly own: boolean }
 
-const overlap = (a: Breath, b: Breath): boolean => less(a.from, b.at) && less(b.from, a.at)
+const overlap = (a: Written, b: Written): boolean => less(a.from, b.at) && less(b.from, a.at)
 
 /**
  * Breaths and holds of one measure of a part. A fermata holds everybody: one that stands in another part holds here
@@ -14,8 +14,8 @@ const overlap = (a: Breath, b: Breath): boolean => less(a.from, b.at) && less(b.
 export const breathsOf = (
   own: WrittenMeasure,
   others: readonly WrittenMeasure[],
-): { readonly breaths: readonly Breath[]; readonly borrowed: boolean } => {
-  const fermata = (b: Breath) => b.kind === 'fermata'
+): { readonly breaths: readonly Written[]; readonly borrowed: boolean } => {
+  const fermata = (b: Written) => b.kind === 'fermata'
   const all: Hold[] = [
     ...own.breaths.filter(fermata).map(breath => ({ breath, own: true })),
     ...others.flatMap(m => m.breaths.filter(fermata)).map(breath => ({ breath, own: false })),
@@ -26,7 +26,7 @@ export const breathsOf = (
     if (group) group.push(hold)
     else groups.push([hold])
   }
-  const one = (group: readonly Hold[]): Breath[] => {
+  const one = (group: readonly Hold[]): Written[] => {
     const mine = group.filter(h => h.own)
     const [first, ...more] = (mine.length > 0 ? mine : group).map(h => h.breath)
     return first ? [{ ...first, at: more.reduce((at, b) => max(at, b.at), first.at) }] : []
