@@ -40,7 +40,6 @@ const STILL_SAY = [
   'app/presets.ts',
   'app/read-input.ts',
   'app/sitting.ts',
-  'app/stage.ts',
   'music/result.ts',
   'plan/diary-lines.ts',
   'repertoire/fields.ts',

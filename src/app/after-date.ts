@@ -8,7 +8,7 @@ import { addNotes } from '../store/notes.ts'
 import { type Kept, repertoire } from '../store/repertoire.ts'
 import type { Context } from './context.ts'
 import { aroundOf, storeEdit } from './edit-piece.ts'
-import { todayOf } from './known.ts'
+import { todayOf } from './now.ts'
 import { setTrueTempo } from './true-tempo.ts'
 
 /** One of the pieces as it is kept now. */

@@ -11,7 +11,7 @@ import type { Session } from '../visit/session.ts'
 import type { Target } from '../visit/subject.ts'
 import { breathOffer } from './breath-offer.ts'
 import type { Context } from './context.ts'
-import { type Known, todayOf } from './known.ts'
+import { type Known, todayOf } from './now.ts'
 
 type Origin = NonNullable<Target['origin']>
 

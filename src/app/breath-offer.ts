@@ -16,7 +16,7 @@ import { rungOf, type Session } from '../visit/session.ts'
 import type { Target } from '../visit/subject.ts'
 import type { Context } from './context.ts'
 import { airWord } from './instruments.ts'
-import type { Known } from './known.ts'
+import type { Known } from './now.ts'
 
 /** Whether the places to breathe are marked in a target, or in the passage from which it is cut. */
 export const airIsKnown = (t: Target, s: Pick<Settings, 'instrument'>): boolean =>

@@ -16,13 +16,14 @@ import { warmedUp } from '../warm-up/exercise.ts'
 import { exercisesOf, warmUpInTurn } from '../warm-up/exercises.ts'
 import type { Exercise } from '../warm-up/turns.ts'
 import type { Context } from './context.ts'
-import type { Planned } from './day-plan.ts'
-import { instantOf, known, todayOf } from './known.ts'
+import type { DayNow } from './day-now.ts'
+import { instantOf, todayOf } from './now.ts'
 import { joinAcross, sit, take } from './play-visit.ts'
 import { controlsOf, levelsOf } from './preferences.ts'
 import { saveAs } from './preset-store.ts'
-import { presetsOf, rhythmNamed } from './presets.ts'
-import { inRoom, type Room, type Slot, type Stage } from './sitting.ts'
+import { rhythmNamed } from './presets.ts'
+import { inPracticeRoom, type PracticeRoom, type Stage } from './room.ts'
+import type { Slot } from './sitting.ts'
 import { warmUpLog } from './warm-up-log.ts'
 
 /** How a line of the day was left: the program, and what there is to say. */
@@ -33,7 +34,7 @@ const nothing: Played = { quit: false, lines: [] }
 const GONE = 'That is no longer in the repertoire.'
 
 /** A section, a passage or a join of the plan, by its key. */
-const targetOf = async (ctx: Context, p: Planned, key: string): Promise<Result<Target>> => {
+const targetOf = async ({ from, planned: p }: DayNow, key: string): Promise<Result<Target>> => {
   const seam = p.seams.find(s => s.key === key)
   const ids = (seam?.of ?? [key]).flatMap(idsOf)
   // The ids of a join stand in the alphabet's order, parts in the music's.
@@ -41,7 +42,7 @@ const targetOf = async (ctx: Context, p: Planned, key: string): Promise<Result<T
   const [first] = found
   if (!first || found.length < ids.length) return failed(GONE)
   const sections = found.flatMap(x => x.section ?? [])
-  const rhythm = rhythmNamed(await presetsOf(ctx.home))
+  const rhythm = rhythmNamed(await from.presets())
   return passageTarget({ piece: first.piece, passage: first.passage, sections }, {}, rhythm)
 }
 
@@ -59,22 +60,22 @@ const slotSays = (i: Item & { k: 'section' | 'seam' }): string => {
 
 const slot = async (
   ctx: Context,
-  p: Planned,
+  now: DayNow,
   i: Item & { k: 'section' | 'seam' },
   stage: Stage,
 ): Promise<Result<Played>> => {
-  const found = await targetOf(ctx, p, i.key)
+  const found = await targetOf(now, i.key)
   if (!found.ok) return found
   const target = found.value
-  const opens = openingOf(target, await known(ctx), instantOf(ctx))
+  const opens = openingOf(target, now.from.known, instantOf(ctx))
   if (!opens.ok) return opens
   const time: Slot = {
     clock: slotClock(ctx.clock, i.minutes),
     says: slotSays(i),
     top: i.k === 'section' ? i.top : null,
   }
-  const offer = i.k === 'seam' ? p.offers.find(o => offerKey(o) === i.key) : undefined
-  return inRoom(ctx, {}, stage, room =>
+  const offer = i.k === 'seam' ? now.planned.offers.find(o => offerKey(o) === i.key) : undefined
+  return inPracticeRoom(ctx, now.from, { stage }, room =>
     offer ? joinAcross(room, offer, time) : sit(room, target, null, null, time),
   )
 }
@@ -82,14 +83,14 @@ const slot = async (
 /** Single takes, one after another, until the player leaves them. */
 const takes = (
   ctx: Context,
-  p: Planned,
+  now: DayNow,
   kind: TakeKind,
   all: readonly Take[],
   stage: Stage,
 ): Promise<Result<Played>> =>
-  inRoom(ctx, {}, stage, async room => {
+  inPracticeRoom(ctx, now.from, { stage }, async room => {
     for (const t of all) {
-      const left = await take(room, room.need(await targetOf(ctx, p, t.key)), kind, t.tempo)
+      const left = await take(room, room.need(await targetOf(now, t.key)), kind, t.tempo)
       if (left.quit || left.left) return { quit: left.quit, lines: [] }
     }
     return nothing
@@ -97,7 +98,7 @@ const takes = (
 
 /** A warm-up screen in a room that is open. Resolves with whether the player left the program there. */
 const warm = async (
-  room: Room,
+  room: PracticeRoom,
   title: string,
   exercises: readonly Exercise[],
   log: ReturnType<typeof warmUpLog>,
@@ -106,7 +107,7 @@ const warm = async (
   const { warmUpScreen } = await import('../screens/warmup/screen.tsx')
   const { name, minutes } = more
   const { quit } = await warmUpScreen({
-    terminal: room.terminal.on,
+    terminal: await room.terminal(),
     sound: room.sound,
     timing: room.ctx.clock,
     title,
@@ -116,18 +117,23 @@ const warm = async (
     rate: RATE,
     log,
     levels: levelsOf(room.settings.now()),
-    louder: levels => void room.settings.change({ levels: { ...levels } }).catch(() => {}),
+    louder: levels => void room.keep({ levels: { ...levels } }),
     save: name === undefined ? null : as => saveAs(room.ctx, as, name),
     ...(minutes === undefined ? {} : { slot: slotClock(room.ctx.clock, minutes) }),
   })
   return quit
 }
 
-const fundamentals = async (ctx: Context, minutes: number, stage: Stage): Promise<Result<Played>> => {
-  const remembered = warmedUp((await known(ctx)).visits)
-  const warmUp = warmUpInTurn((await presetsOf(ctx.home)).all, remembered)
+const fundamentals = async (
+  ctx: Context,
+  now: DayNow,
+  minutes: number,
+  stage: Stage,
+): Promise<Result<Played>> => {
+  const remembered = warmedUp(now.from.known.visits)
+  const warmUp = warmUpInTurn((await now.from.presets()).all, remembered)
   if (!warmUp) return failed('You have no warm-ups; gradino presets lists them.')
-  return inRoom(ctx, {}, stage, async room => {
+  return inPracticeRoom(ctx, now.from, { stage }, async room => {
     const tuning = room.settings.now()
     const exercises = exercisesOf(warmUp, { today: todayOf(ctx), remembered, tuning })
     const { title, name } = warmUp
@@ -141,13 +147,13 @@ const fundamentals = async (ctx: Context, minutes: number, stage: Stage): Promis
 /** On the day itself: each spot once, nobody judges. A spot that was not heard to its end ends it. */
 const entries = (
   ctx: Context,
-  p: Planned,
+  now: DayNow,
   i: Item & { k: 'entries' },
   stage: Stage,
 ): Promise<Result<Played>> =>
-  inRoom(ctx, {}, stage, async room => {
+  inPracticeRoom(ctx, now.from, { stage }, async room => {
     for (const spot of i.spots) {
-      const target = room.need(await targetOf(ctx, p, spot.key))
+      const target = room.need(await targetOf(now, spot.key))
       const meter = target.form.meters[0]?.meter
       if (!meter) continue
       let heard = false
@@ -193,37 +199,37 @@ const rest = async (ctx: Context, i: Item, stage: Stage, controls: Controls): Pr
 /** Opens what a line of the day says, until it is over or left. */
 export const playItem = (
   ctx: Context,
-  p: Planned,
+  now: DayNow,
   i: Item,
   stage: Stage,
   controls: Controls,
 ): Promise<Result<Played>> => {
   switch (i.k) {
     case 'fundamentals':
-      return fundamentals(ctx, i.minutes, stage)
+      return fundamentals(ctx, now, i.minutes, stage)
     case 'rest':
       return rest(ctx, i, stage, controls)
     case 'section':
     case 'seam':
-      return slot(ctx, p, i, stage)
+      return slot(ctx, now, i, stage)
     case 'cold':
-      return takes(ctx, p, 'cold', [i.take], stage)
+      return takes(ctx, now, 'cold', [i.take], stage)
     case 'through':
-      return takes(ctx, p, 'through', i.takes, stage)
+      return takes(ctx, now, 'through', i.takes, stage)
     case 'run':
-      return takes(ctx, p, 'entry', i.takes, stage)
+      return takes(ctx, now, 'entry', i.takes, stage)
     case 'goal':
-      return takes(ctx, p, 'goal', [i.take], stage)
+      return takes(ctx, now, 'goal', [i.take], stage)
     case 'slow':
     case 'silent':
       return takes(
         ctx,
-        p,
+        now,
         i.k,
         Array.from({ length: i.times }, () => i.take),
         stage,
       )
     case 'entries':
-      return entries(ctx, p, i, stage)
+      return entries(ctx, now, i, stage)
   }
 }

@@ -5,13 +5,14 @@ import { type Line, linesOf } from '../plan/order.ts'
 import { dayTitle, remarkLines } from '../screens/today/lines.ts'
 import type { Told } from '../screens/today/reduce.ts'
 import type { DayFile } from '../store/day-file.ts'
-import { readNotes } from '../store/notes.ts'
 import type { Context } from './context.ts'
 import { madeToday, type Planned, planOf } from './day-plan.ts'
-import { instantOf } from './known.ts'
+import { instantOf, type Now } from './now.ts'
 
 /** Today as it stands now. */
-export type Now = {
+export type DayNow = {
+  /** What it was made from. */
+  readonly from: Now
   readonly planned: Planned
   readonly file: DayFile
   readonly told: Told
@@ -23,16 +24,16 @@ export const askedId = (p: Planned, q: Question): string =>
   `${p.parts.find(x => q.keys.includes(x.ladder.key))?.piece.id ?? q.piece} ${q.readyBy}`
 
 /** Null where there is nothing to plan. `minutes` = other ones than those of today. */
-export const dayNow = async (ctx: Context, minutes?: number): Promise<Now | null> => {
-  const made = await madeToday(ctx)
+export const dayNow = (ctx: Context, from: Now, minutes?: number): DayNow | null => {
+  const made = madeToday(ctx, from)
   const file = minutes === undefined ? made : { ...made, minutes }
-  const planned = await planOf(ctx, { date: file.date, minutes: file.minutes, morning: true })
+  const planned = planOf(ctx, from, { date: file.date, minutes: file.minutes, morning: true })
   if (planned.day === null) return null
   const { day } = planned
   const here = planned.all.visits.filter(v => localDay(v.time, v.offset) === file.date)
-  const { notes } = await readNotes(ctx.home)
-  const { pain, lines: cautions } = cautionsOf(planned.all.visits, notes, instantOf(ctx))
+  const { pain, lines: cautions } = cautionsOf(planned.all.visits, from.notes, instantOf(ctx))
   return {
+    from,
     planned,
     file,
     cautions: [...cautions, ...planned.notes],

@@ -5,12 +5,10 @@ import { daysOf } from '../plan/diary-days.ts'
 import type { Seam, Work } from '../plan/work.ts'
 import { type Part, partsOf, seamsOf, worksOf } from '../plan/works.ts'
 import type { Piece } from '../repertoire/piece.ts'
-import { type DayFile, readDay } from '../store/day-file.ts'
-import { repertoire } from '../store/repertoire.ts'
-import { openSettings } from '../store/settings.ts'
+import type { DayFile } from '../store/day-file.ts'
 import { type Offer, offersOf } from '../visit/joining.ts'
 import type { Context } from './context.ts'
-import { instantOf, type Known, known, todayOf } from './known.ts'
+import { instantOf, type Known, type Now, todayOf } from './now.ts'
 
 /** Minutes after midnight of the place, whole. */
 export const clockNow = (ctx: Context): number => {
@@ -50,15 +48,13 @@ export type Planned = {
  * The plan of a day from the repertoire and the journal; null where there is nothing to plan. `morning`: as the journal
  * was before that day, so that the plan of a day that is under way stays what it was.
  */
-export const planOf = async (
+export const planOf = (
   ctx: Context,
+  now: Now,
   o: { readonly date: string; readonly minutes: number; readonly morning: boolean },
-): Promise<Planned | { readonly day: null; readonly notes: readonly string[] }> => {
+): Planned | { readonly day: null; readonly notes: readonly string[] } => {
   const { date, minutes } = o
-  const [read, { pieces: kept, notes: damaged }] = await Promise.all([
-    known(ctx),
-    repertoire(ctx.home).list(),
-  ])
+  const { known: read, kept, damaged } = now
   const all = o.morning ? before(read, date) : read
   const notes = [...damaged, ...all.notes]
   const parts = partsOf(
@@ -106,16 +102,15 @@ const asks = (piece: Piece): readonly string[] => [
 ]
 
 /** What the player made of today, with the minutes there are: those of today, else the usual ones. */
-export const madeToday = async (ctx: Context): Promise<DayFile> => {
+export const madeToday = (ctx: Context, { day, settings }: Now): DayFile => {
   const date = todayOf(ctx)
-  const [kept, settings] = await Promise.all([readDay(ctx.home), openSettings(ctx.home, ctx.clock.wall)])
-  if (kept?.date === date) return kept
+  if (day?.date === date) return day
   return {
     date,
     minutes: settings.now().minutes ?? DAY_MINUTES.usual,
     order: [],
     skipped: [],
     over: [],
-    asked: kept?.asked ?? [],
+    asked: day?.asked ?? [],
   }
 }

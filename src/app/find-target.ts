@@ -1,10 +1,10 @@
 import { attempt, ok, problem, type Result, wrong } from '../music/result.ts'
 import { type Found, findPiece } from '../repertoire/find-piece.ts'
-import { type Kept, repertoire } from '../store/repertoire.ts'
+import type { Kept } from '../store/repertoire.ts'
 import type { Target, Wishes } from '../visit/subject.ts'
 import { passageTarget, quickTarget, type Stretch } from '../visit/target.ts'
-import type { Context } from './context.ts'
-import { presetsOf, rhythmNamed } from './presets.ts'
+import type { Now } from './now.ts'
+import { rhythmNamed } from './presets.ts'
 
 /** "1+2" behind a passage: the sections that are joined; null where the name holds no join. */
 const joinNames = (name: string): { passage: string; parts: readonly string[] } | null => {
@@ -46,24 +46,23 @@ export const onePassage = (f: Found<Kept>, name: string): Result<Stretch> => {
 
 /** By name from the repertoire, or a quick ladder where there is only a goal. */
 export const findTarget = async (
-  ctx: Context,
+  now: Pick<Now, 'kept' | 'damaged' | 'presets'>,
   name: string | undefined,
   a: Wishes,
   seam?: Stretch['seam'],
 ): Promise<Result<Target>> => {
   if (name === undefined && a.goal !== undefined) return quickTarget({ ...a, goal: a.goal })
-  const rhythm = rhythmNamed(await presetsOf(ctx.home))
-  const { pieces, notes } = await repertoire(ctx.home).list()
+  const rhythm = rhythmNamed(await now.presets())
   if (name === undefined) {
-    const [one, ...more] = pieces.flatMap(({ piece }) =>
+    const [one, ...more] = now.kept.flatMap(({ piece }) =>
       piece.passages.map(passage => ({ piece, passage, sections: [] })),
     )
     return one && more.length === 0
       ? passageTarget(one, a, rhythm)
       : wrong('Say what to practice: gradino practice PIECE/PASSAGE, or --goal TEMPO for a quick ladder.')
   }
-  const found = findPiece(pieces, name, true, notes)
+  const found = findPiece(now.kept, name, true, now.damaged)
   const join = joinNames(name)
-  const stretch = found.ok ? onePassage(found.value, name) : join ? joinOf(pieces, join, seam) : found
+  const stretch = found.ok ? onePassage(found.value, name) : join ? joinOf(now.kept, join, seam) : found
   return stretch.ok ? passageTarget(stretch.value, a, rhythm) : stretch
 }

@@ -5,20 +5,19 @@ import type { Answers } from '../screens/today/after.ts'
 import { itemText } from '../screens/today/lines.ts'
 import { type Action, newState, reduce, type State } from '../screens/today/reduce.ts'
 import { type DayFile, writeDay } from '../store/day-file.ts'
-import type { SettingsStore } from '../store/settings.ts'
 import { caught } from '../store/trouble.ts'
 import { keepAnswers } from './after-date.ts'
 import type { Context } from './context.ts'
 import { playItem } from './day-items.ts'
-import { askedId, dayNow, type Now } from './day-now.ts'
-import { clockNow, madeToday } from './day-plan.ts'
-import { known, todayOf } from './known.ts'
+import { askedId, type DayNow, dayNow } from './day-now.ts'
+import { clockNow } from './day-plan.ts'
+import { type Known, type Now, readNow, todayOf } from './now.ts'
 import { controlsOf } from './preferences.ts'
-import type { Stage } from './sitting.ts'
+import type { Stage } from './room.ts'
 
 /** Whether anything of today was heard since a moment (milliseconds since 1970). */
-const playedSince = async (ctx: Context, since: number): Promise<boolean> =>
-  (await known(ctx)).visits.some(v => v.played > 0 && Date.parse(v.last?.time ?? v.time) >= since)
+const playedSince = (all: Known, since: number): boolean =>
+  all.visits.some(v => v.played > 0 && Date.parse(v.last?.time ?? v.time) >= since)
 
 /** To the pieces, or out of the program, with what stays to be read. */
 export type Left = { readonly k: 'pieces' } | { readonly k: 'leave'; readonly lines: readonly string[] }
@@ -30,11 +29,13 @@ export type Left = { readonly k: 'pieces' } | { readonly k: 'leave'; readonly li
 export const dayScreens = async (
   ctx: Context,
   stage: Stage,
-  settings: SettingsStore,
+  from: Now,
   o: { readonly back: boolean; readonly notes: readonly string[] },
 ): Promise<Left | null> => {
-  let now = await dayNow(ctx)
-  if (!now) return null
+  const first = dayNow(ctx, from)
+  if (!first) return null
+  let now: DayNow = first
+  const { settings } = from
   const { dayScreen } = await import('../screens/today/screen.tsx')
   const controls = controlsOf(settings.now())
   let state: State = newState(now.told, now.lines, now.file.minutes, clockNow(ctx), [
@@ -45,18 +46,21 @@ export const dayScreens = async (
   /** Plans are made one after another. */
   let last: Promise<unknown> = Promise.resolve()
 
-  const store = async (change: Partial<DayFile>): Promise<void> => {
-    const file = { ...(now?.file ?? (await madeToday(ctx))), ...change }
-    await writeDay(ctx.home, file)
-    if (now) now = { ...now, file }
+  /** The day anew from what is known by then; with nothing left to plan it stays as it was. */
+  const renew = (known: Now): void => {
+    now = dayNow(ctx, known) ?? now
   }
-  const again = async (note: readonly string[]): Promise<Action & { k: 'known' }> => {
-    now = (await dayNow(ctx)) ?? now
-    const { told, lines, file } = now as Now
+  const store = async (change: Partial<DayFile>): Promise<void> => {
+    const file = { ...now.file, ...change }
+    await writeDay(ctx.home, file)
+    now = { ...now, file, from: { ...now.from, day: file } }
+  }
+  const shown = (note: readonly string[]): Action & { k: 'known' } => {
+    const { told, lines, file } = now
     return { k: 'known', told, lines, minutes: file.minutes, note }
   }
   const attempt = async (f: (need: Need) => Promise<readonly string[]>) => {
-    const done = await caught(() => attemptLater(async need => again(await f(need))))
+    const done = await caught(() => attemptLater(async need => shown(await f(need))))
     return done.ok ? done.value : { k: 'refused' as const, text: sentence(done.problem) }
   }
   const keep = async (s: State): Promise<void> => {
@@ -70,21 +74,22 @@ export const dayScreens = async (
     let quit = false
     const done = await caught(() =>
       attemptLater(async need => {
-        const played = need(await playItem(ctx, (now as Now).planned, line.item, stage, controls))
+        const played = need(await playItem(ctx, now, line.item, stage, controls))
         quit = played.quit
-        const over = line.item.k === 'rest' ? !quit : await playedSince(ctx, begun)
-        const file = (now as Now).file
-        if (over)
+        // The only time that the journal is read for this line.
+        const known = await readNow(ctx, settings)
+        now = { ...now, from: { ...known, day: now.file } }
+        if (line.item.k === 'rest' ? !quit : playedSince(known.known, begun))
           await store({
-            over: [...file.over.filter(x => x.name !== line.name), { name: line.name, at }],
-            skipped: file.skipped.filter(n => n !== line.name),
+            over: [...now.file.over.filter(x => x.name !== line.name), { name: line.name, at }],
+            skipped: now.file.skipped.filter(n => n !== line.name),
           })
+        renew(now.from)
         return played.lines
       }),
     )
     const note = done.ok ? done.value : [sentence(done.problem)]
-    const known = await again(note)
-    state = reduce(state, { ...known, note: note.length > 0 ? note : (now?.cautions ?? []) }).state
+    state = reduce(state, shown(note.length > 0 ? note : now.cautions)).state
     return quit ? { k: 'leave', lines: note } : null
   }
 
@@ -97,12 +102,13 @@ export const dayScreens = async (
       controls,
       state: { ...state, now: clockNow(ctx) },
       back,
-      text: l => itemText(l.item, (now as Now).planned.pieceOf),
+      text: l => itemText(l.item, now.planned.pieceOf),
       keep,
       plan: s => {
         const planned = last.then(() =>
           attempt(async () => {
             await store({ minutes: s.minutes })
+            renew(now.from)
             return []
           }),
         )
@@ -111,17 +117,18 @@ export const dayScreens = async (
       },
       answer: (q: Question, a: Answers) =>
         attempt(async need => {
-          const { planned, file } = now as Now
+          const { planned, file } = now
           const piece = planned.parts.find(x => q.keys.includes(x.ladder.key))?.piece
           const text = piece ? need(await keepAnswers(ctx, piece, q, a)) : ''
           await store({ asked: [...file.asked, askedId(planned, q)] })
+          renew({ ...(await readNow(ctx, settings)), day: now.file })
           return [text]
         }),
     })
     state = left.state
     back = true
     if (left.to.k !== 'play') return left.to.k === 'pieces' ? { k: 'pieces' } : { k: 'leave', lines: [] }
-    if (todayOf(ctx) !== (now as Now).file.date) now = (await dayNow(ctx)) ?? now
+    if (todayOf(ctx) !== now.file.date) renew(await readNow(ctx, settings))
     const gone = await play(left.to.line)
     if (gone) return gone
   }

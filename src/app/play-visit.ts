@@ -13,15 +13,17 @@ import type { Target } from '../visit/subject.ts'
 import { checkEnd, type End, takeOf } from '../visit/takes.ts'
 import { airIsKnown } from './breath-offer.ts'
 import type { Context } from './context.ts'
-import { instantOf, type Known, known, todayOf } from './known.ts'
+import { instantOf, type Now, todayOf } from './now.ts'
 import type { Manner } from './preferences.ts'
-import { presetsOf, rhythmNamed, usualRhythms } from './presets.ts'
-import { inRoom, type Part, play, type Room, type Slot, type Stage, type Visited } from './sitting.ts'
+import { rhythmNamed, usualRhythms } from './presets.ts'
+import { inPracticeRoom, type PracticeRoom, type Stage } from './room.ts'
+import { type Part, play, type Slot, type Visited } from './sitting.ts'
 
 /** One rhythm of a round: two clean ones or four tries at one tempo. */
 const ROUND = { clean: 2, tries: 4 }
 
-const setupOf = (room: Room, all: Known, target: Target): Setup => {
+const setupOf = (room: PracticeRoom, target: Target): Setup => {
+  const all = room.known()
   const open = room.need(openingOf(target, all, instantOf(room.ctx)))
   return {
     key: target.key,
@@ -58,9 +60,9 @@ const cappedAt = (s: Setup, top: Tempo | null): Setup => {
 }
 
 /** The same music in a rhythm, at the click at which its quick notes run as the even ones did. */
-const roundPart = (room: Room, all: Known, even: Target, rung: Tempo, r: Rhythm): Part => {
+const roundPart = (room: PracticeRoom, even: Target, rung: Tempo, r: Rhythm): Part => {
   const target = room.need(altered(even, r))
-  const setup = setupOf(room, all, { ...target, fast: null })
+  const setup = setupOf(room, { ...target, fast: null })
   const rules = { up: { k: 'row', n: ROUND.clean }, slips: 0, top: ROUND.clean } as const
   return {
     target,
@@ -70,17 +72,11 @@ const roundPart = (room: Room, all: Known, even: Target, rung: Tempo, r: Rhythm)
 }
 
 /** One repetition apart from the ladder: its key, music, click and tempo are those of the take. */
-const takePart = (
-  room: Room,
-  all: Known,
-  target: Target,
-  kind: TakeKind,
-  rung: Tempo | null,
-  end: End,
-): Part => {
+const takePart = (room: PracticeRoom, target: Target, kind: TakeKind, rung: Tempo | null, end: End): Part => {
+  const all = room.known()
   const take = takeOf(kind, target, all, rung, end)
   const rules = { up: { k: 'row', n: 1 }, slips: 0, top: 1 } as const
-  const { longRests, ...alone } = setupOf(room, all, { ...target, fast: null })
+  const { longRests, ...alone } = setupOf(room, { ...target, fast: null })
   const setup = {
     ...alone,
     form: take.form,
@@ -108,34 +104,31 @@ const takePart = (
 }
 
 /** A round: the passage in each of its rhythms, at the click at which the quick notes run as now. */
-const round = async (room: Room, all: Known, target: Target, rung: Tempo): Promise<Left | null> => {
+const round = async (room: PracticeRoom, target: Target, rung: Tempo): Promise<Left | null> => {
   if (target.direction === 'down') return null
-  const chosen = target.rhythms.length > 0 ? target.rhythms : usualRhythms(await presetsOf(room.ctx.home))
+  const chosen = target.rhythms.length > 0 ? target.rhythms : usualRhythms(await room.presets())
   for (const r of chosen.filter(c => fits(target, c))) {
-    const left = await play(room, all, roundPart(room, all, target, rung, r))
+    const left = await play(room, roundPart(room, target, rung, r))
     if (left.left) return left
   }
   return null
 }
 
 export const take = async (
-  room: Room,
+  room: PracticeRoom,
   target: Target,
   kind: TakeKind,
   rung: Tempo | null = null,
   end: End = null,
   begins = false,
-): Promise<Left> => {
-  const all = await known(room.ctx)
-  return play(room, all, { ...takePart(room, all, target, kind, rung, end), begins })
-}
+): Promise<Left> => play(room, { ...takePart(room, target, kind, rung, end), begins })
 
 /**
  * The visit; and as often as the player asks, or the rule of slow and fast says, a take or a round of rhythms. After it
  * the same visit goes on where it was.
  */
 export const sit = async (
-  room: Room,
+  room: PracticeRoom,
   target: Target,
   first: TakeKind | null,
   end: End,
@@ -146,9 +139,8 @@ export const sit = async (
   let held: Part['from']
   let begins = false
   for (;;) {
-    const all = await known(room.ctx)
-    const setup = held?.session.setup ?? cappedAt(setupOf(room, all, target), slot?.top ?? null)
-    const left = await play(room, all, {
+    const setup = held?.session.setup ?? cappedAt(setupOf(room, target), slot?.top ?? null)
+    const left = await play(room, {
       setup,
       target,
       short: false,
@@ -163,16 +155,16 @@ export const sit = async (
     begins = fastAfter(left.held.session)?.k === next.k
     const then =
       next.k === 'round'
-        ? await round(room, all, target, next.rung)
+        ? await round(room, target, next.rung)
         : await take(room, target, next.k, next.rung, next.other ? 'other' : null, begins)
     if (then?.quit) return then
   }
 }
 
 /** Where the two meet, at the tempo at which they will begin as one, until two are clean, at most four tries. */
-const seamPart = (room: Room, all: Known, seam: Target, rung: Tempo): Part => {
+const seamPart = (room: PracticeRoom, seam: Target, rung: Tempo): Part => {
   const rules = { up: { k: 'row', n: ROUND.clean }, slips: 0, top: ROUND.clean } as const
-  const setup = setupOf(room, all, { ...seam, fast: null })
+  const setup = setupOf(room, { ...seam, fast: null })
   return {
     target: seam,
     short: true,
@@ -184,19 +176,18 @@ const seamPart = (room: Room, all: Known, seam: Target, rung: Tempo): Part => {
  * The seam, then both as one, from the tempo at which they will begin. Where the player leaves the seam, or the time of the
  * slot is over with it, that is all.
  */
-export const joinAcross = async (room: Room, o: Offer, slot?: Slot): Promise<Left> => {
-  const all = await known(room.ctx)
-  const { seam, join } = room.need(joiningOf(o, rhythmNamed(await presetsOf(room.ctx.home))))
-  const { opening } = setupOf(room, all, join)
+export const joinAcross = async (room: PracticeRoom, o: Offer, slot?: Slot): Promise<Left> => {
+  const { seam, join } = room.need(joiningOf(o, rhythmNamed(await room.presets())))
+  const { opening } = setupOf(room, join)
   const from = opening.rungs[opening.at] ?? join.goal
-  const across = await play(room, all, { ...seamPart(room, all, seam, from), ...(slot ? { slot } : {}) })
+  const across = await play(room, { ...seamPart(room, seam, from), ...(slot ? { slot } : {}) })
   if (across.quit || across.left || (slot && slot.clock.is() !== 'left')) return across
   return sit(room, join, null, null, slot)
 }
 
 /** A visit; and where the player goes on to what is joined, first the seam, then both as one. */
 const sitting = async (
-  room: Room,
+  room: PracticeRoom,
   first: Target,
   kind: TakeKind | null,
   end: End,
@@ -204,9 +195,9 @@ const sitting = async (
 ): Promise<Left | null> => {
   let left = joining ? null : await sit(room, first, kind, end)
   for (let target = first; left === null || left.next?.k === 'join'; ) {
-    const offer = offerFor(await known(room.ctx), target, todayOf(room.ctx))
+    const offer = offerFor(room.known(), target, todayOf(room.ctx))
     if (!offer) return left
-    target = room.need(joiningOf(offer, rhythmNamed(await presetsOf(room.ctx.home)))).join
+    target = room.need(joiningOf(offer, rhythmNamed(await room.presets()))).join
     left = await joinAcross(room, offer)
   }
   return left
@@ -218,6 +209,7 @@ const sitting = async (
  */
 export const visit = (
   ctx: Context,
+  now: Now,
   target: Target,
   how: Manner & { readonly take?: TakeKind; readonly end?: End } = {},
   stage?: Stage,
@@ -225,8 +217,8 @@ export const visit = (
 ): Promise<Result<Visited>> =>
   attemptLater(async need => {
     const end = need(checkEnd(how.end ?? null, target))
-    need(openingOf(target, await known(ctx), instantOf(ctx)))
-    const visited = inRoom(ctx, how, stage, async room => {
+    need(openingOf(target, now.known, instantOf(ctx)))
+    const visited = inPracticeRoom(ctx, now, { how, stage }, async room => {
       const left = await sitting(room, target, how.take ?? null, end, joining)
       return { lines: left?.lines ?? [], quit: left?.quit ?? false }
     })

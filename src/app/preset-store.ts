@@ -7,7 +7,7 @@ import { lastTempo, marksBetween, movedBy, type Remembered, warmedUp } from '../
 import { temposOf } from '../warm-up/exercises.ts'
 import { checkPreset, type Preset } from '../warm-up/preset.ts'
 import type { Context, Outcome } from './context.ts'
-import { known } from './known.ts'
+import { known } from './now.ts'
 import { isBuiltIn, parsePreset, presetNamed, presetsOf } from './presets.ts'
 import { readInput } from './read-input.ts'
 

@@ -9,7 +9,7 @@ import { type Kept, repertoire } from '../store/repertoire.ts'
 import { offerName, offersOf, offerText } from '../visit/joining.ts'
 import { placeText } from '../visit/subject.ts'
 import type { Context } from './context.ts'
-import { instantOf, type Known as Journal, known, todayOf } from './known.ts'
+import { instantOf, type Known as Journal, known, type Now, todayOf } from './now.ts'
 
 /** The repertoire with what the journal knows of each passage, and what to say about files that could not be read. */
 export type Repertoire = Known & { readonly kept: readonly Kept[]; readonly notes: readonly string[] }
@@ -53,9 +53,11 @@ const rowOf = (ctx: Context, all: Journal, piece: Piece, p: Passage): Row => {
   }
 }
 
-/** Throws StoreError when the folders cannot be read. */
-export const repertoireNow = async (ctx: Context): Promise<Repertoire> => {
-  const [{ pieces: kept, notes }, all] = await Promise.all([repertoire(ctx.home).list(), known(ctx)])
+/** From what is known already. */
+export const repertoireOf = (
+  ctx: Context,
+  { known: all, kept, damaged: notes }: Pick<Now, 'known' | 'kept' | 'damaged'>,
+): Repertoire => {
   const pieces = kept.map(k => k.piece)
   return {
     rows: pieces.flatMap(piece => piece.passages.map(p => rowOf(ctx, all, piece, p))),
@@ -63,6 +65,12 @@ export const repertoireNow = async (ctx: Context): Promise<Repertoire> => {
     kept,
     notes: [...notes, ...all.notes],
   }
+}
+
+/** Throws StoreError when the folders cannot be read. */
+export const repertoireNow = async (ctx: Context): Promise<Repertoire> => {
+  const [{ pieces: kept, notes: damaged }, all] = await Promise.all([repertoire(ctx.home).list(), known(ctx)])
+  return repertoireOf(ctx, { known: all, kept, damaged })
 }
 
 const passageJson = (r: Row, p: Passage) => ({

@@ -27,7 +27,7 @@ import { repertoire } from '../store/repertoire.ts'
 import { asResult } from '../store/trouble.ts'
 import { placeText } from '../visit/subject.ts'
 import type { Context, Outcome } from './context.ts'
-import { instantOf, type Known, known } from './known.ts'
+import { instantOf, type Known, known } from './now.ts'
 import { tooLongText, trueTempoText } from './words.ts'
 
 const ACCEPTED = 'the tempo at which it was taken, as 126 or half=63, or a ratio as x0.92'

@@ -1,6 +1,6 @@
 import type { Context, Outcome } from '../app/context.ts'
 import { titlesOf } from '../app/day-plan.ts'
-import { instantOf, type Known, known, todayOf } from '../app/known.ts'
+import { instantOf, type Known, known, todayOf } from '../app/now.ts'
 import { writeFiles } from '../app/write-files.ts'
 import { calendarText, type DayEvent } from '../files/ical.ts'
 import { DAY_MINUTES, dayAfter, daysBetween, type Instant } from '../music/day.ts'

@@ -1,6 +1,6 @@
 import type { Context, Outcome } from '../app/context.ts'
 import { controlsOf, levelsOf } from '../app/preferences.ts'
-import { inTerminal, onStage } from '../app/stage.ts'
+import { inRoom } from '../app/room.ts'
 import { clickAt } from '../click/by-tempo.ts'
 import type { Levels } from '../click/voices.ts'
 import { type Clicked, parseClicked } from '../music/clicked.ts'
@@ -11,9 +11,8 @@ import { ok, problem } from '../music/result.ts'
 import { parseTempo, tempo } from '../music/tempo.ts'
 import { customaryBeat, newClick, type State } from '../screens/click/reduce.ts'
 import { RATE } from '../sound/stream.ts'
-import { pedalLock } from '../terminal/lock.ts'
 import { clickPlan } from '../visit/target.ts'
-import { parseOutput, type Typed } from './options.ts'
+import { parseHow, type Typed } from './options.ts'
 import { must } from './stop.ts'
 
 /** `gradino click`, as typed. */
@@ -51,21 +50,21 @@ export const readClick = (t: ClickTyped): State => {
 /** Just the click, on a screen, or as lines with `--plain`. */
 export const clickCommand = async (ctx: Context, t: ClickTyped): Promise<Outcome> => {
   const click = readClick(t)
-  const output = must(parseOutput(t.output))
-  const left = await onStage(ctx, { what: 'The click', output }, ({ sound, settings, keep }) => {
-    const parts = {
+  const how = must(parseHow(ctx, t.output, 'The click'))
+  const left = await inRoom(ctx, { how }, async ({ sound, settings, lock, keep, terminal }) => {
+    const { clickScreen } = await import('../screens/click/screen.tsx')
+    const set = settings.now()
+    return clickScreen({
       click,
       sound,
       timing: ctx.clock,
-      lock: pedalLock({ lockMs: settings.lock }),
-      controls: controlsOf(settings),
-      levels: levelsOf(settings),
+      lock,
+      controls: controlsOf(set),
+      levels: levelsOf(set),
       rate: RATE,
       louder: (levels: Levels) => keep({ levels: { ...levels } }),
-    }
-    return inTerminal(ctx, settings, async terminal =>
-      (await import('../screens/click/screen.tsx')).clickScreen({ ...parts, terminal }),
-    )
+      terminal: await terminal(),
+    })
   })
   return must(left)
 }

@@ -1,5 +1,5 @@
 import type { Context, Outcome } from '../app/context.ts'
-import { known, todayOf } from '../app/known.ts'
+import { known, todayOf } from '../app/now.ts'
 import { writeFiles } from '../app/write-files.ts'
 import { csvText } from '../files/csv.ts'
 import { mondayOf } from '../music/day.ts'

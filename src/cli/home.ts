@@ -1,16 +1,17 @@
 import type { Context, Outcome } from '../app/context.ts'
 import { addPassage, whereOf } from '../app/edit-piece.ts'
 import { findTarget } from '../app/find-target.ts'
+import { type Now, readNow } from '../app/now.ts'
 import { dayScreens } from '../app/play-day.ts'
 import { controlsOf, feetOf } from '../app/preferences.ts'
-import { type Repertoire, repertoireNow } from '../app/repertoire-rows.ts'
+import { type Repertoire, repertoireNow, repertoireOf } from '../app/repertoire-rows.ts'
 import { attemptLater, type Need, ok, sentence } from '../music/result.ts'
 import { parseTempo } from '../music/tempo.ts'
 import { type Choice, newState, reduce, type State } from '../screens/home/reduce.ts'
 import { nearestFirst } from '../screens/home/row.ts'
 import { CAUTIONS, listLines, questionLines } from '../screens/home/words.ts'
 import { repertoire } from '../store/repertoire.ts'
-import { openSettings, type SettingsStore } from '../store/settings.ts'
+import type { SettingsStore } from '../store/settings.ts'
 import { caught } from '../store/trouble.ts'
 import { pedalLock } from '../terminal/lock.ts'
 import type { Terminal } from '../terminal/open-terminal.ts'
@@ -18,9 +19,11 @@ import { piecesJson } from './pieces.ts'
 
 /** The day as a screen, or the repertoire where there is nothing to plan; without a terminal, or with `--plain`, the same as lines. */
 export const homeCommand = async (ctx: Context): Promise<Outcome> => {
-  const [now, settings] = await Promise.all([repertoireNow(ctx), openSettings(ctx.home, ctx.clock.wall)])
+  const from = await readNow(ctx)
+  const { settings } = from
+  const now = repertoireOf(ctx, from)
   const cautions = settings.now().cautionsShown !== true
-  if (ctx.tty && !ctx.plain && !ctx.json) return homeScreens(ctx, now, settings, cautions)
+  if (ctx.tty && !ctx.plain && !ctx.json) return homeScreens(ctx, from, cautions)
   if (ctx.tty && !ctx.json) remember(settings, cautions)
   return inLines(now, cautions)
 }
@@ -46,12 +49,9 @@ const inLines = (now: Repertoire, cautions: boolean): Outcome => ({
 
 const NOTHING = 'There is nothing to plan yet: n, a first passage.'
 
-const homeScreens = async (
-  ctx: Context,
-  first: Repertoire,
-  settings: SettingsStore,
-  cautions: boolean,
-): Promise<Outcome> => {
+const homeScreens = async (ctx: Context, from: Now, cautions: boolean): Promise<Outcome> => {
+  const { settings } = from
+  const first = repertoireOf(ctx, from)
   const { openTerminal } = await import('../terminal/open-terminal.ts')
   const { homeScreen } = await import('../screens/home/screen.tsx')
   const open = (): Terminal =>
@@ -90,27 +90,31 @@ const homeScreens = async (
     if (to.k === 'demo') {
       terminal.close()
       try {
-        const { demoCommand } = await import('./demo.ts')
-        await demoCommand({ ...ctx, homeNamed: false }, {})
+        const { giveDemo } = await import('../app/demo/give.ts')
+        need(await giveDemo(ctx, { scratch: true }))
       } finally {
         terminal = open()
       }
       return ''
     }
+    const known = await readNow(ctx, settings)
     const target = need(
       to.k === 'quick'
-        ? await findTarget(ctx, undefined, { goal: need(parseTempo(to.goal, 'goal tempo')) })
-        : await findTarget(ctx, to.row.name, {}),
+        ? await findTarget(known, undefined, { goal: need(parseTempo(to.goal, 'goal tempo')) })
+        : await findTarget(known, to.row.name, {}),
     )
     const { visit } = await import('../app/play-visit.ts')
-    const done = need(await visit(ctx, target, {}, { terminal, lock }, to.k === 'join'))
+    const done = need(await visit(ctx, known, target, {}, { terminal, lock }, to.k === 'join'))
     return done.quit ? done : ''
   }
   try {
     for (let back = false; ; back = true) {
       if (atDay) {
         const first = back ? [] : [...(cautions ? CAUTIONS : []), ...notes]
-        const left = await dayScreens(ctx, { terminal, lock }, settings, { back, notes: first })
+        const left = await dayScreens(ctx, { terminal, lock }, back ? await readNow(ctx, settings) : from, {
+          back,
+          notes: first,
+        })
         if (!back) remember(settings, cautions)
         if (left?.k === 'leave') return left.lines.length > 0 ? { lines: left.lines } : {}
         atDay = false

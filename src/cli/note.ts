@@ -1,5 +1,5 @@
 import type { Context, Outcome } from '../app/context.ts'
-import { todayOf } from '../app/known.ts'
+import { todayOf } from '../app/now.ts'
 import { sectionKey } from '../ladder/key.ts'
 import { printable, problem } from '../music/result.ts'
 import { aboutOf, noteText } from '../plan/note-words.ts'

@@ -1,5 +1,5 @@
 import type { Context, Outcome } from '../app/context.ts'
-import { todayOf } from '../app/known.ts'
+import { todayOf } from '../app/now.ts'
 import { aboutOf, notesLines } from '../plan/note-words.ts'
 import { noteDay } from '../repertoire/note.ts'
 import { notesTrouble, readNotes } from '../store/notes.ts'

@@ -8,7 +8,7 @@ import { parseClicked } from '../music/clicked.ts'
 import { wholeNumber } from '../music/fraction.ts'
 import { parseMeter } from '../music/meter.ts'
 import { parseLength, parseNoteValue } from '../music/note-value.ts'
-import { attempt, ok, problem, type Result } from '../music/result.ts'
+import { attempt, ok, problem, type Result, wrong } from '../music/result.ts'
 import { parseTempo, type Tempo } from '../music/tempo.ts'
 import { MOST_RESTS } from '../repertoire/fields.ts'
 import type { Fast } from '../visit/fast.ts'
@@ -133,6 +133,16 @@ export const parseSeam = (t: Typed): Result<'beat' | 'measure' | undefined> =>
 
 export const parseOutput = (typed: string | undefined): Result<OutputWord | undefined> =>
   maybe(typed, s => oneOf(s, 'output', OUTPUTS))
+
+/** What sounds needs a terminal or `--plain`, and an output that there is. `what` = its name in a sentence. */
+export const parseHow = (
+  ctx: { readonly tty: boolean; readonly plain: boolean },
+  output: string | undefined,
+  what: string,
+): Result<Manner> =>
+  ctx.tty || ctx.plain
+    ? attempt(need => given({ output: need(parseOutput(output)) }))
+    : wrong(`${what} needs a terminal; --plain gives lines instead of a screen.`)
 
 /** How it is practiced this time, and what is played first. */
 export const parseManner = (t: Typed): Result<Manner & { readonly take?: TakeKind; readonly end?: End }> =>

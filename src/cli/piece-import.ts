@@ -1,7 +1,7 @@
 import { basename } from 'node:path'
 import type { Context, Outcome } from '../app/context.ts'
 import { droppedPath } from '../app/dropped-path.ts'
-import { todayOf } from '../app/known.ts'
+import { todayOf } from '../app/now.ts'
 import { readInput } from '../app/read-input.ts'
 import { pieceJson, repertoireNow } from '../app/repertoire-rows.ts'
 import { ok, printable, problem, type Result } from '../music/result.ts'

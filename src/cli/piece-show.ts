@@ -1,6 +1,6 @@
 import type { Context, Outcome } from '../app/context.ts'
 import { airWord } from '../app/instruments.ts'
-import { instantOf, type Known, known } from '../app/known.ts'
+import { instantOf, type Known, known } from '../app/now.ts'
 import { pieceJson, type Repertoire, repertoireNow } from '../app/repertoire-rows.ts'
 import { type BreathLimit, breathLimit } from '../click/air.ts'
 import { longestClean } from '../ladder/air.ts'

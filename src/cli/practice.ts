@@ -1,16 +1,17 @@
 import type { Context, Outcome } from '../app/context.ts'
 import { findTarget } from '../app/find-target.ts'
+import { readNow } from '../app/now.ts'
 import { visit } from '../app/play-visit.ts'
-import { presetsOf } from '../app/presets.ts'
 import { parseAsked, parseManner, parseSeam, type Typed } from './options.ts'
 import { must, Stop } from './stop.ts'
 
 /** The practice screen, or lines with `--plain`. */
 export const practiceCommand = async (ctx: Context, name: string | undefined, t: Typed): Promise<Outcome> => {
-  const asked = must(parseAsked(t, await presetsOf(ctx.home)))
+  const now = await readNow(ctx)
+  const asked = must(parseAsked(t, await now.presets()))
   const how = must(parseManner(t))
-  const target = must(await findTarget(ctx, name, asked, must(parseSeam(t))))
+  const target = must(await findTarget(now, name, asked, must(parseSeam(t))))
   if (!ctx.tty && !ctx.plain)
     throw new Stop(2, 'The practice screen needs a terminal; --plain gives lines instead of a screen.')
-  return must(await visit(ctx, target, how))
+  return must(await visit(ctx, now, target, how))
 }

@@ -1,5 +1,5 @@
 import type { Context, Outcome } from '../app/context.ts'
-import { instantOf, type Known, known, todayOf } from '../app/known.ts'
+import { instantOf, type Known, known, todayOf } from '../app/now.ts'
 import { standing } from '../ladder/standing.ts'
 import { dayAt, type Instant } from '../music/day.ts'
 import { typed } from '../music/tempo.ts'

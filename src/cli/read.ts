@@ -1,7 +1,7 @@
 import { storeSections } from '../app/change-passage.ts'
 import type { Context, Outcome } from '../app/context.ts'
 import { controlsOf, levelsOf } from '../app/preferences.ts'
-import { inTerminal, onStage } from '../app/stage.ts'
+import { inRoom } from '../app/room.ts'
 import { compile } from '../click/compile.ts'
 import type { Levels } from '../click/voices.ts'
 import { FIND_FROM, markBelow } from '../ladder/start.ts'
@@ -15,9 +15,8 @@ import type { Passage, Piece } from '../repertoire/piece.ts'
 import type { Pass } from '../screens/reading/reduce.ts'
 import { RATE } from '../sound/stream.ts'
 import { repertoire } from '../store/repertoire.ts'
-import { pedalLock } from '../terminal/lock.ts'
 import { placeText } from '../visit/subject.ts'
-import { parseOutput } from './options.ts'
+import { parseHow } from './options.ts'
 import { must } from './stop.ts'
 
 /** `gradino read`, as typed. */
@@ -53,21 +52,21 @@ export const readCommand = async (ctx: Context, name: string, t: ReadTyped): Pro
   if (passages.length === 0) must(problem('piece', name, 'a piece with a passage (gradino piece add)'))
   const typed = t.at === undefined ? null : must(parseTempo(t.at, 'tempo of the reading'))
   const passes = passages.map(p => passOf(piece, p, typed))
-  const output = must(parseOutput(t.output))
-  const left = await onStage(ctx, { what: 'The reading', output }, ({ sound, settings, keep }) => {
-    const parts = {
+  const how = must(parseHow(ctx, t.output, 'The reading'))
+  const left = await inRoom(ctx, { how }, async ({ sound, settings, lock, keep, terminal }) => {
+    const { readingScreen } = await import('../screens/reading/screen.tsx')
+    const set = settings.now()
+    return readingScreen({
       passes,
       sound,
       timing: ctx.clock,
-      lock: pedalLock({ lockMs: settings.lock }),
-      controls: controlsOf(settings),
-      levels: levelsOf(settings),
+      lock,
+      controls: controlsOf(set),
+      levels: levelsOf(set),
       store: storeSections(ctx, piece),
       louder: (levels: Levels) => keep({ levels: { ...levels } }),
-    }
-    return inTerminal(ctx, settings, async terminal =>
-      (await import('../screens/reading/screen.tsx')).readingScreen({ ...parts, terminal }),
-    )
+      terminal: await terminal(),
+    })
   })
   return must(left)
 }

@@ -1,7 +1,7 @@
 import { extname, resolve } from 'node:path'
 import type { Context, Outcome } from '../app/context.ts'
 import { findTarget } from '../app/find-target.ts'
-import { presetsOf } from '../app/presets.ts'
+import { readNow } from '../app/now.ts'
 import { type OutFile, writeFiles } from '../app/write-files.ts'
 import { clickAt } from '../click/by-tempo.ts'
 import { compile } from '../click/compile.ts'
@@ -74,9 +74,10 @@ const musicOf = async (
   // A file may be cut at its first beat, so here, other than in practice, a count-in can be left out.
   const { countIn, ...rest } = t
   const without = countIn?.trim() === '0'
-  const presets = await presetsOf(ctx.home)
+  const now = await readNow(ctx)
+  const presets = await now.presets()
   const find = async (typed: Typed): Promise<Target> => {
-    const target = must(await findTarget(ctx, name, must(parseAsked(typed, presets)), must(parseSeam(typed))))
+    const target = must(await findTarget(now, name, must(parseAsked(typed, presets)), must(parseSeam(typed))))
     return without ? { ...target, click: { ...target.click, countIn: 0 } } : target
   }
   const all = without ? rest : t

@@ -1,5 +1,5 @@
 import type { Context, Outcome } from '../app/context.ts'
-import { instantOf, known, todayOf } from '../app/known.ts'
+import { instantOf, known, todayOf } from '../app/now.ts'
 import { repertoireNow } from '../app/repertoire-rows.ts'
 import { writeFiles } from '../app/write-files.ts'
 import { markdownText, plainText } from '../files/page.ts'

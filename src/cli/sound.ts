@@ -1,6 +1,6 @@
 import type { Context, Outcome } from '../app/context.ts'
 import { devicesOf, levelsOf, outputOf } from '../app/preferences.ts'
-import { inTerminal, onStage } from '../app/stage.ts'
+import { inRoom } from '../app/room.ts'
 import { compile } from '../click/compile.ts'
 import { plainForm } from '../music/form.ts'
 import { frac } from '../music/fraction.ts'
@@ -9,7 +9,7 @@ import { openSound } from '../sound/open-sound.ts'
 import type { Device } from '../sound/outputs/output.ts'
 import { type OutputReport, probeOutputs } from '../sound/probe-outputs.ts'
 import { openSettings, type Settings } from '../store/settings.ts'
-import { parseOutput } from './options.ts'
+import { parseHow, parseOutput } from './options.ts'
 import { must } from './stop.ts'
 
 const PLAYER = new URL('./player.js', import.meta.url)
@@ -144,47 +144,35 @@ const report = async (ctx: Context, t: SoundTyped): Promise<Outcome> => {
 
 /** Click and loudness by ear. */
 const choose = async (ctx: Context, t: SoundTyped): Promise<Outcome> => {
-  const output = must(parseOutput(t.output))
-  const done = await onStage<Outcome>(
-    ctx,
-    { what: 'Choosing by ear', output },
-    async ({ sound, settings, keep }) => {
-      const { chooseScreen } = await import('../screens/sound/choose-screen.ts')
-      const kept = {
-        sound,
-        levels: levelsOf(settings),
-        keep: (levels: object) => keep({ levels: { ...levels } as never }),
-      }
-      const on = (terminal: Parameters<typeof chooseScreen>[0]['terminal']) =>
-        chooseScreen({ ...kept, terminal })
-      const { character, master } = await inTerminal(ctx, settings, on)
-      return { lines: [`The click: ${character}, ${master}.`] }
-    },
-  )
+  const how = must(parseHow(ctx, t.output, 'Choosing by ear'))
+  const done = await inRoom(ctx, { how }, async ({ sound, settings, keep, terminal }) => {
+    const { chooseScreen } = await import('../screens/sound/choose-screen.ts')
+    const { character, master } = await chooseScreen({
+      sound,
+      levels: levelsOf(settings.now()),
+      keep: (levels: object) => keep({ levels: { ...levels } as never }),
+      terminal: await terminal(),
+    })
+    return { lines: [`The click: ${character}, ${master}.`] }
+  })
   return must(done)
 }
 
 /** How late a device is heard, by pressing with it. */
 const offset = async (ctx: Context, t: SoundTyped): Promise<Outcome> => {
-  const output = must(parseOutput(t.output))
-  const done = await onStage<Outcome>(
-    ctx,
-    { what: 'Pressing with the click', output, offset: false },
-    async stage => {
-      const { sound, settings, keep } = stage
-      const { offsetScreen } = await import('../screens/sound/offset-screen.ts')
-      const { FEW_PRESSES, NO_SOUND_TO_PRESS_WITH, offsetLines } = await import('../screens/sound/words.ts')
-      await sound.ready()
-      if (sound.output() === 'silent') return { status: 1, lines: [NO_SOUND_TO_PRESS_WITH] }
-      const on = (terminal: Parameters<typeof offsetScreen>[0]['terminal']) =>
-        offsetScreen({ terminal, sound, timing: ctx.clock })
-      const found = await inTerminal(ctx, settings, on)
-      if (found === null) return { status: 1, lines: [FEW_PRESSES] }
-      const device = sound.device()
-      await keep({ offsets: { ...settings.offsets, [device ?? '']: found.ms } })
-      return { lines: offsetLines(found, device) }
-    },
-  )
+  const how = must(parseHow(ctx, t.output, 'Pressing with the click'))
+  const done = await inRoom<Outcome>(ctx, { how, offset: false }, async room => {
+    const { sound, settings, keep } = room
+    const { offsetScreen } = await import('../screens/sound/offset-screen.ts')
+    const { FEW_PRESSES, NO_SOUND_TO_PRESS_WITH, offsetLines } = await import('../screens/sound/words.ts')
+    await sound.ready()
+    if (sound.output() === 'silent') return { status: 1, lines: [NO_SOUND_TO_PRESS_WITH] }
+    const found = await offsetScreen({ terminal: await room.terminal(), sound, timing: ctx.clock })
+    if (found === null) return { status: 1, lines: [FEW_PRESSES] }
+    const device = sound.device()
+    await keep({ offsets: { ...settings.now().offsets, [device ?? '']: found.ms } })
+    return { lines: offsetLines(found, device) }
+  })
   return must(done)
 }
 

@@ -1,7 +1,7 @@
 import type { Context, Outcome } from '../app/context.ts'
 import { dayNow } from '../app/day-now.ts'
 import { clockNow, madeToday, planOf } from '../app/day-plan.ts'
-import { todayOf } from '../app/known.ts'
+import { readNow, todayOf } from '../app/now.ts'
 import { DAY_MINUTES } from '../music/day.ts'
 import { parseDay } from '../music/day-words.ts'
 import { wholeNumber } from '../music/fraction.ts'
@@ -13,7 +13,6 @@ import { whyText } from '../plan/why.ts'
 import { PAIN_TEXT } from '../plan/words.ts'
 import { painToday } from '../repertoire/note.ts'
 import { clockText, dayLines } from '../screens/today/lines.ts'
-import { readNotes } from '../store/notes.ts'
 import { must } from './stop.ts'
 
 export type TodayTyped = { readonly minutes?: string; readonly date?: string }
@@ -84,12 +83,13 @@ export const todayCommand = async (ctx: Context, t: TodayTyped): Promise<Outcome
       ? null
       : must(wholeNumber(t.minutes, 'minutes', DAY_MINUTES.least, DAY_MINUTES.most))
   const date = t.date === undefined ? today : must(parseDay(t.date, 'date', { from: today }))
-  const minutes = typed ?? (await madeToday(ctx)).minutes
-  const now = date === today ? await dayNow(ctx, minutes) : null
-  const planned = now?.planned ?? (await planOf(ctx, { date, minutes, morning: false }))
+  const from = await readNow(ctx)
+  const minutes = typed ?? madeToday(ctx, from).minutes
+  const now = date === today ? dayNow(ctx, from, minutes) : null
+  const planned = now?.planned ?? planOf(ctx, from, { date, minutes, morning: false })
   const { notes } = planned
   // After pain no plan invites to go on; a day to come has one again.
-  if (date === today && painToday((await readNotes(ctx.home)).notes, today))
+  if (date === today && painToday(from.notes, today))
     return { lines: [PAIN_TEXT, ...notes], json: { date, minutes, items: [], pain: PAIN_TEXT, notes } }
   if (planned.day === null) return { lines: [EMPTY, ...notes], json: { date, minutes, items: [], notes } }
   const { nearest, pieceOf } = planned

@@ -1,46 +1,44 @@
 import type { Context, Outcome } from '../app/context.ts'
-import { known, todayOf } from '../app/known.ts'
+import { readNow, todayOf } from '../app/now.ts'
 import { controlsOf, levelsOf } from '../app/preferences.ts'
 import { saveAs } from '../app/preset-store.ts'
-import { presetsOf, warmUpNamed } from '../app/presets.ts'
-import { inTerminal, onStage } from '../app/stage.ts'
+import { warmUpNamed } from '../app/presets.ts'
+import { inPracticeRoom } from '../app/room.ts'
 import { warmUpLog } from '../app/warm-up-log.ts'
 import type { Levels } from '../click/voices.ts'
 import { RATE } from '../sound/stream.ts'
-import { openJournal } from '../store/journal.ts'
-import { pedalLock } from '../terminal/lock.ts'
 import { warmedUp } from '../warm-up/exercise.ts'
 import { exercisesOf } from '../warm-up/exercises.ts'
-import { parseOutput, type Typed } from './options.ts'
+import { parseHow, type Typed } from './options.ts'
 import { must } from './stop.ts'
 
 /** A warm-up on screen, or as lines with `--plain`. It asks for no verdict; what was played is kept in the journal. */
 export const warmupCommand = async (ctx: Context, name: string | undefined, t: Typed): Promise<Outcome> => {
-  const warmUp = must(warmUpNamed(await presetsOf(ctx.home), name))
-  const output = must(parseOutput(t.output))
+  const now = await readNow(ctx)
+  const warmUp = must(warmUpNamed(await now.presets(), name))
   if (ctx.json) return { json: warmUp }
-  const left = await onStage(ctx, { what: 'The warm-up', output }, async ({ sound, settings, keep }) => {
-    const remembered = warmedUp((await known(ctx)).visits)
-    const journal = await openJournal(ctx.home, { ...ctx.clock, chance: ctx.chance })
+  const how = must(parseHow(ctx, t.output, 'The warm-up'))
+  const left = await inPracticeRoom(ctx, now, { how }, async room => {
     const { warmUpScreen } = await import('../screens/warmup/screen.tsx')
-    const parts = {
-      sound,
+    const set = room.settings.now()
+    return warmUpScreen({
+      sound: room.sound,
       timing: ctx.clock,
       title: warmUp.title,
-      exercises: exercisesOf(warmUp, { today: todayOf(ctx), remembered, tuning: settings }),
-      controls: controlsOf(settings),
-      lock: pedalLock({ lockMs: settings.lock }),
+      exercises: exercisesOf(warmUp, {
+        today: todayOf(ctx),
+        remembered: warmedUp(now.known.visits),
+        tuning: set,
+      }),
+      controls: controlsOf(set),
+      lock: room.lock,
       rate: RATE,
-      log: warmUpLog(journal),
-      levels: levelsOf(settings),
-      louder: (levels: Levels) => keep({ levels: { ...levels } }),
+      log: warmUpLog(room.journal),
+      levels: levelsOf(set),
+      louder: (levels: Levels) => room.keep({ levels: { ...levels } }),
       save: (name: string) => saveAs(ctx, name, warmUp.name),
-    }
-    try {
-      return await inTerminal<Outcome>(ctx, settings, terminal => warmUpScreen({ ...parts, terminal }))
-    } finally {
-      await journal.close()
-    }
+      terminal: await room.terminal(),
+    })
   })
   return must(left)
 }

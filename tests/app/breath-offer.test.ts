@@ -3,7 +3,7 @@ import { besideOf } from '../../src/app/beside.ts'
 import { airIsKnown } from '../../src/app/breath-offer.ts'
 import { contextFrom } from '../../src/app/context.ts'
 import { findTarget } from '../../src/app/find-target.ts'
-import { known } from '../../src/app/known.ts'
+import { known, readNow } from '../../src/app/now.ts'
 import { builtIn } from '../../src/app/presets.ts'
 import { parseAsked, type Typed } from '../../src/cli/options.ts'
 import { DEFAULT_RULES } from '../../src/ladder/rules.ts'
@@ -46,7 +46,7 @@ const atTheWeir = async (...edits: readonly string[]) => {
       const asked = checked(parseAsked(typed, builtIn()))
       return quickTarget({ ...asked, goal: asked.goal ?? tempo(120) })
     }
-    const t = checked(typeof name === 'string' ? await findTarget(ctx, name, {}) : quick(name))
+    const t = checked(typeof name === 'string' ? await findTarget(await readNow(ctx), name, {}) : quick(name))
     const b = besideOf(ctx, await known(ctx), t, await settings())
     const session: Session = newSession({
       key: t.key,

@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { contextFrom } from '../../src/app/context.ts'
 import { findTarget } from '../../src/app/find-target.ts'
+import { readNow } from '../../src/app/now.ts'
 import { builtIn } from '../../src/app/presets.ts'
 import { parseAsked, type Typed } from '../../src/cli/options.ts'
 import { clickAt } from '../../src/click/by-tempo.ts'
@@ -37,7 +38,9 @@ const piece: Piece = {
 /** What is practiced, as the options say; rejects with what is said of a problem. */
 const asTyped = async (home: Home, name: string, t: Typed) => {
   const asked = parseAsked(t, builtIn())
-  const found = asked.ok ? await findTarget({ ...contextFrom({}, {}), home }, name, asked.value) : asked
+  const found = asked.ok
+    ? await findTarget(await readNow({ ...contextFrom({}, {}), home }), name, asked.value)
+    : asked
   if (!found.ok) throw new Error(sentence(found.problem))
   return found.value
 }

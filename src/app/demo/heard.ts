@@ -1,9 +1,7 @@
 import type { Placed, Program } from '../../click/program.ts'
 import type { Sound } from '../../sound/sound.ts'
 
-export type Heard = {
-  /** Plays as the given sound does. */
-  readonly sound: Sound
+export type Heard = Sound & {
   /** All that has been played until now, with its cuts, in order; frames from the start of the stream. */
   readonly timeline: () => readonly Placed[]
 }
@@ -35,17 +33,15 @@ export const heardOf = (sound: Sound, now: () => number): Heard => {
   })
 
   return {
-    sound: {
-      ...sound,
-      play: (program, after) => {
-        const id = sound.play(program, after)
-        programs.set(id, program)
-        return id
-      },
-      close: () => {
-        unlisten()
-        return sound.close()
-      },
+    ...sound,
+    play: (program, after) => {
+      const id = sound.play(program, after)
+      programs.set(id, program)
+      return id
+    },
+    close: () => {
+      unlisten()
+      return sound.close()
     },
     timeline: () => {
       breakOff()

@@ -12,7 +12,7 @@ const bar = tempo(60, 4)
 describe('what a sound has played', () => {
   test('is known with its places and cuts, and nothing that never began', async () => {
     const clock = virtualClock()
-    const { sound, timeline } = heardOf(
+    const { timeline, ...sound } = heardOf(
       beginSound({
         output: 'silent',
         now: clock.now,
@@ -65,7 +65,7 @@ describe('what a sound has played', () => {
     const tell = (e: SoundEvent): void => {
       for (const f of listeners) f(e)
     }
-    const { sound, timeline } = heardOf(fake, () => 0)
+    const { timeline, ...sound } = heardOf(fake, () => 0)
     const a = sound.play(bar, 'now')
     tell({ k: 'started', id: a, frame: 4800 })
     heard = 20_000

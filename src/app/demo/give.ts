@@ -1,0 +1,94 @@
+import { mkdtemp, rm } from 'node:fs/promises'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { DEFAULT_LEVELS } from '../../click/voices.ts'
+import { decimal } from '../../music/fraction.ts'
+import { noteValueName } from '../../music/note-value.ts'
+import type { Result } from '../../music/result.ts'
+import { compareTempo } from '../../music/tempo.ts'
+import { beginSound } from '../../sound/open-sound.ts'
+import { homeAt } from '../../store/home.ts'
+import { openJournal } from '../../store/journal.ts'
+import { openSettings } from '../../store/settings.ts'
+import type { Session } from '../../visit/session.ts'
+import { tally } from '../../visit/tally.ts'
+import type { Context, Outcome } from '../context.ts'
+import { devicesOf, levelsOf, type Manner, outputOf } from '../preferences.ts'
+import { inRoom } from '../room.ts'
+import { clearAtSignal, outFolder } from '../write-files.ts'
+import { heardOf } from './heard.ts'
+import { keepFiles } from './keep.ts'
+import { SCENE } from './scene.ts'
+import { virtualTime } from './virtual-time.ts'
+
+/** How a demonstration is given. */
+export type Giving = {
+  readonly how?: Manner
+  /** In virtual time, without a screen or a sound. */
+  readonly fast?: boolean
+  /** A folder for what was played and heard. */
+  readonly out?: string
+  /** What is journaled goes to a temporary place. */
+  readonly scratch: boolean
+}
+
+/** A scripted player climbs a short ladder in the practice screen. */
+export const giveDemo = async (ctx: Context, o: Giving): Promise<Result<Outcome>> => {
+  const virtual = o.fast ? virtualTime(ctx.clock) : null
+  const settings = await openSettings(ctx.home, ctx.clock.wall)
+  // In virtual time nothing of this machine plays a part; else the player's own loudness and output.
+  const levels = virtual ? DEFAULT_LEVELS : levelsOf(settings.now())
+  const devices = virtual ? {} : devicesOf(settings.now())
+  const output = virtual || !ctx.clock.real ? 'silent' : outputOf(o.how?.output, settings.now())
+  if (o.out !== undefined) await outFolder(o.out)
+  const scratch = o.scratch ? await mkdtemp(join(tmpdir(), 'gradino-demo-')) : null
+  const home = scratch === null ? ctx.home : homeAt(scratch)
+  const clock = virtual ?? ctx.clock
+  const release = clearAtSignal(new Set(scratch === null ? [] : [scratch]))
+  const begun = () =>
+    beginSound({
+      output,
+      now: clock.now,
+      player: new URL('./player.js', import.meta.url),
+      ...devices,
+      levels,
+      // Nobody waits for its answer to a pedal: the longer queue, without gaps.
+      deep: true,
+      silent: clock,
+    })
+  try {
+    const there = { ...ctx, home, clock }
+    return await inRoom(there, { settings, sound: () => heardOf(begun(), clock.now) }, async room => {
+      const heard = room.sound as ReturnType<typeof heardOf>
+      // In virtual time all begins at 0.
+      if (virtual) await heard.ready()
+      const journal = await openJournal(home, { ...clock, chance: ctx.chance })
+      const { perform } = await import('./perform.ts')
+      const done = await perform({ ctx: there, virtual, sound: heard, levels, journal })
+      await journal.close()
+      const kept = { ...done, home, timeline: heard.timeline(), levels }
+      const files = o.out === undefined ? [] : await keepFiles(o.out, kept)
+      return { lines: [...done.left.lines, ...files], json: summary(done.session, files) }
+    })
+  } finally {
+    release()
+    if (scratch !== null) await rm(scratch, { recursive: true, force: true })
+  }
+}
+
+const summary = (s: Session, files: readonly string[]) => {
+  const { rungs, ceiling, drops } = s.ladder
+  const { clean, verdicts } = tally(s)
+  const number = (t: (typeof rungs)[number]): number => Number(decimal(t.bpm))
+  return {
+    piece: SCENE.piece,
+    measures: SCENE.measures,
+    unit: noteValueName(SCENE.goal.unit),
+    rungs: rungs.map(number),
+    climbed: rungs.filter(r => ceiling && compareTempo(r, ceiling) <= 0).map(number),
+    drops,
+    verdicts: { clean, notClean: verdicts - clean },
+    ceiling: ceiling && number(ceiling),
+    files,
+  }
+}
