@@ -50,7 +50,7 @@ export type PracticeRoom = Room & {
   readonly takeBack: (note: string) => Promise<void>
 }
 
-type Opening = {
+type RoomWanted = {
   readonly settings?: SettingsStore
   readonly how?: Manner
   readonly stage?: Stage | undefined
@@ -70,7 +70,7 @@ const terminalFor = (ctx: Context, set: Settings): Promise<Terminal | PlainTermi
 /** Takes loudspeaker and pedals, and gives all back whatever happens. */
 export const inRoom = async <T>(
   ctx: Context,
-  o: Opening,
+  o: RoomWanted,
   play: (room: Room) => Promise<T>,
 ): Promise<Result<T>> => {
   const settings = o.settings ?? (await openSettings(ctx.home, ctx.clock.wall))
@@ -159,7 +159,7 @@ export const noting = (
 export const inPracticeRoom = async <T>(
   ctx: Context,
   now: Pick<Now, 'known' | 'notes' | 'settings' | 'presets'>,
-  o: Omit<Opening, 'settings'>,
+  o: Omit<RoomWanted, 'settings'>,
   play: (room: PracticeRoom) => Promise<T>,
 ): Promise<Result<T>> =>
   inRoom(ctx, { ...o, settings: now.settings }, async room => {
