@@ -120,21 +120,28 @@ const stretchOf = (part: Part, w: Wanted): Result<Stretch> =>
   w.asPlayed ? playedMeasures(part, w.from, w.to) : measuresOf(part, w.from, w.to)
 
 /** A movement of the part, with its number and name where the score has several. */
-type Chosen = { readonly part: Part; readonly number: string; readonly name: string }
+type Chosen = { readonly part: Part; readonly number: string; readonly name: string; readonly of: number }
 type Made = { readonly passages: readonly Passage[]; readonly said: readonly string[] }
 
 /** What a passage holds at most; and from how many measures on a whole part is no ladder until it is cut. */
 const MOST_MEASURES = 999
 const MOST_OF_A_LADDER = 32
+/** Few are of use: so many, spread over the movements. */
+const MOST_PROPOSED = 8
 
 type Wished = { readonly stretch: Stretch; readonly wish: Pick<Wish, 'name' | 'hard' | 'whole'> }
 
-const wishesOf = ({ part, name }: Chosen, stretch: Stretch, w: Wanted): readonly Wished[] => {
+const wishesOf = ({ part, name, of }: Chosen, stretch: Stretch, w: Wanted): readonly Wished[] => {
   const some = (w.from ?? w.to) !== undefined
   const long = part.measures.length > MOST_OF_A_LADDER
   const prints = part.tempos.some(t => t.tempo)
   const hard = !some && (w.hard || (!w.whole && !w.asPlayed && long))
-  const proposals = hard ? proposePassages(part, prints ? null : (w.goal ?? null)) : []
+  const proposals = hard
+    ? proposePassages(part, prints ? null : (w.goal ?? null)).slice(
+        0,
+        Math.max(1, Math.floor(MOST_PROPOSED / of)),
+      )
+    : []
   const whole = some || !w.hard || proposals.length === 0
   const count = stretch.played?.length ?? stretch.to.measure - stretch.from.measure + 1
   return [
@@ -219,7 +226,12 @@ export const importScore = (
     for (const m of movements.value) {
       const part = readPart(score.value, found.value.id, { ...m, ownHolds: w.ownHolds ?? false })
       if (!part.ok) return part
-      const one = { part: part.value, number: numberOf(score.value, m), name: m.name }
+      const one = {
+        part: part.value,
+        number: numberOf(score.value, m),
+        name: m.name,
+        of: movements.value.length,
+      }
       const made = passagesOf(one, w, passages, newId)
       if (!made.ok) return made
       passages.push(...made.value.passages)
