@@ -32,6 +32,13 @@ export const countedBeat = (meter: Meter | null, quarters: Frac): Frac => {
 
 const dotted = (v: Frac): boolean => v.n === 3
 
+/** Whether anyone counts this tempo (quarters a minute) in this note value. */
+export const counts = (quarters: Frac | null, unit: Frac): boolean => {
+  if (!quarters) return false
+  const { bpm } = inUnit({ unit: QUARTER, bpm: quarters }, unit)
+  return !less(FASTEST_BEAT, bpm) && !less(bpm, SLOWEST_BEAT)
+}
+
 /** A tempo of playback as a musician says it: in the counted beat, a whole number. */
 const rounded = (t: Tempo): Tempo => ({
   unit: t.unit,

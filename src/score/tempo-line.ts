@@ -1,7 +1,7 @@
 import { compare, equal, type Frac, frac, less, mul, toNumber } from '../music/fraction.ts'
 import type { Meter } from '../music/meter.ts'
 import { compareTempo, inUnit, quarters, sameTempo, spoken, type Tempo } from '../music/tempo.ts'
-import { countedBeat, inBeat, sameBeat } from './counted-beat.ts'
+import { countedBeat, counts, inBeat, sameBeat } from './counted-beat.ts'
 import { lastAt } from './places.ts'
 import { withoutSteps } from './playback-steps.ts'
 import type { MarkFacts, Measure, Place, Placed, TempoMark, Words } from './score.ts'
@@ -42,7 +42,8 @@ export const resolveTempos = (
   const number = (at: Place): string => measures[at.measure]?.number ?? String(at.measure + 1)
   const beatOf = (m: PlacedMark): Frac | null => {
     const meter = measures[m.measure]?.meter ?? null
-    if (m.shape.k === 'sound' && running && sameBeat(meter, ranIn)) return running.unit
+    if (m.shape.k === 'sound' && running && sameBeat(meter, ranIn) && counts(m.sound, running.unit))
+      return running.unit
     return m.sound ? countedBeat(meter, m.sound) : null
   }
   const say: Say = (at, text) => remark(`measure ${number(at)}: ${text}`)
