@@ -101,10 +101,10 @@ const imports = (text: string): string[] =>
     m => m[1] ?? m[2] ?? m[3] ?? '',
   )
 
-/** Files of this house that a file imports, also by `import()`; presets are data beside the house. */
+/** Files of this house that a file imports, also by `import()`; presets and the program's name card (package.json) are data beside the house. */
 const imported = (path: string, text: string): string[] =>
   imports(text)
-    .filter(i => i.startsWith('.') && !/^(\.\.\/)+presets\/[\w-]+\.json$/i.test(i))
+    .filter(i => i.startsWith('.') && !/^(\.\.\/)+(presets\/[\w-]+|package)\.json$/i.test(i))
     .map(i => relative(SRC, resolve(dirname(join(SRC, path)), i)))
 const graph = new Map(source.map(({ path, text }) => [path, imported(path, text)]))
 

@@ -311,4 +311,10 @@ export const COMMANDS: readonly CommandRow[] = [
     ],
     load: () => import('./sound.ts').then(m => m.soundCommand),
   },
+  {
+    name: 'completion <page>',
+    group: 'Installation and help',
+    says: 'words that the Tab key completes, for bash, zsh or fish; or the manual page: man',
+    load: () => import('./completion.ts').then(m => m.completionCommand),
+  },
 ]
