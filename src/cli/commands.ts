@@ -81,7 +81,7 @@ export const COMMANDS: readonly CommandRow[] = [
     says: 'the plan of a day: what to practice, from when, from which tempo',
     options: [
       ['--minutes <number>', 'minutes there are, rests included (40)'],
-      ['--date <date>', 'a day to come: 2026-03-14'],
+      ['--date <date>', 'a day to come: tomorrow, Friday, "in 6 days"'],
     ],
     load: () => import('./today.ts').then(m => m.todayCommand),
   },
@@ -96,7 +96,7 @@ export const COMMANDS: readonly CommandRow[] = [
     group: 'Plan and progress',
     says: 'what was practiced: this week, or from a day on',
     options: [
-      ['--from <date>', 'the first day: 2026-03-14'],
+      ['--from <date>', 'the first day: Monday, "6 days ago", 2026-03-14'],
       ['--csv <file>', 'as a table; of everything, where no day is named'],
       ['--check', 'read every line of every file and say what is damaged'],
     ],
@@ -140,7 +140,7 @@ export const COMMANDS: readonly CommandRow[] = [
     says: 'a page for a lesson: PIECE, or PIECE/PASSAGE',
     options: [
       ['--out <file>', 'the file to write: its ending says which kind (.md, .txt)'],
-      ['--from <date>', 'the first day; else the first on which it was played'],
+      ['--from <date>', 'the first day: "2 weeks ago"; else the first day you played it'],
       ['--with-notes', 'with your own notes, those of pain too'],
     ],
     load: () => import('./report.ts').then(m => m.reportCommand),

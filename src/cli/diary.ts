@@ -71,8 +71,8 @@ export const diaryCommand = async (ctx: Context, t: DiaryTyped): Promise<Outcome
       must(problem(t.csv !== undefined ? '--csv' : '--from', '--check', '--check alone: it reads all files'))
     return (await import('./diary-check.ts')).checkCommand(ctx)
   }
-  const typedFrom = t.from === undefined ? null : must(parseDay(t.from, '--from'))
   const today = todayOf(ctx)
+  const typedFrom = t.from === undefined ? null : must(parseDay(t.from, '--from', { to: today }))
   const [all, { pieces }, removed] = await Promise.all([
     known(ctx),
     repertoire(ctx.home).list(),

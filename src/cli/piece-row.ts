@@ -27,7 +27,7 @@ export const PIECE: CommandRow = {
         ['--own-holds', 'without the fermatas that stand in other parts only'],
         ['--title <title>', 'instead of the title in the file'],
         ['--goal <tempo>', 'goal tempo, instead of the printed one'],
-        ['--ready-by <date>', 'the day by which it has to be ready: 2026-03-14'],
+        ['--ready-by <date>', 'the day it has to be ready by: "14 March", Friday, "in 6 days"'],
         ['--again', 'of a title that is there already: add what is not there yet'],
       ],
       load: () => import('./piece-import.ts').then(m => m.pieceImportCommand),

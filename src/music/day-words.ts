@@ -1,7 +1,7 @@
 /** Days as they are typed and as they are said to the player. Days are texts ("2026-03-14"), in English as all words of the program. */
 
-import { isDay } from './day.ts'
-import { ok, problem, type Result } from './result.ts'
+import { dayAfter, isDay } from './day.ts'
+import { ok, problem, type Result, wrong } from './result.ts'
 
 const MONTHS = [
   ...['january', 'february', 'march', 'april', 'may', 'june'],
@@ -25,17 +25,49 @@ const namedDay = (s: string, from: string | undefined, to: string | undefined): 
   return years.map(y => `${y}-${day}`).find(fits) ?? null
 }
 
-/** A day as typed, "2026-03-14" or "14 March": any, or none before `from`, or none after `to`. */
+const WEEK = ['sunday', 'monday', 'tuesday', 'wednesday', 'thursday', 'friday', 'saturday']
+const AWAY = /^(?:in (\d{1,4}) (days?|weeks?)|\+(\d{1,4})|(\d{1,4}) (days?|weeks?) ago)$/
+
+/** "tomorrow", "in 6 days", "2 weeks ago", "Friday" as days from today: of weekdays the next one, or the last one looking back. */
+const daysOff = (s: string, today: string, back: boolean): number | null => {
+  const text = s.toLowerCase().replace(/\s+/g, ' ')
+  const near = { today: 0, tomorrow: 1, yesterday: -1 }[text]
+  if (near !== undefined) return near
+  const weekday = text.length < 3 ? -1 : WEEK.findIndex(w => w.startsWith(text))
+  if (weekday >= 0) {
+    const away = (weekday - new Date(`${today}T00:00:00Z`).getUTCDay() + 7) % 7 || 7
+    return back ? (away === 7 ? -7 : away - 7) : away
+  }
+  const [, ahead, aheadIn, plus, ago, agoIn] = AWAY.exec(text) ?? []
+  const days = (n: string, unit = 'day'): number => Number(n) * (unit.startsWith('week') ? 7 : 1)
+  if (ago !== undefined) return -days(ago, agoIn)
+  const n = ahead ?? plus
+  return n === undefined ? null : days(n, aheadIn)
+}
+
+/**
+ * A day as typed, "2026-03-14", "14 March", "in 6 days" or "Friday": any, or none before `from`, or none after `to`. Where
+ * either is named it is today, from which days are counted.
+ */
 export const parseDay = (
   s: string,
   field: string,
   { from, to }: { readonly from?: string; readonly to?: string } = {},
 ): Result<string> => {
-  const day = namedDay(s.trim(), from, to) ?? s.trim()
-  const inside = isDay(day) && (from === undefined || day >= from) && (to === undefined || day <= to)
-  if (inside) return ok(day)
-  if (from !== undefined) return problem(field, s, `a date that is not past, as ${from}`)
-  return problem(field, s, to === undefined ? 'a date as 2026-03-14' : `a day up to ${to}, as ${to}`)
+  const typed = s.trim()
+  const today = from ?? to
+  const off = today === undefined ? null : daysOff(typed, today, from === undefined)
+  const day =
+    today !== undefined && off !== null ? dayAfter(today, off) : (namedDay(typed, from, to) ?? typed)
+  if (isDay(day)) {
+    if (from !== undefined && day < from)
+      return wrong(`${field}: "${s}" is past. Try ${dayAfter(from, 6)}, "in 6 days" or "Friday".`)
+    if (to !== undefined && day > to)
+      return wrong(`${field}: "${s}" is still to come. Try ${to}, "6 days ago" or "Monday".`)
+    return ok(day)
+  }
+  if (from !== undefined) return problem(field, s, `${dayAfter(from, 6)}, "in 6 days" or "Friday"`)
+  return problem(field, s, to === undefined ? '2026-03-14' : `${to}, "6 days ago" or "Monday"`)
 }
 
 const format = (o: Intl.DateTimeFormatOptions): ((day: string) => string) => {

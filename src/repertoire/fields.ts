@@ -72,8 +72,8 @@ const clicked = (k: keyof typeof CLICKED): Kind<string> =>
 
 const readyBy = may(day, {
   label: 'ready by',
-  hint: 'The day by which it has to be ready, like 2026-03-14 or 14 March.',
-  option: ['--ready-by <date>', 'the day by which it has to be ready: 2026-03-14, or "14 March"'],
+  hint: 'The day it has to be ready by: 14 March, Friday, in 6 days.',
+  option: ['--ready-by <date>', 'the day it has to be ready by: "14 March", Friday, "in 6 days"'],
   empty: 'no date',
 })
 
@@ -86,7 +86,7 @@ export const PIECE = {
   readyBy,
   concert: may(day, {
     label: 'concert',
-    hint: 'The day of the concert, like 2026-04-18.',
+    hint: 'The day of the concert: 14 March, Friday, in 6 days.',
     option: ['--concert <date>', 'the day of the concert'],
   }),
   sure: may(oneOf(SURENESS), {

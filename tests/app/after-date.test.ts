@@ -61,7 +61,7 @@ describe('How was it?', () => {
   test('a date that cannot be is refused before anything else is kept', async () => {
     const { ctx, piece, answer } = await afterwards()
     const past = await answer({ tempo: '108', spots: 'late', next: '2031-03-01' })
-    expect(past).toMatchObject({ problem: { accepted: expect.stringContaining('not past') } })
+    expect(past).toMatchObject({ problem: { says: expect.stringContaining('is past') } })
     expect((await piece()).passages[0]?.goal).toBe('120')
     expect((await readNotes(ctx.home)).notes).toEqual([])
     expect(await answer({ tempo: 'fast', spots: 'late' })).toMatchObject({ problem: { got: 'fast' } })

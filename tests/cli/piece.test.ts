@@ -121,7 +121,7 @@ describe('a passage typed by options', () => {
     ['day start', [WEIR, ...run, '--day-start', '60%']],
     ['ready by', [WEIR, ...run, '--ready-by', '2031-03-14']],
     ['ready by', [WEIR, ...run, '--ready-by', '2031-06-31']],
-    ['ready by', [WEIR, ...run, '--ready-by', 'Friday']],
+    ['ready by', [WEIR, ...run, '--ready-by', 'soon']],
     ['note', [WEIR, ...run, '--note', 'x'.repeat(401)]],
   ])('%s is named where it is wrong, and nothing is stored: %j', async (field, typed) => {
     const { home, type } = player()

@@ -88,6 +88,16 @@ test.each([
   ['30 February', null],
   ['14 Ma', null],
   ['14 March 2025', null],
+  ['today', '2026-03-24'],
+  ['tomorrow', '2026-03-25'],
+  ['in 6 days', '2026-03-30'],
+  ['in 2 weeks', '2026-04-07'],
+  ['+1', '2026-03-25'],
+  ['Friday', '2026-03-27'],
+  // A Tuesday: the next one is in a week.
+  ['tue', '2026-03-31'],
+  ['yesterday', null],
+  ['3 days ago', null],
 ])('on 24 March 2026 "%s" is %s', (s, day) => {
   const read = parseDay(s, 'ready by', { from: '2026-03-24' })
   expect(read.ok ? read.value : null).toBe(day)
@@ -96,6 +106,9 @@ test.each([
 test('a day of the past is the last one', () => {
   expect(parseDay('14 March', '--from', { to: '2026-03-24' })).toEqual({ ok: true, value: '2026-03-14' })
   expect(parseDay('28 March', '--from', { to: '2026-03-24' })).toEqual({ ok: true, value: '2025-03-28' })
+  expect(parseDay('2 weeks ago', '--from', { to: '2026-03-24' })).toEqual({ ok: true, value: '2026-03-10' })
+  expect(parseDay('Friday', '--from', { to: '2026-03-24' })).toEqual({ ok: true, value: '2026-03-20' })
+  expect(parseDay('Tuesday', '--from', { to: '2026-03-24' })).toEqual({ ok: true, value: '2026-03-17' })
 })
 
 describe('a plain number counts the beat that is felt', () => {

@@ -11,7 +11,7 @@ export const AFTER_FIELDS = [
   {
     key: 'next',
     label: 'next date',
-    hint: 'The day by which it has to be ready again, as 2031-03-28. Empty: no date.',
+    hint: 'The day it has to be ready by again: Friday, in 6 days, 14 March. Empty: no date.',
   },
 ] as const
 

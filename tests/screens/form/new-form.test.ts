@@ -51,11 +51,7 @@ describe('each field is checked when it is left, by one sentence that names it',
     ['pickup', 'short', 'pick-up: "short" doesn\'t work'],
     ['goal', '', 'The goal tempo is missing'],
     ['goal', 'fast', 'goal tempo: "fast" doesn\'t work'],
-    [
-      'readyBy',
-      '2026-03-23',
-      'ready by: "2026-03-23" doesn\'t work. Try a date that is not past, as 2026-03-24.',
-    ],
+    ['readyBy', '2026-03-23', 'ready by: "2026-03-23" is past. Try 2026-03-30, "in 6 days" or "Friday".'],
     ['readyBy', '2026-13-01', 'ready by: "2026-13-01" doesn\'t work'],
   ])('%s "%s"', (field, typed, sentence) => {
     const text = { ...good, [field]: typed }
