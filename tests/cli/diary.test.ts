@@ -60,7 +60,9 @@ describe('the week on one page', () => {
       'This week: nothing played yet.',
     ])
     expect((await type('diary', '--from', '2031-03-06')).out).not.toContain('5 March')
-    expect((await type('diary', '--from', '2031-03-20')).err).toContain('--from: "2031-03-20" is still to come.')
+    expect((await type('diary', '--from', '2031-03-20')).err).toContain(
+      '--from: "2031-03-20" is still to come.',
+    )
     expect((await type('diary', '--from', '9 days ago')).out).not.toContain('5 March')
   })
 
