@@ -120,6 +120,7 @@ export const play = async (room: PracticeRoom, part: Part): Promise<Left & Pick<
       .filter(Boolean)
       .join('   '),
     earlier: from?.earlier ?? verdictsOn(all.of(target.key), todayOf(ctx)),
+    motion: settings.now().motion,
     ...(short ? { cold: '', coldIsOpen: false } : coldOf(ctx, all, target)),
     ...(short ? {} : { beside: (slot ? besideSlot : besideOf)(ctx, all, target, settings.now()) }),
   }

@@ -211,6 +211,7 @@ export const COMMANDS: readonly CommandRow[] = [
       ['--rest <how>', 'between repetitions: usual, or as-long as what was played'],
       ['--keys <which>', 'while practicing: all, or pedals (every other key does nothing)'],
       ['--key <what=key>', 'another key: "take back=z"; "take back=" for none, "take back=usual"'],
+      ['--motion <how>', 'the mark of the beat: glide, step from beat to beat, or still'],
       ['--letters <how>', 'alone, or with-alt: single characters do something only with Alt'],
       OUTPUT,
       ['--device <name>', 'a part of the name of a loudspeaker or headphones; usual = the usual one'],

@@ -7,6 +7,7 @@ import { parseTransposition, spokenNote } from '../music/pitch.ts'
 import { problem } from '../music/result.ts'
 import { parseCapacity } from '../repertoire/breath-advice.ts'
 import { changedKey } from '../screens/key-tables.ts'
+import { MOTIONS } from '../screens/motion.ts'
 import { openSettings, type Settings } from '../store/settings.ts'
 import { keyLabel } from '../terminal/key-label.ts'
 import { terminalKind } from '../terminal/learn.ts'
@@ -21,6 +22,7 @@ export type SetupTyped = {
   readonly keys?: string
   readonly key?: string
   readonly letters?: string
+  readonly motion?: string
   readonly instrument?: string
   readonly output?: string
   readonly device?: string
@@ -49,6 +51,7 @@ const changes = (t: SetupTyped, now: Settings): Partial<Settings> => {
     ...(t.keys === undefined ? {} : { keys: must(oneOf(t.keys, 'keys', ['all', 'pedals'])) }),
     ...(t.key === undefined ? {} : { changedKeys: must(changedKey(t.key, controlsOf(now))) }),
     ...(t.letters === undefined ? {} : { letters: must(oneOf(t.letters, 'letters', ['alone', 'with-alt'])) }),
+    ...(t.motion === undefined ? {} : { motion: must(oneOf(t.motion, 'motion', MOTIONS)) }),
     ...(t.pedals === undefined
       ? {}
       : { pedals: must(oneOf(t.pedals, 'pedals', ['1', '2'])) === '1' ? 1 : 2 }),
@@ -81,6 +84,9 @@ const lines = (s: Settings): string[] => [
   s.keys === 'pedals'
     ? 'While practicing only the pedals count; typing open opens the other keys.'
     : 'While practicing all keys count; k locks all but the pedals.',
+  ...(s.motion === 'glide'
+    ? []
+    : [`The mark of the beat ${s.motion === 'step' ? 'moves from beat to beat' : 'stands still'}.`]),
   ...(s.letters === 'alone' ? [] : ['A single character does something only together with Alt.']),
   ...Object.entries(s.changedKeys).map(([name, key]) =>
     key === '' ? `No key for: ${name}.` : `${keyLabel(key)}: ${name}.`,

@@ -58,6 +58,26 @@ export const beatStrip = (o: {
   return { row: cells.join(''), mark: o.at === null ? null : column(o.at) }
 }
 
+/**
+ * The same measure in several rows, to be seen from two meters: a thick mark between the bar lines, over the row with the
+ * numbers of the beats. The mark moves by halves of a column. `at` as a part of the measure, 0 to 1; null = no mark.
+ */
+export const beatRows = (row: string, at: number | null, rows: number): readonly string[] => {
+  const inner = row.length - 2
+  const tall = [...row].map((c, i) =>
+    c === BAR ? BAR : i > 1 && /\d/.test(c) && !/\d/.test(row[i - 1] ?? '') ? '│' : ' ',
+  )
+  const wide = Math.max(1, rows - 1)
+  const from = at === null ? null : Math.min(2 * (inner - wide), Math.floor(at * 2 * inner))
+  const marked = (cells: readonly string[]): string => {
+    if (from === null) return cells.join('')
+    const first = 1 + Math.floor(from / 2)
+    const mark = from % 2 === 0 ? '█'.repeat(wide) : `▐${'█'.repeat(wide - 1)}▌`
+    return cells.slice(0, first).join('') + mark + cells.slice(first + mark.length).join('')
+  }
+  return rows === 1 ? [marked([...row])] : [...Array<string>(rows - 1).fill(marked(tall)), row]
+}
+
 /** The strip as plain text, its mark included. */
 export const stripText = ({ row, mark }: BeatStrip): string =>
   mark === null ? row : row.slice(0, mark) + MARK + row.slice(mark + 1)

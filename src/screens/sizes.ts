@@ -1,5 +1,31 @@
 export type Size = { readonly rows: number; readonly cols: number }
 
+/** Rows of each large thing in a window of at least so many columns and rows; 0 = it is said in words. */
+export type Layout = {
+  readonly cols: number
+  readonly rows: number
+  readonly tempo: number
+  readonly sign: number
+  readonly marks: number
+  readonly beat: number
+}
+
+/** The first that fits. What is left of the window is for what is read from half a meter, and for air. */
+const LAYOUTS: readonly Layout[] = [
+  { cols: 200, rows: 60, tempo: 20, sign: 10, marks: 6, beat: 8 },
+  { cols: 160, rows: 48, tempo: 16, sign: 7, marks: 5, beat: 6 },
+  { cols: 120, rows: 36, tempo: 11, sign: 5, marks: 4, beat: 5 },
+  { cols: 100, rows: 30, tempo: 9, sign: 4, marks: 4, beat: 4 },
+  { cols: 80, rows: 24, tempo: 7, sign: 3, marks: 3, beat: 3 },
+  { cols: 60, rows: 18, tempo: 5, sign: 3, marks: 0, beat: 2 },
+  { cols: 50, rows: 14, tempo: 4, sign: 3, marks: 0, beat: 1 },
+  { cols: 40, rows: 12, tempo: 3, sign: 3, marks: 0, beat: 1 },
+]
+
+/** How the window is filled; null = it is too small. */
+export const layoutOf = ({ rows, cols }: Size): Layout | null =>
+  LAYOUTS.find(l => cols >= l.cols && rows >= l.rows) ?? null
+
 /**
  * How much a window holds: `full` from 80x24 on, `large` (everything twice as big) from 120x36 on, `small` down to 40x12,
  * below that one sentence.

@@ -64,6 +64,8 @@ const schema = z.looseObject({
   rest: z.enum(['usual', 'as-long'], 'usual or as-long').default('usual'),
   /** While practicing, the keys that do something: all, or only the pedals. */
   keys: z.enum(['all', 'pedals'], 'all or pedals').default('all'),
+  /** How the mark of the beat moves: on between the beats, from beat to beat, or not at all. */
+  motion: z.enum(['glide', 'step', 'still'], 'glide, step or still').default('glide'),
   /** Other keys than the usual ones, by what they do ("take back"); an empty one is none. */
   changedKeys: z
     .record(
@@ -105,6 +107,7 @@ type Known =
   | 'instrument'
   | 'rest'
   | 'keys'
+  | 'motion'
   | 'changedKeys'
   | 'letters'
   | 'a'

@@ -31,7 +31,10 @@ export type Terminal = {
   onResume(f: () => void): () => void
   /** The options for Ink's `render`: `render(element, terminal.ink)`. */
   ink: RenderOptions
-  /** Draws over one row (0 = top) without React; see ScreenWriter. Null gives the row back to the frame. */
+  /**
+   * Draws over a row (0 = top), and with more lines of text over those below it, without React; see ScreenWriter. Null
+   * gives the row back to the frame.
+   */
   patch(row: number, text: string | null): void
   /** Gives the terminal back. Synchronous; a second call does nothing. */
   close(): void
@@ -184,7 +187,8 @@ export const openTerminal = (o: {
     onResume: resumes.add,
     ink: ink.options,
     patch(row, text) {
-      writer.patch(row, text)
+      if (text === null) writer.patch(row, null)
+      else for (const [i, line] of text.split('\n').entries()) writer.patch(row + i, line)
       show()
     },
     close() {

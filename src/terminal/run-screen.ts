@@ -47,8 +47,14 @@ export type Screen<S, A, E, R> = {
   readonly wakes?: (s: S, now: number) => { readonly in: number; readonly act?: () => A } | null
   readonly view: (s: S, run: ScreenRun<S, A, R>) => ReactElement
   readonly topics: (s: S, run: ScreenRun<S, A, R>) => Topics
-  /** The row that travels between the beats (0 = top) and its text; null while nothing does. */
-  readonly eye?: (s: S, run: ScreenRun<S, A, R>) => { readonly row: number; readonly text: string } | null
+  /**
+   * What travels between the beats: its first row (0 = top), its rows of text, and the milliseconds until it stands
+   * elsewhere (usually 80); null while nothing does.
+   */
+  readonly eye?: (
+    s: S,
+    run: ScreenRun<S, A, R>,
+  ) => { readonly row: number; readonly text: string; readonly in?: number } | null
   /** After the program was stopped (Ctrl+Z) and goes on. */
   readonly resumed?: A
 }
@@ -77,6 +83,7 @@ export const runScreen = <S, A, E, R>(
     const close = (): void => {
       over = true
       stopWake()
+      stopTravel()
       for (const off of offs) off()
       ink?.unmount()
     }
@@ -101,6 +108,7 @@ export const runScreen = <S, A, E, R>(
     const changed = (): void => {
       show()
       wake()
+      if (!travels && screen.eye && !speaks(terminal)) travel()
     }
     const act = (a: A): void => {
       if (over) return
@@ -132,17 +140,15 @@ export const runScreen = <S, A, E, R>(
         resolve(result)
       },
     }
-    const travel = (): (() => void) => {
-      let stop = (): void => {}
-      const again = (): void => {
-        stop = clock.later(EYE, () => {
-          const eye = screen.eye?.(state, run)
-          if (eye && !speaks(terminal)) terminal.patch(eye.row, eye.text)
-          again()
-        })
-      }
-      again()
-      return () => stop()
+    /** Draws what travels, and again when it stands elsewhere; nothing wakes while nothing moves. */
+    let travels = false
+    let stopTravel = (): void => {}
+    const travel = (): void => {
+      const eye = over ? null : screen.eye?.(state, run)
+      travels = eye != null
+      if (!eye || speaks(terminal)) return
+      terminal.patch(eye.row, eye.text)
+      stopTravel = clock.later(eye.in ?? EYE, travel)
     }
 
     const ink: ReturnType<typeof render> | undefined = speaks(terminal)
@@ -156,10 +162,7 @@ export const runScreen = <S, A, E, R>(
       terminal.onResize(changed),
       ...(speaks(terminal)
         ? []
-        : [
-            terminal.onResume(() => (screen.resumed === undefined ? changed() : act(screen.resumed))),
-            ...(screen.eye ? [travel()] : []),
-          ]),
+        : [terminal.onResume(() => (screen.resumed === undefined ? changed() : act(screen.resumed)))]),
     ]
     offs = [...offs, ...(screen.open?.(run) ?? [])]
     changed()

@@ -11,6 +11,7 @@ const now: Settings = {
   pedals: 2,
   changedKeys: {},
   letters: 'alone',
+  motion: 'glide',
   after: 'wait',
   rest: 'usual',
   keys: 'all',

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { tempo } from '../../src/music/tempo.ts'
-import { ladderLines } from '../../src/screens/practice/view.tsx'
+import { ladderLines } from '../../src/screens/practice/ladder-lines.ts'
 import { slotHint, slotText, withSlot } from '../../src/visit/slot.ts'
 import { slotClock } from '../../src/visit/slot-clock.ts'
 import { type Stage, setup, stage, virtualClock } from '../screens/practice/stage.ts'

@@ -8,7 +8,7 @@ import { keyLock } from '../../screens/practice/key-lock.ts'
 import { PRACTICE_KEYS } from '../../screens/practice/key-table.ts'
 import type { Left } from '../../screens/practice/left.ts'
 import { practiceScreen } from '../../screens/practice/screen.tsx'
-import type { Shown } from '../../screens/practice/view.tsx'
+import type { Shown } from '../../screens/practice/shown.ts'
 import type { Sound } from '../../sound/sound.ts'
 import type { Journal } from '../../store/journal.ts'
 import { keyLabel } from '../../terminal/key-label.ts'
@@ -39,6 +39,7 @@ const FRAME = {
   date: 'any key ends it',
   music: SCENE.music,
   cold: '',
+  motion: 'glide',
   coldIsOpen: false,
   earlier: { clean: 0, verdicts: 0 },
 } as const

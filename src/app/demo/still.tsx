@@ -1,6 +1,7 @@
 import { stripVTControlCharacters } from 'node:util'
 import { render } from 'ink'
-import { PracticeView, type Shown } from '../../screens/practice/view.tsx'
+import type { Shown } from '../../screens/practice/shown.ts'
+import { PracticeView } from '../../screens/practice/view.tsx'
 import { inkStreams } from '../../terminal/ink-streams.ts'
 
 /** The practice screen as rows of text, without colors. */

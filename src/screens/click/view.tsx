@@ -5,8 +5,7 @@ import { decimal } from '../../music/fraction.ts'
 import { noteValueName } from '../../music/note-value.ts'
 import { spoken } from '../../music/tempo.ts'
 import { type BeatStrip, beatStrip, placeInMeasure, stripText } from '../beat-strip.ts'
-import { enlarged } from '../enlarge.ts'
-import { bigNumber, GLYPH_ROWS } from '../glyphs.ts'
+import { bigText, GLYPH_ROWS } from '../glyphs.ts'
 import { inRows } from '../home/layout.ts'
 import { columnsOf, roomOf, type Size, TOO_SMALL } from '../sizes.ts'
 import { StripLine } from '../strip-line.tsx'
@@ -79,8 +78,7 @@ const beside = (s: State): string => {
 const unitName = (s: State): string => noteValueName(s.tempo.unit).replaceAll('-', ' ')
 
 const Tempo = ({ s, large }: { s: State; large: boolean }): ReactElement => {
-  const digits = bigNumber(decimal(s.tempo.bpm))
-  const rows = large ? enlarged(digits) : digits
+  const rows = bigText(decimal(s.tempo.bpm), large ? 2 * GLYPH_ROWS : GLYPH_ROWS)
   return (
     <Box flexDirection="column">
       {rows.map((row, i) => (

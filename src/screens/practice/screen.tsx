@@ -13,6 +13,7 @@ import { soundLine, soundSaid } from '../loudness.ts'
 import type { Timing } from '../slept.ts'
 import { type Beside, stuckPlace } from './beside.ts'
 import { ClosingView } from './closing.tsx'
+import { beatAlone } from './compose.ts'
 import type { Conductor } from './conduct.ts'
 import { HelpView, helpLines, helpPages } from './help.tsx'
 import type { KeyLock } from './key-lock.ts'
@@ -28,9 +29,10 @@ import {
   reduce,
   type State,
 } from './reduce.ts'
-import { eyeRow } from './strip.ts'
+import type { Shown } from './shown.ts'
+import { movesIn } from './strip.ts'
 import { practiceTopics } from './topics.ts'
-import { PracticeView, type Shown, stripRow } from './view.tsx'
+import { PracticeView } from './view.tsx'
 import {
   choiceHint,
   closing,
@@ -44,7 +46,7 @@ import {
 import type { Wrongs } from './wrongs.ts'
 
 /** What stays the same on the screen during a visit. */
-export type Frame = Pick<Shown, 'title' | 'date' | 'music' | 'earlier' | 'cold'> & {
+export type Frame = Pick<Shown, 'title' | 'date' | 'music' | 'earlier' | 'cold' | 'motion'> & {
   /** `c` still leads to a cold take. */
   readonly coldIsOpen: boolean
   /** What is offered beside the ladder; absent in what is played once and apart. */
@@ -278,10 +280,10 @@ export const practiceScreen = (o: {
       help: s.help === null ? '' : helpLines(controls).join('\n'),
     }),
     eye: s => {
-      if (!ready || sound.output() !== 'silent' || s.help !== null || s.ended) return null
-      const { session, frame, size } = shown(s)
-      const row = stripRow(size)
-      return row === null ? null : { row, text: eyeRow(session, frame, size.cols) }
+      if (s.help !== null || s.ended || frame.motion !== 'glide') return null
+      const next = movesIn(conductor.session(), conductor.frame(), conductor.session().setup.rate)
+      const drawn = next === null ? null : beatAlone(shown(s))
+      return drawn && next !== null ? { ...drawn, in: next } : null
     },
   })
 }

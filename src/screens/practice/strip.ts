@@ -1,82 +1,114 @@
-import { beatsOf } from '../../click/beats.ts'
+import { type Beat, beatsOf } from '../../click/beats.ts'
 import { type Breath, type BreathKind, breathsAt, type Measure, measures, waitsIn } from '../../music/form.ts'
-import { add, compare, toNumber } from '../../music/fraction.ts'
+import { add, compare, type Frac, toNumber } from '../../music/fraction.ts'
 import { restWords } from '../../music/long-rests.ts'
 import { measureLength, pulses } from '../../music/meter.ts'
 import { placeAt } from '../../music/place.ts'
 import { beatNow, waitsAtEnd } from '../../visit/legs.ts'
 import { clickOf, numberOf } from '../../visit/make-take.ts'
-import { type Session, sounding } from '../../visit/session.ts'
-import { type BeatStrip, beatStrip, signColumn, signsIn, stripText } from '../beat-strip.ts'
+import { type Session, sounding, type Take } from '../../visit/session.ts'
+import { type BeatStrip, beatStrip, signsIn } from '../beat-strip.ts'
+import type { Motion } from '../motion.ts'
 
-/** The strip of the measure that sounds, and what is said beside it. */
-type Strip = BeatStrip & { readonly label: string }
+/** The measure that sounds: its strip, where the mark stands in it (0 to 1), and what is said beside it. */
+export type Strip = BeatStrip & {
+  readonly at: number | null
+  readonly label: string
+  /** The same in pieces: where it is, a rest that is counted, what comes. */
+  readonly labels: readonly string[]
+}
 
 /** The form's measure of that number; a count-in measure looks like the first. */
 const shape = (bars: readonly Measure[], number: number): Measure | undefined =>
   bars.find(m => m.number === number) ?? bars.find(m => m.number >= 1) ?? bars[0]
 
 /** The beat strip, `width` columns wide. `frame` = null shows the first measure at rest. */
-export const strip = (s: Session, frame: number | null, width: number): Strip => {
+export const strip = (s: Session, frame: number | null, width: number, motion: Motion = 'step'): Strip => {
   const bars = measures(s.setup.form)
   const take = sounding(s)
   const heard = take && !take.over ? beatNow(take, frame) : null
   // What lies inside one measure has no whole one.
   const number = heard?.measure ?? bars.find(m => m.number >= 1)?.number ?? 0
   const bar = shape(bars, number)
-  if (!bar) return { row: '', mark: null, label: '' }
+  if (!bar) return { row: '', mark: null, at: null, label: '', labels: [] }
   const counting = take !== null && frame !== null && frame < take.program.firstNote
   const tempo = take?.tempo ?? s.ladder.rungs[s.ladder.at]
   const unit = (tempo && clickOf(s.setup, tempo).pulse) ?? tempo?.unit ?? bar.meter.unit
-  const pulse = heard ? pulses(bar.meter, unit)[heard.beat - 1] : undefined
   const marks = tempo ? breathsAt(s.setup.form, tempo) : []
+  const place = heard && motion !== 'still' ? placeIn(heard, bar, unit) : null
+  const at =
+    place && take && motion === 'glide' && frame !== null
+      ? glided(s, take, frame, heard as Beat, bar, place)
+      : place?.at
+  const labels = [...labelOf(s, number, counting), take?.legs?.held ? 'held' : ahead(s, marks, bar)].filter(
+    Boolean,
+  )
   return {
     ...beatStrip({
       meter: bar.meter,
       unit,
       width,
-      at: pulse ? toNumber(pulse.at) : null,
+      at: at ?? null,
       signs: signsIn(bar, marks, waitsIn(s.setup.form)),
     }),
-    label: labelled(labelOf(s, number, counting), take?.legs?.held ? 'held' : ahead(s, marks, bar)),
+    at: at === undefined || at === null ? null : at / toNumber(measureLength(bar.meter)),
+    label: labelled(labels),
+    labels,
   }
 }
 
-/** Columns before the strip and after it, where its label stands. */
-export const STRIP_LEFT = 5
-export const STRIP_WIDTH = 46
+type Place = { readonly at: number; readonly next: number }
 
-/** The whole row of the strip with the mark between the beats, as it travels when there is no sound to follow. */
-export const eyeRow = (s: Session, frame: number | null, cols: number): string => {
-  const { row, label, mark } = strip(s, frame, STRIP_WIDTH)
-  const at = mark === null ? null : travel(s, frame ?? 0, mark)
-  const drawn = stripText({ row, mark: at })
-  return `${' '.repeat(STRIP_LEFT + Math.max(0, Math.floor((cols - 80) / 2)))}${drawn}    ${label}`
+/** A beat and the one after it in its measure (else the end of it), in whole notes from the bar line. */
+const placeIn = (heard: Beat, bar: Measure, unit: Frac): Place | null => {
+  const all = pulses(bar.meter, unit)
+  const pulse = all[heard.beat - 1]
+  if (!pulse) return null
+  const next = all[heard.beat]
+  return { at: toNumber(pulse.at), next: toNumber(next ? next.at : measureLength(bar.meter)) }
 }
 
-/** From the beat's column toward the next one, as far as the time between the two beats has passed. */
-const travel = (s: Session, frame: number, from: number): number => {
-  const take = sounding(s)
-  const beats = take ? beatsOf(take.program) : []
-  const i = beats.findLastIndex(o => o.frame <= frame)
-  const [here, next] = [beats[i], beats[i + 1]]
-  if (!here) return from
-  const ends = next?.frame ?? take?.program.end ?? here.frame
-  const part = Math.min(1, (frame - here.frame) / Math.max(1, ends - here.frame))
-  const to =
-    next && next.measure === here.measure
-      ? (strip(s, next.frame, STRIP_WIDTH).mark ?? from)
-      : (heldAt(s, here.measure) ?? STRIP_WIDTH - 1)
-  return Math.min(STRIP_WIDTH - 2, Math.round(from + (to - from) * part))
+/** From the beat toward the next one, as far as the time between the two has passed; where it waits, toward that mark. */
+const glided = (
+  s: Session,
+  take: Take,
+  frame: number,
+  heard: Beat,
+  bar: Measure,
+  { at, next }: Place,
+): number => {
+  const waits = heldIn(s, bar)
+  const beats = beatsOf(take.program)
+  const i = beats.findLastIndex(b => b.frame <= frame)
+  const after = beats[i + 1]
+  const to = waits !== null && after?.measure !== heard.measure ? waits : next
+  if (take.legs?.held) return to
+  if (i < 0) return at
+  const ends = after?.frame ?? take.program.end
+  const part = (frame - heard.frame) / Math.max(1, ends - heard.frame)
+  return at + (to - at) * Math.max(0, Math.min(1, part))
 }
 
-/** The column of the mark at which this leg is held, if it stands in that measure. */
-const heldAt = ({ current, setup: { form } }: Session, measure: number): number | null => {
+/** Where in that measure this leg is held, in whole notes from the bar line, if it is. */
+const heldIn = ({ current, setup: { form } }: Session, bar: Measure): number | null => {
   const wait = current?.legs && waitsAtEnd(current) ? waitsIn(form)[current.legs.at] : undefined
-  const bar = measures(form).find(m => m.number === measure)
-  const [sign] = wait && bar ? signsIn(bar, [wait]) : []
-  return sign && bar ? signColumn(bar.meter, STRIP_WIDTH, sign) : null
+  const [sign] = wait ? signsIn(bar, [wait]) : []
+  return sign ? sign.at : null
 }
+
+/** Milliseconds until the mark stands elsewhere; null = nothing moves now. */
+export const movesIn = (s: Session, frame: number | null, rate: number): number | null => {
+  const take = sounding(s)
+  if (!take || take.over || take.legs?.held || frame === null) return null
+  const beats = beatsOf(take.program)
+  const i = beats.findLastIndex(b => b.frame <= frame)
+  const here = beats[i]
+  if (!here) return 60
+  const lasts = (((beats[i + 1]?.frame ?? take.program.end) - here.frame) * 1000) / rate
+  return Math.max(16, Math.min(60, lasts / STEPS))
+}
+/** Within a beat, at least; as many again where there is time for them. */
+const STEPS = 10
 
 const WORDS: Readonly<Record<BreathKind, string>> = {
   breath: 'breath',
@@ -113,17 +145,17 @@ export const restNow = (s: Session, frame: number | null): string => {
   return heard ? restOf(s, heard.measure) : ''
 }
 
-/** Where it is and what comes; beside something that comes "43, 2nd time" is written as places are, "43(2)". */
-const labelled = (here: string, next: string): string =>
-  next === '' ? here : `${here.replace(/, (\d+)\w\w time$/, '($1)')}   ${next}`
+/** In one row; beside something else "43, 2nd time" is written as places are, "43(2)". */
+const labelled = ([here = '', ...others]: readonly string[]): string =>
+  others.length === 0 ? here : [here.replace(/, (\d+)\w\w time$/, '($1)'), ...others].join('   ')
 
-const labelOf = (s: Session, number: number, counting: boolean): string => {
+const labelOf = (s: Session, number: number, counting: boolean): readonly string[] => {
   const rest = restOf(s, number)
-  if (number < 0) return rest || 'count-in'
-  if (rest) return `m. ${numberOf(s.setup, number)}   ${rest}`
+  if (number < 0) return [rest || 'count-in']
+  if (rest) return [`m. ${numberOf(s.setup, number)}`, rest]
   // A section that begins inside a measure is there; the pick-up of a piece has no number on the part.
   const nameless = number === 0 && (s.setup.numbers[0] ?? '0') === '0'
   const here = nameless ? 'pick-up' : `m. ${numberOf(s.setup, number)}`
   // The beats that are missing before a pick-up stand in the same measure with it.
-  return number === 0 && counting ? `then ${here}` : here
+  return [number === 0 && counting ? `then ${here}` : here]
 }

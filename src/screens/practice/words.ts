@@ -136,12 +136,6 @@ export const tempoLine = (s: Session, t: Tempo): string =>
 /** What is not plain about the click of a rung: subdivisions, the beats and measures that click. */
 export const clickedLine = (s: Session, t: Tempo): string => clickWords(clickOf(s.setup, t)).join(', ')
 
-/** The same behind both tempos, where there are two. */
-export const clickLine = (s: Session, t: Tempo): string => {
-  const both = tempoLine(s, t)
-  return [both === spoken(t) ? '' : both, clickedLine(s, t)].filter(Boolean).join(', ')
-}
-
 /** How many clean repetitions this rung asks for, and by which rule. */
 export const needed = (s: State, rules: Rules): { readonly n: number; readonly words: string } => {
   if (s.finding) return { n: 0, words: 'finding the start' }
@@ -157,6 +151,14 @@ export const rowWords = ({ ladder, setup }: Session): string => {
   const { words } = needed(ladder, setup.opening.rules)
   if (ladder.finding) return words
   return setup.ends?.tries === 1 ? 'once' : `${COUNTS[ladder.row] ?? ladder.row} of ${words}`
+}
+
+/** The same in figures, where there is little room: "2 of 3 in a row". */
+export const rowBrief = (s: Session): string => {
+  const { n } = needed(s.ladder, s.setup.opening.rules)
+  return rowWords(s)
+    .replace(/^\S+ of /, `${s.ladder.row} of `)
+    .replace(/ of (two|three|four|five|six|seven|eight) /, ` of ${n} `)
 }
 
 /** Names of the two pedal keys as set up. */

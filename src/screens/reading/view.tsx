@@ -4,8 +4,7 @@ import { beatsOf } from '../../click/beats.ts'
 import { breathsAt, measures } from '../../music/form.ts'
 import { compare, type Frac } from '../../music/fraction.ts'
 import { type BeatStrip, beatStrip, placeInMeasure, signsIn, stripText } from '../beat-strip.ts'
-import { enlarged } from '../enlarge.ts'
-import { bigNumber, GLYPH_ROWS } from '../glyphs.ts'
+import { bigText, GLYPH_ROWS } from '../glyphs.ts'
 import { columnsOf, roomOf, type Size, TOO_SMALL } from '../sizes.ts'
 import { StripLine } from '../strip-line.tsx'
 import { theme } from '../theme.ts'
@@ -82,7 +81,7 @@ const Measure = ({
 }): ReactElement => {
   const lines = (large ? 2 : 1) * GLYPH_ROWS
   const digits = /^\d{1,5}/.exec(name)?.[0] ?? ''
-  const rows = large ? enlarged(bigNumber(digits)) : bigNumber(digits)
+  const rows = bigText(digits, lines)
   const words = `${digits === '' ? `measure ${name}` : name.slice(digits.length)}${counting ? '   count-in' : ''}`
   return (
     <Box flexDirection="column">

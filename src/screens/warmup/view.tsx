@@ -4,7 +4,7 @@ import { decimal } from '../../music/fraction.ts'
 import { noteValueName } from '../../music/note-value.ts'
 import { spoken } from '../../music/tempo.ts'
 import { current, tempoOf, type WarmUpState } from '../../warm-up/turns.ts'
-import { bigNumber } from '../glyphs.ts'
+import { bigText } from '../glyphs.ts'
 import { theme } from '../theme.ts'
 import { turnWords } from './words.ts'
 
@@ -62,7 +62,7 @@ export const WarmUpView = (p: {
       </Box>
       {gap}
       {large ? (
-        bigNumber(decimal(tempo.bpm)).map((row, i) => (
+        bigText(decimal(tempo.bpm)).map((row, i) => (
           <Text
             key={i}
             bold

@@ -3,8 +3,7 @@ import { endless } from '../../../src/click/endless.ts'
 import { CLICK_KEYS } from '../../../src/screens/click/key-table.ts'
 import { clickOf, newClick, type State } from '../../../src/screens/click/reduce.ts'
 import { ClickView, eyeRow, type Shown, stripRow } from '../../../src/screens/click/view.tsx'
-import { enlarged } from '../../../src/screens/enlarge.ts'
-import { bigNumber } from '../../../src/screens/glyphs.ts'
+import { bigText } from '../../../src/screens/glyphs.ts'
 import { keyHints, USUAL_KEYS } from '../../../src/terminal/key-table.ts'
 import { meter, RATE, tempoOf } from '../../click/support.ts'
 import { drawn } from '../drawn.ts'
@@ -38,7 +37,7 @@ describe('the click', () => {
   test('shows tempo, meter, both pedals and the marks beside the tempo', () => {
     const text = rows(shown(state('113', '6/8', { subdivide: 2 }))).join('\n')
     expect(text).toContain('6/8, 2 to the beat')
-    for (const row of bigNumber('113')) expect(text).toContain(row.trimEnd())
+    for (const row of bigText('113')) expect(text).toContain(row.trimEnd())
     expect(text).toContain('right (Page Down): start   left (Page Up): tap a tempo')
     expect(text).toContain('[ 112   ] 116')
   })
@@ -78,10 +77,6 @@ describe('the click', () => {
 
   test('in a large window everything is twice as big', () => {
     const text = rows(shown(state('63.5', '4/4'), null, { size: { rows: 48, cols: 160 } })).join('\n')
-    for (const row of enlarged(bigNumber('63.5'))) expect(text).toContain(row.trimEnd())
+    for (const row of bigText('63.5', 14)) expect(text).toContain(row.trimEnd())
   })
-})
-
-test('blocks drawn twice as big cover the same shape: every quarter becomes a whole cell', () => {
-  expect(enlarged(['▄█▌', '▀ ▐'])).toEqual(['  ███ ', '█████ ', '██   █', '     █'])
 })

@@ -51,6 +51,7 @@ const lines = async () => {
       date: '',
       music: '',
       cold: '',
+      motion: 'glide',
       coldIsOpen: false,
       earlier: { clean: 0, verdicts: 0 },
     },

@@ -1,0 +1,38 @@
+import type { Beat } from '../click/beats.ts'
+
+/** How the mark of the beat moves: on between the beats, from beat to beat, or not at all. */
+export const MOTIONS = ['glide', 'step', 'still'] as const
+export type Motion = (typeof MOTIONS)[number]
+
+/**
+ * WCAG 2.2, success criterion 2.3.1: nothing flashes more than three times in any second. A flash is a pair of opposing
+ * changes; held here for every cell, however small the area.
+ */
+const FLASHES = 3
+
+/** Whether in any second there are at most so many of these moments; frames, in order. */
+const atMost = (frames: readonly number[], most: number, rate: number): boolean =>
+  frames.every((f, i) => (frames[i + most] ?? Infinity) - f >= rate)
+
+/** Where the measures of a program begin. */
+const measureStarts = (beats: readonly Beat[]): readonly number[] =>
+  beats.filter((b, i) => b.measure !== beats[i - 1]?.measure).map(b => b.frame)
+
+/**
+ * What may move over these beats. The mark is at each place of its row once a measure: one flash. A number that is
+ * replaced at each beat may light the same cell at every second one: two changes, one flash.
+ */
+export const moves = (
+  wanted: Motion,
+  beats: readonly Beat[],
+  rate: number,
+): { readonly mark: Motion; readonly number: boolean } => ({
+  mark: atMost(measureStarts(beats), FLASHES, rate) ? wanted : 'still',
+  number:
+    wanted !== 'still' &&
+    atMost(
+      beats.map(b => b.frame),
+      2 * FLASHES,
+      rate,
+    ),
+})

@@ -1,0 +1,288 @@
+import { beatsOf } from '../../click/beats.ts'
+import { decimal } from '../../music/fraction.ts'
+import { noteValueName } from '../../music/note-value.ts'
+import { spokenGoal, type Tempo } from '../../music/tempo.ts'
+import { fastWords } from '../../visit/fast.ts'
+import { momentOf } from '../../visit/moment.ts'
+import { rungOf, type Session, sounding } from '../../visit/session.ts'
+import { slotHint, slotText, withSlot } from '../../visit/slot.ts'
+import { tally } from '../../visit/tally.ts'
+import { beatRows } from '../beat-strip.ts'
+import { fitted } from '../glyphs.ts'
+import { inRows } from '../home/layout.ts'
+import { type Motion, moves } from '../motion.ts'
+import { inPhrases, type Part, type Row, row, sideBySide } from '../page.tsx'
+import { type Layout, layoutOf, type Size } from '../sizes.ts'
+import { heading } from './heading.ts'
+import { ladderLines } from './ladder-lines.ts'
+import type { Shown } from './shown.ts'
+import { type Sign, signOf } from './sign.ts'
+import { type Strip, strip } from './strip.ts'
+import {
+  clickedLine,
+  LOCKED,
+  needed,
+  noteWithHint,
+  pedalHint,
+  rowBrief,
+  rowWords,
+  tempoLine,
+} from './words.ts'
+
+const MARGIN = 1
+const INDENT = 2
+const LADDER = 27
+const LABEL = 20
+/** What stands beside the figures, at least. */
+const UNIT = 12
+/** From here on the ladder stands beside the tempo, and each thing has rows of its own. */
+const FULL = 80
+
+const indented = (rows: readonly string[], style: Omit<Part, 'text'> = {}, by = INDENT): readonly Row[] =>
+  rows.map(text => row(' '.repeat(by) + text, style))
+
+const heard = (s: Session): Tempo => s.hearing?.tempo ?? rungOf(s.ladder)
+
+/** What may move of the beat over the take that sounds. */
+const moving = (s: Session, wanted: Motion) => {
+  const take = sounding(s)
+  return moves(wanted, take ? beatsOf(take.program) : [], s.setup.rate)
+}
+
+const unitWords = (t: Tempo): string => noteValueName(t.unit).replaceAll('-', ' ')
+
+/** The tempo in figures; where not even the smallest fit, and in what follows them, the unit in letters. */
+const tempoRows = (t: Tempo, rows: number, columns: number): readonly string[] => {
+  const figures = fitted(decimal(t.bpm), rows, columns)
+  return figures ?? [decimal(t.bpm)]
+}
+
+/** The clean ones so far: full, heard but not yet stored, and still to come. */
+const markRows = (s: Session, rows: number, columns: number): readonly Row[] => {
+  const { ladder, setup } = s
+  const n = Math.max(needed(ladder, setup.opening.rules).n, ladder.row)
+  const wide = Math.max(1, Math.min(2 * rows - 2, Math.floor(columns / Math.max(1, n)) - 1))
+  const hollow = s.note.k === 'heard' ? 1 : 0
+  return Array.from({ length: rows }, (_, i) => {
+    const last = i === rows - 1
+    return Array.from({ length: n }, (_, k): Part => {
+      if (k < ladder.row) return { text: `${'█'.repeat(wide)} `, color: 'good' }
+      if (k < ladder.row + hollow)
+        return { text: `${wide < 2 ? '▌' : `▌${(last ? '▁' : ' ').repeat(wide - 2)}▐`} ` }
+      return { text: `${(last ? '▁' : ' ').repeat(wide)} ` }
+    })
+  })
+}
+
+const SIGN_COLOR: Partial<Readonly<Record<Sign['kind'], Part['color']>>> = {
+  clean: 'good',
+  up: 'good',
+  goal: 'good',
+  slip: 'bad',
+  down: 'bad',
+}
+
+const signRows = (s: Sign, rows: number, columns: number): readonly Row[] => {
+  const color = SIGN_COLOR[s.kind]
+  const style = color ? { color } : {}
+  const made = fitted(s.text, rows, columns) ?? [s.text]
+  return Array.from({ length: rows }, (_, i) =>
+    row(' '.repeat(INDENT) + (made[i - rows + made.length] ?? ''), style),
+  )
+}
+
+/** The rows of the beat, whole: they are also drawn alone while the mark moves. */
+const fieldRows = (drawn: Strip, rows: number): readonly string[] =>
+  beatRows(drawn.row, drawn.at, rows).map((text, i) => {
+    const label = rows < 3 ? '' : i === rows - 1 ? drawn.labels.slice(2).join('   ') : (drawn.labels[i] ?? '')
+    return `${' '.repeat(INDENT)}${text}${label === '' ? '' : `  ${label}`}`
+  })
+
+const fieldWidth = (size: Size): number => size.cols - INDENT - MARGIN - (size.cols < FULL ? 0 : LABEL + 2)
+
+const field = (p: Shown, l: Layout): readonly string[] => {
+  const motion = moving(p.session, p.motion).mark
+  return fieldRows(strip(p.session, p.frame, fieldWidth(p.size), motion), l.beat)
+}
+
+const time = (seconds: number): string =>
+  seconds < 60 ? `${Math.floor(seconds)} s` : `${Math.floor(seconds / 60)} min`
+
+const counted = (p: Shown): string => {
+  const { clean, verdicts, here } = tally(p.session)
+  const all = p.earlier.verdicts + verdicts
+  const judged =
+    all === 0
+      ? p.session.setup.ends
+        ? 'no verdict yet'
+        : 'no verdict yet today'
+      : `${p.earlier.clean + clean} of ${all} clean today${p.session.setup.ends ? '' : `, ${here} on this rung`}`
+  return [judged, time(p.seconds), fastWords(p.session), slotText(p.session.slot, p.minutesLeft ?? 0)]
+    .filter(Boolean)
+    .join(', ')
+}
+
+/** What was understood; before the first press what could come first. */
+const said = (p: Shown): string =>
+  p.session.phase === 'ready' && p.session.note.k === 'start'
+    ? p.cold
+    : withSlot(p.session, noteWithHint(p.session.note, p.locked ? null : p.wrongs))
+
+/** What the pedals do now. */
+const hint = ({ session: s, frame, keys, choice }: Shown): string =>
+  choice !== ''
+    ? choice
+    : s.slot === 'asks'
+      ? slotHint(s.setup.pedals, keys)
+      : pedalHint(momentOf(s, frame), s.setup.pedals, keys)
+
+const noteColor = (s: Session): Omit<Part, 'text'> =>
+  s.note.k === 'trouble' || s.note.k === 'slip' || s.note.k === 'cut' || s.note.k === 'down'
+    ? { color: 'bad', bold: true }
+    : s.note.k === 'clean' || s.note.k === 'up' || s.note.k === 'goal'
+      ? { color: 'good', bold: true }
+      : { bold: true }
+
+/** A sentence, in which order it stands, and in which it goes where there is no room for all. */
+type Sentence = { readonly text: string; readonly weight: number; readonly style?: Omit<Part, 'text'> }
+
+const sentences = (p: Shown, small: boolean): readonly Sentence[] => {
+  const keys = p.locked
+    ? LOCKED
+    : small
+      ? p.hints.filter(h => /back|wait|finish|leave|help|Alt/.test(h)).join('  ')
+      : p.hints.join('  ')
+  const typing = small
+    ? `tempo ${p.typing}_`
+    : `tempo by hand: ${p.typing}_   Enter takes it, Escape leaves it`
+  return [
+    {
+      text: p.typing === '' ? said(p) : typing,
+      weight: 2,
+      style: p.typing === '' ? noteColor(p.session) : { bold: true },
+    },
+    // In a small window without the names of the keys.
+    { text: small ? hint(p).replaceAll(/ \([^)]*\)/g, '') : hint(p), weight: 1 },
+    { text: p.beside, weight: 3 },
+    { text: p.sound, weight: 6, style: { color: 'soft' } },
+    { text: counted(p), weight: 5 },
+    { text: keys, weight: 4, style: { color: 'soft' } },
+  ]
+}
+
+/** The sentences for which there is room, in their order; none is cut. */
+const textRows = (all: readonly Sentence[], width: number, room: number): readonly Row[] => {
+  const rows = all.map(s => inPhrases(s.text, width))
+  const order = all.map((_, i) => i).sort((a, b) => (all[a]?.weight ?? 0) - (all[b]?.weight ?? 0))
+  const kept = new Set<number>()
+  let left = room
+  for (const i of order) {
+    const n = rows[i]?.length ?? 0
+    if (n > left) continue
+    kept.add(i)
+    left -= n
+  }
+  return all.flatMap((s, i) => (kept.has(i) ? indented(rows[i] ?? [], s.style, MARGIN) : []))
+}
+
+/** What counts, where that is another note value than the tempo's both. */
+const unitOf = (s: Session, t: Tempo): string => {
+  const both = tempoLine(s, t)
+  return both.includes(',') ? both : unitWords(t)
+}
+
+/** Rows that the sentences have at least. */
+const SENTENCES = { small: 3, full: 5 } as const
+
+/** Below 80x24: the tempo with what belongs to it in words beside it, then the sign and the beat. */
+const smallBlocks = (p: Shown, l: Layout): readonly (readonly Row[])[] => {
+  const { session: s, size } = p
+  const tempo = heard(s)
+  const figures = tempoRows(tempo, l.tempo, Math.min(size.cols - 16, Math.floor(size.cols * 0.6)))
+  const column = INDENT + Math.max(...figures.map(r => [...r].length)) + 2
+  const room = Math.max(8, size.cols - column - MARGIN)
+  const goal = `goal ${spokenGoal(s.setup.goal, s.setup.top).replace(/^.* = /, '')}`
+  const inARow = rowWords(s)
+  const words = [
+    ...inPhrases(`${unitOf(s, tempo)}   ${goal}`, room),
+    ...inRows(clickedLine(s, tempo), room),
+    ...inRows(inARow.length > room ? rowBrief(s) : inARow, room),
+    // That it is counted in says the sign.
+    ...inPhrases(
+      strip(s, p.frame, fieldWidth(size))
+        .labels.filter(l => l !== 'count-in')
+        .join('   '),
+      room,
+    ),
+  ]
+  // What comes is not always said: the rest stays where it is.
+  const beside = Array.from({ length: Math.max(4, words.length) }, (_, i) => row(words[i] ?? ''))
+  return [sideBySide(indented(figures, { bold: true }), beside, column)]
+}
+
+const fullBlocks = (p: Shown, l: Layout): readonly (readonly Row[])[] => {
+  const { session: s, size } = p
+  const tempo = heard(s)
+  const room = size.cols - LADDER - INDENT - MARGIN
+  const figures = tempoRows(tempo, l.tempo, room - UNIT)
+  const wide = Math.max(...figures.map(r => [...r].length))
+  const unit = [unitOf(s, tempo), clickedLine(s, tempo)].flatMap(text => inRows(text, room - wide - 3))
+  // At the foot of the figures.
+  const left = Array.from({ length: l.tempo }, (_, i): Row => {
+    const text = figures[i - l.tempo + figures.length] ?? ''
+    const word = unit[i - l.tempo + unit.length]
+    const both = word === undefined ? text : `${text}${' '.repeat(wide - [...text].length + 3)}${word}`
+    return row(`${' '.repeat(INDENT)}${both}`, { bold: true })
+  })
+  const words = rowWords(s)
+  const marks = markRows(s, l.marks, room - words.length - 3).map(
+    (parts, i, all): Row => [
+      { text: ' '.repeat(INDENT) },
+      ...parts,
+      ...(i === all.length - 1 ? [{ text: `${parts.length > 0 ? '  ' : ''}${words}` }] : []),
+    ],
+  )
+  const rungs = ladderLines(s, l.tempo + l.marks).map(r =>
+    row(r.text, { ...(r.here ? { color: 'mark', bold: true } : r.passed ? { color: 'good' } : {}) }),
+  )
+  return [sideBySide([...left, ...marks], rungs, size.cols - LADDER - MARGIN)]
+}
+
+/** The window as rows, and the row where the beat begins (0 = top). */
+export const compose = (p: Shown, l: Layout): { readonly rows: readonly Row[]; readonly beatAt: number } => {
+  const { session: s, size } = p
+  const small = size.cols < FULL || l.marks === 0
+  const width = size.cols - 2 * MARGIN
+  const blocks = small ? smallBlocks(p, l) : fullBlocks(p, l)
+  const sign = signRows(signOf(s, p.frame, moving(s, p.motion).number), l.sign, size.cols - INDENT - MARGIN)
+  const beat = field(p, l).map(text => row(text))
+  const top = size.rows < 14 ? [] : [row(` ${heading(p.title, small ? '' : p.date, width)}`)]
+  const music = small ? [] : indented(inPhrases(p.music, width).slice(0, 2), { color: 'soft' }, MARGIN)
+  const head = [...top, ...music]
+  const used = [head, ...blocks, sign, beat].reduce((n, b) => n + b.length, 0)
+  // Air where it helps most: before the sign, after the beat, below the title.
+  const gaps = size.rows - used - (small ? SENTENCES.small : SENTENCES.full)
+  const gap = (nth: number): readonly Row[] =>
+    Array<Row>((gaps > nth ? 1 : 0) + (gaps > nth + 4 ? 1 : 0)).fill([])
+  const rows: Row[] = [...head, ...gap(2)]
+  for (const b of blocks) rows.push(...b)
+  rows.push(...gap(0), ...sign, ...gap(3))
+  const beatAt = rows.length
+  rows.push(...beat, ...gap(1))
+  rows.push(...textRows(sentences(p, small), width, size.rows - rows.length))
+  return { rows, beatAt }
+}
+
+/** Where the beat begins does not change while the session does not. */
+const placed = new WeakMap<Session, { readonly size: string; readonly beatAt: number }>()
+
+/** The rows of the beat alone, for drawing between two whole drawings; null in a window that is too small. */
+export const beatAlone = (p: Shown): { readonly row: number; readonly text: string } | null => {
+  const l = layoutOf(p.size)
+  if (!l) return null
+  const size = `${p.size.cols}x${p.size.rows}`
+  const known = placed.get(p.session)
+  const at = known?.size === size ? known : { size, beatAt: compose(p, l).beatAt }
+  placed.set(p.session, at)
+  return { row: at.beatAt, text: field(p, l).join('\n') }
+}
