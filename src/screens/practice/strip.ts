@@ -57,10 +57,10 @@ export const strip = (s: Session, frame: number | null, width: number, motion: M
   }
 }
 
-type Place = { readonly at: number; readonly next: number }
+type BeatSpan = { readonly at: number; readonly next: number }
 
 /** A beat and the one after it in its measure (else the end of it), in whole notes from the bar line. */
-const placeIn = (heard: Beat, bar: Measure, unit: Frac): Place | null => {
+const placeIn = (heard: Beat, bar: Measure, unit: Frac): BeatSpan | null => {
   const all = pulses(bar.meter, unit)
   const pulse = all[heard.beat - 1]
   if (!pulse) return null
@@ -75,7 +75,7 @@ const glided = (
   frame: number,
   heard: Beat,
   bar: Measure,
-  { at, next }: Place,
+  { at, next }: BeatSpan,
 ): number => {
   const waits = heldIn(s, bar)
   const beats = beatsOf(take.program)
