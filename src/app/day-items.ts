@@ -6,6 +6,7 @@ import { failed, ok, type Result } from '../music/result.ts'
 import { inUnit, type Tempo } from '../music/tempo.ts'
 import type { Item, Take } from '../plan/item.ts'
 import { aboutMinutes } from '../plan/pass.ts'
+import type { Left } from '../screens/practice/left.ts'
 import { RATE } from '../sound/stream.ts'
 import type { Controls } from '../terminal/key-table.ts'
 import { offerKey } from '../visit/joining.ts'
@@ -26,10 +27,26 @@ import { inPracticeRoom, type PracticeRoom, type Stage } from './room.ts'
 import type { Slot } from './sitting.ts'
 import { warmUpLog } from './warm-up-log.ts'
 
-/** How a line of the day was left: the program, and what there is to say. */
-export type Played = { readonly quit: boolean; readonly lines: readonly string[] }
+/**
+ * How a line of the day was left. `onward`: a press said to go on, so the next line begins by itself; it ended by itself, so the
+ * next one waits for a press; or it was left by hand, for the day.
+ */
+export type Played = {
+  readonly quit: boolean
+  readonly onward: 'begins' | 'waits' | 'day'
+  readonly lines: readonly string[]
+}
 
-const nothing: Played = { quit: false, lines: [] }
+/** Where the day is played, and whether what is opened begins by itself. */
+type DayStage = Stage & { readonly begins: boolean }
+
+const ended: Played = { quit: false, onward: 'waits', lines: [] }
+
+const playedBy = (left: Left): Played => ({
+  quit: left.quit,
+  onward: left.left ? 'day' : left.held.session.asks ? 'begins' : 'waits',
+  lines: left.lines,
+})
 
 const GONE = 'That is no longer in the repertoire.'
 
@@ -62,7 +79,7 @@ const slot = async (
   ctx: Context,
   now: DayNow,
   i: Item & { k: 'section' | 'seam' },
-  stage: Stage,
+  stage: DayStage,
 ): Promise<Result<Played>> => {
   const found = await targetOf(now, i.key)
   if (!found.ok) return found
@@ -73,10 +90,11 @@ const slot = async (
     clock: slotClock(ctx.clock, i.minutes),
     says: slotSays(i),
     top: i.k === 'section' ? i.top : null,
+    begins: stage.begins,
   }
   const offer = i.k === 'seam' ? now.planned.offers.find(o => offerKey(o) === i.key) : undefined
-  return inPracticeRoom(ctx, now.from, { stage }, room =>
-    offer ? joinAcross(room, offer, time) : sit(room, target, null, null, time),
+  return inPracticeRoom(ctx, now.from, { stage }, async room =>
+    playedBy(await (offer ? joinAcross(room, offer, time) : sit(room, target, null, null, time))),
   )
 }
 
@@ -86,14 +104,15 @@ const takes = (
   now: DayNow,
   kind: TakeKind,
   all: readonly Take[],
-  stage: Stage,
+  stage: DayStage,
 ): Promise<Result<Played>> =>
   inPracticeRoom(ctx, now.from, { stage }, async room => {
-    for (const t of all) {
-      const left = await take(room, room.need(await targetOf(now, t.key)), kind, t.tempo)
-      if (left.quit || left.left) return { quit: left.quit, lines: [] }
+    for (const [i, t] of all.entries()) {
+      const target = room.need(await targetOf(now, t.key))
+      const left = await take(room, target, kind, t.tempo, null, stage.begins && i === 0)
+      if (left.quit || left.left) return { ...ended, quit: left.quit, onward: 'day' }
     }
-    return nothing
+    return ended
   })
 
 /** A warm-up screen in a room that is open. Resolves with whether the player left the program there. */
@@ -128,7 +147,7 @@ const fundamentals = async (
   ctx: Context,
   now: DayNow,
   minutes: number,
-  stage: Stage,
+  stage: DayStage,
 ): Promise<Result<Played>> => {
   const remembered = warmedUp(now.from.known.visits)
   const warmUp = warmUpInTurn((await now.from.presets()).all, remembered)
@@ -137,10 +156,7 @@ const fundamentals = async (
     const tuning = room.settings.now()
     const exercises = exercisesOf(warmUp, { today: todayOf(ctx), remembered, tuning })
     const { title, name } = warmUp
-    return {
-      quit: await warm(room, title, exercises, warmUpLog(room.journal), { name, minutes }),
-      lines: [],
-    }
+    return { ...ended, quit: await warm(room, title, exercises, warmUpLog(room.journal), { name, minutes }) }
   })
 }
 
@@ -149,7 +165,7 @@ const entries = (
   ctx: Context,
   now: DayNow,
   i: Item & { k: 'entries' },
-  stage: Stage,
+  stage: DayStage,
 ): Promise<Result<Played>> =>
   inPracticeRoom(ctx, now.from, { stage }, async room => {
     for (const spot of i.spots) {
@@ -185,15 +201,15 @@ const entries = (
           await room.journal.append([{ k: 'unjudged', rep, tempo, why: 'silent' }])
         },
       })
-      if (quit || !heard) return { quit, lines: [] }
+      if (quit || !heard) return { ...ended, quit, onward: 'day' }
     }
-    return nothing
+    return ended
   })
 
-const rest = async (ctx: Context, i: Item, stage: Stage, controls: Controls): Promise<Result<Played>> => {
+const rest = async (ctx: Context, i: Item, stage: DayStage, controls: Controls): Promise<Result<Played>> => {
   const { restScreen } = await import('../screens/today/rest.tsx')
   const how = await restScreen({ ...stage, timing: ctx.clock, minutes: i.minutes, says: [], controls })
-  return ok({ quit: how === 'quit', lines: [] })
+  return ok({ ...ended, quit: how === 'quit', onward: how === 'on' ? 'begins' : 'day' })
 }
 
 /** Opens what a line of the day says, until it is over or left. */
@@ -201,7 +217,7 @@ export const playItem = (
   ctx: Context,
   now: DayNow,
   i: Item,
-  stage: Stage,
+  stage: DayStage,
   controls: Controls,
 ): Promise<Result<Played>> => {
   switch (i.k) {

@@ -1,6 +1,6 @@
 import { attemptLater, type Need, ok, sentence } from '../music/result.ts'
 import type { Question } from '../plan/dates.ts'
-import type { Line } from '../plan/order.ts'
+import { type Line, nextOpen } from '../plan/order.ts'
 import type { Answers } from '../screens/today/after.ts'
 import { itemText } from '../screens/today/lines.ts'
 import { type Action, newState, reduce, type State } from '../screens/today/reduce.ts'
@@ -8,7 +8,7 @@ import { type DayFile, writeDay } from '../store/day-file.ts'
 import { caught } from '../store/trouble.ts'
 import { keepAnswers } from './after-date.ts'
 import type { Context } from './context.ts'
-import { playItem } from './day-items.ts'
+import { type Played, playItem } from './day-items.ts'
 import { askedId, type DayNow, dayNow } from './day-now.ts'
 import { clockNow } from './day-plan.ts'
 import { type Known, type Now, readNow, todayOf } from './now.ts'
@@ -69,28 +69,45 @@ export const dayScreens = async (
     await caught(async () => ok(await store({ order, skipped })))
   }
 
-  const play = async (line: Line): Promise<Left | null> => {
+  /** One line; resolves with how it was left. A trouble leads back to the day. */
+  const one = async (line: Line, begins: boolean): Promise<Played> => {
     const [begun, at] = [ctx.clock.wall(), clockNow(ctx)]
-    let quit = false
     const done = await caught(() =>
       attemptLater(async need => {
-        const played = need(await playItem(ctx, now, line.item, stage, controls))
-        quit = played.quit
+        const played = need(await playItem(ctx, now, line.item, { ...stage, begins }, controls))
         // The only time that the journal is read for this line.
         const known = await readNow(ctx, settings)
         now = { ...now, from: { ...known, day: now.file } }
-        if (line.item.k === 'rest' ? !quit : playedSince(known.known, begun))
+        if (line.item.k === 'rest' ? !played.quit : playedSince(known.known, begun))
           await store({
             over: [...now.file.over.filter(x => x.name !== line.name), { name: line.name, at }],
             skipped: now.file.skipped.filter(n => n !== line.name),
           })
         renew(now.from)
-        return played.lines
+        return played
       }),
     )
-    const note = done.ok ? done.value : [sentence(done.problem)]
-    state = reduce(state, shown(note.length > 0 ? note : now.cautions)).state
-    return quit ? { k: 'leave', lines: note } : null
+    const left: Played = done.ok
+      ? done.value
+      : { quit: false, onward: 'day', lines: [sentence(done.problem)] }
+    state = reduce(state, shown(left.lines.length > 0 ? left.lines : now.cautions)).state
+    return left
+  }
+
+  /** A line, and what follows it as long as nobody asks for the day. */
+  const play = async (first: Line): Promise<Left | null> => {
+    let begins = false
+    for (let line: Line | undefined = first; line; ) {
+      const left = await one(line, begins)
+      if (left.quit) return { k: 'leave', lines: left.lines }
+      if (left.onward === 'day' || state.pain || todayOf(ctx) !== now.file.date) return null
+      begins = left.onward === 'begins'
+      const name: string = line.name
+      const at: number | null = nextOpen(now.lines, now.lines.findIndex(l => l.name === name) + 1)
+      // What was left without being played stays open: it does not begin again by itself.
+      line = at === null || now.lines[at]?.name === name ? undefined : now.lines[at]
+    }
+    return null
   }
 
   for (;;) {

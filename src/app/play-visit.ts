@@ -137,7 +137,7 @@ export const sit = async (
   const once = first && (await take(room, target, first, null, end))
   if (once?.quit) return once
   let held: Part['from']
-  let begins = false
+  let begins = slot?.begins ?? false
   for (;;) {
     const setup = held?.session.setup ?? cappedAt(setupOf(room, target), slot?.top ?? null)
     const left = await play(room, {
@@ -180,9 +180,12 @@ export const joinAcross = async (room: PracticeRoom, o: Offer, slot?: Slot): Pro
   const { seam, join } = room.need(joiningOf(o, rhythmNamed(await room.presets())))
   const { opening } = setupOf(room, join)
   const from = opening.rungs[opening.at] ?? join.goal
-  const across = await play(room, { ...seamPart(room, seam, from), ...(slot ? { slot } : {}) })
+  const across = await play(room, {
+    ...seamPart(room, seam, from),
+    ...(slot ? { slot, begins: slot.begins } : {}),
+  })
   if (across.quit || across.left || (slot && slot.clock.is() !== 'left')) return across
-  return sit(room, join, null, null, slot)
+  return sit(room, join, null, null, slot && { ...slot, begins: false })
 }
 
 /** A visit; and where the player goes on to what is joined, first the seam, then both as one. */

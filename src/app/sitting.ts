@@ -29,6 +29,8 @@ export type Slot = {
   readonly says: string
   /** The ladder ends here, short of the goal; null = it does not. */
   readonly top: Tempo | null
+  /** It begins by itself: a press said so just before. */
+  readonly begins: boolean
 }
 
 /** `begins`: by itself, after the usual rest. `from`: where it was left for something else, and today's verdicts before it. */

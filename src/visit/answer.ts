@@ -3,7 +3,7 @@ import { compareHard, directionOf } from '../ladder/direction.ts'
 import type { Event, State } from '../ladder/event.ts'
 import { standing } from '../ladder/fold.ts'
 import { counts } from '../ladder/history.ts'
-import { spoken, type Tempo } from '../music/tempo.ts'
+import { sameTempo, spoken, type Tempo } from '../music/tempo.ts'
 import { ladderOf, type Note, rungOf, type Session, type Setup } from './session.ts'
 
 /** Stops in one measure after which a smaller section is suggested. */
@@ -17,13 +17,19 @@ const MOST_NOTES = 5
 const stays = (before: State, after: State, clean: boolean): boolean =>
   clean && after.row === 0 && !after.goal && before.at === after.at && !before.finding && !after.finding
 
+/** The last rung is done: the goal, or as far as it goes for now. */
+export const lastRungDone = ({ ladder: s }: Pick<Session, 'ladder'>): boolean =>
+  s.ceiling !== null && !s.finding && sameTempo(s.ceiling, s.rungs.at(-1) as Tempo)
+
 /** What the player hears in the rest: how far the row is, or that the rung has changed. */
 export const signalsOf = (before: State, after: State, clean: boolean): readonly Role[] => {
   const rise = compareHard(rungOf(after), rungOf(before), directionOf(after.rungs))
   if (rise > 0 || (after.goal && !before.goal)) return ['up']
   if (rise < 0) return ['down']
   if (stays(before, after, clean)) return ['up']
-  return clean ? Array(Math.max(1, Math.min(after.row, MOST_NOTES))).fill('row') : ['slip']
+  // Beyond the goal nothing is counted.
+  const row = before.goal ? 1 : Math.max(1, Math.min(after.row, MOST_NOTES))
+  return clean ? Array(row).fill('row') : ['slip']
 }
 
 /** What the latest verdict sounds like. */

@@ -35,7 +35,7 @@ const FAST_WORDS: Readonly<Record<Fast, string>> = {
 
 /** What follows a visit that ended by itself for a fast one. */
 export const fastAfter = (s: Session): { readonly k: Fast; readonly rung: Tempo } | null =>
-  s.phase === 'done' && s.slot !== 'asks' && s.setup.fast !== undefined && fastIsNext(s)
+  s.phase === 'done' && s.asks === null && s.setup.fast !== undefined && fastIsNext(s)
     ? { k: s.setup.fast, rung: rungOf(s.ladder) }
     : null
 

@@ -3,7 +3,7 @@ import { compareHard, directionOf } from '../ladder/direction.ts'
 import type { Body, Event, State } from '../ladder/event.ts'
 import { standing } from '../ladder/fold.ts'
 import { sameTempo, type Tempo } from '../music/tempo.ts'
-import { beyondText, enough, lastSignals, noteOf, signalsOf, stuckAt } from './answer.ts'
+import { beyondText, enough, lastRungDone, lastSignals, noteOf, signalsOf, stuckAt } from './answer.ts'
 import { unjudged, verdictBody } from './bodies.ts'
 import { fastIsNext } from './fast.ts'
 import { goOn, holdNote, legOf, waitsAtEnd } from './legs.ts'
@@ -23,7 +23,7 @@ import {
   type Take,
   type Then,
 } from './session.ts'
-import { answered, asking, slotEnds, timed } from './slot.ts'
+import { answered, asking, handsOn, slotEnds, timed } from './slot.ts'
 
 /** After so many repetitions without an answer (one more with one pedal) nothing goes on before a verdict. */
 const MOST_UNANSWERED = 2
@@ -120,9 +120,9 @@ const finish = (s: Session): Step => {
   return only(done, { k: 'stop' }, ...(bodies.length > 0 ? [append(bodies, { k: 'done' })] : []))
 }
 
-/** What comes after the verdict that stands: the end, the question of the slot, or (null) the next repetition. */
+/** What comes after the verdict that stands: the end, the question how to go on, or (null) the next repetition. */
 const follows = (s: Session): 'end' | 'ask' | null =>
-  enough(s) ? 'end' : slotEnds(s) ? 'ask' : fastIsNext(s) ? 'end' : null
+  enough(s) ? 'end' : slotEnds(s) || handsOn(s) ? 'ask' : fastIsNext(s) ? 'end' : null
 
 const conclude = (s: Session, said: readonly Role[] = []): Step =>
   follows(s) === 'ask' ? asking(s, said) : finish(s)
@@ -192,7 +192,14 @@ const stored = (s: Session, events: readonly Event[], then: Then): Step => {
   const all = [...s.events, ...events]
   const before = s.ladder
   const ladder = ladderOf(s.setup, all)
-  const now: Session = { ...s, events: all, ladder }
+  const reached = lastRungDone({ ladder })
+  const now: Session = {
+    ...s,
+    events: all,
+    ladder,
+    handed: s.handed && reached,
+    asks: s.asks === 'goal' && !reached ? null : s.asks,
+  }
   if (then.k === 'restart') return launch({ ...now, current: null, last: null }, SHORT_REST, [])
   if (then.k === 'unclear') return only({ ...now, fresh: [] }, { k: 'signal', role: 'unclear' })
   if (then.k === 'moved') return retune({ ...now, note: { k: 'moved', tempo: rungOf(ladder) } })
@@ -253,16 +260,18 @@ const reopened = (s: Session, before: State, then: Then & { k: 'takenBack' }): S
   return only(session, { k: 'stop' }, append(cut, { k: 'restart' }))
 }
 
-const more = (s: Session): Step => {
-  const begun = meanings.start({ ...s, slot: 'left' }, null, null)
-  return only(begun.session, { k: 'more' }, ...begun.effects)
+/** It goes on with the same; where the time was over, for two more minutes. */
+const stay = (s: Session): Step => {
+  const over = s.asks === 'time'
+  const begun = meanings.start({ ...s, asks: null, ...(over ? { slot: 'left' } : {}) }, null, null)
+  return only(begun.session, ...(over ? [{ k: 'more' } as const] : []), ...begun.effects)
 }
 
 /** The next state and what is to be done, in order. Pure: time is in the frames, chance nowhere. */
 export const reduce = (s: Session, a: Action): Step => {
   if (s.phase === 'done' && a.k !== 'stored') return only(s)
   const onward = answered(s, a)
-  if (onward) return onward === 'finish' ? finish(s) : onward === 'more' ? more(s) : only(s)
+  if (onward) return onward === 'finish' ? finish(s) : onward === 'stay' ? stay(s) : only(s)
   switch (a.k) {
     case 'pedal': {
       const meaning = judge(momentOf(s, a.frame), a.pedal, s.setup.pedals)

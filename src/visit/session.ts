@@ -96,8 +96,11 @@ export type Note =
 /** Where the time of a slot stands: there is some left, it is over, or over for a minute. */
 export type SlotTime = 'left' | 'over' | 'late'
 
-/** The same in a session; `asks` = the slot has ended, and the player says how it goes on. */
-export type SlotState = 'none' | SlotTime | 'asks'
+/** The same in a session; none = it has all the time. */
+export type SlotState = 'none' | SlotTime
+
+/** Why the player is asked whether to go on: the time is over, or the last rung is done. */
+export type Asks = 'time' | 'goal'
 
 export type Session = {
   readonly setup: Setup
@@ -120,6 +123,10 @@ export type Session = {
   readonly note: Note
   /** Of a slot in the plan of a day. */
   readonly slot: SlotState
+  /** Asked now; null = nothing is. */
+  readonly asks: Asks | null
+  /** It was asked once whether to go on after the last rung. */
+  readonly handed: boolean
 }
 
 export type Effect =
@@ -206,6 +213,8 @@ export const newSession = (setup: Setup): Session => ({
   fresh: [],
   note: { k: 'start' },
   slot: 'none',
+  asks: null,
+  handed: false,
 })
 
 /** What sounds, be it played or only listened to. */

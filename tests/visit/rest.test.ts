@@ -34,3 +34,17 @@ test('without it two seconds and the count-in', async () => {
   await s.press('right', 'end')
   expect(SILENCE_AND_COUNT_IN(s.conductor.session().current?.program ?? { firstNote: 0 })).toBeCloseTo(4, 3)
 })
+
+test.each([
+  ['two measures at 96, five seconds: a breath, and the count-in', 2, 96, 1 + 2.5],
+  ['a measure at 120, two seconds', 1, 120, 1 + 2],
+  ['three measures at 120, six seconds: half of it, count-in and all', 3, 120, 3],
+])('between short ones the pause is short: %s', async (_, measures, at, seconds) => {
+  const s = await stage(setup({ measures, start: at, goal: at }))
+  await s.press('right')
+  await s.press('right', 'end')
+  expect(SILENCE_AND_COUNT_IN(s.conductor.session().current?.program ?? { firstNote: 0 })).toBeCloseTo(
+    seconds,
+    3,
+  )
+})

@@ -1,12 +1,16 @@
 import { describe, expect, test } from 'vitest'
 import { tempo } from '../../src/music/tempo.ts'
 import { ladderLines } from '../../src/screens/practice/ladder-lines.ts'
-import { slotHint, slotText, withSlot } from '../../src/visit/slot.ts'
+import { noteText, rowWords } from '../../src/screens/practice/words.ts'
+import { askedHint, slotText, withSlot } from '../../src/visit/slot.ts'
 import { slotClock } from '../../src/visit/slot-clock.ts'
 import { type Stage, setup, stage, virtualClock } from '../screens/practice/stage.ts'
 
 /** Two measures at 104: count-in, music and rest take about nine seconds, so seven to a minute. */
-const slot = (s: Stage) => s.conductor.session().slot
+const slot = (s: Stage) => {
+  const { asks, slot } = s.conductor.session()
+  return asks ? 'asks' : slot
+}
 const kinds = (s: Stage) => s.journal.map(e => e.k)
 
 /** Clean ones, each judged after its end, until the slot asks. */
@@ -83,7 +87,7 @@ describe('a slot ends when its rung is decided', () => {
   })
 
   test('in the rest after a rung that was decided in time it ends before the next count-in', async () => {
-    const s = await stage(setup({ start: 60, goal: 120, rest: { clean: 40, slip: 40 } }), 2)
+    const s = await stage(setup({ start: 60, goal: 120, rest: { clean: 40, slip: 40, asLong: true } }), 2)
     await s.play('CCC')
     expect(slot(s)).toBe('left')
     while (slot(s) === 'left') await s.clock.run(1000)
@@ -197,10 +201,17 @@ describe('the question at the end of a slot', () => {
 
   test('is said in words, with one pedal too', async () => {
     const s = await atItsEnd()
-    expect(withSlot(s.conductor.session(), 'Clean.')).toBe('Clean. The slot is over.')
-    expect(slotHint(2, { right: 'R', left: 'L' })).toContain('left (L): two more minutes')
-    expect(slotHint(1, { right: 'R', left: 'L' })).toContain('w: two more minutes')
-    expect([slotText('left', 3), slotText('none', 0)]).toEqual(['3 min left', ''])
+    expect(withSlot(s.conductor.session(), 'Clean.')).toBe('Clean. The turn is over.')
+    const now = s.conductor.session()
+    const keys = { right: 'R', left: 'L' }
+    expect(askedHint(now, keys)).toBe('right (R): what comes next   left (L): two more minutes')
+    expect(askedHint({ ...now, setup: { ...now.setup, pedals: 1 } }, keys)).toContain('w: two more minutes')
+    const text = (slot: 'left' | 'none', left: number) => slotText({ slot, asks: null }, left)
+    expect([text('left', 3), text('left', 0), text('none', 0)]).toEqual([
+      '3 min left',
+      'the turn ends with this rung',
+      '',
+    ])
   })
 })
 
@@ -227,4 +238,62 @@ test('one slot runs on through several visits, and tells each whole minute', asy
   // 150 s: at 30 s with two minutes left, at 90 s, at the end, and a minute after it; nobody listened from 50 s to 80 s.
   expect(told).toEqual([2, 1, 0, 0])
   expect(time.is()).toBe('late')
+})
+
+describe('a goal that is reached hands on', () => {
+  /** One rung to go: the goal, five in a row. */
+  const atGoal = async (more = {}, minutes?: number) => {
+    const s = await stage(setup({ start: 104, goal: 104, ...more }), minutes)
+    await s.press('right')
+    for (let i = 0; i < 5; i++) await s.press('right', 'end')
+    await s.clock.run(4000)
+    return s
+  }
+
+  test('it is asked once, in silence, and nothing counts one of five again', async () => {
+    const s = await atGoal()
+    const now = s.conductor.session()
+    expect(now).toMatchObject({ asks: 'goal', phase: 'hold', ladder: { goal: true } })
+    expect([rowWords(now), noteText(now.note)]).toEqual([
+      'the goal is reached',
+      'The goal is reached. Tomorrow: once, cold.',
+    ])
+    expect(askedHint(now, { right: 'R', left: 'L' })).toBe('right (R): finish   left (L): stay here')
+    await s.press('left')
+    await s.press('right', 'end')
+    await s.clock.run(4000)
+    expect(s.conductor.session()).toMatchObject({ asks: null, phase: 'going' })
+    expect(rowWords(s.conductor.session())).toBe('the goal is reached')
+  })
+
+  test('right goes on: alone the visit ends, in a day to what comes next', async () => {
+    const s = await atGoal()
+    await s.press('right')
+    expect(s.conductor.session().phase).toBe('done')
+    const inDay = await atGoal({}, 8)
+    expect(askedHint(inDay.conductor.session(), { right: 'R', left: 'L' })).toBe(
+      'right (R): what comes next   left (L): stay here',
+    )
+  })
+
+  test('the slip of a last repetition that was called clean too soon takes the question away', async () => {
+    const s = await atGoal()
+    s.conductor.act({ k: 'takeBack' })
+    await s.conductor.settled()
+    expect(s.conductor.session()).toMatchObject({ asks: null, ladder: { goal: false } })
+  })
+
+  test('who stays is asked again when the time of the turn is over', async () => {
+    const s = await atGoal({}, 2)
+    await s.press('left')
+    await playOn(s)
+    expect(s.conductor.session()).toMatchObject({ asks: 'time' })
+  })
+
+  test('with one pedal too', async () => {
+    const s = await atGoal({ pedals: 1 })
+    expect(s.conductor.session()).toMatchObject({ asks: 'goal' })
+    await s.press('right')
+    expect(s.conductor.session().phase).toBe('done')
+  })
 })

@@ -5,7 +5,7 @@ import { spokenGoal, type Tempo } from '../../music/tempo.ts'
 import { fastWords } from '../../visit/fast.ts'
 import { momentOf } from '../../visit/moment.ts'
 import { rungOf, type Session, sounding } from '../../visit/session.ts'
-import { slotHint, slotText, withSlot } from '../../visit/slot.ts'
+import { askedHint, slotText, withSlot } from '../../visit/slot.ts'
 import { tally } from '../../visit/tally.ts'
 import { beatRows } from '../beat-strip.ts'
 import { fitted } from '../glyphs.ts'
@@ -60,7 +60,9 @@ const tempoRows = (t: Tempo, rows: number, columns: number): readonly string[] =
 /** The clean ones so far: full, heard but not yet stored, and still to come. */
 const markRows = (s: Session, rows: number, columns: number): readonly Row[] => {
   const { ladder, setup } = s
-  const n = Math.max(needed(ladder, setup.opening.rules).n, ladder.row)
+  const most = needed(ladder, setup.opening.rules).n
+  // Nothing is counted where nothing is needed.
+  const n = most === 0 ? 0 : Math.max(most, ladder.row)
   const wide = Math.max(1, Math.min(2 * rows - 2, Math.floor(columns / Math.max(1, n)) - 1))
   const hollow = s.note.k === 'heard' ? 1 : 0
   return Array.from({ length: rows }, (_, i) => {
@@ -117,7 +119,7 @@ const counted = (p: Shown): string => {
         ? 'no verdict yet'
         : 'no verdict yet today'
       : `${p.earlier.clean + clean} of ${all} clean today${p.session.setup.ends ? '' : `, ${here} on this rung`}`
-  return [judged, time(p.seconds), fastWords(p.session), slotText(p.session.slot, p.minutesLeft ?? 0)]
+  return [judged, time(p.seconds), fastWords(p.session), slotText(p.session, p.minutesLeft ?? 0)]
     .filter(Boolean)
     .join(', ')
 }
@@ -130,11 +132,7 @@ const said = (p: Shown): string =>
 
 /** What the pedals do now. */
 const hint = ({ session: s, frame, keys, choice }: Shown): string =>
-  choice !== ''
-    ? choice
-    : s.slot === 'asks'
-      ? slotHint(s.setup.pedals, keys)
-      : pedalHint(momentOf(s, frame), s.setup.pedals, keys)
+  choice !== '' ? choice : s.asks ? askedHint(s, keys) : pedalHint(momentOf(s, frame), s.setup.pedals, keys)
 
 const noteColor = (s: Session): Omit<Part, 'text'> =>
   s.note.k === 'trouble' || s.note.k === 'slip' || s.note.k === 'cut' || s.note.k === 'down'

@@ -5,6 +5,7 @@ import { parseTempo } from '../../music/tempo.ts'
 import type { Wrong } from '../../repertoire/note.ts'
 import { choosing } from '../../visit/pedal-table.ts'
 import { rungOf, type Session, type Action as VisitAction } from '../../visit/session.ts'
+import { askedChoices } from '../../visit/slot.ts'
 import { louder } from '../loudness.ts'
 import type { Command, Open } from './key-table.ts'
 import type { How, Left } from './left.ts'
@@ -115,11 +116,13 @@ export const choicesOf = (s: State, o: Offers): readonly Choice[] => {
           { text: W.join, does: { kind: 'join' } },
         ]
       : []
-  if (session.phase === 'hold' && session.slot === 'asks')
+  if (session.phase === 'hold' && session.asks) {
+    const { on, stay } = askedChoices(session.asks, session.slot)
     return [
-      { text: W.onward, does: 'press' },
-      { text: W.more, does: 'more' },
+      { text: on, does: 'press' },
+      { text: stay, does: 'more' },
     ]
+  }
   const round: Command = { kind: 'next', what: 'round' }
   if (session.phase === 'ready')
     return o.cold
@@ -170,7 +173,7 @@ const wrong = (s: State, index: number): Step => {
 }
 
 const seen = (s: State, session: Session, at: number): Step => {
-  const came = session.phase !== s.session.phase || session.slot !== s.session.slot
+  const came = session.phase !== s.session.phase || session.asks !== s.session.asks
   const now: State = { ...s, session, ...(came ? { choice: { at: 0, since: at } } : {}) }
   return session.phase === 'done' && !s.ended
     ? only({ ...now, help: null, ended: { lines: [], joins: false } }, { kind: 'ending' })

@@ -58,8 +58,8 @@ const UNDERSTOOD: Partial<Readonly<Record<Note['k'], keyof typeof WORDS>>> = {
 /** `frame` of the take that sounds; `numbers` = the beats are slow enough to be shown by a number that changes. */
 export const signOf = (s: Session, frame: number | null, numbers: boolean): Sign => {
   const take = sounding(s)
-  if (s.slot === 'asks') return sign('next')
   const understood = UNDERSTOOD[s.note.k]
+  if (s.asks) return sign(s.asks === 'goal' ? (understood ?? 'next') : 'next')
   if (s.phase === 'done') return sign('none')
   if (s.phase !== 'going' && !s.hearing) return sign(understood ?? 'ready')
   if (!take || take.over) return sign(understood ?? 'asks')

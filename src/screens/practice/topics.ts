@@ -1,6 +1,6 @@
 import { momentOf } from '../../visit/moment.ts'
 import { rungOf, type Session } from '../../visit/session.ts'
-import { slotHint } from '../../visit/slot.ts'
+import { askedHint } from '../../visit/slot.ts'
 import { restNow } from './strip.ts'
 import {
   askedWords,
@@ -29,7 +29,7 @@ export const practiceTopics = (o: {
   const { session: s } = o
   const done = s.phase === 'done'
   const click = clickedLine(s, rungOf(s.ladder))
-  const asks = s.slot === 'asks' ? slotHint(s.setup.pedals, o.keys) : ''
+  const asks = askedHint(s, o.keys)
   return {
     pedals: s.phase === 'ready' ? pedalHint(momentOf(s, null), s.setup.pedals, o.keys) : '',
     beside: o.beside,

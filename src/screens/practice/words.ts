@@ -6,6 +6,7 @@ import { inUnit, sameTempo, spoken, spokenGoal, type Tempo } from '../../music/t
 import type { Wrong } from '../../repertoire/note.ts'
 import { keyLabel } from '../../terminal/key-label.ts'
 import { type KeyChoice, keysOf } from '../../terminal/key-table.ts'
+import { lastRungDone } from '../../visit/answer.ts'
 import { clickOf } from '../../visit/make-take.ts'
 import { type Choosing, judge, MEANING_WORDS, type Moment } from '../../visit/pedal-table.ts'
 import type { Note, Session } from '../../visit/session.ts'
@@ -65,7 +66,7 @@ const SENTENCES: Readonly<
   suggest: 'Three times a rung down. A smaller section, an altered rhythm, or another section?',
   back: 'On with the ladder.',
   listened: 'That was the goal.',
-  goal: 'The goal, five times in a row. Tomorrow: once, cold.',
+  goal: 'The goal is reached. Tomorrow: once, cold.',
 }
 
 /** What can go wrong, in the order of the keys that say so. */
@@ -109,8 +110,6 @@ export const CHOICE_WORDS = {
   join: 'the seam, then as one',
   round: 'a round of rhythms',
   finish: 'finish',
-  onward: 'what comes next',
-  more: 'two more minutes',
   close: 'close',
 } as const
 
@@ -139,6 +138,8 @@ export const clickedLine = (s: Session, t: Tempo): string => clickWords(clickOf(
 /** How many clean repetitions this rung asks for, and by which rule. */
 export const needed = (s: State, rules: Rules): { readonly n: number; readonly words: string } => {
   if (s.finding) return { n: 0, words: 'finding the start' }
+  // What is done is not counted a second time.
+  if (lastRungDone({ ladder: s })) return { n: 0, words: s.goal ? 'the goal is reached' : 'done for now' }
   if (s.at === s.rungs.length - 1 && !rules.capped)
     return { n: rules.top, words: upWords({ k: 'row', n: rules.top }) }
   return { n: rules.up.n, words: upWords(rules.up) }
@@ -149,7 +150,7 @@ const COUNTS = ['none', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', '
 /** "two of three in a row"; where nothing is counted what is done instead: "finding the start", "once". */
 export const rowWords = ({ ladder, setup }: Session): string => {
   const { words } = needed(ladder, setup.opening.rules)
-  if (ladder.finding) return words
+  if (ladder.finding || (lastRungDone({ ladder }) && !setup.ends)) return words
   return setup.ends?.tries === 1 ? 'once' : `${COUNTS[ladder.row] ?? ladder.row} of ${words}`
 }
 
