@@ -1,6 +1,6 @@
 import { LEAST_AIR, MOST_AIR } from '../ladder/air.ts'
 import type { Body } from '../ladder/event.ts'
-import type { Take } from './session.ts'
+import type { Session, Take } from './session.ts'
 
 /** To a hundredth of a second; what no one can play in one breath is not written. */
 const airBody = ({ air = 0 }: Take): { air?: number } => {
@@ -26,3 +26,9 @@ export const unjudged = (t: Take, why: 'silent' | 'unclear' | 'interrupted'): Bo
   tempo: t.tempo,
   why,
 })
+
+/** The repetition that is neither judged nor over when everything stops. */
+export const leftOver = (s: Pick<Session, 'last' | 'current'>): readonly Body[] => {
+  const open = [s.last, s.current].filter(t => t?.entered && !t.verdict) as Take[]
+  return open.map(t => unjudged(t, t.over ? 'silent' : 'interrupted'))
+}

@@ -3,8 +3,8 @@ import { compareHard, directionOf } from '../ladder/direction.ts'
 import type { Body, Event, State } from '../ladder/event.ts'
 import { standing } from '../ladder/fold.ts'
 import { sameTempo, type Tempo } from '../music/tempo.ts'
-import { beyondText, enough, lastRungDone, lastSignals, noteOf, signalsOf, stuckAt } from './answer.ts'
-import { unjudged, verdictBody } from './bodies.ts'
+import { beyondText, enough, lastSignals, noteOf, signalsOf, stuckAt } from './answer.ts'
+import { leftOver, unjudged, verdictBody } from './bodies.ts'
 import { fastIsNext } from './fast.ts'
 import { goOn, holdNote, legOf, waitsAtEnd } from './legs.ts'
 import { LISTENED, listen, listened } from './listen.ts'
@@ -23,7 +23,7 @@ import {
   type Take,
   type Then,
 } from './session.ts'
-import { answered, asking, handsOn, slotEnds, timed } from './slot.ts'
+import { answered, asking, handsOn, slotEnds, timed, withLadder } from './slot.ts'
 
 /** After so many repetitions without an answer (one more with one pedal) nothing goes on before a verdict. */
 const MOST_UNANSWERED = 2
@@ -96,12 +96,6 @@ const takeBack = (s: Session): Step => {
   if (!verdict) return only(say(s, { k: 'nothingToTakeBack' }))
   const rep = verdict.k === 'verdict' ? verdict.rep : null
   return only(s, append([{ k: 'undo', of: verdict.id }], { k: 'takenBack', rep }))
-}
-
-/** The repetition that is neither judged nor over when everything stops. */
-const leftOver = (s: Session): readonly Body[] => {
-  const open = [s.last, s.current].filter(t => t?.entered && !t.verdict) as Take[]
-  return open.map(t => unjudged(t, t.over ? 'silent' : 'interrupted'))
 }
 
 const wait = (s: Session): Step => {
@@ -192,14 +186,7 @@ const stored = (s: Session, events: readonly Event[], then: Then): Step => {
   const all = [...s.events, ...events]
   const before = s.ladder
   const ladder = ladderOf(s.setup, all)
-  const reached = lastRungDone({ ladder })
-  const now: Session = {
-    ...s,
-    events: all,
-    ladder,
-    handed: s.handed && reached,
-    asks: s.asks === 'goal' && !reached ? null : s.asks,
-  }
+  const now: Session = { ...withLadder(s, ladder), events: all }
   if (then.k === 'restart') return launch({ ...now, current: null, last: null }, SHORT_REST, [])
   if (then.k === 'unclear') return only({ ...now, fresh: [] }, { k: 'signal', role: 'unclear' })
   if (then.k === 'moved') return retune({ ...now, note: { k: 'moved', tempo: rungOf(ladder) } })

@@ -11,6 +11,17 @@ export const slotEnds = (s: Session): boolean => s.slot === 'late' || (s.slot ==
 /** The last rung is done, and nobody has asked yet whether to go on. */
 export const handsOn = (s: Session): boolean => !s.handed && !s.setup.ends && lastRungDone(s)
 
+/** What the question hangs on has been taken back: it is asked no more, and anew when it is reached again. */
+export const withLadder = (s: Session, ladder: Session['ladder']): Session => {
+  const reached = lastRungDone({ ladder })
+  return {
+    ...s,
+    ladder,
+    handed: s.handed && reached,
+    asks: s.asks === 'goal' && !reached ? null : s.asks,
+  }
+}
+
 /** Nothing of a repetition is under way and no verdict is open. */
 const between = (s: Session): boolean =>
   s.phase !== 'going' || (s.current !== null && !s.current.entered && s.last?.verdict !== null)
