@@ -5,7 +5,7 @@ import { type EditAround, type Edits, editPiece, type Where } from '../repertoir
 import { type Difference, editDiff } from '../repertoire/edit-diff.ts'
 import type { Found } from '../repertoire/find-piece.ts'
 import { newPassage, piecesCalled } from '../repertoire/new-passage.ts'
-import { type Passage, type Piece, shortId } from '../repertoire/piece.ts'
+import { type Passage, PIECE_VERSION, type Piece, shortId } from '../repertoire/piece.ts'
 import { begunAnew, type Moved, movedMusic } from '../repertoire/same-music.ts'
 import { type Kept, repertoire } from '../store/repertoire.ts'
 import { asResult } from '../store/trouble.ts'
@@ -131,7 +131,7 @@ export const addPassage = (
     const kept = pieces.find(k => k.piece === called[0])
     const piece: Piece = kept
       ? { ...kept.piece, passages: [...kept.piece.passages, passage] }
-      : { v: 1, id: shortId(ctx.chance), title, passages: [passage] }
+      : { v: PIECE_VERSION, id: shortId(ctx.chance), title, passages: [passage] }
     need(asResult(await store.save(piece, kept?.seen ?? null)))
     return { piece, passage }
   })

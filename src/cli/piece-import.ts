@@ -9,7 +9,15 @@ import { parseTempo, spokenGoal } from '../music/tempo.ts'
 import { PIECE } from '../repertoire/fields.ts'
 import { piecesCalled } from '../repertoire/new-passage.ts'
 import { musicMark } from '../repertoire/passage-form.ts'
-import { checkPiece, type Passage, type Piece, parsePiece, pieceText, shortId } from '../repertoire/piece.ts'
+import {
+  checkPiece,
+  type Passage,
+  PIECE_VERSION,
+  type Piece,
+  parsePiece,
+  pieceText,
+  shortId,
+} from '../repertoire/piece.ts'
 import { setFields } from '../repertoire/set-fields.ts'
 import { freeName, importScore } from '../score/import-score.ts'
 import { type Kept, repertoire } from '../store/repertoire.ts'
@@ -72,7 +80,7 @@ const fromScore: Kind = (ctx, bytes, name, t) => {
   const read = importScore(bytes, name, wanted, newId)
   if (!read.ok) return read
   const { title, part, passages, sure, remarks } = read.value
-  const piece = { v: 1 as const, id: newId(), title, ...(sure ? { sure } : {}), source: name, passages }
+  const piece = { v: PIECE_VERSION, id: newId(), title, ...(sure ? { sure } : {}), source: name, passages }
   return ok({ piece, part, remarks })
 }
 

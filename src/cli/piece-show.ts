@@ -20,7 +20,7 @@ import {
   partOf,
   tenths,
 } from '../repertoire/breath-advice.ts'
-import { linesOf } from '../repertoire/change-list.ts'
+import { wordsOf } from '../repertoire/change-list.ts'
 import { findPiece } from '../repertoire/find-piece.ts'
 import { ladderOf } from '../repertoire/ladder-of.ts'
 import type { ListKey } from '../repertoire/lists.ts'
@@ -92,13 +92,7 @@ const earlierLine = (u: Unit): readonly string[] =>
   u.earlier.length > 0 ? [`before its music changed: ceiling ${u.earlier.map(spoken).join(', ')}`] : []
 
 const listLine = (label: string, key: ListKey, p: Passage): readonly string[] =>
-  p[key]
-    ? [
-        `${label} ${linesOf(key, p)
-          .map(l => l.text)
-          .join('; ')}`,
-      ]
-    : []
+  p[key] ? [`${label}: ${wordsOf(key, p).join('; ')}`] : []
 
 const labelled = (label: string, value: string | undefined): readonly string[] =>
   value === undefined ? [] : [`${label} ${value}`]

@@ -3,8 +3,8 @@ import { rungs } from '../ladder/rungs.ts'
 import { daysBetween } from '../music/day.ts'
 import { daysAway, dayText } from '../music/day-words.ts'
 import { decimal } from '../music/fraction.ts'
+import { placeWords } from '../music/place.ts'
 import { goalNumbers, inUnit, sameTempo, spoken, spokenGoal, type Tempo } from '../music/tempo.ts'
-import { spotText } from '../plan/note-words.ts'
 import type { Other, Part } from '../plan/report-figures.ts'
 import { LATELY, type Period, type RecentStops, type StopRow, stopsText, wrongsText } from '../plan/stops.ts'
 import type { Row } from '../screens/home/row.ts'
@@ -76,7 +76,7 @@ const temposText = (b: StopRow): string => {
 
 const breakRow = (b: StopRow): readonly string[] => [
   b.label,
-  spotText(b.place),
+  placeWords(b.place),
   String(b.stops),
   temposText(b),
   wrongsText(b.wrongs),

@@ -1,5 +1,5 @@
 import { type Breath, type Form, measures } from './form.ts'
-import { add, compare, div, equal, type Frac, less, mix, mulNear, sub, zero } from './fraction.ts'
+import { add, compare, div, equal, type Frac, less, min, mix, mulNear, sub, zero } from './fraction.ts'
 import { measureLength } from './meter.ts'
 import { inUnit, ratioOf, type Tempo } from './tempo.ts'
 
@@ -53,6 +53,8 @@ export const cutForm = (f: Form, from: Frac, to: Frac): Form => {
     b.kind === 'fermata'
       ? less(from, b.at) && compare(b.at, to) <= 0
       : compare(from, b.at) <= 0 && less(b.at, to)
+  // Of a note that is held only what is left of it.
+  const held = (b: Breath): Breath => (b.note ? { ...b, note: min(b.note, sub(b.at, from)) } : b)
   return {
     ...(f.changesFrom ? { changesFrom: f.changesFrom } : {}),
     meters: [
@@ -62,7 +64,7 @@ export const cutForm = (f: Form, from: Frac, to: Frac): Form => {
     marks: marks.map(moved),
     pickup: inside,
     length: sub(to, from),
-    ...(f.breaths ? { breaths: f.breaths.filter(kept).map(below).map(moved) } : {}),
+    ...(f.breaths ? { breaths: f.breaths.filter(kept).map(below).map(held).map(moved) } : {}),
     ...(f.counted ? { counted: f.counted } : {}),
   }
 }

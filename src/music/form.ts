@@ -53,6 +53,8 @@ export type Breath = {
   readonly below?: Tempo
   /** While practicing a caesura or fermata waits here for the pedal, instead of the time that it adds. */
   readonly waits?: true
+  /** How long the note is that a fermata holds: it stands on that note, and `at` is where the note ends. */
+  readonly note?: Frac
   /** The player's own word for it: "tip of the bow". */
   readonly word?: string
 }

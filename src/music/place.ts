@@ -9,7 +9,7 @@ import { ok, problem, type Result } from './result.ts'
  */
 export type Numbered = { readonly form: Form; readonly numbers: readonly string[] }
 
-const END = 'end'
+export const END = 'end'
 
 const ACCEPTED = (numbers: readonly string[]): string => {
   const [first, last] = [numbers[0] ?? '1', numbers.at(-1) ?? '1']
@@ -122,6 +122,37 @@ export const measureWords = (numbers: readonly string[], index: number): string 
   const tens = time.length > 1 && time.at(-2) === '1'
   const end = tens ? 'th' : ({ 1: 'st', 2: 'nd', 3: 'rd' }[time.at(-1) as string] ?? 'th')
   return `${number}, ${time}${end} time`
+}
+
+const LENGTHS: Readonly<Record<string, string>> = {
+  2: 'half',
+  4: 'quarter',
+  8: 'eighth',
+  16: 'sixteenth',
+  32: 'thirty-second',
+}
+
+/** "a half", "3 sixteenths"; what has no name of its own as a part of a whole note. */
+const lengthText = (n: string, d: string): string => {
+  const name = LENGTHS[d]
+  if (name === undefined) return `${n}/${d} of a whole note`
+  return n === '1' ? `${d === '8' ? 'an' : 'a'} ${name}` : `${n} ${name}s`
+}
+
+/** "43.2" as "m. 43, beat 2", "43(2)+3/16" as "m. 43, second time, 3 sixteenths after the bar line"; others as they stand. */
+export const placeWords = (place: string): string => {
+  if (place === END) return 'the end'
+  const m = /^(X?\d+[a-z]?)(?:\((\d+)\))?(?:\.(\d+)|\+(\d+)\/(\d+))?$/.exec(place)
+  if (!m) return place
+  const [, number, time, beat, n, d] = m
+  return [
+    `m. ${number}`,
+    time === undefined ? '' : time === '2' ? 'second time' : `time ${time}`,
+    beat === undefined ? '' : `beat ${beat}`,
+    n === undefined || d === undefined ? '' : `${lengthText(n, d)} after the bar line`,
+  ]
+    .filter(Boolean)
+    .join(', ')
 }
 
 /** What some measures in a row are called alone: one that is there for the second time says so, "43(2)". */

@@ -131,7 +131,15 @@ export const stretchedForm = (f: Form, r: Rhythm, moved: (at: Frac) => Frac): Fo
     marks: f.marks.map(m => ({ ...m, at: later(m.at) })),
     pickup: later(f.pickup),
     length: later(f.length),
-    ...(f.breaths ? { breaths: f.breaths.map(b => ({ ...b, at: moved(b.at) })) } : {}),
+    ...(f.breaths
+      ? {
+          breaths: f.breaths.map(b => ({
+            ...b,
+            at: moved(b.at),
+            ...(b.note ? { note: sub(moved(b.at), moved(sub(b.at, b.note))) } : {}),
+          })),
+        }
+      : {}),
     ...(r.over > 1 ? { counted: f.counted ?? meterAt(f, zero) } : {}),
   }
 }

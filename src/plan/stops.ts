@@ -2,12 +2,11 @@ import type { Visit } from '../ladder/history.ts'
 import { idsOf, isEven } from '../ladder/key.ts'
 import { dayAfter, localDay } from '../music/day.ts'
 import { compare, less } from '../music/fraction.ts'
-import { parsePlace } from '../music/place.ts'
+import { parsePlace, placeWords } from '../music/place.ts'
 import { compareTempo, sameTempo, spoken, type Tempo, typed } from '../music/tempo.ts'
 import { type Note, noteDay, type Wrong } from '../repertoire/note.ts'
 import { passageForm, sectionSpan } from '../repertoire/passage-form.ts'
 import type { Passage, Section } from '../repertoire/piece.ts'
-import { spotText } from './note-words.ts'
 
 /** Stops at one place, and what the player noted of it. */
 type StopPlace = {
@@ -72,7 +71,7 @@ const NAMED = 3
 
 const list = (places: readonly StopPlace[]): string => {
   const more = places.length - NAMED
-  const named = places.slice(0, NAMED).map(p => spotText(p.place))
+  const named = places.slice(0, NAMED).map(p => placeWords(p.place))
   return [...named, ...(more > 0 ? [`${more} more`] : [])].join('; ')
 }
 
@@ -82,13 +81,13 @@ const countedText = ({ stops, places }: Stops): string => {
   if (!first?.tempos) return 'no stops'
   const alike = broken.filter(p => p.stops === first.stops)
   const at = fromText(first.tempos)
-  if (stops === 1) return `one stop, in ${spotText(first.place)}, ${at}`
+  if (stops === 1) return `one stop, in ${placeWords(first.place)}, ${at}`
   if (stops === first.stops)
-    return `breaks in ${spotText(first.place)}: ${stops === 2 ? 'both' : `all ${stops}`} stops, ${at}`
+    return `breaks in ${placeWords(first.place)}: ${stops === 2 ? 'both' : `all ${stops}`} stops, ${at}`
   if (first.stops === 1) return `${stops} stops, each at another place: ${list(alike)}`
   if (alike.length > 1)
     return `breaks most in ${alike.length} places, ${first.stops} of ${stops} stops each: ${list(alike)}`
-  return `breaks most in ${spotText(first.place)}: ${first.stops} of ${stops} stops, ${at}`
+  return `breaks most in ${placeWords(first.place)}: ${first.stops} of ${stops} stops, ${at}`
 }
 
 /**

@@ -1,38 +1,45 @@
 import * as z from 'zod'
 import { BREATH_KINDS, type BreathKind, MAY_WAIT, ONLY_THESE_WAIT } from '../music/form.ts'
 import { noteValueName, parseLength } from '../music/note-value.ts'
+import { END, placeWords } from '../music/place.ts'
 import { ok, problem } from '../music/result.ts'
-import { parseTempo, typed } from '../music/tempo.ts'
+import { parseTempo, spoken, typed } from '../music/tempo.ts'
 import { type Kind, parts, place, yes } from './entry.ts'
 import { musicText, textUpTo } from './kinds.ts'
 
 const SLOW = 'slow'
 const WAITS = 'waits'
+const BEFORE = 'before'
 const kindNamed = (word: string): BreathKind | null =>
   word === SLOW ? 'slow-breath' : (BREATH_KINDS.find(k => k === word) ?? null)
 
 /** Kinds that may take time of their own. */
 const ADDING: readonly BreathKind[] = ['slow-breath', 'caesura', 'fermata']
 
-const BREATH = `a place, like 42.4; behind it ${BREATH_KINDS.join(', ').replace('slow-breath', SLOW)}; adds=half, below=96, ${WAITS}, and last word=and what it says`
+const ONLY_FERMATAS = 'nothing here: only a fermata stands on a note'
+
+const BREATH = `a place, like 42.4; behind it ${BREATH_KINDS.join(', ').replace('slow-breath', SLOW)}; adds=half, below=96, ${WAITS}; of a fermata note=half or ${BEFORE}; and last word=and what it says`
 
 /** What stands behind a mark's place: its kind, and what is said with "=". */
 const marked = (
   rest: readonly string[],
-): { kind: BreathKind; said: ReadonlyMap<string, string>; waits: boolean } | null => {
+): { kind: BreathKind; said: ReadonlyMap<string, string>; waits: boolean; before: boolean } | null => {
   const [first] = rest
   const kind = first === undefined ? 'breath' : kindNamed(first)
   const said = new Map<string, string>()
   const words = rest.slice(kind && first !== undefined ? 1 : 0)
-  for (const word of words.filter(w => w !== WAITS)) {
+  for (const word of words.filter(w => w !== WAITS && w !== BEFORE)) {
     const two = parts(word)
-    if (!two || !['adds', 'below'].includes(two[0]) || said.has(two[0])) return null
+    if (!two || !['adds', 'below', 'note'].includes(two[0]) || said.has(two[0])) return null
     said.set(two[0], two[1])
   }
-  return { kind: kind ?? 'breath', said, waits: words.includes(WAITS) }
+  return { kind: kind ?? 'breath', said, waits: words.includes(WAITS), before: words.includes(BEFORE) }
 }
 
-/** A breath or another mark in the music. */
+/**
+ * A breath or another mark in the music. It comes before the note that begins at its place; a fermata is on that note,
+ * and holds at its end.
+ */
 export type WrittenBreath = {
   readonly at: string
   readonly kind: BreathKind
@@ -41,6 +48,10 @@ export type WrittenBreath = {
   readonly below?: string
   /** A caesura or fermata that waits for the pedal. */
   readonly waits?: boolean
+  /** Length of the note on which a fermata stands; a beat where it is not said. */
+  readonly note?: string
+  /** A fermata on the note that ends at the place, however long it is. */
+  readonly before?: boolean
   readonly word?: string
 }
 
@@ -51,14 +62,52 @@ const mark: z.ZodType<WrittenBreath> = z
     adds: musicText(parseLength).exactOptional(),
     below: musicText(parseTempo).exactOptional(),
     waits: yes.exactOptional(),
+    note: musicText(parseLength).exactOptional(),
+    before: yes.exactOptional(),
     word: textUpTo(60).exactOptional(),
   })
   .superRefine((b, ctx) => {
     if (b.kind === 'slow-breath' && b.below === undefined)
       ctx.addIssue({ code: 'custom', path: ['below'], message: 'the tempo below which it is taken' })
+    for (const key of ['note', 'before'] as const)
+      if (b[key] !== undefined && b.kind !== 'fermata')
+        ctx.addIssue({ code: 'custom', path: [key], message: ONLY_FERMATAS })
     if (b.waits && !MAY_WAIT.includes(b.kind))
       ctx.addIssue({ code: 'custom', path: ['waits'], message: ONLY_THESE_WAIT })
   })
+
+const SAYS: { readonly [K in BreathKind]: string } = {
+  breath: 'breathe before',
+  'slow-breath': 'breathe before',
+  caesura: 'caesura before',
+  fermata: 'holds the note on',
+  bow: 'new bow at',
+  turn: 'page turn before',
+  mute: 'mute before',
+  instrument: 'change of instrument before',
+  look: 'look up before',
+}
+
+/** "holds the note on m. 63"; "breathe before m. 58, beat 2, below quarter = 96". */
+const inWords = (b: WrittenBreath): string => {
+  const end = b.at === END
+  const place = b.kind === 'fermata' && end ? 'the last note' : placeWords(b.at)
+  const what =
+    b.kind !== 'fermata' ? SAYS[b.kind] : end ? 'holds' : b.before ? 'holds the note before' : SAYS.fermata
+  const below = b.below === undefined ? null : parseTempo(b.below)
+  const long = (text: string | undefined, say: (name: string) => string): string => {
+    const read = text === undefined ? null : parseLength(text)
+    return read?.ok ? say(noteValueName(read.value).replaceAll('-', ' ')) : ''
+  }
+  return [
+    `${what} ${place}`,
+    long(b.note, name => `a ${name}`),
+    below?.ok ? `below ${spoken(below.value)}` : '',
+    b.waits ? 'until your pedal' : long(b.adds, name => `for a ${name} more`),
+  ]
+    .filter(Boolean)
+    .join(', ')
+}
 
 export const breaths: Kind<WrittenBreath> = {
   schema: mark,
@@ -66,7 +115,7 @@ export const breaths: Kind<WrittenBreath> = {
   most: 2000,
   label: 'breath',
   all: 'breaths and marks',
-  hint: '42.4 is a breath; or 43 slow below=96, 44 caesura adds=half, 44 fermata waits, bow, turn, mute, instrument, look; last word=a word of yours.',
+  hint: '42.4: breathe before it; or 43 slow below=96, 44 caesura adds=half, bow, turn, mute, instrument, look. 44 fermata holds the note that begins there, a beat or note=half, until the pedal with waits. Last word=a word of yours.',
   behind: 'ends',
   option: {
     name: 'breath',
@@ -76,25 +125,28 @@ export const breaths: Kind<WrittenBreath> = {
   },
   by: 'place',
   known: b => b.at,
-  sort: b => b.kind,
+  sort: b => (b.before ? `${b.kind} ${BEFORE}` : b.kind),
   text: b =>
     [
       b.at,
       b.kind === 'breath' ? '' : b.kind === 'slow-breath' ? SLOW : b.kind,
       b.below === undefined ? '' : `below=${b.below}`,
       b.adds === undefined ? '' : `adds=${b.adds}`,
+      b.note === undefined ? '' : `note=${b.note}`,
+      b.before ? BEFORE : '',
       b.waits ? WAITS : '',
       b.word === undefined ? '' : `word=${b.word}`,
     ]
       .filter(Boolean)
       .join(' '),
+  says: inWords,
   read: (s, field) => {
     const [, head = s, word] = /^(.*?)(?:\s+word=(.*))?$/s.exec(s) ?? []
     const [at = '', ...rest] = head.trim().split(/\s+/)
     const mark = marked(rest)
     if (!mark || at === '' || word?.trim() === '') return problem(field, s, BREATH)
-    const { kind, said, waits } = mark
-    const [adds, below] = [said.get('adds'), said.get('below')]
+    const { kind, said, waits, before } = mark
+    const [adds, below, note] = [said.get('adds'), said.get('below'), said.get('note')]
     if (adds !== undefined && !ADDING.includes(kind))
       return problem(
         `${field}, adds`,
@@ -103,10 +155,16 @@ export const breaths: Kind<WrittenBreath> = {
       )
     if (below !== undefined && kind !== 'slow-breath')
       return problem(`${field}, below`, below, 'nothing here: only a slow breath is taken below a tempo')
+    if ((before || note !== undefined) && kind !== 'fermata')
+      return problem(`${field}, ${before ? BEFORE : 'note'}`, note ?? kind, ONLY_FERMATAS)
+    if (before && note !== undefined)
+      return problem(`${field}, note`, note, `nothing here: with "${BEFORE}" it is the note that ends there`)
     if (waits && !MAY_WAIT.includes(kind)) return problem(`${field}, ${WAITS}`, kind, ONLY_THESE_WAIT)
     const length = adds === undefined ? null : parseLength(adds, `${field}, adds`)
+    const held = note === undefined ? null : parseLength(note, `${field}, note`)
     const tempo = below === undefined ? null : parseTempo(below, `${field}, below`)
     if (length && !length.ok) return length
+    if (held && !held.ok) return held
     if (tempo && !tempo.ok) return tempo
     if (kind === 'slow-breath' && !tempo)
       return problem(`${field}, below`, '', 'the tempo below which it is taken, like 43 slow below=96')
@@ -115,6 +173,8 @@ export const breaths: Kind<WrittenBreath> = {
       kind,
       ...(length ? { adds: noteValueName(length.value) } : {}),
       ...(tempo ? { below: typed(tempo.value) } : {}),
+      ...(held ? { note: noteValueName(held.value) } : {}),
+      ...(before ? { before } : {}),
       ...(waits ? { waits } : {}),
       ...(word === undefined ? {} : { word: word.trim() }),
     })

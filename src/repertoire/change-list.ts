@@ -13,6 +13,10 @@ const entriesOf = <K extends ListKey>(key: K, p: Passage): readonly Entry<K>[] =
 /** An entry as typed; `of` is the place in the list before of the one that it was, where it was there. */
 export type Line = { readonly text: string; readonly of?: number }
 
+/** The same in words: "holds the note on m. 63". */
+export const wordsOf = <K extends ListKey>(key: K, p: Passage): readonly string[] =>
+  entriesOf(key, p).map(e => KINDS[key].says?.(e) ?? textOf(key, e))
+
 /** A list as lines. */
 export const linesOf = <K extends ListKey>(key: K, p: Passage): readonly Line[] =>
   entriesOf(key, p).map((e, of) => ({ text: textOf(key, e), of }))

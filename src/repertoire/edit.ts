@@ -87,7 +87,7 @@ const standing = (p: Passage, whole: PassageForm): Result<Passage> => {
   for (const key of PLACED) {
     const seen = new Set<string>()
     for (const [i, e] of (p[key] ?? []).entries()) {
-      const spot = `${fractionText(placed(whole, e.at))} ${'kind' in e ? e.kind : ''}`
+      const spot = `${fractionText(placed(whole, e.at))} ${'kind' in e ? KINDS.breaths.sort?.(e) : ''}`
       if (seen.has(spot))
         return problem(`${KINDS[key].label} ${i + 1}`, textOf<ListKey>(key, e), `one at each place`)
       seen.add(spot)

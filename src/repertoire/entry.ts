@@ -31,6 +31,8 @@ export type Kind<E> = {
   readonly sort?: (e: E) => string
   /** What `read` reads: as the player types it. */
   readonly text: (e: E) => string
+  /** The same in words. */
+  readonly says?: (e: E) => string
   /** `old` is the entry that it replaces. */
   readonly read: (s: string, field: string, from: Sources, old: E | undefined) => Result<E>
 }

@@ -1,5 +1,5 @@
 import { type Breath, type Form, measures } from '../music/form.ts'
-import { add, equal, type Frac, frac, fractionText, less, zero } from '../music/fraction.ts'
+import { add, equal, type Frac, frac, fractionText, less, sub, zero } from '../music/fraction.ts'
 import { measureLength, meterText, sameMeter } from '../music/meter.ts'
 import { NOTE_VALUES, noteValueName, QUARTER } from '../music/note-value.ts'
 import { type Numbered, placeAt } from '../music/place.ts'
@@ -24,14 +24,20 @@ const tempoText = (t: Tempo): string => {
   return typed(tidy(named ? t : inUnit(t, quick ? BREVE : QUARTER)))
 }
 
-const breathText = (b: Breath, whole: Numbered): NonNullable<Passage['breaths']>[number] => ({
-  at: placeAt(b.at, whole),
-  kind: b.kind,
-  ...(equal(b.adds, zero) || equal(b.adds, beatAt(whole.form, b.at)) ? {} : { adds: noteValueName(b.adds) }),
-  ...(b.below ? { below: tempoText(b.below) } : {}),
-  ...(b.waits ? { waits: true } : {}),
-  ...(b.word === undefined ? {} : { word: b.word }),
-})
+const breathText = (b: Breath, whole: Numbered): NonNullable<Passage['breaths']>[number] => {
+  const at = b.note ? sub(b.at, b.note) : b.at
+  const beat = beatAt(whole.form, at)
+  return {
+    at: placeAt(at, whole),
+    kind: b.kind,
+    ...(b.note && !equal(b.note, beat) ? { note: noteValueName(b.note) } : {}),
+    ...(b.kind === 'fermata' && !b.note ? { before: true } : {}),
+    ...(equal(b.adds, zero) || equal(b.adds, beat) ? {} : { adds: noteValueName(b.adds) }),
+    ...(b.below ? { below: tempoText(b.below) } : {}),
+    ...(b.waits ? { waits: true } : {}),
+    ...(b.word === undefined ? {} : { word: b.word }),
+  }
+}
 
 /** Whether a passage would call its measures so by itself, from the number of the first whole one. */
 const countsOn = (numbers: readonly string[], whole: number): boolean => {

@@ -2,7 +2,7 @@ import { ok, printable, problem, type Result } from '../music/result.ts'
 import { type EditAround, type Edits, editPiece } from './edit.ts'
 import { PASSAGE, PIECE, range } from './fields.ts'
 import { sameName } from './find-piece.ts'
-import type { Passage, Piece } from './passage.ts'
+import { type Passage, PIECE_VERSION, type Piece } from './passage.ts'
 import { setFields } from './set-fields.ts'
 
 /** What a new passage is read against: an edit's surroundings, and the pieces that are there. */
@@ -49,7 +49,12 @@ export const newPassage = (
   if (typed.name === undefined && placed.value !== '') typed.name = placed.value
   if (asked('name') && typed.name === undefined) return problem(name.label, '', name.missing ?? '')
   const [there] = piecesCalled(title.value.title, a.pieces)
-  const piece: Piece = there ?? { v: 1, id: 'none', title: title.value.title || 'new', passages: [] }
+  const piece: Piece = there ?? {
+    v: PIECE_VERSION,
+    id: 'none',
+    title: title.value.title || 'new',
+    passages: [],
+  }
   const begun = { ...piece, passages: [...piece.passages, blank(id)] }
   const taken = piece.passages.some(p => sameName(p.name, typed.name ?? ''))
   if (taken)

@@ -2,7 +2,18 @@ import { parseChangesFrom } from '../music/changes.ts'
 import { contentMark } from '../music/content-mark.ts'
 import { cutForm } from '../music/cut.ts'
 import { type Breath, type Form, measures } from '../music/form.ts'
-import { add, compare, equal, type Frac, less, mulNear, parseFraction, zero } from '../music/fraction.ts'
+import {
+  add,
+  compare,
+  equal,
+  type Frac,
+  less,
+  min,
+  mulNear,
+  parseFraction,
+  sub,
+  zero,
+} from '../music/fraction.ts'
 import { type Meter, measureLength, parseMeter, sameMeter } from '../music/meter.ts'
 import { parseLength } from '../music/note-value.ts'
 import { type Numbered, numbersBetween, parseMeasure, parsePlace, placeAt } from '../music/place.ts'
@@ -137,9 +148,15 @@ const breathsOf = (p: Passage, { form, numbers }: Numbered): Result<readonly Bre
       if (!at.ok) return at
       if (!adds.ok) return adds
       if (!below.ok) return below
+      const note =
+        b.note === undefined ? ok(beatAt(form, at.value)) : parseLength(b.note, `breath ${i + 1}, note`)
+      if (!note.ok) return note
+      const on = b.kind === 'fermata' && !b.before
+      const end = on ? min(add(at.value, note.value), form.length) : at.value
       return ok({
-        at: at.value,
+        at: end,
         kind: b.kind,
+        ...(on ? { note: sub(end, at.value) } : {}),
         adds: adds.value ?? beatAt(form, at.value),
         ...(below.value ? { below: below.value } : {}),
         ...(b.waits ? { waits: true as const } : {}),

@@ -19,8 +19,11 @@ export type Passage = Stored<typeof PASSAGE> & { readonly [K in ListKey]?: reado
   readonly was?: Earlier
 }
 
+/** Since version 2 a fermata stands on the note that it holds; before it stood, like a breath, where that note ends. */
+export const PIECE_VERSION = 2 as const
+
 export type Piece = Stored<typeof PIECE> & {
-  readonly v: 1
+  readonly v: typeof PIECE_VERSION
   readonly id: string
   /** File name of the part that was read. */
   readonly source?: string

@@ -8,12 +8,12 @@ import { schemas } from './field.ts'
 import { PIECE } from './fields.ts'
 import { textUpTo } from './kinds.ts'
 import { id } from './lists.ts'
-import { type Piece, passageSchema } from './passage.ts'
+import { PIECE_VERSION, type Piece, passageSchema } from './passage.ts'
 import { checkMusic } from './passage-form.ts'
 
 export type { Section } from './lists.ts'
 export { shortId } from './names.ts'
-export type { Passage, Piece } from './passage.ts'
+export { type Passage, PIECE_VERSION, type Piece } from './passage.ts'
 
 const passage = passageSchema
   .superRefine((p, ctx) => {
@@ -61,7 +61,7 @@ const passages = z.array(passage, 'a list of passages').superRefine((all, ctx) =
 })
 
 const piece = z.looseObject({
-  v: z.literal(1, '1 (a newer Gradino wrote this)'),
+  v: z.literal(PIECE_VERSION, `${PIECE_VERSION} (a newer Gradino wrote this)`),
   id,
   ...schemas(PIECE),
   source: textUpTo(200).exactOptional(),
@@ -81,9 +81,28 @@ const fieldOf = (path: readonly PropertyKey[]): string =>
     })
     .join(', ')
 
+const isObject = (x: unknown): x is { readonly [key: string]: unknown } => typeof x === 'object' && x !== null
+const each = (list: unknown, f: (o: { readonly [key: string]: unknown }) => object): unknown =>
+  Array.isArray(list) ? list.map(x => (isObject(x) ? f(x) : x)) : list
+
+/** A file of version 1 sounds as it did: its fermatas stand where the note ends that they hold, and now say so. */
+const fromOne = (found: unknown): unknown =>
+  !isObject(found) || found.v !== 1
+    ? found
+    : {
+        ...found,
+        v: PIECE_VERSION,
+        passages: each(found.passages, p =>
+          p.breaths === undefined
+            ? p
+            : { ...p, breaths: each(p.breaths, b => (b.kind === 'fermata' ? { ...b, before: true } : b)) },
+        ),
+      }
+
 /** A piece from anything, or the first field that is wrong: "passage 2, goal". Never throws. */
 export const checkPiece = (found: unknown): Result<Piece> => {
-  const checked = piece.safeParse(found)
+  const now = fromOne(found)
+  const checked = piece.safeParse(now)
   if (checked.success) return ok(checked.data)
   const issue = checked.error.issues[0]
   const path = issue?.path ?? []
@@ -92,7 +111,7 @@ export const checkPiece = (found: unknown): Result<Piece> => {
   const got = path.reduce<unknown>(
     (at, key) =>
       typeof at === 'object' && at !== null ? (at as Record<PropertyKey, unknown>)[key] : undefined,
-    found,
+    now,
   )
   const read = issue?.code === 'custom' ? (issue.params?.read as Problem | undefined) : undefined
   if (read) return problem(fieldOf(path), shown(got), read.accepted, read.isnt)

@@ -2,7 +2,7 @@ import { add, type Frac, mulNear } from '../music/fraction.ts'
 import { ok, printable, problem, type Result } from '../music/result.ts'
 import { ratioOf, type Tempo, tidy } from '../music/tempo.ts'
 import { sameName } from '../repertoire/find-piece.ts'
-import { checkPiece, type Passage, type Piece } from '../repertoire/piece.ts'
+import { checkPiece, type Passage, PIECE_VERSION, type Piece } from '../repertoire/piece.ts'
 import { playedMeasures, playedRemarks } from './as-played.ts'
 import { lastNamed, measureNamed, measuresAndMarks } from './named-measures.ts'
 import { openGoal } from './open-goal.ts'
@@ -239,7 +239,7 @@ export const importScore = (
       sure ??= sureness(part.value, w)
     }
     const title = printable(score.value.title).slice(0, LONGEST_TITLE).trim() || name
-    const checked = checkPiece({ v: 1, id: 'none', title, passages })
+    const checked = checkPiece({ v: PIECE_VERSION, id: 'none', title, passages })
     if (!checked.ok) return checked
     return ok({
       title: checked.value.title,

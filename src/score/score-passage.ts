@@ -1,5 +1,5 @@
 import type { Form } from '../music/form.ts'
-import { add, compare, equal, type Frac, fractionText, less, zero } from '../music/fraction.ts'
+import { add, compare, equal, type Frac, fractionText, less, sub, zero } from '../music/fraction.ts'
 import { type Numbered, placeAt } from '../music/place.ts'
 import { ok, type Result } from '../music/result.ts'
 import { beatAt } from '../music/sections.ts'
@@ -37,7 +37,12 @@ const withHolds = ({ form, holds }: PartForm): Form => ({
     ...(form.breaths ?? []),
     ...holds
       .filter(h => h.kind === 'fermata' || less(h.at, form.length))
-      .map(h => ({ at: h.at, kind: h.kind, adds: beatAt(form, h.at) })),
+      .map(h => ({
+        at: h.at,
+        kind: h.kind,
+        adds: beatAt(form, h.note ? sub(h.at, h.note) : h.at),
+        ...(h.note ? { note: h.note } : {}),
+      })),
   ].sort((a, b) => compare(a.at, b.at)),
 })
 

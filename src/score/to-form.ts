@@ -19,7 +19,13 @@ export type Span = {
 }
 
 /** A caesura or fermata in a form: what it adds is for the player to say, so the form holds it as adding nothing. */
-type Hold = { readonly at: Frac; readonly kind: 'caesura' | 'fermata'; readonly shape: string }
+type Hold = {
+  readonly at: Frac
+  readonly kind: 'caesura' | 'fermata'
+  readonly shape: string
+  /** Length of the note on which a fermata stands; absent over a bar line. */
+  readonly note?: Frac
+}
 
 export type PartForm = {
   readonly form: Form
@@ -84,7 +90,16 @@ const laidOut = (part: Part, span: Span, fallback?: Tempo): Result<PartForm> => 
       .map(b => ({ at: b.at, kind: 'breath', adds: zero })),
   }
   const holds = breaths.flatMap(b =>
-    b.kind === 'breath' ? [] : [{ at: b.at, kind: b.kind, shape: b.shape }],
+    b.kind === 'breath'
+      ? []
+      : [
+          {
+            at: b.at,
+            kind: b.kind,
+            shape: b.shape,
+            ...(b.kind === 'fermata' && less(zero, b.note) ? { note: b.note } : {}),
+          },
+        ],
   )
   return ok({ form, holds, numbers: [...(pickup ? [pickup] : []), ...bars].map(b => b.number) })
 }
@@ -219,9 +234,16 @@ const breathsIn = (part: Part, pieces: readonly Piece[]): readonly Placed[] => {
       const into = sub(b.at, p.m.at)
       if (!less(p.from, into) || less(p.to, into)) continue
       const at = add(p.at, sub(into, p.from))
-      out.set(`${b.kind} ${at.n}/${at.d}`, { at, kind: b.kind, shape: b.shape })
+      const note = min(sub(b.at, b.from), sub(into, p.from))
+      out.set(`${b.kind} ${at.n}/${at.d}`, { at, kind: b.kind, shape: b.shape, note })
     }
   return [...out.values()].sort((a, b) => compare(a.at, b.at))
 }
 
-type Placed = { readonly at: Frac; readonly kind: BreathFacts['kind']; readonly shape: string }
+type Placed = {
+  readonly at: Frac
+  readonly kind: BreathFacts['kind']
+  readonly shape: string
+  /** What of the note before it lies within. */
+  readonly note: Frac
+}

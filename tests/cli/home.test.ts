@@ -61,7 +61,7 @@ test('a damaged piece file is named, the others are listed', async () => {
 test('a name that nobody finds may be that of a damaged or newer file: it is said that one was left out', async () => {
   const { home, type } = player()
   await type('piece', 'add', 'Harbor Song', '--in', '1-4', '--goal', '120')
-  await writeFile(join(home, 'data', 'pieces', 'weir-street.json'), '{"v": 2, "title": "Weir Street"}')
+  await writeFile(join(home, 'data', 'pieces', 'weir-street.json'), '{"v": 3, "title": "Weir Street"}')
   const left =
     /^gradino: piece: "weir" doesn't work. Try Harbor Song \(one file was left out: gradino pieces says why\)\.$/
   for (const command of [

@@ -142,7 +142,7 @@ describe('a passage edited by options', () => {
     const { home, edit, passage, json, type } = await atTheWeir()
     await edit('--breath', '42.4', '--section', '1=41 to 43.2')
     const { id } = await json('piece', 'show', WEIR)
-    const file = join(home, 'data', 'pieces', pieceFile({ v: 1, id, title: WEIR, passages: [] }))
+    const file = join(home, 'data', 'pieces', pieceFile({ v: 2, id, title: WEIR, passages: [] }))
     const there = JSON.parse(readFileSync(file, 'utf8'))
     there.color = 'green'
     there.passages[0].breaths[0].sign = 'comma'
@@ -170,7 +170,7 @@ describe('a passage edited by options', () => {
   test('a new place brings its number of measures; notes of a part stay while it begins with the same note', async () => {
     const { home, edit, json } = await atTheWeir()
     const { id } = await json('piece', 'show', WEIR)
-    const file = join(home, 'data', 'pieces', pieceFile({ v: 1, id, title: WEIR, passages: [] }))
+    const file = join(home, 'data', 'pieces', pieceFile({ v: 2, id, title: WEIR, passages: [] }))
     const there = JSON.parse(readFileSync(file, 'utf8'))
     there.passages[0].notes = ['0 1/4 C5', '5/2 1/4 D5', '7/2 1/4 E5']
     writeFileSync(file, JSON.stringify(there))

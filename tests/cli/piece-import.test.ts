@@ -36,7 +36,7 @@ describe('a part of a score', () => {
           breaths: [
             { at: '2', kind: 'breath' },
             { at: '4', kind: 'caesura' },
-            { at: 'end', kind: 'fermata' },
+            { at: '6+1/4', kind: 'fermata' },
           ],
           rehearsals: [{ at: '2', text: 'A' }],
           notes: 8,
@@ -203,7 +203,7 @@ describe('what cannot be used is said in one sentence, and the repertoire stays 
       '{"v":1,"id":"weir1","title":"Weir","passages":[{"id":"p123","name":"a","meter":"4/4","count":1,"pickup":null,"goal":"9999"}]}',
       /a.json, passage 1, goal: "9999"/,
     ],
-    ['a piece from a newer version', 'a.json', '{"v":2}', /newer Gradino/],
+    ['a piece from a newer version', 'a.json', '{"v":3}', /newer Gradino/],
   ])('%s', async (_, name, content, expected) => {
     const { home, put, type, pieces } = folder()
     const file = content === null ? join(home, name) : put(name, content)

@@ -25,13 +25,13 @@ describe('a piece in full', () => {
     const { type } = await inFull()
     const { out } = await type('piece', 'show', WEIR)
     for (const line of [
-      'meter changes 44=3/4',
-      'tempos 41=138; 44=half=46',
-      'breaths and marks 43',
+      'meter changes: 44=3/4',
+      'tempos: 41=138; 44=half=46',
+      'breaths and marks: breathe before m. 43',
       // At 138 four quarters and three at 92 take 3.70 s; at 80, without the change, eight quarters 6 s.
       'in one breath 3.7 s (43 to end) at quarter = 138, 6 s (41 to 43) at quarter = 80',
       'running notes 16th',
-      'rhythms long-short',
+      'rhythms: long-short',
       'section 1, 41 to 42.2: next from quarter = 80, no ceiling yet, goal quarter = 138',
       // 46 halves are 92 quarters; the start in the same ratio.
       'section 4, 44 to end: next from half = 26.667, no ceiling yet, goal half = 46',

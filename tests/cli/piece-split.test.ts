@@ -66,7 +66,7 @@ describe('a passage is cut into sections, each over the first note of the next o
   test('where a part was read, as far as that note goes', async () => {
     const { home, json, split, sections } = await cut()
     const { id } = await json('piece', 'show', WEIR)
-    const file = join(home, 'data', 'pieces', pieceFile({ v: 1, id, title: WEIR, passages: [] }))
+    const file = join(home, 'data', 'pieces', pieceFile({ v: 2, id, title: WEIR, passages: [] }))
     const there = JSON.parse(readFileSync(file, 'utf8'))
     // A sixteenth at 42; at 43 a rest, and an eighth after it; 44 begins with a tie, so that no note is known there.
     there.passages[0].notes = ['0 1/4 C5', '1 1/16 D5', '9/4 1/8 E5', '4 1/4 x']

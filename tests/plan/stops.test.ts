@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest'
 import type { Visit } from '../../src/ladder/history.ts'
 import { joinKey, sectionKey, takeKey } from '../../src/ladder/key.ts'
 import { tempo, typed } from '../../src/music/tempo.ts'
-import { spotText } from '../../src/plan/note-words.ts'
+import { placeWords } from '../../src/music/place.ts'
 import { stopRows, stopsAt, stopsIn, stopsText } from '../../src/plan/stops.ts'
 import type { Note, Wrong } from '../../src/repertoire/note.ts'
 import type { Passage } from '../../src/repertoire/piece.ts'
@@ -196,5 +196,5 @@ test.each([
   ['X1.2', 'm. X1, beat 2'],
   ['letter C', 'letter C'],
 ])('the place %s is said as "%s"', (place, said) => {
-  expect(spotText(place)).toBe(said)
+  expect(placeWords(place)).toBe(said)
 })

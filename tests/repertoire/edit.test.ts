@@ -108,8 +108,10 @@ describe('every field and every entry is typed as it is shown', () => {
         adds: fc.option(length),
         word,
         waits: fc.boolean(),
+        note: fc.option(length),
+        before: fc.boolean(),
       })
-      .map(({ at, kind, adds, word: w, waits }): Entry<'breaths'> => {
+      .map(({ at, kind, adds, word: w, waits, note, before }): Entry<'breaths'> => {
         const adding = kind === 'slow-breath' || kind === 'caesura' || kind === 'fermata'
         return {
           at,
@@ -117,6 +119,8 @@ describe('every field and every entry is typed as it is shown', () => {
           ...(adds !== null && adding ? { adds } : {}),
           ...(kind === 'slow-breath' ? { below: 'dotted-quarter=63.5' } : {}),
           ...(waits && (kind === 'caesura' || kind === 'fermata') ? { waits } : {}),
+          ...(kind === 'fermata' && before ? { before } : {}),
+          ...(kind === 'fermata' && !before && note !== null ? { note } : {}),
           ...(w === undefined ? {} : { word: w }),
         }
       })

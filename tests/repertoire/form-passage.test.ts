@@ -60,7 +60,7 @@ test('any music comes back from its texts, and the repertoire takes them', () =>
       }
       const t = texts(form, first)
       const piece = {
-        v: 1,
+        v: 2,
         id: 'weir',
         title: 'Weir Street Overture',
         passages: [{ ...t, id: 'p123', name: 'all' }],

@@ -54,7 +54,7 @@ const weir: Passage = {
   breaths: [
     { at: '43', kind: 'breath', word: 'quick' },
     { at: '42.3', kind: 'slow-breath', below: '84' },
-    { at: '46+1/2', kind: 'fermata', adds: 'half' },
+    { at: '46', kind: 'fermata', note: 'half', adds: 'half' },
   ],
   sections: [
     { id: 's0000001', name: 'one', from: '40.4', to: '43.2' },
@@ -114,7 +114,7 @@ describe('a passage as it is written', () => {
     expect(f.form.breaths).toEqual([
       { at: frac(7, 4), kind: 'slow-breath', adds: frac(1, 4), below: { unit: frac(1, 4), bpm: frac(84) } },
       { at: frac(9, 4), kind: 'breath', adds: frac(1, 4), word: 'quick' },
-      { at: frac(11, 2), kind: 'fermata', adds: frac(1, 2) },
+      { at: frac(11, 2), kind: 'fermata', note: frac(1, 2), adds: frac(1, 2) },
     ])
   })
 
@@ -194,7 +194,7 @@ describe('a section of a passage', () => {
       ['1/2', 'half=30', false],
     ])
     expect([three.start && typed(three.start), typed(three.goal)]).toEqual(['54', '90'])
-    expect(three.form.breaths).toEqual([{ at: frac(1), kind: 'fermata', adds: frac(1, 2) }])
+    expect(three.form.breaths).toEqual([{ at: frac(1), kind: 'fermata', note: frac(1, 2), adds: frac(1, 2) }])
   })
 
   it('of a passage whose goal is not the written tempo keeps that ratio', () => {

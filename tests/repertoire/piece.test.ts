@@ -51,7 +51,7 @@ it.each([
   [withPassage({ id: passage.id }), /^passage 2, id: .* that no other passage here has\.$/],
   [withPassage({ name: '\u0007 ' }), /^passage 2, name: .* text of 1 to 80 characters\.$/],
   [{ ...overture, id: '../../up' }, /^id: "..\/..\/up" .* lower-case letters and digits\.$/],
-  [{ ...overture, v: 2 }, /^v: "2" .* 1 \(a newer Gradino wrote this\)\.$/],
+  [{ ...overture, v: 3 }, /^v: "3" .* 2 \(a newer Gradino wrote this\)\.$/],
   [{ ...overture, passages: 'all' }, /^passages: "all" .* a list of passages\.$/],
   [null, /^piece: "null"/],
   [[], /^piece: /],

@@ -90,7 +90,7 @@ it('what could not be read again is not written', async () => {
 it('damaged and newer files are named, left as they are, and hide no other piece', async () => {
   const { home, all } = await onStand()
   const torn = pieceText(overture).slice(0, 90)
-  const newer = pieceText({ ...overture, id: 'n1n2n3n4', v: 2 } as unknown as Piece)
+  const newer = pieceText({ ...overture, id: 'n1n2n3n4', v: 3 } as unknown as Piece)
   writeFileSync(join(folder(home), 'torn-t1t2t3t4.json'), torn)
   writeFileSync(join(folder(home), 'weir-street-overture-n1n2n3n4.json'), newer)
   mkdirSync(join(folder(home), 'zz.json'))
@@ -98,7 +98,7 @@ it('damaged and newer files are named, left as they are, and hide no other piece
   expect(pieces.map(p => p.piece.id)).toEqual(['a1b2c3d4'])
   expect(notes).toEqual([
     expect.stringMatching(/torn-t1t2t3t4\.json is left as it is. file: .* Try a piece written as JSON\.$/),
-    expect.stringMatching(/n1n2n3n4\.json is left as it is. v: "2" .* newer Gradino wrote this\)\.$/),
+    expect.stringMatching(/n1n2n3n4\.json is left as it is. v: "3" .* newer Gradino wrote this\)\.$/),
     expect.stringMatching(/^A piece cannot be read: \S+zz\.json is a folder, not a file; .*\.$/),
   ])
   expect(await all.save({ ...overture, id: 'n1n2n3n4' }, null)).toMatchObject({ ok: false })

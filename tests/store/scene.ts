@@ -35,7 +35,7 @@ export const sources = (word?: string, wall = AFTERNOON) => ({
 })
 
 export const overture: Piece = {
-  v: 1,
+  v: 2,
   id: 'a1b2c3d4',
   title: 'Weir Street Overture',
   readyBy: '2026-04-02',

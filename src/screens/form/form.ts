@@ -4,9 +4,10 @@ import { printable, type Result, sentence } from '../../music/result.ts'
 import { compareTempo, parseTempo, splitGoal } from '../../music/tempo.ts'
 import { type Line, linesOf } from '../../repertoire/change-list.ts'
 import { type EditAround, type Edits, editPiece, type Where } from '../../repertoire/edit.ts'
+import type { Kind } from '../../repertoire/entry.ts'
 import type { Field, Table } from '../../repertoire/field.ts'
 import { ASKED, PASSAGE, PIECE, range, TABLES } from '../../repertoire/fields.ts'
-import { KINDS, LISTS, type ListKey } from '../../repertoire/lists.ts'
+import { type Entry, KINDS, LISTS, type ListKey } from '../../repertoire/lists.ts'
 import { newPassage, piecesCalled } from '../../repertoire/new-passage.ts'
 import type { Passage, Piece } from '../../repertoire/piece.ts'
 import { feltIn, textIn } from '../../repertoire/set-fields.ts'
@@ -221,10 +222,17 @@ export const firstWrong = (
   )
 }
 
+const entrySaid = <K extends ListKey>(list: K, text: string): string => {
+  const kind: Kind<Entry<K>> = KINDS[list]
+  const read = kind.says && kind.read(text, kind.label, { newId: () => '', isRhythm: () => false }, undefined)
+  return read?.ok ? (kind.says?.(read.value) ?? '') : ''
+}
+
 /** What was understood by a row, said beside it; empty where there is nothing to add. */
 export const understood = (f: Form, index: number, around: Around): string => {
   const row = f.rows[index]
-  const field = row && !row.list && fieldIn(f, row.key)
+  if (row?.list) return filled(row) ? entrySaid(row.list, row.text.trim()) : ''
+  const field = row && fieldIn(f, row.key)
   if (!row || !field) return ''
   const text = row.text.trim()
   if (row.key === 'title' && !f.piece)

@@ -29,7 +29,7 @@ const Field = (p: Shown & { index: number; bad: Wrong | null }): ReactElement =>
     ? [understood(form, index, p.around), `before: ${row.was || 'none'}`].filter(Boolean).join(', ')
     : follows
       ? 'as the place says'
-      : form.piece
+      : form.piece && !row?.list
         ? ''
         : understood(form, index, p.around)
   const bad = p.bad?.row === index

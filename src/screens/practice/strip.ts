@@ -3,11 +3,10 @@ import { type Breath, type BreathKind, breathsAt, type Measure, measures, waitsI
 import { add, compare, type Frac, toNumber } from '../../music/fraction.ts'
 import { restWords } from '../../music/long-rests.ts'
 import { measureLength, pulses } from '../../music/meter.ts'
-import { placeAt } from '../../music/place.ts'
 import { beatNow, waitsAtEnd } from '../../visit/legs.ts'
 import { clickOf, numberOf } from '../../visit/make-take.ts'
 import { type Session, sounding, type Take } from '../../visit/session.ts'
-import { type BeatStrip, beatStrip, signsIn } from '../beat-strip.ts'
+import { type BeatStrip, beatStrip, placeAhead, signsIn } from '../beat-strip.ts'
 import type { Motion } from '../motion.ts'
 
 /** The measure that sounds: its strip, where the mark stands in it (0 to 1), and what is said beside it. */
@@ -128,7 +127,7 @@ const ahead = (s: Session, marks: readonly Breath[], bar: Measure): string => {
   const until = add(bar.to, measureLength(bar.meter))
   const next = marks.find(m => compare(m.at, bar.from) > 0 && compare(m.at, until) <= 0)
   // It is near: which time of its measure is clear.
-  const place = next && placeAt(next.at, { form, numbers }).replace(/\(\d+\)/, '')
+  const place = next && placeAhead(next, { form, numbers })
   return next ? `${(next.word ?? WORDS[next.kind]).slice(0, 12)} ${place}` : ''
 }
 

@@ -1,8 +1,9 @@
 import { beatsOf } from '../../click/beats.ts'
 import { breathsAt, measures } from '../../music/form.ts'
 import { compare } from '../../music/fraction.ts'
-import { measureName, placeAt } from '../../music/place.ts'
+import { measureName } from '../../music/place.ts'
 import { spoken } from '../../music/tempo.ts'
+import { placeAhead } from '../beat-strip.ts'
 import { markText } from './marks.ts'
 import { passOf, type State } from './reduce.ts'
 
@@ -39,7 +40,7 @@ export const ahead = (s: State, frame: number | null): string => {
   const next = breathsAt(music.form, tempo).find(
     b => bar && after && compare(b.at, bar.from) > 0 && compare(b.at, after.to) <= 0,
   )
-  return next ? `${next.word ?? next.kind.replace('slow-', '')} ${placeAt(next.at, music)}` : ''
+  return next ? `${next.word ?? next.kind.replace('slow-', '')} ${placeAhead(next, music)}` : ''
 }
 
 /** The spots that were marked, as many as fit `width` columns, the latest among them. */

@@ -111,7 +111,7 @@ describe('what is offered', () => {
           const marks = indices.map(measure => ({ measure, beat: 1 }))
           let n = 0
           const { passage: cut, added } = withSections(p, stretches(music, marks), () => `new${n++}`)
-          const piece = { v: 1, id: 'weir', title: 'Weir Street Overture', passages: [cut] }
+          const piece = { v: 2, id: 'weir', title: 'Weir Street Overture', passages: [cut] }
           expect(checkPiece(piece)).toMatchObject({ ok: true })
           const bars = measures(music.form)
           const spans = added.map(
