@@ -38,7 +38,7 @@ const section = (id: string, from: number, to: number): Section => ({
 })
 const pieceOf = (p: Passage): Piece =>
   ({
-    v: 1,
+    v: 2,
     id: 'piece',
     title: 'Weir Street Overture',
     readyBy: dayAfter(FIRST, DAYS),
