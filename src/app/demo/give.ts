@@ -10,6 +10,7 @@ import { beginSound } from '../../sound/open-sound.ts'
 import { homeAt } from '../../store/home.ts'
 import { openJournal } from '../../store/journal.ts'
 import { openSettings } from '../../store/settings.ts'
+import type { Terminal } from '../../terminal/open-terminal.ts'
 import type { Session } from '../../visit/session.ts'
 import { tally } from '../../visit/tally.ts'
 import type { Context, Outcome } from '../context.ts'
@@ -28,6 +29,8 @@ export type Giving = {
   readonly fast?: boolean
   /** A folder for what was played and heard. */
   readonly out?: string
+  /** Another terminal to play in, on the clock of the demonstration (monotonic ms). */
+  readonly hall?: (now: () => number) => Terminal
   /** What is journaled goes to a temporary place. */
   readonly scratch: boolean
 }
@@ -64,7 +67,14 @@ export const giveDemo = async (ctx: Context, o: Giving): Promise<Result<Outcome>
       if (virtual) await heard.ready()
       const journal = await openJournal(home, { ...clock, chance: ctx.chance })
       const { perform } = await import('./perform.ts')
-      const done = await perform({ ctx: there, virtual, sound: heard, levels, journal })
+      const done = await perform({
+        ctx: there,
+        virtual,
+        sound: heard,
+        levels,
+        journal,
+        ...(o.hall ? { hall: o.hall(clock.now) } : {}),
+      })
       await journal.close()
       const kept = { ...done, home, timeline: heard.timeline(), levels }
       const files = o.out === undefined ? [] : await keepFiles(o.out, kept)

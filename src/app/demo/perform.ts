@@ -15,7 +15,7 @@ import { keyLabel } from '../../terminal/key-label.ts'
 import { type Controls, keyHints, USUAL_KEYS } from '../../terminal/key-table.ts'
 import { pedalLock } from '../../terminal/lock.ts'
 import { openPlain } from '../../terminal/open-plain.ts'
-import { openTerminal } from '../../terminal/open-terminal.ts'
+import { openTerminal, type Terminal } from '../../terminal/open-terminal.ts'
 import type { Session, Take } from '../../visit/session.ts'
 import type { Context } from '../context.ts'
 import { SCENE, sceneSetup } from './scene.ts'
@@ -64,6 +64,8 @@ export const perform = async (o: {
   readonly sound: Sound
   readonly levels: Levels
   readonly journal: Journal
+  /** The terminal; else the player's, or in virtual time none. */
+  readonly hall?: Terminal
 }): Promise<Performance> => {
   const { ctx, virtual, sound, levels } = o
   const timing = ctx.clock
@@ -132,9 +134,11 @@ export const perform = async (o: {
     }
   }
   const screen = async (): Promise<Left> => {
-    const real = virtual
-      ? emptyHall()
-      : openTerminal({ now: timing.now, stdin: process.stdin, stdout: process.stdout })
+    const real =
+      o.hall ??
+      (virtual
+        ? emptyHall()
+        : openTerminal({ now: timing.now, stdin: process.stdin, stdout: process.stdout }))
     const { terminal, press } = stageOn(real, timing.now)
     try {
       return await practiceScreen({
