@@ -6,6 +6,7 @@ const SRC = resolve(import.meta.dirname, '../src')
 
 /** Imports point down this list only. */
 const FLOORS = [
+  'release',
   'main',
   'cli',
   'app',

@@ -19,7 +19,10 @@ const LASTING = ["isn't installed", "isn't built", 'another version of Node', 'i
 export const lasting = (reason: string): boolean => LASTING.some(l => reason.includes(l))
 
 /** What an error's text means to someone who wants to hear a click, and what to do; the first that fits. */
-const MEANINGS: readonly (readonly [RegExp, (d: Device, system: NodeJS.Platform) => string])[] = [
+const MEANINGS: readonly (readonly [
+  RegExp,
+  (d: Device, system: NodeJS.Platform, archive: boolean) => string,
+])[] = [
   [
     /NODE_MODULE_VERSION|different Node|did not self-register/i,
     d => `it was built for another version of Node. Type: npm rebuild ${PACKAGE[d] ?? ''}`,
@@ -34,10 +37,12 @@ const MEANINGS: readonly (readonly [RegExp, (d: Device, system: NodeJS.Platform)
   ],
   [
     /Cannot find (package|module)/i,
-    (d, system) =>
+    (d, system, archive) =>
       d === 'audio-io'
-        ? "it isn't installed. Type: npm ci"
-        : `it isn't installed: it has to be compiled here. ${needs(d, system)} npm ci`,
+        ? "it isn't installed: install Gradino again"
+        : archive
+          ? "it isn't installed: it isn't part of this download"
+          : `it isn't installed: it has to be compiled here. ${needs(d, system)} npm ci`,
   ],
   [/platform .* is not supported/i, () => "it isn't made for this kind of computer"],
   [
@@ -63,8 +68,14 @@ const MEANINGS: readonly (readonly [RegExp, (d: Device, system: NodeJS.Platform)
 ]
 
 /** One plain clause why an output does not work, from what its process left behind. */
-export const why = (device: Device, raw: string, system: NodeJS.Platform = process.platform): string => {
+export const why = (
+  device: Device,
+  raw: string,
+  system: NodeJS.Platform = process.platform,
+  /** Started from a download that holds Node and what is prebuilt: nothing can be compiled into it. */
+  archive = process.env.GRADINO_ARCHIVE !== undefined,
+): string => {
   const meaning = MEANINGS.find(([pattern]) => pattern.test(raw))
-  if (meaning) return meaning[1](device, system)
+  if (meaning) return meaning[1](device, system, archive)
   return printable(raw).replace(/ +/g, ' ').trim().slice(-200) || 'it ended without a word'
 }

@@ -72,6 +72,12 @@ describe('why an output does not work, in plain words', () => {
     expect(why('aplay', '  ')).toBe('it ended without a word')
   })
 
+  test('in a download nobody is told to compile anything: what is not in it is said to be not in it', () => {
+    const plain = why('naudiodon', "Cannot find package 'naudiodon' imported from player.js", 'linux', true)
+    expect(plain).toBe("it isn't installed: it isn't part of this download")
+    expect(lasting(plain)).toBe(true)
+  })
+
   test('elsewhere nobody is sent to a package manager of Linux', () => {
     for (const raw of [
       'spawn pacat ENOENT',
