@@ -21,6 +21,7 @@ import {
   tenths,
 } from '../repertoire/breath-advice.ts'
 import { wordsOf } from '../repertoire/change-list.ts'
+import { PASSAGE } from '../repertoire/fields.ts'
 import { findPiece } from '../repertoire/find-piece.ts'
 import { ladderOf } from '../repertoire/ladder-of.ts'
 import type { ListKey } from '../repertoire/lists.ts'
@@ -141,7 +142,7 @@ const inFull = (
     ...labelled('beats that click', p.beats),
     ...(p.on === undefined ? [] : labelled('measures that click', `${p.on}, off ${p.off}`)),
     ...labelled('rests before the entry', p.rests === undefined ? undefined : String(p.rests)),
-    ...labelled('heard as', p.exposure),
+    ...labelled(PASSAGE.matters.label, p.matters),
     ...labelled('hard:', p.hard),
     ...(p.whole ? ['whole part: cut it with piece split'] : []),
     ...(r.note === '' ? [] : [r.note]),

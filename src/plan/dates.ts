@@ -1,6 +1,7 @@
 import { FIND_FROM, markBelow, shareOf } from '../ladder/start.ts'
 import { frac, toNumber } from '../music/fraction.ts'
 import { compareTempo, ratioOf, scaleTempo, slower, type Tempo } from '../music/tempo.ts'
+import { SHARES } from '../visit/takes.ts'
 import type { Block, Take } from './item.ts'
 import { daysLeft, finished, gapOf, type Whole, type Work } from './work.ts'
 
@@ -10,8 +11,6 @@ export const halfUp = (seconds: number): number => Math.max(0.5, Math.ceil(secon
 
 /** At most so many spots in one go. */
 export const MOST_TAKES = 5
-const THROUGH_SHARE = 0.9
-const SLOW = 0.7
 const SLOW_TIMES = 2
 /** On the day itself at these shares of the tempo that was reached. */
 const ENTRIES = [0.85, 0.9] as const
@@ -105,7 +104,7 @@ export const wholesToPlay = (played: readonly Work[], date: string, minutes: num
     ? []
     : [
         {
-          task: { k: 'through', takes: fit.map(p => wholeAt(p, THROUGH_SHARE)) },
+          task: { k: 'through', takes: fit.map(p => wholeAt(p, SHARES.through)) },
           minutes: halfUp(seconds(fit)),
         },
       ]
@@ -120,19 +119,31 @@ export const lastEvening = (works: readonly Work[], date: string, light: boolean
   byPiece(works.filter(w => daysLeft(w, date) === 1)).flatMap(all => {
     const worst = [...all].sort((a, b) => gapOf(b) - gapOf(a))[0] as Work
     const slow: Block = {
-      task: { k: 'slow', take: takeAt(worst, SLOW), times: SLOW_TIMES },
-      minutes: halfUp((SLOW_TIMES * worst.secondsPerRepetition) / SLOW),
+      task: { k: 'slow', take: takeAt(worst, SHARES.slow), times: SLOW_TIMES },
+      minutes: halfUp((SLOW_TIMES * worst.secondsPerRepetition) / SHARES.slow),
     }
     return [...runs(all, false), ...(light ? [slow] : [])]
   })
 
-/** What is too long for a ladder is played through each third day, until it is cut. */
-export const longRuns = (works: readonly Work[], date: string, every: number): readonly Block[] =>
+/** What is too long for a ladder is played through each third day, until it is cut, where its minutes are `most` at most. */
+export const longRuns = (
+  works: readonly Work[],
+  date: string,
+  every: number,
+  most: number,
+): readonly Block[] =>
   works
     .filter(w => w.long && (daysLeft(w, date) ?? every) > 2 && (w.lastPlayedDaysAgo ?? every) >= every)
-    .map(w =>
-      run(passagesOf([w]), w.piece, false, [{ key: w.key, label: w.label, tempo: reached(w) ?? w.next }]),
-    )
+    .map(w => {
+      const all = passagesOf([w])
+      return run(
+        all,
+        w.piece,
+        false,
+        all.map(p => wholeAt(p)),
+      )
+    })
+    .filter(b => b.minutes <= most)
 
 /** The day itself: entries and exposed spots, what matters most first. */
 export const dayItself = (works: readonly Work[], date: string): readonly Block[] =>

@@ -1,5 +1,6 @@
 import { JOIN_READY } from '../ladder/chain.ts'
 import { tempoRatio } from '../music/tempo.ts'
+import { OVER } from '../visit/slot-clock.ts'
 import {
   afterDate,
   dayItself,
@@ -60,8 +61,6 @@ const JOINING = 3
 const JOINING_FROM = 20
 /** Last time through: so much of the music at most. */
 const THROUGH = 1 / 8
-/** A slot may go on for so many seconds, until its rung is decided. */
-const OVER = 60
 
 const sum = (all: readonly number[]): number => all.reduce((a, b) => a + b, 0)
 const half = (x: number): number => Math.round(x * 2) / 2
@@ -179,8 +178,8 @@ export const dayOf = (works: readonly Work[], seams: readonly Seam[], asked: Ask
   const there = Math.max(0, minutes - warm)
   const first = [...dayItself(works, date), ...mock, ...coldTakes(before, cold, there)]
   const last = lastEvening(works, date, light)
-  const long = longRuns(before, date, EVERY)
   const music = there - restMinutes(there, asked.since)
+  const long = longRuns(before, date, EVERY, music / 2)
   const seamBlocks =
     minutes < JOINING_FROM || seams.length === 0
       ? []

@@ -1,3 +1,4 @@
+import { FIND_FROM } from '../ladder/start.ts'
 import { daysBetween } from '../music/day.ts'
 import { slower, type Tempo, tempoRatio } from '../music/tempo.ts'
 
@@ -66,8 +67,6 @@ export type Seam = {
   readonly lastPlayedDaysAgo: number | null
 }
 
-/** Without a ceiling and a start: the share of the goal at which a start is looked for. */
-const UNKNOWN = 0.6
 /** A little more than the goal is wanted, so that a cold take there is clean. */
 const MARGIN = Math.log(1.03)
 const COLDS = 2
@@ -97,7 +96,7 @@ export const isOpen = (w: Work): boolean => !isDone(w) && w.long !== true
 /** ln(goal / ceiling), 0 where it is reached; without a ceiling from the typed start. */
 export const gapOf = (w: Work): number => {
   const from = w.ceiling ?? w.next
-  return Math.max(0, from ? -Math.log(tempoRatio(slower(from, w.goal), w.goal)) : -Math.log(UNKNOWN))
+  return Math.max(0, from ? -Math.log(tempoRatio(slower(from, w.goal), w.goal)) : -Math.log(FIND_FROM))
 }
 
 /** The same up to the upper end of a range. */

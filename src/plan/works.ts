@@ -4,7 +4,7 @@ import type { Histories } from '../ladder/history.ts'
 import { type LoggedDay, lnGain, logOf, planningCeiling } from '../ladder/log.ts'
 import { cleanColds, nextEnd } from '../ladder/ready.ts'
 import { rungs } from '../ladder/rungs.ts'
-import { type Ladder, openingOf, standing } from '../ladder/standing.ts'
+import { type Ladder, openingOf, standing, takesOf } from '../ladder/standing.ts'
 import { FIND_FROM, markBelow } from '../ladder/start.ts'
 import { dayAt, daysBetween, type Instant } from '../music/day.ts'
 import { measures } from '../music/form.ts'
@@ -79,8 +79,8 @@ const secondsAt = (p: Part, t: Tempo): number => {
   )
 }
 
-/** A solo is heard; a doubled part is carried by others. */
-const PRIORITY = { solo: 2, exposed: 1.5, tutti: 0.5 } as const
+/** What the player says a passage matters, as a weight. A choice. */
+const PRIORITY = { must: 2, 'as usual': 1, 'can wait': 0.5 } as const
 
 const lastPlayed = (days: readonly { readonly day: string }[], date: string): number | null => {
   const last = days.at(-1)?.day
@@ -102,16 +102,19 @@ const measureOf = (s: Section | undefined): string =>
 const planLabel = (p: Part, own: readonly Section[] = p.section ? [p.section] : []): string =>
   own.length === 0 ? p.label : sectionsLabel(p.passage, own, `from ${measureOf(own[0])}`)
 
-/** Longer than this it is no ladder until it is cut, or has a start, or was climbed. */
+/** Longer than this, or a whole part as it was read, is no ladder until it is cut, or has a start, or was climbed. */
 const LONG = 32
 const isLong = (p: Part, ceiling: Tempo | null): boolean =>
-  measures(p.music.form).length > LONG && ceiling === null && p.ladder.start === null
+  (p.passage.whole === true || measures(p.music.form).length > LONG) &&
+  ceiling === null &&
+  p.ladder.start === null
 
 const workOf = (all: Histories, p: Part, date: string, now: Instant, whole?: Whole): Work => {
   const { goal, start, top } = p.ladder
   const stands = standing(p.ladder, all, now, daysBetween(dayAt(now), date))
   const { opening, finding, takes, rules } = stands
   const ceiling = planningCeiling(p.log, goal)
+  const long = isLong(p, ceiling)
   const seconds = secondsAt(p, ceiling ?? start ?? markBelow(goal, FIND_FROM))
   return {
     key: p.ladder.key,
@@ -125,16 +128,18 @@ const workOf = (all: Histories, p: Part, date: string, now: Instant, whole?: Who
     cleanColds: cleanColds(takes, goal, top ?? null),
     coldDaysAgo: lastPlayed(takes, date),
     ...(whole ? { whole } : {}),
-    ...(isLong(p, ceiling) ? { long: true } : {}),
+    ...(long ? { long } : {}),
     oneAbove:
       opening.ok && ceiling ? (opening.value.rungs.find(t => compareTempo(t, ceiling) > 0) ?? null) : null,
     next: finding ? null : stands.next,
     readyBy: p.readyBy,
-    priority: p.passage.exposure ? PRIORITY[p.passage.exposure] : 1,
+    priority: PRIORITY[p.passage.matters ?? 'as usual'],
     minutesSoFar: p.log.reduce((sum, d) => sum + d.minutes, 0),
     lnGainSoFar: lnGain(p.log),
     lastPlayedDaysAgo: lastPlayed(
-      [...p.log, ...takes].sort((a, b) => (a.day < b.day ? -1 : 1)),
+      [...p.log, ...takes, ...(long ? takesOf(all, p.ladder.key, 'entry') : [])].sort((a, b) =>
+        a.day < b.day ? -1 : 1,
+      ),
       date,
     ),
     secondsPerRepetition: seconds,
@@ -189,7 +194,7 @@ export const worksOf = (
   const cut = new Map(cutPassages(all, parts, now).map(c => [c.whole.passage, c.runs]))
   return parts.flatMap(p => {
     const runs = p.section ? null : cut.get(p.passage)
-    if (!runs) return p.section || p.passage.whole ? [] : [work(p)]
+    if (!runs) return p.section ? [] : [work(p)]
     const inside = runs
       .flatMap(run => run.flatMap(b => partOfBlock(all, parts, b) ?? []))
       .map(x => work(x, x.ladder.key === p.ladder.key ? undefined : wholeOf(p)))

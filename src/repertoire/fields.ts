@@ -18,7 +18,8 @@ import { day, type Kind, length, musical, oneOf, type Today, tempo, whole, wordL
 
 /** open: nobody knows yet, the rehearsal will say. */
 const SURENESS = ['open', 'guess', 'printed', 'conductor'] as const
-const EXPOSURES = ['solo', 'exposed', 'tutti'] as const
+/** How much the plan of a day gives to a passage. */
+export const MATTERS = ['must', 'as usual', 'can wait'] as const
 /** More rests than these are counted from a cue. */
 export const MOST_RESTS = 99
 const MOST_MEASURES = 999
@@ -191,10 +192,11 @@ export const PASSAGE = {
     hint: 'The length of the running notes, for altered rhythms, like 16th or 1/12.',
     option: ['--run <length>', 'length of the running notes: 16th, or 1/12'],
   }),
-  exposure: may(oneOf(EXPOSURES), {
-    label: 'heard as',
-    hint: `How it is heard: ${EXPOSURES.join(', ')}.`,
-    option: ['--exposure <word>', 'solo, exposed or tutti'],
+  matters: may(oneOf(MATTERS), {
+    label: 'matters',
+    hint: 'How much it matters in your days: must, as usual or can wait.',
+    option: ['--matters <word>', 'how much it matters in your days: must, "as usual" or "can wait"'],
+    empty: 'as usual',
   }),
   /** From which share of the goal its tempo changes are played: "always", "60%". */
   tempoChanges: may(musical(parseChangesFrom, changesFromText), {

@@ -12,7 +12,7 @@ export type Passage = Stored<typeof PASSAGE> & { readonly [K in ListKey]?: reado
   readonly id: string
   /** Onsets from an imported part: "1/4 1/16 Bb4" = place from the first note, length, written pitch or x. */
   readonly notes?: readonly string[]
-  /** A whole part or movement as it was read: it stands in no plan until it is cut into sections. */
+  /** A whole part or movement as it was read: no ladder until it is cut into sections, only played through. */
   readonly whole?: true
   /** What is hard in it, as counted from its notes. */
   readonly hard?: string
@@ -33,8 +33,21 @@ export type Piece = Stored<typeof PIECE> & {
 /** One line of `notes`: place from the passage's first note, length, written pitch ("Bb4") or x for none. */
 export const NOTE = /^(\d{1,6}(?:\/\d{1,6})?) (\d{1,6}(?:\/\d{1,6})?) ([A-G](?:##?|bb?)?-?\d|x)$/
 
+/** Older files say how a passage is heard instead of how much it matters. */
+const EXPOSURE: { readonly [word: string]: Passage['matters'] } = {
+  solo: 'must',
+  exposed: 'must',
+  tutti: 'can wait',
+}
+const ofToday = (found: unknown): unknown => {
+  if (typeof found !== 'object' || found === null || !('exposure' in found)) return found
+  const { exposure, ...rest } = found
+  const matters = EXPOSURE[String(exposure)]
+  return matters && !('matters' in rest) ? { ...rest, matters } : rest
+}
+
 /** The fields of a passage, each on its own. Unknown keys stay: a newer Gradino or another program may have put them there. */
-export const passageSchema = z.looseObject({
+const fields = z.looseObject({
   id,
   ...schemas(PASSAGE),
   ...listSchemas,
@@ -45,4 +58,6 @@ export const passageSchema = z.looseObject({
   whole: z.literal(true, 'true, or nothing').exactOptional(),
   hard: textUpTo(400).exactOptional(),
   was,
-}) as unknown as z.ZodType<Passage>
+})
+
+export const passageSchema = z.preprocess(ofToday, fields) as unknown as z.ZodType<Passage>

@@ -1,7 +1,7 @@
 import type { SlotTime } from './session.ts'
 
-/** Seconds that a slot may go on until its rung is decided ; the plan counts on it. */
-const OVER = 60
+/** Seconds that a slot may go on until its rung is decided; the plan counts on it. */
+export const OVER = 60
 /** "Two more minutes." */
 export const MORE = 2
 

@@ -80,7 +80,7 @@ const oneBeat = (
 const without = ({ guide: _, ...click }: ClickPlan): ClickPlan => click
 
 /** Shares of what was reached, and of what the plan asks for. */
-const SHARES = { through: 0.9, slow: 0.7 } as const
+export const SHARES = { through: 0.9, slow: 0.7 } as const
 
 /** What each take is called, how it is clicked, and at which tempo it is played. `rung` = where the ladder stands. */
 const KINDS: Readonly<

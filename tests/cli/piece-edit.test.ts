@@ -27,7 +27,7 @@ describe('a passage edited by options', () => {
         '--start',
         '60',
       ],
-      ...['--goal', '120', '--goal-top', '126', '--run', '16th', '--exposure', 'solo', '--pulse', 'quarter'],
+      ...['--goal', '120', '--goal-top', '126', '--run', '16th', '--matters', 'must', '--pulse', 'quarter'],
       ...['--ready-by', '2031-04-02', '--note', 'crescendo into 43'],
     )
     expect(said).toMatchObject({ status: 0, err: '' })
@@ -230,7 +230,7 @@ describe('the history', () => {
     await practiced(id)
     const said = await edit(
       ...['--name', 'over the weir', '--goal', '126', '--start', '60', '--note', 'light', '--breath', '42.4'],
-      ...['--ready-by', '2031-04-02', '--rhythm', 'long-short', '--exposure', 'solo'],
+      ...['--ready-by', '2031-04-02', '--rhythm', 'long-short', '--matters', 'must'],
     )
     expect(said.status).toBe(0)
     expect(await passage()).toMatchObject({ id, ceiling: '116' })
@@ -378,7 +378,7 @@ const BAD: readonly (readonly [field: string, typed: readonly string[]])[] = [
   ['ready by', ['--ready-by', '2031-03-14']],
   ['ready by', ['--ready-by', 'Friday']],
   ['run', ['--run', 'quick']],
-  ['heard as', ['--exposure', 'loud']],
+  ['matters', ['--matters', 'a lot']],
   ['pulse', ['--pulse', '1/3']],
   ['note', ['--note', 'x'.repeat(401)]],
   ['change', ['--change', '43']],

@@ -23,7 +23,7 @@ const full: Passage = {
   goal: '120',
   goalTop: '126',
   run: '1/12',
-  exposure: 'solo',
+  matters: 'must',
   pulse: 'quarter; half from 100',
   subdivide: '2; 1 from 84',
   beats: 'all; 1,3 from half=56',
@@ -162,7 +162,7 @@ describe('what is the same music', () => {
       goalTop: '',
       run: '',
       pulse: '',
-      exposure: '',
+      matters: '',
     }
     for (const [key, text] of Object.entries(fields))
       expect(moved({ fields: { [key]: text } }), key).toEqual([])

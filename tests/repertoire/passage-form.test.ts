@@ -39,7 +39,7 @@ const weir: Passage = {
   goal: '120',
   goalTop: '126',
   run: '16th',
-  exposure: 'solo',
+  matters: 'must',
   pulse: 'half',
   rhythms: ['long-short', '5:1:1:1/2'],
   changes: [
@@ -289,6 +289,23 @@ describe('the file', () => {
     })
   })
 
+  it('reads how a passage is heard in an older file as how much it matters', () => {
+    const { matters: _, ...older } = weir as Passage
+    for (const [exposure, matters] of [
+      ['solo', 'must'],
+      ['exposed', 'must'],
+      ['tutti', 'can wait'],
+      ['loud', undefined],
+    ]) {
+      const read = checkPiece({ ...piece, passages: [{ ...older, exposure }] })
+      const found = read.ok ? read.value.passages[0] : null
+      expect(found?.matters).toBe(matters)
+      expect(found).not.toHaveProperty('exposure')
+    }
+    const both = checkPiece({ ...piece, passages: [{ ...older, exposure: 'solo', matters: 'can wait' }] })
+    expect(both.ok && both.value.passages[0]?.matters).toBe('can wait')
+  })
+
   const withWeir = (part: object) => ({ ...piece, passages: [{ ...weir, ...part }] })
   it.each([
     [
@@ -332,7 +349,7 @@ describe('the file', () => {
     ],
     [withWeir({ ends: '42' }), /^passage 1, ends: "42" .* inside the last measure, 46\.$/],
     [withWeir({ goalTop: '100' }), /^passage 1, goalTop: "100" .* at or above the goal 120\.$/],
-    [withWeir({ exposure: 'loud' }), /^passage 1, exposure: "loud" .* solo, exposed or tutti\.$/],
+    [withWeir({ matters: 'a lot' }), /^passage 1, matters: "a lot" .* must, as usual or can wait\.$/],
     [
       withWeir({ rhythms: ['?'] }),
       /^passage 1, rhythm 1: "\?" .* the name of a rhythm, or ratios like 3:1\.$/,

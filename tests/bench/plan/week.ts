@@ -8,6 +8,7 @@ import { DEFAULT_RULES, type Rules } from '../../../src/ladder/rules.ts'
 import { type Before, type Opening, opening } from '../../../src/ladder/start.ts'
 import { dayAfter } from '../../../src/music/day.ts'
 import { compareTempo, faster, type Tempo, tempo, tempoRatio } from '../../../src/music/tempo.ts'
+import { OVER } from '../../../src/visit/slot-clock.ts'
 import type { Head } from './heads.ts'
 
 /** The days on which a player has this head, this time and these passages; played through the real ladder. */
@@ -129,9 +130,6 @@ export const openingOf = (w: Week, p: Passage): Opening => {
   if (!open.ok) throw new Error(open.problem.accepted)
   return open.value
 }
-
-/** How long a visit may go on until its rung is decided, seconds. */
-const OVER = 60
 
 /** A visit of so many minutes on the passage's ladder. `over`: it ends when its rung is decided, a minute late at most. */
 export const visit = (

@@ -44,7 +44,7 @@ describe('the form', () => {
       ],
       ...[
         'rhythm',
-        'heard as',
+        'matters',
         'tempo change',
         'pulse',
         'subdivide',
@@ -156,7 +156,7 @@ describe('what is wrong', () => {
     ['pickup', 'whole', 'pick-up: '],
     ['goalTop', '100', 'upper goal: '],
     ['readyBy', '2026-03-23', 'ready by: '],
-    ['exposure', 'loud', 'heard as: '],
+    ['matters', 'a lot', 'matters: '],
     ['changes', '43=5/9', 'change 1: '],
     ['tempos', '43.3=72 ramp', 'tempo 1: '],
     ['tempos', 'soon', 'tempo 1: '],
