@@ -2,7 +2,8 @@ import { attemptLater, type Need, ok, sentence } from '../music/result.ts'
 import type { Question } from '../plan/dates.ts'
 import { type Line, nextOpen } from '../plan/order.ts'
 import type { Answers } from '../screens/today/after.ts'
-import { itemText } from '../screens/today/lines.ts'
+import { columnsOf } from '../screens/today/columns.ts'
+import { itemWithWhy } from '../screens/today/lines.ts'
 import { type Action, newState, reduce, type State } from '../screens/today/reduce.ts'
 import { type DayFile, writeDay } from '../store/day-file.ts'
 import { caught } from '../store/trouble.ts'
@@ -119,7 +120,8 @@ export const dayScreens = async (
       controls,
       state: { ...state, now: clockNow(ctx) },
       back,
-      text: l => itemText(l.item, now.planned.pieceOf),
+      text: l => itemWithWhy(l.item, now.planned.pieceOf),
+      columns: l => columnsOf(l.item, now.planned.pieceOf),
       keep,
       plan: s => {
         const planned = last.then(() =>

@@ -19,7 +19,7 @@ import type { Known, Now } from './now.ts'
 import { feetOf, type Manner, outputOf, startSound } from './preferences.ts'
 
 /** A terminal that another screen has opened and will close, and what it knows of the feet on the pedals. */
-export type Stage = { readonly terminal: Terminal; readonly lock: PedalLock }
+export type Stage = { readonly terminal: Terminal | PlainTerminal; readonly lock: PedalLock }
 
 /** Where something sounds: the loudspeaker, the pedals and the journal are this program's alone while it is open. */
 export type Room = {
@@ -60,7 +60,8 @@ type RoomWanted = {
   readonly sound?: (set: Settings) => Sound
 }
 
-const terminalFor = (ctx: Context, set: Settings): Promise<Terminal | PlainTerminal> => {
+/** The terminal of this process: a screen, or lines with `--plain`. */
+export const terminalFor = (ctx: Context, set: Settings): Promise<Terminal | PlainTerminal> => {
   const io = { now: ctx.clock.now, stdin: process.stdin, stdout: process.stdout, feet: feetOf(set) }
   return ctx.plain
     ? import('../terminal/open-plain.ts').then(m => m.openPlain(io))

@@ -3,8 +3,9 @@ import { addPassage, whereOf } from '../app/edit-piece.ts'
 import { findTarget } from '../app/find-target.ts'
 import { type Now, readNow } from '../app/now.ts'
 import { dayScreens } from '../app/play-day.ts'
-import { controlsOf, feetOf } from '../app/preferences.ts'
+import { controlsOf } from '../app/preferences.ts'
 import { type Repertoire, repertoireNow, repertoireOf } from '../app/repertoire-rows.ts'
+import { terminalFor } from '../app/room.ts'
 import { attemptLater, type Need, ok, sentence } from '../music/result.ts'
 import { parseTempo } from '../music/tempo.ts'
 import { type Choice, newState, reduce, type State } from '../screens/home/reduce.ts'
@@ -14,17 +15,15 @@ import { repertoire } from '../store/repertoire.ts'
 import type { SettingsStore } from '../store/settings.ts'
 import { caught } from '../store/trouble.ts'
 import { pedalLock } from '../terminal/lock.ts'
-import type { Terminal } from '../terminal/open-terminal.ts'
 import { piecesJson } from './pieces.ts'
 
-/** The day as a screen, or the repertoire where there is nothing to plan; without a terminal, or with `--plain`, the same as lines. */
+/** The day, or the repertoire where there is nothing to plan: on a screen, or played by lines with `--plain`; without a terminal only what there is. */
 export const homeCommand = async (ctx: Context): Promise<Outcome> => {
   const from = await readNow(ctx)
   const { settings } = from
   const now = repertoireOf(ctx, from)
   const cautions = settings.now().cautionsShown !== true
-  if (ctx.tty && !ctx.plain && !ctx.json) return homeScreens(ctx, from, cautions)
-  if (ctx.tty && !ctx.json) remember(settings, cautions)
+  if (ctx.tty && !ctx.json) return homeScreens(ctx, from, cautions)
   return inLines(now, cautions)
 }
 
@@ -52,17 +51,10 @@ const NOTHING = 'There is nothing to plan yet: n, a first passage.'
 const homeScreens = async (ctx: Context, from: Now, cautions: boolean): Promise<Outcome> => {
   const { settings } = from
   const first = repertoireOf(ctx, from)
-  const { openTerminal } = await import('../terminal/open-terminal.ts')
   const { homeScreen } = await import('../screens/home/screen.tsx')
-  const open = (): Terminal =>
-    openTerminal({
-      now: ctx.clock.now,
-      stdin: process.stdin,
-      stdout: process.stdout,
-      feet: feetOf(settings.now()),
-    })
+  const open = () => terminalFor(ctx, settings.now())
   const lock = pedalLock({ lockMs: settings.now().lock })
-  let terminal = open()
+  let terminal = await open()
   const notes = [...first.notes, settings.note() ?? ''].filter(Boolean)
   let state = newState(first, cautions, notes.join(' '))
   /** The day lies open until the player goes to the pieces. */
@@ -76,6 +68,7 @@ const homeScreens = async (ctx: Context, from: Now, cautions: boolean): Promise<
       return ''
     }
     if (to.k === 'edit') {
+      if (terminal.ink === null) return `To change it, type: gradino piece edit "${to.row.name}"`
       const { editOnScreen } = await import('../app/edit-form.ts')
       const found = need(await repertoire(ctx.home).find(to.row.name, true))
       const { lines = [] } = await editOnScreen(ctx, found.in, whereOf(found), null, terminal)
@@ -93,7 +86,7 @@ const homeScreens = async (ctx: Context, from: Now, cautions: boolean): Promise<
         const { giveDemo } = await import('../app/demo/give.ts')
         need(await giveDemo(ctx, { scratch: true }))
       } finally {
-        terminal = open()
+        terminal = await open()
       }
       return ''
     }

@@ -80,7 +80,7 @@ describe('gradino today', () => {
     expect(items.find(i => i.key === keys['long bows'])).toMatchObject({ k: 'section', why: 'cold' })
     const { out } = await type('today')
     expect(out).toMatch(/^Saturday, 40 minutes, rehearsal in 4 days\n\n1\d:\d\d/)
-    expect(unbroken(out)).toContain('run at the weir, m. 41-44: from 96, ceiling 100, goal quarter = 112')
+    expect(out).toMatch(/\d\d:\d\d {2}\d+ min +run at the weir, m. 41-44 +96 -> 112\n/)
     expect(
       out
         .trimEnd()

@@ -28,6 +28,14 @@ export const HOME_KEYS: KeyTable<Action> = [
     help: 'choose; so does the up arrow',
   },
   {
+    name: 'a line by its number',
+    keys: [...'123456789'],
+    label: '1-9',
+    does: { k: 'to', at: 0 },
+    on: CHOICES,
+    help: 'the line with this number, then Enter',
+  },
+  {
     name: 'the other list',
     keys: ['d'],
     does: { k: 'day' },
@@ -110,7 +118,8 @@ export const pressOf = (
   const press = pressed(HOME_KEYS, view, id, c, { feet: CHOICES.includes(view) })
   if (view === 'help')
     return { action: press?.kind === 'key' && press.does.k === 'leave' ? press.does : { k: 'back' } }
-  if (press) return press.kind === 'pedal' ? { pedal: press.pedal } : { action: press.does }
+  if (press?.kind === 'pedal') return { pedal: press.pedal }
+  if (press) return { action: press.does.k === 'to' ? { k: 'to', at: Number(press.id) - 1 } : press.does }
   if (view === 'cut') return { action: { k: 'back' } }
   const edit = FORMS.includes(view) ? lineAction(id) : null
   return edit && { action: { k: 'edit', edit } }

@@ -63,6 +63,8 @@ export type Known = {
 export type Action =
   /** `ends`: going round, the foot also comes to what leads away from the list. */
   | { readonly k: 'choose'; readonly by: 1 | -1; readonly round?: boolean; readonly ends?: boolean }
+  /** A line by its place. */
+  | { readonly k: 'to'; readonly at: number }
   | {
       readonly k: 'take' | 'new' | 'help' | 'day' | 'leave' | 'back' | 'submit' | 'askCut' | 'change' | 'join'
     }
@@ -111,6 +113,12 @@ const choose = (s: State, by: 1 | -1, round: boolean, ends: boolean): Step => {
   if (s.view === 'sections')
     return only({ ...s, part: move(s.part, partsOf(s).length + 1, by, round), note: '' })
   return only(s)
+}
+
+const lineTo = (s: State, at: number): State => {
+  if (s.view === 'list') return s.rows[at] ? { ...s, chosen: at, note: '' } : s
+  if (s.view === 'question') return ANSWERS[at] ? { ...s, answer: at, note: '' } : s
+  return s.view === 'sections' && partsOf(s)[at] ? { ...s, part: at, note: '' } : s
 }
 
 /** The ways out of the list, which a foot comes to behind its last line. */
@@ -216,6 +224,8 @@ export const reduce = (s: State, a: Action): Step => {
   if (s.busy) return only(s)
   if (s.view === 'help' && a.k !== 'help') return show(s, ground(s.rows))
   switch (a.k) {
+    case 'to':
+      return only(lineTo(s, a.at))
     case 'choose':
       return choose(s, a.by, a.round === true, a.ends === true)
     case 'take':

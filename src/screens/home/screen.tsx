@@ -2,12 +2,14 @@ import type { Edits } from '../../repertoire/edit.ts'
 import type { Done } from '../../store/trouble.ts'
 import type { Controls } from '../../terminal/key-table.ts'
 import type { PedalLock } from '../../terminal/lock.ts'
+import type { PlainTerminal } from '../../terminal/open-plain.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
 import { LINGER, runScreen } from '../../terminal/run-screen.ts'
 import type { Timing } from '../slept.ts'
 import { newWalk } from '../walk.ts'
 import { pedalAction, pressOf } from './key-table.ts'
 import { type Action, type Choice, type Effect, type Known, reduce, type State } from './reduce.ts'
+import { homeTopics } from './topics.ts'
 import { HomeView } from './view.tsx'
 
 /** A stored passage: its id, and the repertoire with it. */
@@ -19,7 +21,7 @@ export type Added = { readonly id: string; readonly known: Known }
  * gives no second press.
  */
 export const homeScreen = (o: {
-  readonly terminal: Terminal
+  readonly terminal: Terminal | PlainTerminal
   readonly lock: PedalLock
   readonly timing: Timing
   readonly controls: Controls
@@ -59,6 +61,6 @@ export const homeScreen = (o: {
     view: s => (
       <HomeView state={s} size={o.terminal.size()} controls={controls} walk={walk} now={timing.now()} />
     ),
-    topics: s => ({ note: s.note }),
+    topics: s => homeTopics(s, controls, walk, timing.now()),
   })
 }

@@ -27,6 +27,14 @@ export const DAY_KEYS: KeyTable<Action> = [
     help: 'choose; so does the up arrow',
   },
   {
+    name: 'a line by its number',
+    keys: [...'123456789'],
+    label: '1-9',
+    does: { k: 'to', at: 0 },
+    on: DAY,
+    help: 'the line with this number, then Enter',
+  },
+  {
     name: 'skip',
     keys: ['s'],
     does: { k: 'skip' },
@@ -93,7 +101,8 @@ export const pressOf = (
   const own = id === c.right || id === c.left
   if (edit && !own) return { action: { k: 'edit', edit } }
   const press = pressed(DAY_KEYS, view, id, c, { text: view === 'after' })
-  if (press) return press.kind === 'pedal' ? { pedal: press.pedal } : { action: press.does }
+  if (press?.kind === 'pedal') return { pedal: press.pedal }
+  if (press) return { action: press.does.k === 'to' ? { k: 'to', at: Number(press.id) - 1 } : press.does }
   if (edit) return { action: { k: 'edit', edit } }
   return view === 'help' ? { action: { k: 'back' } } : null
 }

@@ -7,6 +7,8 @@ import type { Item, Take } from '../../plan/item.ts'
 import type { Load } from '../../plan/load.ts'
 import { endOf, type Line, nextOpen, timesOf } from '../../plan/order.ts'
 import { aboutMinutes } from '../../plan/pass.ts'
+import { whyText } from '../../plan/why.ts'
+import { type Columns, columnsOf, WHAT } from './columns.ts'
 import { wrapped } from './wrap.ts'
 
 /** What the day is said around: the nearest date ahead, and when it begins (minutes after midnight). */
@@ -18,14 +20,13 @@ export type Around = {
 }
 
 const COLUMNS = 80
-const TEXT_AT = 20
+const WORDS = 5
 
-/** "18:08", with seconds where it is a half minute. */
+/** "18:08" */
 export const clockText = (minutes: number): string => {
-  const seconds = Math.round(minutes * 60)
+  const whole = Math.round(minutes)
   const two = (n: number): string => String(n).padStart(2, '0')
-  const [h, m, s] = [Math.floor(seconds / 3600) % 24, Math.floor(seconds / 60) % 60, seconds % 60]
-  return `${two(h)}:${two(m)}${s === 0 ? '' : `:${two(s)}`}`
+  return `${two(Math.floor(whole / 60) % 24)}:${two(whole % 60)}`
 }
 
 /** "Wednesday, 40 minutes, rehearsal in 4 days" */
@@ -103,6 +104,10 @@ const namer =
   o =>
     [pieceOf(o.key), o.label].filter(Boolean).join(', ')
 
+/** The same with why it is in this day, where that is not plain. */
+export const itemWithWhy = (i: Item, pieceOf: Around['pieceOf']): string =>
+  i.k === 'section' ? `${itemText(i, pieceOf)}: ${whyText(i.why)}` : itemText(i, pieceOf)
+
 /** What is done, in one sentence without its end. */
 export const itemText = (i: Item, pieceOf: Around['pieceOf']): string => {
   const named = namer(pieceOf)
@@ -167,14 +172,6 @@ export const remarkLines = (d: Day, pieceOf: Around['pieceOf']): readonly string
 
 /** What is said under the plan: what waits, whether the time is enough, cautions, questions. */
 const remarks = (d: Day, named: Named): readonly string[] => [
-  ...(d.items.some(i => i.k === 'section')
-    ? ['A slot ends when its rung is decided, a minute late at most.']
-    : []),
-  ...(d.later.length > 0
-    ? [`In turn on another day: ${inOneGo(d.later.map(w => ({ name: named(w) })))}.`]
-    : []),
-  loadText(d.load, d.minutes, named),
-  ...(d.load && d.assumed ? ['Until half an hour is logged, the usual gain is taken for yours.'] : []),
   ...(d.jump
     ? [
         `That is a sudden jump: ${Math.round(d.jump.planned)} minutes of playing where the last seven days had ${Math.round(d.jump.usual)}. Take less, or rest more; stop when it hurts, and see a physician or therapist who treats musicians.`,
@@ -183,39 +180,61 @@ const remarks = (d: Day, named: Named): readonly string[] => [
   ...d.questions.map(
     q => `${q.piece}, ${dayText(q.readyBy, d.date)}: How was it? True tempo, spots, next date.`,
   ),
+  loadText(d.load, d.minutes, named),
+  ...(d.allReady ? ['All of it is ready: the day may end when you like.'] : []),
+  ...(d.later.length > 0
+    ? [`In turn on another day: ${inOneGo(d.later.map(w => ({ name: named(w) })))}.`]
+    : []),
 ]
 
-/** How long a line of the day is, or that it is over. */
-export const lengthText = (l: Line): string => (l.state === 'open' ? `${l.item.minutes} min` : l.state)
+/** How long a line of the day is in whole minutes, as the clock times say, or that it is over. */
+export const lengthText = (l: Line, at: number | null = null): string => {
+  if (l.state !== 'open') return l.state
+  const begins = at ?? 0
+  return `${Math.max(1, Math.round(begins + l.item.minutes) - Math.round(begins))} min`
+}
 
 /** When all lines are over. */
 export const overText = (evening: boolean): string =>
   evening ? 'That was the last evening: stop here, nothing more tonight.' : 'That was the day: stop here.'
 
+/** As many sentences as stand in so many rows; none is cut. */
+export const wholeOnes = (
+  all: readonly string[],
+  rowsOf: (text: string) => readonly string[],
+  most: number,
+): readonly string[] => {
+  const rows: string[] = []
+  for (const text of all) {
+    const more = rowsOf(text)
+    if (rows.length + more.length <= most) rows.push(...more)
+  }
+  return rows
+}
+
 /**
- * The plan set out like a rehearsal order: a sentence for a title, then lines with clock times. `lines` = as it stands now,
- * with what is over and what was skipped; without them as it was planned.
+ * The plan set out like a rehearsal order: a sentence for a title, then columns of clock times, minutes, what, from where to
+ * where; five lines of words at most. `lines` = as it stands now, with what is over and what was skipped; without them as it
+ * was planned.
  */
 export const dayLines = (d: Day, a: Around, lines: readonly Line[] | null = null): readonly string[] => {
-  const row = (at: number | null, length: string, text: string): readonly string[] =>
-    wrapped(
-      `${(at === null ? '' : clockText(at)).padEnd(10)}${length.padEnd(TEXT_AT - 10)}${text}`,
-      COLUMNS,
-      TEXT_AT,
-    )
+  const row = (at: number | null, length: string, { what, tempo }: Columns): string =>
+    `${(at === null ? '' : clockText(at)).padEnd(7)}${length.padEnd(9)}${what.padEnd(WHAT + 2)}${tempo}`.trimEnd()
   const all = lines ?? d.items.map(item => ({ name: '', item, state: 'open' as const, begun: null }))
   const times = timesOf(all, a.start)
   const over = all.length > 0 && nextOpen(all, 0) === null
-  const below = remarkLines(d, a.pieceOf).flatMap(r => wrapped(r, COLUMNS))
+  const below = wholeOnes(remarkLines(d, a.pieceOf), r => wrapped(r, COLUMNS), WORDS)
   return [
     dayTitle(d, a.nearest),
     '',
-    ...all.flatMap((l, i) => row(times[i] ?? null, lengthText(l), itemText(l.item, a.pieceOf))),
+    ...all.map((l, i) =>
+      row(times[i] ?? null, lengthText(l, times[i] ?? null), columnsOf(l.item, a.pieceOf)),
+    ),
     ...(all.length === 0
       ? []
       : over
         ? [overText(d.items.some(i => i.k === 'slow'))]
-        : row(endOf(all, a.start), '', 'Stop')),
+        : [row(endOf(all, a.start), '', { what: 'Stop', tempo: '' })]),
     ...(below.length > 0 ? [''] : []),
     ...below,
   ]

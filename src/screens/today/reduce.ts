@@ -47,6 +47,8 @@ export type Action =
   /** `ends`: going round, the foot also comes to what ends the list. */
   | { readonly k: 'choose'; readonly by: 1 | -1; readonly round?: boolean; readonly ends?: boolean }
   | { readonly k: 'begin' | 'skip' | 'pieces' | 'help' | 'back' | 'leave' | 'submit' }
+  /** A line by its place among those that are played. */
+  | { readonly k: 'to'; readonly at: number }
   | { readonly k: 'move'; readonly by: 1 | -1 }
   | { readonly k: 'minutes'; readonly by: number }
   | { readonly k: 'field'; readonly by: 1 | -1 }
@@ -191,6 +193,8 @@ export const reduce = (s: State, a: Action): Step => {
   switch (a.k) {
     case 'choose':
       return choose(s, a.by, a.round === true, a.ends === true)
+    case 'to':
+      return only(s.lines[a.at] && !s.pain ? { ...s, at: s.questions.length + a.at, note: [] } : s)
     case 'begin':
       return begin(s)
     case 'skip':

@@ -2,13 +2,26 @@ import type { Question } from '../../plan/dates.ts'
 import type { Line } from '../../plan/order.ts'
 import type { Controls } from '../../terminal/key-table.ts'
 import type { PedalLock } from '../../terminal/lock.ts'
+import type { PlainTerminal } from '../../terminal/open-plain.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
 import { LINGER, runScreen } from '../../terminal/run-screen.ts'
 import type { Timing } from '../slept.ts'
 import { newWalk } from '../walk.ts'
 import type { Answers } from './after.ts'
+import { type Columns, columnWords } from './columns.ts'
 import { pedalAction, pressOf } from './key-table.ts'
-import { type Action, type Choice, type Effect, lineAt, questionAt, reduce, type State } from './reduce.ts'
+import { lengthText, overText } from './lines.ts'
+import {
+  type Action,
+  type Choice,
+  type Effect,
+  isClosed,
+  isOver,
+  lineAt,
+  questionAt,
+  reduce,
+  type State,
+} from './reduce.ts'
 import { DayView, hints } from './view.tsx'
 
 /** The clock times follow the clock. Milliseconds. */
@@ -19,7 +32,7 @@ type Doing = Promise<Extract<Action, { k: 'known' | 'refused' }>>
 
 /** The day until the player begins a line or leaves. The caller opens and closes the terminal. */
 export const dayScreen = (o: {
-  readonly terminal: Terminal
+  readonly terminal: Terminal | PlainTerminal
   readonly lock: PedalLock
   readonly timing: Timing
   /** Minutes after midnight, whole. */
@@ -29,12 +42,22 @@ export const dayScreen = (o: {
   /** Back from another screen, which a pedal may have closed. */
   readonly back: boolean
   readonly text: (l: Line) => string
+  readonly columns: (l: Line) => Columns
   readonly keep: (s: State) => Promise<void>
   readonly plan: (s: State) => Doing
   readonly answer: (q: Question, a: Answers) => Doing
 }): Promise<{ readonly to: Choice; readonly state: State }> => {
   const { controls, timing } = o
   const walk = newWalk(controls.pedals, timing.now())
+  /** What comes next, or what the cursor was put on. */
+  const lineWords = (s: State): string => {
+    const question = questionAt(s)
+    if (question) return `How was it? ${question.piece}`
+    const line = lineAt(s)
+    if (!line || isClosed(s)) return ''
+    const length = line.state === 'open' ? lengthText(line) : line.state
+    return `${s.at - s.questions.length + 1}, ${length}: ${o.text(line)}.`
+  }
   const hint = (s: State, small = false): readonly string[] => hints(s, controls, walk, timing.now(), small)
   return runScreen<State, Action, Effect, { to: Choice; state: State }>(o.terminal, timing, {
     state: o.state,
@@ -64,11 +87,23 @@ export const dayScreen = (o: {
         ? { in: due }
         : { in: CLOCK, act: () => ({ k: 'clock', now: o.clock() }) }
     },
-    view: s => <DayView state={s} size={o.terminal.size()} controls={controls} hint={hint} text={o.text} />,
+    view: s => (
+      <DayView
+        state={s}
+        size={o.terminal.size()}
+        controls={controls}
+        hint={hint}
+        text={o.text}
+        columns={o.columns}
+      />
+    ),
     topics: s => ({
       title: s.title,
-      note: s.note.join(' '),
-      line: questionAt(s)?.piece ?? (lineAt(s) ? o.text(lineAt(s) as Line) : ''),
+      pain: s.pain ?? '',
+      remarks: s.pain ? '' : s.remarks.join('\n'),
+      lines: s.lines.map((l, i) => `${i + 1}: ${columnWords(o.columns(l))}`).join('\n'),
+      note: [...s.note, ...(isOver(s) && s.lines.length > 0 ? [overText(s.evening)] : [])].join(' '),
+      line: lineWords(s),
       pedals: hint(s)[0]?.trim() ?? '',
     }),
   })

@@ -10,8 +10,9 @@ import { lineShown } from '../line.ts'
 import { theme } from '../theme.ts'
 import { ONE_PEDAL, type Walk, walkHint } from '../walk.ts'
 import { AFTER_FIELDS } from './after.ts'
+import { type Columns, WHAT } from './columns.ts'
 import { DAY_KEYS } from './key-table.ts'
-import { clockText, lengthText, overText } from './lines.ts'
+import { clockText, lengthText, overText, wholeOnes } from './lines.ts'
 import { atStop, formAt, isClosed, isOver, lineAt, questionAt, type State } from './reduce.ts'
 
 export type Shown = {
@@ -20,14 +21,18 @@ export type Shown = {
   readonly controls: Controls
   /** What pedals and keys do now. */
   readonly hint: (s: State, small?: boolean) => readonly string[]
-  /** A line in words. */
+  /** A line in words, and in columns. */
   readonly text: (l: Line) => string
+  readonly columns: (l: Line) => Columns
 }
 
 /** Columns of the bar, the clock and the minutes. */
 const BAR = 3
-const CLOCK = 10
+const CLOCK = 7
 const MINUTES = 9
+
+/** What stands on a line that the cursor does not stand on. */
+const columnText = ({ what, tempo }: Columns): string => `${what.padEnd(WHAT + 2)}${tempo}`.trimEnd()
 
 const Entry = (p: {
   line: Line
@@ -49,7 +54,7 @@ const Entry = (p: {
             <Text {...soft}>{i > 0 || p.time === null ? '' : clockText(p.time)}</Text>
           </Box>
           <Box width={MINUTES} flexShrink={0}>
-            <Text {...soft}>{i > 0 ? '' : lengthText(line)}</Text>
+            <Text {...soft}>{i > 0 ? '' : lengthText(line, p.time)}</Text>
           </Box>
           <Text bold={on} wrap="truncate" {...soft}>
             {row}
@@ -84,17 +89,7 @@ const notes = (s: State): readonly string[] => [
   ...(s.pain === null && isOver(s) && s.lines.length > 0 ? [overText(s.evening)] : []),
 ]
 
-/** As many remarks as fit, in rows; none is cut. */
-const wholeOnes = (all: readonly string[], width: number, room: number): readonly string[] => {
-  const rows: string[] = []
-  for (const text of all) {
-    const more = inRows(text, width)
-    if (rows.length + more.length <= room) rows.push(...more)
-  }
-  return rows
-}
-
-const Day = ({ state: s, size, hint, text }: Shown): ReactElement => {
+const Day = ({ state: s, size, hint, text, columns }: Shown): ReactElement => {
   const width = widthOf(size)
   const times = timesOf(s.lines, s.now)
   const line = lineAt(s)
@@ -112,7 +107,7 @@ const Day = ({ state: s, size, hint, text }: Shown): ReactElement => {
     Math.max(1, size.rows - fixed),
   )
   const left = size.rows - fixed - (from.to - from.from)
-  const remarks = wholeOnes(s.remarks, width - 6, left - 1)
+  const remarks = wholeOnes(s.remarks, r => inRows(r, width - 6), left - 1)
   return (
     <>
       {title.map(row => (
@@ -134,7 +129,7 @@ const Day = ({ state: s, size, hint, text }: Shown): ReactElement => {
             key={l.name}
             line={l}
             time={times[index] ?? null}
-            says={text(l)}
+            says={index + s.questions.length === s.at ? text(l) : columnText(columns(l))}
             on={index + s.questions.length === s.at}
             width={width}
           />

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { dayAfter } from '../../../src/music/day.ts'
 import { dayOf } from '../../../src/plan/day.ts'
-import { clockText, dayLines, dayTitle } from '../../../src/screens/today/lines.ts'
+import { clockText, dayLines, dayTitle, itemText } from '../../../src/screens/today/lines.ts'
 import { wrapped } from '../../../src/screens/today/wrap.ts'
 import { LATER, SIX, seam, TODAY, work } from '../../plan/scene.ts'
 import { setDay } from '../../plan/set-day.ts'
@@ -20,25 +20,23 @@ describe('the day as a page', () => {
     expect(page(day)).toEqual([
       'Wednesday, 45 minutes, rehearsal in 6 days',
       '',
-      '18:00     9 min     Fundamentals',
-      '18:09     3 min     section D: from 58, ceiling 66, goal quarter = 96',
-      '18:12     3 min     section A: from 74, ceiling 84, goal quarter = 120',
-      '18:15     5 min     Rest',
-      '18:20     0.5 min   section E at 120: once, cold',
-      '18:20:30  3 min     section D: on from where it stopped',
-      '18:23:30  3 min     section F: from 79, ceiling 90, goal quarter = 132',
-      '18:26:30  3 min     section B: from 88, ceiling 100, goal quarter = 120',
-      '18:29:30  3 min     section D: on from where it stopped',
-      '18:32:30  3 min     section A: on from where it stopped',
-      '18:35:30  3 min     section F: on from where it stopped',
-      '18:38:30  3 min     section B: on from where it stopped',
-      '18:41:30  2 min     Last time through, once each: section D at 58; section A at',
-      '                    72; section F at 80; section B at 88',
-      '18:43:30            Stop',
+      '18:00  9 min    Fundamentals',
+      '18:09  3 min    section D                                 58 -> 96',
+      '18:12  3 min    section A                                 74 -> 120',
+      '18:15  5 min    Rest',
+      '18:20  1 min    section E: once, cold                     at 120',
+      '18:21  3 min    section D                                 on -> 96',
+      '18:24  3 min    section F                                 79 -> 132',
+      '18:27  3 min    section B                                 88 -> 120',
+      '18:30  3 min    section D                                 on -> 96',
+      '18:33  3 min    section A                                 on -> 120',
+      '18:36  3 min    section F                                 on -> 132',
+      '18:39  3 min    section B                                 on -> 120',
+      '18:42  2 min    section D and 3 more: last time through',
+      '18:44           Stop',
       '',
-      'A slot ends when its rung is decided, a minute late at most.',
-      'In turn on another day: section C.',
       'It is open whether all of it will be ready by then: each day counts.',
+      'In turn on another day: section C.',
     ])
   })
 
@@ -49,9 +47,23 @@ describe('the day as a page', () => {
     for (const line of page(day, () => 'Weir Street Overture')) expect(line.length).toBeLessThanOrEqual(80)
   })
 
+  test('is scanned in columns, at most five lines of words under it', () => {
+    const works = SIX.map(w => ({
+      ...w,
+      label: `the run at the weir after the second pause, section ${w.key}`,
+    }))
+    const played = Array.from({ length: 7 }, (_, i) => ({ day: dayAfter(TODAY, i - 7), minutes: 3 }))
+    const all = page(dayOf(works, [], { date: dayAfter(LATER, -2), minutes: 60, played }))
+    const empty = all.lastIndexOf('')
+    expect(all.length - 1 - empty).toBeLessThanOrEqual(5)
+    for (const line of all.slice(2, empty)) expect(line).toMatch(/^\d\d:\d\d {2}(\d+ min| {5}) +\S/)
+    for (const line of all.slice(2, empty))
+      expect(line.slice(16, 58).trimEnd().length).toBeLessThanOrEqual(40)
+  })
+
   test('names the piece where there are several', () => {
     const day = dayOf([work('1', 90, 120)], [], { date: TODAY, minutes: 30, played: [] })
-    expect(page(day, () => 'Lantern Study').join('\n')).toContain('Lantern Study, section 1: from 87')
+    expect(page(day, () => 'Lantern Study').join('\n')).toMatch(/section 1, Lantern Study {2,}87 -> 120/)
   })
 
   test('of the sections of one passage that follow each other only the first is named in full', () => {
@@ -62,7 +74,7 @@ describe('the day as a page', () => {
     const text = page(dayOf(works, [], { date: TODAY, minutes: 25, played: [] }), () => 'Lantern Study')
       .join(' ')
       .replace(/\s+/g, ' ')
-    expect(text).toMatch(/Lantern Study, run at the weir, section \d, from m. \d\d: find the start/)
+    expect(text).toMatch(/run at the weir, section \d, from m. \d\d… \? -> 138/)
     expect(text).toMatch(
       /In turn on another day: Lantern Study, run at the weir, sections? [\d, to]+( and \d)?\./,
     )
@@ -83,9 +95,12 @@ describe('the day as a page', () => {
       page(dayOf(on(days), [], { date: TODAY, minutes: 40, played: [] }))
         .join('\n')
         .replace(/\n +/g, ' ')
-    expect(lines(1)).toContain('Weir Street Overture: one run from the entry: section 1 at 112')
-    expect(lines(1)).toMatch(/section 1 at 112\n18:\S+ +Stop/)
-    expect(lines(0)).toContain(
+    expect(lines(1)).toMatch(/section 1: one run +at 112\n18:\S+ +Stop/)
+    expect(lines(0)).toContain('Weir Street Overture: entrances once')
+    const [spots] = dayOf(on(0), [], { date: TODAY, minutes: 40, played: [] }).items.filter(
+      i => i.k === 'entries',
+    )
+    expect(spots && itemText(spots, () => '')).toContain(
       'within two hours before: entries and exposed spots once, no verdicts: section 1 at 95 to 101',
     )
     expect(lines(-2)).toContain('Weir Street Overture, 10 March: How was it? True tempo, spots, next date.')
@@ -101,13 +116,8 @@ describe('the day as a page', () => {
 })
 
 describe('small things', () => {
-  test('half minutes have seconds; midnight is passed', () => {
-    expect([0, 9.5, 18 * 60 + 8, 24 * 60 + 30].map(clockText)).toEqual([
-      '00:00',
-      '00:09:30',
-      '18:08',
-      '00:30',
-    ])
+  test('whole minutes only; midnight is passed', () => {
+    expect([0, 9.5, 18 * 60 + 8, 24 * 60 + 30].map(clockText)).toEqual(['00:00', '00:10', '18:08', '00:30'])
   })
 
   test('the title without a date says none', () => {

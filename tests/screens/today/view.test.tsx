@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { type Line, linesOf } from '../../../src/plan/order.ts'
 import { CAUTIONS } from '../../../src/screens/home/words.ts'
+import { columnsOf } from '../../../src/screens/today/columns.ts'
 import { itemText } from '../../../src/screens/today/lines.ts'
 import { newState, type State, type Told } from '../../../src/screens/today/reduce.ts'
 import { RestView } from '../../../src/screens/today/rest.tsx'
@@ -36,6 +37,7 @@ const show = (state: State, rows = 24, cols = 80): string[] =>
       controls={TWO}
       hint={(s, small) => hints(s, TWO, newWalk(2, 0), 0, small)}
       text={l => itemText(l.item, () => '')}
+      columns={l => columnsOf(l.item, () => '')}
     />,
     {
       rows,
@@ -54,10 +56,10 @@ describe('the day on screen', () => {
   test('is a rehearsal order: what is over when it began, what is open from now on, what is skipped without a time', () => {
     const rows = show(open()).map(r => r.trimEnd())
     expect(rows[1]).toBe('   Wednesday, 45 minutes, rehearsal in 6 days')
-    expect(rows).toContain('   17:50     done     Fundamentals')
-    expect(rows).toContain(' ┃ 18:00     3 min    section D: from 58, ceiling 66, goal quarter = 96')
-    expect(rows).toContain('             skipped  Rest')
-    expect(rows.find(r => r.endsWith('   Stop'))).toBe('   18:29:30           Stop')
+    expect(rows).toContain('   17:50  done     Fundamentals')
+    expect(rows).toContain(' ┃ 18:00  3 min    section D: from 58, ceiling 66, goal quarter = 96')
+    expect(rows).toContain('          skipped  Rest')
+    expect(rows.find(r => r.endsWith('   Stop'))).toBe('   18:30           Stop')
     expect(rows.at(-2)).toBe('   right (Page Down) or Enter: begin   left (Page Up): next line')
   })
 
