@@ -194,6 +194,10 @@ export const lengthText = (l: Line, at: number | null = null): string => {
   return `${Math.max(1, Math.round(begins + l.item.minutes) - Math.round(begins))} min`
 }
 
+/** What comes next, to be spoken. */
+export const numberedText = (number: number, l: Line, says: string): string =>
+  `${number}, ${lengthText(l)}: ${says}.`
+
 /** When all lines are over. */
 export const overText = (evening: boolean): string =>
   evening ? 'That was the last evening: stop here, nothing more tonight.' : 'That was the day: stop here.'

@@ -10,7 +10,7 @@ import { newWalk } from '../walk.ts'
 import type { Answers } from './after.ts'
 import { type Columns, columnWords } from './columns.ts'
 import { pedalAction, pressOf } from './key-table.ts'
-import { lengthText, overText } from './lines.ts'
+import { numberedText, overText } from './lines.ts'
 import {
   type Action,
   type Choice,
@@ -55,8 +55,7 @@ export const dayScreen = (o: {
     if (question) return `How was it? ${question.piece}`
     const line = lineAt(s)
     if (!line || isClosed(s)) return ''
-    const length = line.state === 'open' ? lengthText(line) : line.state
-    return `${s.at - s.questions.length + 1}, ${length}: ${o.text(line)}.`
+    return numberedText(s.at - s.questions.length + 1, line, o.text(line))
   }
   const hint = (s: State, small = false): readonly string[] => hints(s, controls, walk, timing.now(), small)
   return runScreen<State, Action, Effect, { to: Choice; state: State }>(o.terminal, timing, {
