@@ -18,21 +18,24 @@ const atMost = (frames: readonly number[], most: number, rate: number): boolean 
 const measureStarts = (beats: readonly Beat[]): readonly number[] =>
   beats.filter((b, i) => b.measure !== beats[i - 1]?.measure).map(b => b.frame)
 
+/** What moves of a beat: the mark in its row, and the number of the beat. */
+type Moves = { readonly mark: Motion; readonly number: boolean }
+
+const known = new WeakMap<readonly Beat[], { readonly mark: boolean; readonly number: boolean }>()
+
 /**
  * What may move over these beats. The mark is at each place of its row once a measure: one flash. A number that is
  * replaced at each beat may light the same cell at every second one: two changes, one flash.
  */
-export const moves = (
-  wanted: Motion,
-  beats: readonly Beat[],
-  rate: number,
-): { readonly mark: Motion; readonly number: boolean } => ({
-  mark: atMost(measureStarts(beats), FLASHES, rate) ? wanted : 'still',
-  number:
-    wanted !== 'still' &&
-    atMost(
+export const moves = (wanted: Motion, beats: readonly Beat[], rate: number): Moves => {
+  const slow = known.get(beats) ?? {
+    mark: atMost(measureStarts(beats), FLASHES, rate),
+    number: atMost(
       beats.map(b => b.frame),
       2 * FLASHES,
       rate,
     ),
-})
+  }
+  known.set(beats, slow)
+  return { mark: slow.mark ? wanted : 'still', number: slow.number && wanted !== 'still' }
+}

@@ -7,7 +7,8 @@ const OTHER_ESCAPES =
   /\x1b(?!\[[\d;:]*m)(?:\[[0-?]*[ -/]*[@-~]|[\]P_^X][^\x07\x1b]*(?:\x07|\x1b\\)?|[^[\]P_^X])?/g
 // biome-ignore lint/suspicious/noControlCharactersInRegex: these are what is removed
 const CONTROLS = /[\x00-\x1a\x1c-\x1f\x7f-\x9f]/g
-const PLAIN = /^[\x20-\x7e]*$/
+/** Letters of ASCII, and the lines and blocks that screens are drawn with: a cell each. */
+const SINGLE = /^[\x20-\x7e\u2500-\u259f]*$/
 const NO_WIDTH = /^[\p{Mn}\p{Me}\p{Cf}]/u
 /** East Asian wide and fullwidth characters (Unicode Standard Annex 11) and emoji drawn as pictures. */
 const TWO_CELLS =
@@ -25,7 +26,7 @@ const graphemeCells = (g: string): number => {
  * escape sequence or control character is left out, wherever it came from. Styles are closed at the end.
  */
 export const clip = (row: string, columns: number): { text: string; cells: number } => {
-  if (PLAIN.test(row)) return { text: row.slice(0, columns), cells: Math.min(row.length, columns) }
+  if (SINGLE.test(row)) return { text: row.slice(0, columns), cells: Math.min(row.length, columns) }
   let rest = row.replace(OTHER_ESCAPES, '').replace(CONTROLS, '')
   let text = ''
   let cells = 0
@@ -41,6 +42,11 @@ export const clip = (row: string, columns: number): { text: string; cells: numbe
     const end = rest.indexOf('\x1b', 1)
     const run = end < 0 ? rest : rest.slice(0, end)
     rest = rest.slice(run.length)
+    if (SINGLE.test(run) && cells + run.length <= columns) {
+      text += run
+      cells += run.length
+      continue
+    }
     for (const { segment } of graphemes.segment(run)) {
       const width = graphemeCells(segment)
       if (cells + width > columns) return { text: styled ? `${text}\x1b[0m` : text, cells }

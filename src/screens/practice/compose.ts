@@ -102,7 +102,10 @@ const fieldRows = (drawn: Strip, rows: number): readonly string[] =>
 
 const fieldWidth = (size: Size): number => size.cols - INDENT - MARGIN - (size.cols < FULL ? 0 : LABEL + 2)
 
-const field = (p: Shown, l: Layout): readonly string[] => {
+/** What the rows of the beat are drawn from. */
+type Beating = Pick<Shown, 'session' | 'frame' | 'motion' | 'size'>
+
+const field = (p: Beating, l: Layout): readonly string[] => {
   const motion = moving(p.session, p.motion).mark
   return fieldRows(strip(p.session, p.frame, fieldWidth(p.size), motion), l.beat)
 }
@@ -246,6 +249,10 @@ const fullBlocks = (p: Shown, l: Layout): readonly (readonly Row[])[] => {
   return [sideBySide([...left, ...marks], rungs, size.cols - LADDER - MARGIN)]
 }
 
+/** Where the beat was drawn last, of a session in a window of that size. */
+const placed = new WeakMap<Session, { readonly size: string; readonly beatAt: number }>()
+const sizeText = ({ cols, rows }: Size): string => `${cols}x${rows}`
+
 /** The window as rows, and the row where the beat begins (0 = top). */
 export const compose = (p: Shown, l: Layout): { readonly rows: readonly Row[]; readonly beatAt: number } => {
   const { session: s, size } = p
@@ -266,21 +273,16 @@ export const compose = (p: Shown, l: Layout): { readonly rows: readonly Row[]; r
   for (const b of blocks) rows.push(...b)
   rows.push(...gap(0), ...sign, ...gap(3))
   const beatAt = rows.length
+  placed.set(s, { size: sizeText(size), beatAt })
   rows.push(...beat, ...gap(1))
   rows.push(...textRows(sentences(p, small), width, size.rows - rows.length))
   return { rows, beatAt }
 }
 
-/** Where the beat begins does not change while the session does not. */
-const placed = new WeakMap<Session, { readonly size: string; readonly beatAt: number }>()
-
-/** The rows of the beat alone, for drawing between two whole drawings; null in a window that is too small. */
-export const beatAlone = (p: Shown): { readonly row: number; readonly text: string } | null => {
+/** The rows of the beat alone, for drawing between two whole drawings; null where none was drawn yet. */
+export const beatAlone = (p: Beating): { readonly row: number; readonly text: string } | null => {
   const l = layoutOf(p.size)
-  if (!l) return null
-  const size = `${p.size.cols}x${p.size.rows}`
-  const known = placed.get(p.session)
-  const at = known?.size === size ? known : { size, beatAt: compose(p, l).beatAt }
-  placed.set(p.session, at)
+  const at = placed.get(p.session)
+  if (!l || at?.size !== sizeText(p.size)) return null
   return { row: at.beatAt, text: field(p, l).join('\n') }
 }

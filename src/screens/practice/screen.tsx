@@ -281,8 +281,9 @@ export const practiceScreen = (o: {
     }),
     eye: s => {
       if (s.help !== null || s.ended || frame.motion !== 'glide') return null
-      const next = movesIn(conductor.session(), conductor.frame(), conductor.session().setup.rate)
-      const drawn = next === null ? null : beatAlone(shown(s))
+      const now = { session: conductor.session(), frame: conductor.frame(), motion: frame.motion }
+      const next = movesIn(now.session, now.frame, now.session.setup.rate)
+      const drawn = next === null ? null : beatAlone({ ...now, size: terminal.size() })
       return drawn && next !== null ? { ...drawn, in: next } : null
     },
   })

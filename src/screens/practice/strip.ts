@@ -21,39 +21,46 @@ export type Strip = BeatStrip & {
 const shape = (bars: readonly Measure[], number: number): Measure | undefined =>
   bars.find(m => m.number === number) ?? bars.find(m => m.number >= 1) ?? bars[0]
 
+/** What of a strip stays the same from one beat to the next. */
+type Drawn = { readonly strip: Strip; readonly bar: Measure | null; readonly span: BeatSpan | null }
+const drawn = new WeakMap<Session, Map<string, Drawn>>()
+
 /** The beat strip, `width` columns wide. `frame` = null shows the first measure at rest. */
 export const strip = (s: Session, frame: number | null, width: number, motion: Motion = 'step'): Strip => {
-  const bars = measures(s.setup.form)
   const take = sounding(s)
   const heard = take && !take.over ? beatNow(take, frame) : null
+  const counting = take !== null && frame !== null && frame < take.program.firstNote
+  const key = `${heard?.measure} ${heard?.beat} ${counting} ${width} ${motion}`
+  const all = drawn.get(s) ?? new Map<string, Drawn>()
+  drawn.set(s, all)
+  const found = all.get(key) ?? drawAt(s, heard, counting, width, motion)
+  all.set(key, found)
+  const { bar, span } = found
+  if (motion !== 'glide' || !take || !heard || !bar || !span || frame === null) return found.strip
+  const at = glided(s, take, frame, heard, bar, span)
+  return { ...found.strip, at: at / toNumber(measureLength(bar.meter)) }
+}
+
+const NOTHING: Strip = { row: '', mark: null, at: null, label: '', labels: [] }
+
+const drawAt = (s: Session, heard: Beat | null, counting: boolean, width: number, motion: Motion): Drawn => {
+  const bars = measures(s.setup.form)
+  const take = sounding(s)
   // What lies inside one measure has no whole one.
   const number = heard?.measure ?? bars.find(m => m.number >= 1)?.number ?? 0
   const bar = shape(bars, number)
-  if (!bar) return { row: '', mark: null, at: null, label: '', labels: [] }
-  const counting = take !== null && frame !== null && frame < take.program.firstNote
+  if (!bar) return { strip: NOTHING, bar: null, span: null }
   const tempo = take?.tempo ?? s.ladder.rungs[s.ladder.at]
   const unit = (tempo && clickOf(s.setup, tempo).pulse) ?? tempo?.unit ?? bar.meter.unit
   const marks = tempo ? breathsAt(s.setup.form, tempo) : []
-  const place = heard && motion !== 'still' ? placeIn(heard, bar, unit) : null
-  const at =
-    place && take && motion === 'glide' && frame !== null
-      ? glided(s, take, frame, heard as Beat, bar, place)
-      : place?.at
+  const span = heard && motion !== 'still' ? placeIn(heard, bar, unit) : null
   const labels = [...labelOf(s, number, counting), take?.legs?.held ? 'held' : ahead(s, marks, bar)].filter(
     Boolean,
   )
-  return {
-    ...beatStrip({
-      meter: bar.meter,
-      unit,
-      width,
-      at: at ?? null,
-      signs: signsIn(bar, marks, waitsIn(s.setup.form)),
-    }),
-    at: at === undefined || at === null ? null : at / toNumber(measureLength(bar.meter)),
-    label: labelled(labels),
-    labels,
-  }
+  const signs = signsIn(bar, marks, waitsIn(s.setup.form))
+  const row = beatStrip({ meter: bar.meter, unit, width, at: span?.at ?? null, signs })
+  const at = span ? span.at / toNumber(measureLength(bar.meter)) : null
+  return { strip: { ...row, at, label: labelled(labels), labels }, bar, span }
 }
 
 type BeatSpan = { readonly at: number; readonly next: number }
