@@ -19,7 +19,6 @@ export type Sign = {
     | 'up'
     | 'down'
     | 'goal'
-    | 'listen'
     | 'none'
   readonly text: string
 }

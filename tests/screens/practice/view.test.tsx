@@ -10,7 +10,6 @@ import { bigText } from '../../../src/screens/glyphs.ts'
 import type { Shown } from '../../../src/screens/practice/shown.ts'
 import { strip } from '../../../src/screens/practice/strip.ts'
 import { PracticeView } from '../../../src/screens/practice/view.tsx'
-import { theme } from '../../../src/screens/theme.ts'
 import { shown } from './scenes.ts'
 import { must, setup, stage } from './stage.ts'
 
@@ -110,19 +109,6 @@ test('the mark moves from beat to beat: no place of the strip changes more than 
     for (const [i, t] of times.entries())
       expect(times.filter(u => u >= t && u < t + 1).length, String(i)).toBeLessThanOrEqual(3)
   expect(changes.size).toBeGreaterThan(3)
-})
-
-// Formula: WCAG 2.2, definitions of relative luminance and contrast ratio.
-test('every color stands at 4.5:1 or better against black and against white', () => {
-  const channel = (v: number): number => (v <= 0.04045 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4)
-  const luminance = (hex: string): number => {
-    const [r = 0, g = 0, b = 0] = [1, 3, 5].map(i => channel(Number.parseInt(hex.slice(i, i + 2), 16) / 255))
-    return 0.2126 * r + 0.7152 * g + 0.0722 * b
-  }
-  for (const color of Object.values(theme)) {
-    expect((luminance(color) + 0.05) / 0.05, color).toBeGreaterThanOrEqual(4.5)
-    expect(1.05 / (luminance(color) + 0.05), color).toBeGreaterThanOrEqual(4.5)
-  }
 })
 
 describe('a click that changes with the rung', () => {
