@@ -18,7 +18,7 @@ import { exercisesOf, warmUpInTurn } from '../warm-up/exercises.ts'
 import type { Exercise } from '../warm-up/turns.ts'
 import type { Context } from './context.ts'
 import type { DayNow } from './day-now.ts'
-import { instantOf, todayOf } from './now.ts'
+import { instantOf, todayOf, usually } from './now.ts'
 import { joinAcross, sit, take } from './play-visit.ts'
 import { controlsOf, levelsOf } from './preferences.ts'
 import { saveAs } from './preset-store.ts'
@@ -60,7 +60,7 @@ const targetOf = async ({ from, planned: p }: DayNow, key: string): Promise<Resu
   if (!first || found.length < ids.length) return failed(GONE)
   const sections = found.flatMap(x => x.section ?? [])
   const rhythm = rhythmNamed(await from.presets())
-  return passageTarget({ piece: first.piece, passage: first.passage, sections }, {}, rhythm)
+  return passageTarget({ piece: first.piece, passage: first.passage, sections }, usually(from.known), rhythm)
 }
 
 /** What is said of a slot before its first press. */

@@ -3,7 +3,7 @@ import { type Found, findPiece } from '../repertoire/find-piece.ts'
 import type { Kept } from '../store/repertoire.ts'
 import type { Target, Wishes } from '../visit/subject.ts'
 import { passageTarget, quickTarget, type Stretch } from '../visit/target.ts'
-import type { Now } from './now.ts'
+import { type Now, usually } from './now.ts'
 import { rhythmNamed } from './presets.ts'
 
 /** "1+2" behind a passage: the sections that are joined; null where the name holds no join. */
@@ -46,11 +46,12 @@ export const onePassage = (f: Found<Kept>, name: string): Result<Stretch> => {
 
 /** By name from the repertoire, or a quick ladder where there is only a goal. */
 export const findTarget = async (
-  now: Pick<Now, 'kept' | 'damaged' | 'presets'>,
+  now: Pick<Now, 'kept' | 'damaged' | 'presets' | 'known'>,
   name: string | undefined,
-  a: Wishes,
+  asked: Wishes,
   seam?: Stretch['seam'],
 ): Promise<Result<Target>> => {
+  const a = { ...asked, ...usually(now.known) }
   if (name === undefined && a.goal !== undefined) return quickTarget({ ...a, goal: a.goal })
   const rhythm = rhythmNamed(await now.presets())
   if (name === undefined) {

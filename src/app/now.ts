@@ -1,11 +1,12 @@
 import { type Histories, historiesOf } from '../ladder/history.ts'
+import type { Climb } from '../ladder/rules.ts'
 import { dayAt, type Instant } from '../music/day.ts'
 import type { Note } from '../repertoire/note.ts'
 import { type DayFile, readDay } from '../store/day-file.ts'
 import { readNotes } from '../store/notes.ts'
 import { journalNotes } from '../store/read-journal.ts'
 import { type Kept, repertoire } from '../store/repertoire.ts'
-import { openSettings, type SettingsStore } from '../store/settings.ts'
+import { CLIMB_KEYS, openSettings, type Settings, type SettingsStore, USUAL } from '../store/settings.ts'
 import { readPractice } from '../store/snapshot.ts'
 import type { Context } from './context.ts'
 import { type Presets, presetsOf } from './presets.ts'
@@ -27,19 +28,33 @@ export type Now = {
   readonly presets: () => Promise<Presets>
 }
 
-export const known = async (ctx: Pick<Context, 'home'>): Promise<Known> => {
-  const read = await readPractice(ctx.home)
-  return { ...historiesOf(read.visits), notes: journalNotes(read) }
+/** The player's own rules of a ladder, as far as they are not the usual ones. */
+const usualOf = (s: Settings): Climb =>
+  Object.fromEntries(CLIMB_KEYS.flatMap(k => (s[k] === USUAL ? [] : [[k, s[k]]])))
+
+/** These as wishes. */
+export const usually = ({ usual }: Histories) => (usual ? { usual } : {})
+
+/** Settings that are open already are not read again. Throws StoreError where a folder cannot be read. */
+export const known = async (
+  ctx: Pick<Context, 'home'> & Partial<Pick<Context, 'clock'>>,
+  open?: SettingsStore,
+): Promise<Known> => {
+  const [read, settings] = await Promise.all([
+    readPractice(ctx.home),
+    open ?? openSettings(ctx.home, ctx.clock?.wall ?? Date.now),
+  ])
+  return { ...historiesOf(read.visits), notes: journalNotes(read), usual: usualOf(settings.now()) }
 }
 
 /** Settings that are open already are not read again. Throws StoreError where a folder cannot be read. */
 export const readNow = async (ctx: Context, open?: SettingsStore): Promise<Now> => {
   const { home } = ctx
-  const [all, { pieces: kept, notes: damaged }, { notes }, settings, day] = await Promise.all([
-    known(ctx),
+  const settings = open ?? (await openSettings(home, ctx.clock.wall))
+  const [all, { pieces: kept, notes: damaged }, { notes }, day] = await Promise.all([
+    known(ctx, settings),
     repertoire(home).list(),
     readNotes(home),
-    open ?? openSettings(home, ctx.clock.wall),
     readDay(home),
   ])
   let presets: Promise<Presets> | undefined

@@ -177,7 +177,7 @@ const seamPart = (room: PracticeRoom, seam: Target, rung: Tempo): Part => {
  * slot is over with it, that is all.
  */
 export const joinAcross = async (room: PracticeRoom, o: Offer, slot?: Slot): Promise<Left> => {
-  const { seam, join } = room.need(joiningOf(o, rhythmNamed(await room.presets())))
+  const { seam, join } = room.need(joiningOf(o, rhythmNamed(await room.presets()), room.known().usual))
   const { opening } = setupOf(room, join)
   const from = opening.rungs[opening.at] ?? join.goal
   const across = await play(room, {
@@ -200,7 +200,7 @@ const sitting = async (
   for (let target = first; left === null || left.next?.k === 'join'; ) {
     const offer = offerFor(room.known(), target, todayOf(room.ctx))
     if (!offer) return left
-    target = room.need(joiningOf(offer, rhythmNamed(await room.presets()))).join
+    target = room.need(joiningOf(offer, rhythmNamed(await room.presets()), room.known().usual)).join
     left = await joinAcross(room, offer)
   }
   return left

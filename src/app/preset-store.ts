@@ -1,4 +1,4 @@
-import { DEFAULT_RULES, type Up, upText } from '../ladder/rules.ts'
+import { DEFAULT_RULES, dayStartText, type Up, upText } from '../ladder/rules.ts'
 import { type Step, stepText } from '../ladder/rungs.ts'
 import { attemptLater, ok, printable, problem, type Result, sentence, wrong } from '../music/result.ts'
 import { typed } from '../music/tempo.ts'
@@ -72,6 +72,7 @@ export const saveRules = async (
     readonly step?: Step
     readonly up?: Up
     readonly slips?: number
+    readonly dayStart?: number
     readonly words?: string
     readonly replace?: boolean
   },
@@ -81,7 +82,16 @@ export const saveRules = async (
   const slips = o.slips ?? DEFAULT_RULES.slips
   const words = o.words ?? `${step}, ${clean}, ${slips === 0 ? 'never back' : `back after ${slips} slips`}`
   if (words.trim() === '') return problem('words', '', 'a few words on these rules')
-  const made = checkPreset({ v: 1, kind: 'ladder', name, words, step, clean, slips })
+  const made = checkPreset({
+    v: 1,
+    kind: 'ladder',
+    name,
+    words,
+    step,
+    clean,
+    slips,
+    ...(o.dayStart === undefined ? {} : { dayStart: dayStartText(o.dayStart) }),
+  })
   return made.ok ? keepPreset(ctx, made.value, o.replace === true) : made
 }
 

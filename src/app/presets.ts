@@ -1,6 +1,7 @@
 import ladders from '../../presets/ladders.json'
 import rhythms from '../../presets/rhythms.json'
 import warmUps from '../../presets/warm-ups.json'
+import { type Climb, slipsText } from '../ladder/rules.ts'
 import { checked, ok, printable, problem, type Result, sentence } from '../music/result.ts'
 import { parseRhythm, type Rhythm } from '../music/rhythm.ts'
 import type { Home } from '../store/home.ts'
@@ -77,6 +78,14 @@ export const ladderNamed = (from: Presets, name: string): Result<LadderPreset> =
     name,
     'rules',
   )
+
+/** The rules of a ladder's preset as texts. */
+export const climbIn = (p: LadderPreset): Climb => ({
+  clean: p.clean,
+  step: p.step,
+  slips: slipsText(p.slips),
+  ...(p.dayStart === undefined ? {} : { dayStart: p.dayStart }),
+})
 
 const rhythmPresets = (from: Presets) => plain(from).filter(p => p.kind === 'rhythm')
 

@@ -19,7 +19,7 @@ const measuresText = (p: Passage): string =>
 
 const partOf = (ctx: Context, all: Journal, piece: Piece, p: Passage, s: Section | null): Part => {
   const { goal, top, ceiling, secure, ready, next, finding } = standing(
-    ladderOf(p, s ? [s] : []),
+    ladderOf(p, s ? [s] : [], all.usual),
     all,
     instantOf(ctx),
   )

@@ -89,7 +89,7 @@ const stateOf = ({ ready, ceiling, goal: after }: Standing, before: Tempo): Move
 const unitsOf = (ctx: Context, all: Known, was: Passage, is: Passage): readonly Moved[] => {
   const unit = (s: Section | null): Moved => {
     const own = s ? [s] : []
-    const now = standing(ladderOf(is, own), all, instantOf(ctx))
+    const now = standing(ladderOf(is, own, all.usual), all, instantOf(ctx))
     const [before, after] = [musicOf(was, own), musicOf(is, own)]
     return {
       name: placeText(was) + (s ? `, section ${s.name}` : ''),

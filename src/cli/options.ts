@@ -1,7 +1,7 @@
 import { type Manner, OUTPUTS, type OutputWord } from '../app/preferences.ts'
 import { ladderNamed, type Presets, rhythmNamed } from '../app/presets.ts'
 import { TAKES, type TakeKind } from '../ladder/key.ts'
-import { parseUp } from '../ladder/rules.ts'
+import { parseDayStart, parseSlips, parseUp } from '../ladder/rules.ts'
 import { parseStep, rungs, type Step } from '../ladder/rungs.ts'
 import { parseChangesFrom } from '../music/changes.ts'
 import { parseClicked } from '../music/clicked.ts'
@@ -23,6 +23,8 @@ export type Typed = {
   readonly step?: string
   readonly rungs?: string
   readonly clean?: string
+  readonly slips?: string
+  readonly dayStart?: string
   readonly meter?: string
   readonly measures?: string
   readonly pickup?: string
@@ -109,9 +111,14 @@ export const parseAsked = (t: Typed, presets: Presets): Result<Wishes> =>
       start: need(maybe(t.start, s => parseTempo(s, 'start tempo'))),
       goal: need(maybe(t.goal, s => parseTempo(s, 'goal tempo'))),
       down: t.down,
-      step: need(parseSteps({ ...t, ...(step === undefined ? {} : { step }) })),
+      // A passage's own step holds where none is asked for.
+      step:
+        (step ?? t.rungs) === undefined
+          ? undefined
+          : need(parseSteps({ ...t, ...(step === undefined ? {} : { step }) })),
       up: need(maybe(t.clean ?? rules?.clean, parseUp)),
-      slips: rules?.slips,
+      slips: need(maybe(t.slips, parseSlips)) ?? rules?.slips,
+      dayStart: need(maybe(t.dayStart ?? rules?.dayStart, parseDayStart)),
       fast: need(parseFast(t, rules?.fast)),
       meter: need(maybe(t.meter, s => parseMeter(s))),
       measures: need(maybe(t.measures, s => wholeNumber(s, 'measures', 1, 999))),

@@ -47,7 +47,7 @@ type Unit = {
 
 const unitOf = (ctx: Context, all: Known, p: Passage, s: Section | null): Unit => {
   const own = s ? [s] : []
-  const { top, ceiling, next, finding } = standing(ladderOf(p, own), all, instantOf(ctx))
+  const { top, ceiling, next, finding } = standing(ladderOf(p, own, all.usual), all, instantOf(ctx))
   return {
     part: partOf(p, s),
     ...(top ? { top } : {}),

@@ -1,8 +1,7 @@
 import type { Context, Outcome } from '../app/context.ts'
 import { addPreset, copyPreset, saveRules } from '../app/preset-store.ts'
-import { parseUp } from '../ladder/rules.ts'
+import { parseDayStart, parseSlips, parseUp } from '../ladder/rules.ts'
 import { parseStep } from '../ladder/rungs.ts'
-import { wholeNumber } from '../music/fraction.ts'
 import { must, Stop } from './stop.ts'
 
 export const presetAddCommand = async (
@@ -16,14 +15,15 @@ export type SaveTyped = {
   readonly step?: string
   readonly clean?: string
   readonly slips?: string
+  readonly dayStart?: string
   readonly words?: string
   readonly replace?: boolean
 }
 
 /** "Save this as a preset": a copy of another one as it is played now, or the rules of a ladder. */
 export const presetSaveCommand = async (ctx: Context, name: string, t: SaveTyped): Promise<Outcome> => {
-  const { from, step, clean, slips, ...rest } = t
-  if ((from === undefined) === ((step ?? clean ?? slips) === undefined))
+  const { from, step, clean, slips, dayStart, ...rest } = t
+  if ((from === undefined) === ((step ?? clean ?? slips ?? dayStart) === undefined))
     throw new Stop(2, 'Say what to save: --from PRESET, or rules of a ladder (--step, --clean, --slips).')
   if (from !== undefined) return must(await copyPreset(ctx, name, from, rest))
   return must(
@@ -31,7 +31,8 @@ export const presetSaveCommand = async (ctx: Context, name: string, t: SaveTyped
       ...rest,
       ...(step === undefined ? {} : { step: must(parseStep(step)) }),
       ...(clean === undefined ? {} : { up: must(parseUp(clean)) }),
-      ...(slips === undefined ? {} : { slips: must(wholeNumber(slips, 'slips', 0, 9)) }),
+      ...(slips === undefined ? {} : { slips: must(parseSlips(slips === '0' ? 'never' : slips)) }),
+      ...(dayStart === undefined ? {} : { dayStart: must(parseDayStart(dayStart)) }),
     }),
   )
 }

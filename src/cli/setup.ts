@@ -1,14 +1,16 @@
 import type { Context, Outcome } from '../app/context.ts'
 import { airWord, bows, FAMILY_NAMES, settingsFor } from '../app/instruments.ts'
 import { controlsOf, levelsOf, OUTPUTS } from '../app/preferences.ts'
+import { climbIn, ladderNamed, type Presets, presetsOf } from '../app/presets.ts'
 import { DAY_MINUTES } from '../music/day.ts'
 import { wholeNumber } from '../music/fraction.ts'
 import { parseTransposition, spokenNote } from '../music/pitch.ts'
 import { problem } from '../music/result.ts'
 import { parseCapacity } from '../repertoire/breath-advice.ts'
+import { CLIMB } from '../repertoire/fields.ts'
 import { changedKey } from '../screens/key-tables.ts'
 import { MOTIONS } from '../screens/motion.ts'
-import { openSettings, type Settings } from '../store/settings.ts'
+import { CLIMB_KEYS, openSettings, type Settings, USUAL } from '../store/settings.ts'
 import { keyLabel } from '../terminal/key-label.ts'
 import { terminalKind } from '../terminal/learn.ts'
 import { oneOf } from './options.ts'
@@ -31,13 +33,45 @@ export type SetupTyped = {
   readonly steady?: string
   readonly minutes?: string
   readonly breath?: string
+  readonly rules?: string
+  readonly clean?: string
+  readonly step?: string
+  readonly slips?: string
+  readonly dayStart?: string
   readonly a?: string
   readonly transposition?: string
   readonly show?: boolean
 }
 
+/** How a ladder is climbed: as in a preset, and what is said besides. */
+const climbs = (t: SetupTyped, presets: Presets): Partial<Settings> => {
+  const rules = t.rules === undefined ? {} : climbIn(must(ladderNamed(presets, t.rules)))
+  const said = CLIMB_KEYS.flatMap(k => {
+    const text = t[k]?.trim()
+    if (text === undefined) return []
+    return [
+      [
+        k,
+        text.toLowerCase() === USUAL ? USUAL : must(CLIMB[k].kind.read(text, CLIMB[k].label, { today: '' })),
+      ],
+    ]
+  })
+  return { ...rules, ...Object.fromEntries(said) }
+}
+
+/** "To go up: four in a row; back: after 2 slips ...", as far as it is not the usual way. */
+const climbLine = (s: Settings): readonly string[] => {
+  const said = [
+    s.clean === USUAL ? '' : `to go up ${CLIMB.clean.kind.says?.(s.clean, { today: '' })}`,
+    s.step === USUAL ? '' : `step ${s.step}`,
+    s.slips === USUAL ? '' : s.slips === 'never' ? 'never back' : `back after ${s.slips} slips`,
+    s.dayStart === USUAL ? '' : `a day begins at ${s.dayStart} of your ceiling`,
+  ].filter(Boolean)
+  return said.length > 0 ? [`Your ladders: ${said.join(', ')}; a passage may say otherwise.`] : []
+}
+
 /** The changes that the options ask for; a value that is not accepted ends the command. */
-const changes = (t: SetupTyped, now: Settings): Partial<Settings> => {
+const changes = (t: SetupTyped, now: Settings, presets: Presets): Partial<Settings> => {
   const latency = Number(t.latency)
   if (t.latency !== undefined && !(latency >= -1000 && latency <= 1000))
     must(problem('latency', t.latency, 'milliseconds from -1000 to 1000'))
@@ -64,6 +98,7 @@ const changes = (t: SetupTyped, now: Settings): Partial<Settings> => {
       ? {}
       : { minutes: must(wholeNumber(t.minutes, 'minutes', DAY_MINUTES.least, DAY_MINUTES.most)) }),
     ...(t.breath === undefined ? {} : { breath: must(parseCapacity(t.breath, '--breath')) }),
+    ...climbs(t, presets),
     ...(t.steady === undefined ? {} : { steady: must(oneOf(t.steady, 'steady', ['yes', 'no'])) === 'yes' }),
     ...(t.a === undefined ? {} : { a }),
     ...(t.transposition === undefined ? {} : { transposition: t.transposition.trim() }),
@@ -99,6 +134,7 @@ const lines = (s: Settings): string[] => [
     : 'After a repetition it goes on by itself, after a gap of at least one measure.',
   `Sound: ${s.output ?? 'auto'}${s.latency === 0 ? '' : `, heard ${s.latency} ms later than the device says`}${s.device ? `, on "${s.device}"` : ''}${s.steady ? ', with a longer queue' : ''}${s.awake ? ', kept awake' : ''}.`,
   ...(s.minutes === undefined ? [] : [`A usual day has ${s.minutes} minutes.`]),
+  ...climbLine(s),
   ...(s.breath === undefined ? [] : [`In one ${airWord(s) ?? 'breath'} you play ${s.breath} s.`]),
   `Tones to tune to: A = ${s.a} Hz; ${s.transposition === 'C' ? 'they sound as written' : `a written C sounds ${spokenNote(s.transposition)}`}.`,
 ]
@@ -106,7 +142,7 @@ const lines = (s: Settings): string[] => [
 /** With options: stores them. With `--show`, or without a terminal: says what is set. Else the pedals are learned on screen. */
 export const setupCommand = async (ctx: Context, t: SetupTyped): Promise<Outcome> => {
   const settings = await openSettings(ctx.home, ctx.clock.wall)
-  const wanted = changes(t, settings.now())
+  const wanted = changes(t, settings.now(), await presetsOf(ctx.home))
   const told = (): Outcome => {
     const note = settings.note()
     return { lines: [...(note === null ? [] : [note]), ...lines(settings.now())], json: settings.now() }

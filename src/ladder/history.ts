@@ -4,7 +4,7 @@ import { harder } from './direction.ts'
 import type { Event } from './event.ts'
 import { fold, inOrder, standing } from './fold.ts'
 import { directionOfKey } from './key.ts'
-import { upText } from './rules.ts'
+import { type Climb, upText } from './rules.ts'
 
 /** Where a visit stopped: its last verdict that stands. Times are labels as written: ISO, minutes east of UTC. */
 export type Last = {
@@ -123,6 +123,8 @@ const together = (key: string, visits: readonly Visit[]): History => {
 export type Histories = {
   readonly of: (key: string) => History | undefined
   readonly visits: readonly Visit[]
+  /** How the player wants a ladder climbed where its passage does not say. */
+  readonly usual?: Climb
 }
 
 /** The history of every key, from what was kept of all visits. */

@@ -76,6 +76,14 @@ export type Rules = {
 /** 3 clean in a row, one rung down after 2 slips, 5 in a row on the last rung. */
 export const DEFAULT_RULES: Rules = { up: { k: 'row', n: 3 }, slips: 2, top: 5 }
 
+/** How a player, or a passage, wants a ladder climbed, as texts that the parsers here read; what is absent is as usual. */
+export type Climb = {
+  readonly clean?: string
+  readonly step?: string
+  readonly slips?: string
+  readonly dayStart?: string
+}
+
 /** "3-in-a-row, 8-in-all or 4-of-5" */
 export const UP_TYPED = UP_KINDS.map(k => ruleOf(k).like)
   .join(', ')

@@ -40,7 +40,7 @@ export const partsOf = (all: Histories, pieces: readonly Piece[]): readonly Part
   const name = namesOf(pieces)
   const part = (piece: Piece, passage: Passage, section: Section | null): Part => {
     const own = section ? [section] : []
-    const ladder = ladderOf(passage, own)
+    const ladder = ladderOf(passage, own, all.usual)
     return {
       ladder,
       piece,
@@ -166,7 +166,7 @@ const partOfBlock = (all: Histories, parts: readonly Part[], b: Block): Part | n
   const { passage } = part
   return {
     ...part,
-    ladder: ladderOf(passage, b.sections),
+    ladder: ladderOf(passage, b.sections, all.usual),
     section: null,
     label: planLabel(part, b.sections),
     music: musicOf(passage, b.sections),
@@ -218,7 +218,7 @@ export const seamsOf = (
         const a = run[i - 1]
         if (!a) return []
         const sections = [...a.sections, ...b.sections]
-        const ladder = ladderOf(whole.passage, sections)
+        const ladder = ladderOf(whole.passage, sections, all.usual)
         const open = openingOf(ladder, all, now, ahead)
         return [
           {

@@ -1,6 +1,6 @@
 import { runsOf } from '../ladder/chain.ts'
 import { downKey, joinKey, sectionKey } from '../ladder/key.ts'
-import { DEFAULT_RULES, parseDayStart, parseSlips, parseUp, type Rules } from '../ladder/rules.ts'
+import { type Climb, DEFAULT_RULES, parseDayStart, parseSlips, parseUp, type Rules } from '../ladder/rules.ts'
 import { parseStep } from '../ladder/rungs.ts'
 import type { Ladder } from '../ladder/standing.ts'
 import { JOIN_RULES } from '../ladder/start.ts'
@@ -8,8 +8,6 @@ import { equal, zero } from '../music/fraction.ts'
 import { checked } from '../music/result.ts'
 import { joined, type Span } from '../music/sections.ts'
 import { compareTempo } from '../music/tempo.ts'
-import type { Stored } from './field.ts'
-import type { CLIMB } from './fields.ts'
 import { cutPassage, type PassageForm, passageForm, sectionSpan } from './passage-form.ts'
 import type { Passage, Section } from './piece.ts'
 import { sectionsAndRest } from './the-rest.ts'
@@ -36,11 +34,8 @@ export const sectionRuns = (p: Passage): readonly (readonly Section[])[] => {
   return runsOf(own.map(s => spanOf(p, [s]))).map(run => run.map(i => own[i] as Section))
 }
 
-/** How the player, or a passage, wants its ladder climbed. */
-export type Climb = Stored<typeof CLIMB>
-
 /** Step, rules and the start of a day, as they were said; else the usual ones. */
-const climbOf = (said: Climb, rules: Rules): Pick<Ladder, 'step' | 'rules' | 'dayStart'> => {
+export const climbOf = (said: Climb, rules: Rules): Pick<Ladder, 'step' | 'rules' | 'dayStart'> => {
   const { clean, step, slips, dayStart } = said
   return {
     step: step === undefined ? { k: 'notch' } : checked(parseStep(step)),

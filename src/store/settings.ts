@@ -2,6 +2,8 @@ import { copyFile, link, rename, rm } from 'node:fs/promises'
 import { join } from 'node:path'
 import { isDeepStrictEqual } from 'node:util'
 import * as z from 'zod'
+import { parseDayStart, parseSlips, parseUp } from '../ladder/rules.ts'
+import { parseStep } from '../ladder/rungs.ts'
 import { DAY_MINUTES } from '../music/day.ts'
 import { parseTransposition } from '../music/pitch.ts'
 import { ok, printable, problem, type Result, sentence } from '../music/result.ts'
@@ -23,6 +25,19 @@ const MINUTES = `minutes from ${DAY_MINUTES.least} to ${DAY_MINUTES.most}`
 const SECONDS = 'seconds from 1 to 600'
 const LOCK = 'milliseconds from 400 to 2000'
 const MILLISECONDS = 'milliseconds from -1000 to 1000'
+
+/** As Gradino does it where the player has said nothing. */
+export const USUAL = 'usual'
+export const CLIMB_KEYS = ['clean', 'step', 'slips', 'dayStart'] as const
+
+const climb = (parse: (s: string) => Result<unknown>) =>
+  z
+    .string(USUAL)
+    .superRefine((s, ctx) => {
+      const read = s === USUAL ? null : parse(s)
+      if (read && !read.ok) ctx.addIssue({ code: 'custom', message: `${read.problem.accepted}, or ${USUAL}` })
+    })
+    .default(USUAL)
 
 /** What the player prefers. What is absent is left to the parts that use it. Unknown keys of the file stay in it. */
 const schema = z.looseObject({
@@ -85,6 +100,11 @@ const schema = z.looseObject({
   steady: z.boolean('true or false').default(false),
   /** Minutes there are on a usual day, rests included. */
   minutes: z.int(MINUTES).min(DAY_MINUTES.least, MINUTES).max(DAY_MINUTES.most, MINUTES).exactOptional(),
+  /** How a ladder is climbed where its passage does not say; see ladder/rules.ts. */
+  clean: climb(parseUp),
+  step: climb(parseStep),
+  slips: climb(parseSlips),
+  dayStart: climb(parseDayStart),
   /** Seconds that the player can play in one breath or with one bow. */
   breath: z.number(SECONDS).min(1, SECONDS).max(600, SECONDS).exactOptional(),
   /** The cautions of the first screen have been shown. */
@@ -115,6 +135,7 @@ type Known =
   | 'steady'
   | 'minutes'
   | 'breath'
+  | (typeof CLIMB_KEYS)[number]
   | 'cautionsShown'
 export type Settings = Readonly<Pick<z.infer<typeof schema>, Known>>
 

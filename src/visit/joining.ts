@@ -2,6 +2,7 @@ import { chained, JOIN_READY, pairs, stretchOf } from '../ladder/chain.ts'
 import type { Histories } from '../ladder/history.ts'
 import { sectionKey } from '../ladder/key.ts'
 import { logOf } from '../ladder/log.ts'
+import type { Climb } from '../ladder/rules.ts'
 import { joinsOf } from '../ladder/standing.ts'
 import { daysBetween } from '../music/day.ts'
 import { measures } from '../music/form.ts'
@@ -126,11 +127,12 @@ const seamBy = (o: Offer): 'beat' | 'measure' => {
 export const joiningOf = (
   o: Offer,
   rhythmNamed: RhythmNamed,
+  usual: Climb = {},
 ): Result<{ readonly seam: Target; readonly join: Target }> =>
   attempt(need => {
     const stretch = { piece: o.piece, passage: o.passage, sections: sectionsOf(o) }
     return {
-      seam: need(passageTarget({ ...stretch, seam: seamBy(o) }, {}, rhythmNamed)),
-      join: need(passageTarget(stretch, {}, rhythmNamed)),
+      seam: need(passageTarget({ ...stretch, seam: seamBy(o) }, { usual }, rhythmNamed)),
+      join: need(passageTarget(stretch, { usual }, rhythmNamed)),
     }
   })

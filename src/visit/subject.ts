@@ -1,5 +1,5 @@
 import type { ClickPlan } from '../click/by-tempo.ts'
-import type { Up } from '../ladder/rules.ts'
+import type { Climb, Up } from '../ladder/rules.ts'
 import type { Step } from '../ladder/rungs.ts'
 import type { Ladder } from '../ladder/standing.ts'
 import type { Clicked } from '../music/clicked.ts'
@@ -65,6 +65,9 @@ export type Wishes = {
   readonly step?: Step
   readonly up?: Up
   readonly slips?: number
+  readonly dayStart?: number
+  /** How the player wants a ladder climbed where neither these wishes nor the passage say. */
+  readonly usual?: Climb
   readonly fast?: Fast | null
   /** The music of a quick ladder; a passage has its own. */
   readonly meter?: Meter

@@ -1,6 +1,6 @@
 import { type ClickPlan, movedClicked } from '../click/by-tempo.ts'
 import { downKey, quickKey, seamKey } from '../ladder/key.ts'
-import { DEFAULT_RULES } from '../ladder/rules.ts'
+import { type Climb, DEFAULT_RULES } from '../ladder/rules.ts'
 import { rungs } from '../ladder/rungs.ts'
 import type { Ladder } from '../ladder/standing.ts'
 import { JOIN_RULES, quickStart } from '../ladder/start.ts'
@@ -15,7 +15,7 @@ import { attempt, checked, ok, problem, type Result, wrong } from '../music/resu
 import type { Rhythm } from '../music/rhythm.ts'
 import { joined, type Span, seam } from '../music/sections.ts'
 import { spoken, type Tempo } from '../music/tempo.ts'
-import { ladderOf, musicOf, spanOf } from '../repertoire/ladder-of.ts'
+import { climbOf, ladderOf, musicOf, spanOf } from '../repertoire/ladder-of.ts'
 import { cutPassage, passageNotes, tempoThere } from '../repertoire/passage-form.ts'
 import type { Passage, Piece, Section } from '../repertoire/piece.ts'
 import { altered, guided } from './altered.ts'
@@ -36,15 +36,16 @@ export type Stretch = {
 }
 
 /** Step, direction and rules: as asked for, else the usual ones. */
-const climbOf = (
+const climbed = (
   a: Wishes,
-  usual: Pick<Ladder, 'step' | 'rules' | 'dayStart'> = { step: { k: 'notch' }, rules: DEFAULT_RULES },
+  usual: Pick<Ladder, 'step' | 'rules' | 'dayStart'> = climbOf(a.usual ?? {}, DEFAULT_RULES),
 ): Pick<Target, 'step' | 'direction' | 'rules' | 'dayStart' | 'fast'> => ({
   step: a.step ?? usual.step,
   direction: a.down ? 'down' : 'up',
   fast: a.fast ?? null,
   rules: { ...usual.rules, up: a.up ?? usual.rules.up, slips: a.slips ?? usual.rules.slips },
   ...(usual.dayStart === undefined ? {} : { dayStart: usual.dayStart }),
+  ...(a.dayStart === undefined ? {} : { dayStart: a.dayStart }),
 })
 
 /** Beats that no measure has are refused, and measures on without measures off. `unit` = what is counted at first. */
@@ -100,8 +101,8 @@ const endsOf = (
 const inRhythm = (t: Target, r: Rhythm | undefined): Result<Target> => (r ? altered(t, r) : ok(t))
 
 /** What `sections` are on their ladder, and what they are called. */
-const partOf = ({ passage, sections: own, seam: by }: Stretch) => {
-  const ladder = ladderOf(passage, own)
+const partOf = ({ passage, sections: own, seam: by }: Stretch, usual?: Climb) => {
+  const ladder = ladderOf(passage, own, usual)
   const names = own.map(s => s.name).join('+')
   if (own.length === 0) return { ladder, name: '', span: null }
   if (own.length === 1) return { ladder, name: `, section ${names}`, span: spanOf(passage, own) }
@@ -120,7 +121,7 @@ const partOf = ({ passage, sections: own, seam: by }: Stretch) => {
 export const passageTarget = (s: Stretch, wishes: Wishes, rhythmNamed: RhythmNamed): Result<Target> =>
   attempt(need => {
     const { piece, passage: p } = s
-    const { ladder, name, span } = partOf(s)
+    const { ladder, name, span } = partOf(s, wishes.usual)
     const leads = ladder.direction
     const a = leads === 'down' ? { ...wishes, down: true } : wishes
     const whole = musicOf(p)
@@ -141,7 +142,7 @@ export const passageTarget = (s: Stretch, wishes: Wishes, rhythmNamed: RhythmNam
       start,
       goal,
       ...(kept.top && a.goal === undefined && !a.down ? { top: kept.top } : {}),
-      ...climbOf(a, ladder),
+      ...climbed(a, ladder),
       ...(ladder.joins ? { joins: ladder.joins } : {}),
       click: need(
         clickPlan(
@@ -189,7 +190,7 @@ export const quickTarget = (a: Wishes & { readonly goal: Tempo }): Result<Target
       numbers: measures(form).map(m => String(m.number)),
       start: start ?? quickStart(goal),
       goal,
-      ...climbOf(a),
+      ...climbed(a),
       click: need(clickPlan(a, form, goal.unit)),
       rhythm: null,
       run: a.run ?? null,

@@ -1,5 +1,5 @@
 import * as z from 'zod'
-import { parseUp } from '../ladder/rules.ts'
+import { parseDayStart, parseUp } from '../ladder/rules.ts'
 import { parseStep } from '../ladder/rungs.ts'
 import { MODES, parseKey } from '../music/keys.ts'
 import { parseMeter } from '../music/meter.ts'
@@ -78,6 +78,8 @@ const ladder = z.looseObject({
   clean: musical(parseUp),
   /** Slips in a row that lower the rung; 0 = never. */
   slips: z.int('a whole number from 0 to 9').min(0).max(9),
+  /** At which share of the ceiling a day begins. */
+  dayStart: musical(parseDayStart).exactOptional(),
   /** After every ten repetitions one at the goal: of one beat, or of the whole section. */
   fast: z.enum(['beat', 'section'], 'beat or section').exactOptional(),
 })
@@ -116,7 +118,7 @@ export type WarmUp = Pick<z.infer<typeof warmUp>, 'name' | 'title' | 'rest'> & {
 }
 export type LadderPreset = Pick<
   z.infer<typeof ladder>,
-  'name' | 'words' | 'step' | 'clean' | 'slips' | 'fast'
+  'name' | 'words' | 'step' | 'clean' | 'slips' | 'dayStart' | 'fast'
 >
 export type RhythmPreset = Pick<z.infer<typeof rhythm>, 'name' | 'words' | 'ratios' | 'usual'>
 export type Preset = z.infer<(typeof KINDS)[keyof typeof KINDS]>

@@ -20,6 +20,10 @@ const now: Settings = {
   transposition: 'C',
   steady: false,
   awake: false,
+  clean: 'usual',
+  step: 'usual',
+  slips: 'usual',
+  dayStart: 'usual',
 }
 
 test('brass rests as long as it plays and hears a bright click; a violin rests as usual and slips with the bow', () => {
