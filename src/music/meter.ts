@@ -15,18 +15,18 @@ const customary = (count: number, under: number): readonly number[] => {
 }
 
 /** Meters that are printed as a sign: common time, and cut time. */
-const SIGNS: Readonly<Record<string, string>> = {
-  c: '4/4',
-  '\u{1d134}': '4/4',
-  '\u00a2': '2/2',
-  'c|': '2/2',
-  '\u{1d135}': '2/2',
-}
+const SIGNS: ReadonlyMap<string, string> = new Map([
+  ['c', '4/4'],
+  ['\u{1d134}', '4/4'],
+  ['\u00a2', '2/2'],
+  ['c|', '2/2'],
+  ['\u{1d135}', '2/2'],
+])
 
 /** "4/4", "6/8", "7/8", "3+2/8", "C", "\u00a2": a sum says the groups, a single number takes the customary ones. */
 export const parseMeter = (s: string, field = 'meter'): Result<Meter> => {
   const m = /^(\d{1,2}(?:\+\d{1,2})*)\/(1|2|4|8|16|32|64)$/.exec(
-    (SIGNS[s.trim().toLowerCase()] ?? s.trim()).replace(/\s*([+/])\s*/g, '$1'),
+    (SIGNS.get(s.trim().toLowerCase()) ?? s.trim()).replace(/\s*([+/])\s*/g, '$1'),
   )
   if (!m?.[1] || !m[2]) return problem(field, s, ACCEPTED)
   const written = m[1].split('+').map(Number)

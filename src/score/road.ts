@@ -85,11 +85,11 @@ export type Barline = {
 }
 
 /** Source: MusicXML 4.0, data type bar-style. */
-const BARS: Readonly<Record<string, Bar>> = {
-  'light-light': 'double',
-  'light-heavy': 'final',
-  'heavy-heavy': 'final',
-}
+const BARS: ReadonlyMap<string, Bar> = new Map([
+  ['light-light', 'double'],
+  ['light-heavy', 'final'],
+  ['heavy-heavy', 'final'],
+])
 
 export const readBarline = (el: Element): Barline => {
   const where = attr(el, 'location')
@@ -101,7 +101,7 @@ export const readBarline = (el: Element): Barline => {
   return {
     location: where === 'left' || where === 'middle' ? where : 'right',
     repeat: direction === 'forward' || direction === 'backward' ? direction : null,
-    bar: BARS[textOf(el, 'bar-style')] ?? null,
+    bar: BARS.get(textOf(el, 'bar-style')) ?? null,
     signs: {
       ...(type === 'start' ? { endingStart: endingNumbers((ending && attr(ending, 'number')) ?? '') } : {}),
       ...(type === 'stop' || type === 'discontinue' ? { endingStop: true } : {}),

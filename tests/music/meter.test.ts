@@ -55,6 +55,7 @@ describe('a meter as it is typed', () => {
     '-3/4',
     '4.5/4',
     '4 4/4',
+    'constructor',
   ])('%j is refused with what is accepted', s => {
     expect(parseMeter(s, 'meter of measure 3')).toMatchObject({
       ok: false,
