@@ -43,7 +43,8 @@ export const withoutSteps = (
     const before: Tempo = running
     const direction = compareTempo(mark.tempo, before)
     let k = i
-    for (let next = line[k + 1]; next?.tempo; next = line[k + 1]) {
+    // Equal tempos make no slide, however many there are.
+    for (let next = line[k + 1]; direction !== 0 && next?.tempo; next = line[k + 1]) {
       const here = line[k] as TempoMark
       if (
         !here.tempo ||

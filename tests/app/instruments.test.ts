@@ -2,7 +2,6 @@ import { expect, test } from 'vitest'
 import { bows, FAMILY_NAMES, settingsFor } from '../../src/app/instruments.ts'
 import { parseManner } from '../../src/cli/options.ts'
 import { wrongsOf } from '../../src/screens/practice/words.ts'
-import { learnPedals } from '../../src/screens/setup/setup.ts'
 import type { Settings } from '../../src/store/settings.ts'
 
 const now: Settings = {
@@ -56,17 +55,4 @@ test('an option says how it is practiced this time; what it cannot be is refused
   })
   expect(parseManner({ rest: 'long' })).toMatchObject({ problem: { accepted: 'usual or as-long' } })
   expect(parseManner({ keys: 'none' })).toMatchObject({ problem: { accepted: 'all or pedals' } })
-})
-
-test('after the pedals it is asked what is played, once, and it may stay open', () => {
-  const learn = (kinds: readonly string[], last: readonly string[]) => {
-    const lesson = learnPedals(0, { right: 'PageDown', left: 'PageUp', pedals: 2 }, kinds)
-    const keys = ['PageDown', 'PageDown', 'PageDown', '1', ...last]
-    for (const [i, id] of keys.entries()) lesson.key({ id, at: 1000 + 1500 * i })
-    return lesson.state()
-  }
-  expect(learn([], []).result).toEqual({ right: 'PageDown', left: 'PageUp', pedals: 1 })
-  expect(learn(['woodwind', 'brass'], []).result).toBeNull()
-  expect(learn(['woodwind', 'brass'], ['PageDown', '2']).result).toMatchObject({ pedals: 1, plays: 'brass' })
-  expect(learn(['woodwind', 'brass'], ['n']).result).toEqual({ right: 'PageDown', left: 'PageUp', pedals: 1 })
 })

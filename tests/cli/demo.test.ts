@@ -54,18 +54,14 @@ const changes = () =>
   })
 
 let said: Said
-let lasted = 0
 beforeAll(() => {
   mkdirSync(join(folder, 'tmp'))
-  const began = performance.now()
   said = gradino(folder, ['demo', '--fast', '--out', 'kept', '--json'], { TMPDIR: join(folder, 'tmp') })
-  lasted = performance.now() - began
-}, 30_000)
+})
 
 describe('the demonstration in virtual time', () => {
   test('ends within seconds, without a terminal or a device, and leaves all its files', () => {
     expect(said).toMatchObject({ status: 0, err: '' })
-    expect(lasted).toBeLessThan(15_000)
     expect(readdirSync(join(folder, 'kept')).sort()).toEqual(KEPT)
     expect([...JSON.parse(said.out).files].sort()).toEqual(KEPT.map(name => join('kept', name)))
   })

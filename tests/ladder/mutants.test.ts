@@ -25,11 +25,12 @@ const built = async (contents: string): Promise<Ladder> => {
 }
 
 /** Every law a few times, then the rare cases. Seeded, so that a fault dies every time or never. */
-const RUNS = [50, 300]
+const FEW = 20
+const MANY = 300
 
 /** The first law that is found broken, or null. */
-const broken = (ladder: Ladder): string | null => {
-  for (const numRuns of RUNS)
+const broken = (ladder: Ladder, runs: readonly number[]): string | null => {
+  for (const numRuns of runs)
     for (const law of LAWS) {
       const tried = fc.check(law.of(ladder), { seed: 919, numRuns, endOnFailure: true })
       // A module that merely breaks down proves nothing about the law.
@@ -39,13 +40,14 @@ const broken = (ladder: Ladder): string | null => {
   return null
 }
 
-describe('a fault planted in the fold breaks a law', { timeout: 60_000 }, () => {
+describe('a fault planted in the fold breaks a law', () => {
   it('and the fold as it is breaks none', async () => {
-    expect(broken(await built(source))).toBeNull()
+    // That many runs break none either is what the laws' own tests say.
+    expect(broken(await built(source), [FEW])).toBeNull()
   })
 
   it.each(FAULTS)('%s', async (_, text, instead) => {
     expect(source.split(text)).toHaveLength(2)
-    expect(broken(await built(source.replace(text, () => instead)))).not.toBeNull()
+    expect(broken(await built(source.replace(text, () => instead)), [FEW, MANY])).not.toBeNull()
   })
 })

@@ -12,8 +12,8 @@ export type MonthTime = Clock & {
 
 /** No visit and no warm-up lasts so long: beyond it something waits for ever. Milliseconds. */
 const LONGEST = 3_600_000
-/** Nothing to wait for in virtual time, but the real one still works (a module is being loaded). Milliseconds. */
-const PATIENCE = 10_000
+/** Nothing to wait for in virtual time, but the real one still works (a module is being loaded). Microseconds of our own. */
+const PATIENCE = 10_000_000
 
 const turn = (): Promise<void> => new Promise(resolve => setImmediate(resolve))
 const writing = (): boolean => process.getActiveResourcesInfo().some(r => /^(FSReq|CloseReq)/.test(r))
@@ -57,12 +57,12 @@ export const monthTime = (begin: string, zones: readonly Zone[]): MonthTime => {
         over = true
       }
       until.then(end, end)
-      const [started, from] = [Date.now(), t]
+      const [started, from] = [process.cpuUsage(), t]
       for (await quiet(); !over; await quiet()) {
         const key = earliest()
         const timer = key === undefined ? undefined : timers.get(key)
         if (key === undefined || !timer) {
-          if (Date.now() - started > PATIENCE) throw new Error('nothing is left to wait for')
+          if (process.cpuUsage(started).user > PATIENCE) throw new Error('nothing is left to wait for')
           continue
         }
         if (timer.at > from + LONGEST) throw new Error('it waits for more than an hour')

@@ -9,6 +9,7 @@ import { readPart } from '../../src/score/read-part.ts'
 import { readScore } from '../../src/score/read-score.ts'
 import { performed } from '../../src/score/repeats.ts'
 import { formOf } from '../../src/score/to-form.ts'
+import { cpuMs } from '../cpu.ts'
 import {
   backward,
   bytes,
@@ -122,9 +123,9 @@ describe('nothing throws, and what is refused gets one sentence', () => {
           if (said.length === 0) read++
         },
       ),
-      { numRuns: 1500 },
+      { numRuns: 500 },
     )
-    expect(read).toBeGreaterThan(100)
+    expect(read).toBeGreaterThan(40)
   })
 
   test('elements of a score renamed, left out, doubled or put elsewhere', () => {
@@ -155,9 +156,9 @@ describe('nothing throws, and what is refused gets one sentence', () => {
         said.forEach(oneSentence)
         if (said.length === 0) read++
       }),
-      { numRuns: 1500 },
+      { numRuns: 500 },
     )
-    expect(read).toBeGreaterThan(100)
+    expect(read).toBeGreaterThan(40)
   })
 
   test('divisions that have nothing in common', () => {
@@ -221,11 +222,6 @@ describe('nothing throws, and what is refused gets one sentence', () => {
 })
 
 describe('a hostile score is done with in time', () => {
-  const timed = (text: string): number => {
-    const started = performance.now()
-    useAll(bytes(text)).forEach(oneSentence)
-    return performance.now() - started
-  }
   const one = (inside: string) => scoreText([head() + inside])
 
   test.each([
@@ -246,6 +242,6 @@ describe('a hostile score is done with in time', () => {
       ),
     ],
   ])('%s', (_, text) => {
-    expect(timed(text)).toBeLessThan(10_000)
+    expect(cpuMs(() => useAll(bytes(text)).forEach(oneSentence))).toBeLessThan(10_000)
   })
 })

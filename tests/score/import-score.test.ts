@@ -5,6 +5,7 @@ import { printable, sentence } from '../../src/music/result.ts'
 import { tempo } from '../../src/music/tempo.ts'
 import { importScore } from '../../src/score/import-score.ts'
 import { flute, oboe } from '../cli/import-scene.ts'
+import { cpuMs } from '../cpu.ts'
 import { bytes, head, mark, note, scoreText } from './scores.ts'
 
 describe('nothing throws', () => {
@@ -74,9 +75,10 @@ test('a part longer than a passage can be, with nothing hard in it, is not taken
       (_, i) => (i === 0 ? head() : '') + mark('quarter', String(60 + (i % 9))) + note(16),
     ),
   )
-  const started = performance.now()
-  const read = importScore(bytes(long), 'weir.xml', {}, () => 'id1000')
-  expect(read.ok ? '' : sentence(read.problem)).toMatch(/999 measures/)
-  expect(performance.now() - started).toBeLessThan(15_000)
+  const took = cpuMs(() => {
+    const read = importScore(bytes(long), 'weir.xml', {}, () => 'id1000')
+    expect(read.ok ? '' : sentence(read.problem)).toMatch(/999 measures/)
+  })
+  expect(took).toBeLessThan(15_000)
   expect(importScore(bytes(long), 'weir.xml', { from: '900', to: '1100' }, () => 'id1000').ok).toBe(true)
 })

@@ -2,6 +2,7 @@ import { strToU8, zipSync } from 'fflate'
 import { describe, expect, test } from 'vitest'
 import { readPart } from '../../src/score/read-part.ts'
 import { readScore } from '../../src/score/read-score.ts'
+import { cpuMs } from '../cpu.ts'
 import { bytes, head, must, note, refusal, scoreOf, scoreText } from './scores.ts'
 
 const plain = scoreText([head() + note(16)], [head() + note(16)])
@@ -167,8 +168,8 @@ test('a megabyte of compressed score is read in seconds', () => {
     )
   const file = mxl({ 'weir.musicxml': scoreText(part(), part(), part()) })
   expect(file.length).toBeGreaterThan(1_000_000)
-  const started = performance.now()
-  const read = must(readPart(must(readScore(file, 'weir.mxl')), 'P1'))
-  expect(performance.now() - started).toBeLessThan(10_000)
-  expect(read.notes.length).toBe(3000 * 16)
+  const took = cpuMs(() => {
+    expect(must(readPart(must(readScore(file, 'weir.mxl')), 'P1')).notes.length).toBe(3000 * 16)
+  })
+  expect(took).toBeLessThan(10_000)
 })

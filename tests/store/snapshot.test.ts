@@ -66,11 +66,11 @@ describe('with the snapshot and without it the answers are the same', () => {
           seen.refolded += clashes(await foldFiles(home, new Map())).size
         }
       }),
-      { numRuns: 80 },
+      { numRuns: 40 },
     )
     // All of it must have happened, and often.
-    for (const [what, times] of Object.entries(seen)) expect(times, what).toBeGreaterThan(15)
-  }, 60_000)
+    for (const [what, times] of Object.entries(seen)) expect(times, what).toBeGreaterThan(7)
+  })
 
   it('every summary comes back as it went in', () => {
     fc.assert(

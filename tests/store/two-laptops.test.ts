@@ -66,9 +66,9 @@ it('two laptops that hold the same lines know the same, however their files lie'
       expect(yours.unopened).toBe(mine.unopened)
       ceilings += mine.visits.filter(v => v.ceiling).length
     }),
-    { numRuns: 120 },
+    { numRuns: 60 },
   )
-  expect(ceilings).toBeGreaterThan(60)
+  expect(ceilings).toBeGreaterThan(30)
 })
 
 it('also when damage has made two lines of one id: both laptops take the same one', () => {
@@ -109,9 +109,9 @@ it('a sync that is under way never makes up a ceiling, and when it is done all i
       lay(b, files)
       expect(await readPractice(b, 0)).toMatchObject({ visits: whole.visits, unopened: whole.unopened })
     }),
-    { numRuns: 60 },
+    { numRuns: 30 },
   )
-  expect(less).toBeGreaterThan(30)
+  expect(less).toBeGreaterThan(15)
 })
 
 it('the clocks of the laptops change no count and no ceiling', () => {

@@ -104,9 +104,17 @@ describe('teaching the pedals', () => {
     p.learn('F13')
     p.learn('F14')
     expect(last(p.setup)).toContain('1 brass  2 strings')
+    expect(result(p.setup)).toBeNull()
+    p.press('F13')
     p.press('2')
     p.wait(200)
     expect(result(p.setup)?.plays).toBe('strings')
+    const open = player(['brass', 'strings'])
+    open.learn('F13')
+    open.learn('F14')
+    open.press('n')
+    open.wait(200)
+    expect(result(open.setup)).toEqual({ right: 'F13', left: 'F14', pedals: 2, lock: 650 })
   })
 
   test('then each press shows what it would do, and that a held one counts once', () => {
