@@ -26,6 +26,7 @@ const seen = (all: Known, notes: readonly Note[], part: Part, now: Instant, alon
     outlook: outlookOf({
       days: line.days,
       goal: stands.goal,
+      direction: part.ladder.direction,
       ceiling: stands.ceiling,
       rungs: rungsAbove(part),
       today,

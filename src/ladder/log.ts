@@ -1,5 +1,6 @@
 import { localDay } from '../music/day.ts'
-import { compareTempo, faster, type Tempo, tempoRatio } from '../music/tempo.ts'
+import { type Tempo, tempoRatio } from '../music/tempo.ts'
+import { compareHard, type Direction, harder } from './direction.ts'
 import type { Visit } from './history.ts'
 
 /** One day of practice on one key. */
@@ -8,7 +9,7 @@ export type LoggedDay = {
   readonly minutes: number
   readonly clean: number
   readonly verdicts: number
-  /** Highest rung completed on this day; null = none. */
+  /** Hardest rung completed on this day; null = none. */
   readonly best: Tempo | null
   /** The same by each rule that a rung was done by ("3-in-a-row"), the rule of the latest visit last. */
   readonly reached: readonly Reached[]
@@ -18,16 +19,20 @@ export type LoggedDay = {
 
 type Reached = { readonly rule: string; readonly best: Tempo }
 
-const greatest = (a: Tempo | null, b: Tempo | null): Tempo | null => (a && b ? faster(a, b) : (a ?? b))
+const hardest =
+  (d: Direction) =>
+  (a: Tempo | null, b: Tempo | null): Tempo | null =>
+    a && b ? harder(a, b, d) : (a ?? b)
 
-const withVisit = (all: readonly Reached[], { rule, ceiling }: Visit): readonly Reached[] => {
+const withVisit = (all: readonly Reached[], { rule, ceiling }: Visit, d: Direction): readonly Reached[] => {
   if (!ceiling) return all
   const best = all.find(r => r.rule === rule)?.best
-  return [...all.filter(r => r.rule !== rule), { rule, best: best ? faster(best, ceiling) : ceiling }]
+  return [...all.filter(r => r.rule !== rule), { rule, best: best ? harder(best, ceiling, d) : ceiling }]
 }
 
 /** The visits of one key as days, in order; a visit without a verdict leaves no day. */
-export const logOf = (visits: readonly Visit[]): readonly LoggedDay[] => {
+export const logOf = (visits: readonly Visit[], d: Direction = 'up'): readonly LoggedDay[] => {
+  const greatest = hardest(d)
   const days = new Map<string, Omit<LoggedDay, 'ceiling'>>()
   for (const v of visits.filter(v => v.verdicts > 0)) {
     const day = localDay(v.time, v.offset)
@@ -38,30 +43,34 @@ export const logOf = (visits: readonly Visit[]): readonly LoggedDay[] => {
       clean: (known?.clean ?? 0) + v.clean,
       verdicts: (known?.verdicts ?? 0) + v.verdicts,
       best: greatest(known?.best ?? null, v.ceiling),
-      reached: withVisit(known?.reached ?? [], v),
+      reached: withVisit(known?.reached ?? [], v, d),
     })
   }
   let ceiling: Tempo | null = null
   return [...days.values()]
     .sort((a, b) => (a.day < b.day ? -1 : 1))
-    .map(d => {
-      ceiling = greatest(ceiling, d.best)
-      return { ...d, ceiling }
+    .map(x => {
+      ceiling = greatest(ceiling, x.best)
+      return { ...x, ceiling }
     })
 }
 
 /** What a plan counts on: the goal where it was ever reached, else the higher of the last two days' best rungs. */
-export const planningCeiling = (log: readonly LoggedDay[], goal: Tempo): Tempo | null => {
+export const planningCeiling = (
+  log: readonly LoggedDay[],
+  goal: Tempo,
+  d: Direction = 'up',
+): Tempo | null => {
   const all = log.at(-1)?.ceiling ?? null
-  if (all && compareTempo(all, goal) >= 0) return all
+  if (all && compareHard(all, goal, d) >= 0) return all
   return log
-    .flatMap(d => d.best ?? [])
+    .flatMap(x => x.best ?? [])
     .slice(-2)
-    .reduce<Tempo | null>(greatest, null)
+    .reduce<Tempo | null>(hardest(d), null)
 }
 
-/** ln of the ceiling over that of the first day that had one. */
+/** ln of the ceiling over that of the first day that had one; of a ladder that leads down the other way round. */
 export const lnGain = (log: readonly LoggedDay[]): number => {
   const [first, last] = [log.find(d => d.ceiling)?.ceiling, log.at(-1)?.ceiling]
-  return first && last ? Math.log(tempoRatio(last, first)) : 0
+  return first && last ? Math.abs(Math.log(tempoRatio(last, first))) : 0
 }

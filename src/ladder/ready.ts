@@ -1,4 +1,5 @@
 import { compareTempo, type Tempo } from '../music/tempo.ts'
+import { compareHard, type Direction, harder } from './direction.ts'
 
 /** One cold take: the local day ("2026-03-14"), the tempo, and whether it was clean. */
 export type ColdTake = { readonly day: string; readonly tempo: Tempo; readonly clean: boolean }
@@ -9,15 +10,16 @@ const DAYS_TO_BE_READY = 2
 /** So many cold takes in a row that failed at a tempo, or below it, and it is no longer secure. */
 const FALLS_AFTER = 2
 
-/** The highest tempo of a clean cold take that was not followed by two failed ones there; null = none. Oldest first. */
-export const secure = (takes: readonly ColdTake[]): Tempo | null =>
+/** The hardest tempo of a clean cold take that was not followed by two failed ones there; null = none. Oldest first. */
+export const secure = (takes: readonly ColdTake[], d: Direction = 'up'): Tempo | null =>
   takes
     .filter(
       (t, i) =>
         t.clean &&
-        takes.slice(i + 1).filter(x => !x.clean && compareTempo(x.tempo, t.tempo) <= 0).length < FALLS_AFTER,
+        takes.slice(i + 1).filter(x => !x.clean && compareHard(x.tempo, t.tempo, d) <= 0).length <
+          FALLS_AFTER,
     )
-    .reduce<Tempo | null>((best, t) => (best && compareTempo(best, t.tempo) >= 0 ? best : t.tempo), null)
+    .reduce<Tempo | null>((best, t) => (best ? harder(best, t.tempo, d) : t.tempo), null)
 
 /** A take belongs to the upper end of a range from that tempo on, else to the goal's lower end. */
 const isUpper = (t: ColdTake, top: Tempo | null): boolean => top !== null && compareTempo(t.tempo, top) >= 0
@@ -28,8 +30,9 @@ const sureSince = (
   goal: Tempo,
   top: Tempo | null,
   upper: boolean,
+  d: Direction = 'up',
 ): string | null => {
-  const days = cleanDays(takes, goal, top, upper)
+  const days = cleanDays(takes, goal, top, upper, d)
   return days[DAYS_TO_BE_READY - 1] ?? null
 }
 
@@ -39,17 +42,23 @@ const cleanDays = (
   goal: Tempo,
   top: Tempo | null,
   upper: boolean,
+  d: Direction,
 ): readonly string[] => {
-  const here = takes.filter(t => compareTempo(t.tempo, goal) >= 0 && isUpper(t, top) === upper)
+  const here = takes.filter(t => compareHard(t.tempo, goal, d) >= 0 && isUpper(t, top) === upper)
   const since = here.slice(here.findLastIndex(t => !t.clean) + 1)
   return [...new Set(since.map(t => t.day))].sort()
 }
 
 /** How many of the clean days that make it ready are there, at the end of the goal that has fewer; two at most. */
-export const cleanColds = (takes: readonly ColdTake[], goal: Tempo, top: Tempo | null = null): number =>
+export const cleanColds = (
+  takes: readonly ColdTake[],
+  goal: Tempo,
+  top: Tempo | null = null,
+  d: Direction = 'up',
+): number =>
   Math.min(
     DAYS_TO_BE_READY,
-    ...(top ? [false, true] : [false]).map(upper => cleanDays(takes, goal, top, upper).length),
+    ...(top ? [false, true] : [false]).map(upper => cleanDays(takes, goal, top, upper, d).length),
   )
 
 /**
@@ -61,8 +70,9 @@ export const readySince = (
   goal: Tempo,
   takes: readonly ColdTake[],
   top: Tempo | null = null,
+  d: Direction = 'up',
 ): string | null => {
-  const ends = (top ? [false, true] : [false]).map(upper => sureSince(takes, goal, top, upper))
+  const ends = (top ? [false, true] : [false]).map(upper => sureSince(takes, goal, top, upper, d))
   return [reachedOn, ...ends].reduce((a, b) => (a === null || b === null ? null : a > b ? a : b))
 }
 

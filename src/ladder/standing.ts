@@ -42,7 +42,7 @@ export type Standing = Pick<Ladder, 'key' | 'goal' | 'rules'> & {
   readonly finding: boolean
   /** Every cold take, oldest first. */
   readonly takes: readonly ColdTake[]
-  /** The highest tempo of a clean cold take. */
+  /** The hardest tempo of a clean cold take. */
   readonly secure: Tempo | null
   readonly ready: boolean
   /** The day since which it is ready; null = it is not. */
@@ -145,7 +145,7 @@ export const standing = (l: Ladder, all: Histories, now: Instant, ahead = 0): St
   const takes = takesOf(all, l.key)
   const opens = openingOf(l, all, now, ahead)
   const top = l.top ?? null
-  const since = readySince(reachedOn(history, l.goal, l.direction), l.goal, takes, top)
+  const since = readySince(reachedOn(history, l.goal, l.direction), l.goal, takes, top, l.direction)
   return {
     key: l.key,
     goal: l.goal,
@@ -156,7 +156,7 @@ export const standing = (l: Ladder, all: Histories, now: Instant, ahead = 0): St
     next: opens.ok ? (opens.value.rungs[opens.value.at] ?? null) : null,
     finding: opens.ok && opens.value.find,
     takes,
-    secure: secure(takes),
+    secure: secure(takes, l.direction),
     ready: since !== null,
     readySince: since,
   }

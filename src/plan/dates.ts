@@ -1,9 +1,10 @@
+import { easier } from '../ladder/direction.ts'
 import { FIND_FROM, markBelow, shareOf } from '../ladder/start.ts'
 import { frac, toNumber } from '../music/fraction.ts'
-import { compareTempo, ratioOf, scaleTempo, slower, type Tempo } from '../music/tempo.ts'
+import { compareTempo, ratioOf, scaleTempo, type Tempo } from '../music/tempo.ts'
 import { SHARES } from '../visit/takes.ts'
 import type { Block, Take } from './item.ts'
-import { daysLeft, finished, gapOf, type Whole, type Work } from './work.ts'
+import { daysLeft, finished, gapOf, type Whole, type Work, wayOf } from './work.ts'
 
 /** What the last days before a date ask for, and the days after it. */
 
@@ -20,11 +21,16 @@ const whole = (t: Tempo): Tempo =>
   toNumber(t.bpm) < 20 ? t : { unit: t.unit, bpm: frac(Math.round(toNumber(t.bpm))) }
 
 /** What was reached, the goal at most. */
-const reached = (w: Work): Tempo | null => w.ceiling && slower(w.ceiling, w.goal)
+const reached = (w: Work): Tempo | null => w.ceiling && easier(w.ceiling, w.goal, wayOf(w))
 
 export const takeAt = (w: Work, share: number): Take => {
   const tempo = reached(w)
-  return { key: w.key, label: w.label, tempo: tempo && (share === 1 ? tempo : markBelow(tempo, share)) }
+  // A slow goal is not made easier by playing it slower.
+  return {
+    key: w.key,
+    label: w.label,
+    tempo: tempo && (share === 1 || w.down ? tempo : markBelow(tempo, share)),
+  }
 }
 
 /** A passage from its first note to its last, with all that is practiced of it. */
@@ -55,15 +61,18 @@ export const passagesOf = (works: readonly Work[]): readonly Passage[] =>
 
 /** What a part allows for the whole, in the whole's own tempo; what has no ceiling counts from where it begins. */
 const allows = (p: Passage, w: Work): Tempo => {
-  const from = slower(w.ceiling ?? w.next ?? markBelow(w.goal, FIND_FROM), w.goal)
+  const from = easier(w.ceiling ?? w.next ?? markBelow(w.goal, FIND_FROM), w.goal, wayOf(w))
   return w.key === p.key ? from : scaleTempo(from, ratioOf(p.goal, w.goal))
 }
 
 /** The whole passage at a tempo that has a chance: the lowest ceiling inside it, the goal at most; `share` of that. */
 export const wholeAt = (p: Passage, share = 1): Take => {
   const inside = p.parts.filter(w => w.key !== p.key)
-  const lowest = (inside.length > 0 ? inside : p.parts).map(w => allows(p, w)).reduce(slower)
-  const asIs = share === 1 && (inside.length === 0 || compareTempo(lowest, p.goal) >= 0)
+  const down = p.parts.some(w => w.down)
+  const lowest = (inside.length > 0 ? inside : p.parts)
+    .map(w => allows(p, w))
+    .reduce((a, b) => easier(a, b, down ? 'down' : 'up'))
+  const asIs = down || (share === 1 && (inside.length === 0 || compareTempo(lowest, p.goal) >= 0))
   return { key: p.key, label: p.label, tempo: asIs ? lowest : markBelow(lowest, share) }
 }
 

@@ -1,5 +1,5 @@
 import { JOIN_READY } from '../ladder/chain.ts'
-import { tempoRatio } from '../music/tempo.ts'
+import { shareOfGoal } from '../ladder/direction.ts'
 import { OVER } from '../visit/slot-clock.ts'
 import {
   afterDate,
@@ -17,7 +17,7 @@ import { type Jump, jumpOf, type PlayedDay } from './jump.ts'
 import { type Load, loadOf } from './load.ts'
 import { restMinutes, type Since, withRests } from './rests.ts'
 import { EVERY, LONGEST, type Slot, slotsOf } from './slots.ts'
-import { assumed, atGoal, daysLeft, isDone, isOpen, type Seam, type Work } from './work.ts'
+import { assumed, atGoal, daysLeft, isDone, isOpen, type Seam, type Work, wayOf } from './work.ts'
 
 export type Day = {
   readonly date: string
@@ -104,7 +104,7 @@ const coldTakes = (works: readonly Work[], runs: ReadonlySet<string>, minutes: n
 const joins = (seams: readonly Seam[], works: readonly Work[], minutes: number): readonly Block[] => {
   const ready = (key: string): boolean => {
     const w = works.find(x => x.key === key)
-    return !!w?.ceiling && tempoRatio(w.ceiling, w.goal) >= JOIN_READY
+    return !!w?.ceiling && shareOfGoal(w.ceiling, w.goal, wayOf(w)) >= JOIN_READY
   }
   const open = seams
     .filter(s => s.of.every(ready))

@@ -1,6 +1,7 @@
+import { type Direction, shareOfGoal } from '../ladder/direction.ts'
 import type { LoggedDay } from '../ladder/log.ts'
 import { daysBetween } from '../music/day.ts'
-import { type Tempo, tempoRatio } from '../music/tempo.ts'
+import type { Tempo } from '../music/tempo.ts'
 import { gapDays, lineDays, theilSen } from './pace.ts'
 
 /** A day of practice and the highest rung completed on it. */
@@ -83,7 +84,8 @@ export const byOneRule = (log: readonly LoggedDay[], today: string): OneRule => 
   }
 }
 
-const ln = (t: Tempo, goal: Tempo): number => Math.log(tempoRatio(t, goal))
+const ln = (t: Tempo, { goal, direction }: Pick<Asked, 'goal' | 'direction'>): number =>
+  Math.log(shareOfGoal(t, goal, direction))
 
 /** The range of the gap law in whole days of practice: the goal is reached on a day, so a part of one counts. */
 const stated = (ys: readonly number[]): { readonly low: number; readonly high: number } => {
@@ -113,7 +115,9 @@ export type Asked = {
   /** In order. */
   readonly days: readonly DayBest[]
   readonly goal: Tempo
-  /** The highest ever reached; after a gap it is only a hint of what may come back. */
+  /** Which way its ladder leads; absent = up. */
+  readonly direction?: Direction
+  /** The hardest ever reached; after a gap it is only a hint of what may come back. */
   readonly ceiling: Tempo | null
   /** Rungs from the ceiling up to the goal. */
   readonly rungs: number | null
@@ -122,13 +126,13 @@ export type Asked = {
 }
 
 export const outlookOf = (o: Asked): Outlook => {
-  if (o.ceiling && tempoRatio(o.ceiling, o.goal) >= 1) return { k: 'reached' }
+  if (o.ceiling && shareOfGoal(o.ceiling, o.goal, o.direction) >= 1) return { k: 'reached' }
   const practiced = o.days.at(-1)?.day === o.today ? 1 : 0
   const ahead = o.readyBy === null ? null : daysBetween(o.today, o.readyBy) - practiced
   const left = ahead !== null && ahead > 0 ? ahead : null
-  const ys = sinceGap(o.days, o.today).flatMap(d => (d.best ? [ln(d.best, o.goal)] : []))
+  const ys = sinceGap(o.days, o.today).flatMap(d => (d.best ? [ln(d.best, o)] : []))
   if (ys.length < FEW) {
-    const gap = o.ceiling ? -ln(o.ceiling, o.goal) : null
+    const gap = o.ceiling ? -ln(o.ceiling, o) : null
     return {
       k: 'pace',
       days: left,

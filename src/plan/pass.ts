@@ -1,5 +1,6 @@
+import { compareHard, directionOf } from '../ladder/direction.ts'
 import type { Rules } from '../ladder/rules.ts'
-import { compareTempo, type Tempo } from '../music/tempo.ts'
+import type { Tempo } from '../music/tempo.ts'
 
 /** What the rung asks for when all of it is clean. */
 const repetitions = (rules: Rules, last: boolean): number => (last ? rules.top : rules.up.n)
@@ -17,7 +18,7 @@ export const minutesToPass = (o: {
   readonly seconds: number
 }): number | null => {
   const { ceiling, rungs, at } = o
-  const beyond = ceiling ? rungs.findIndex(r => compareTempo(r, ceiling) > 0) : -1
+  const beyond = ceiling ? rungs.findIndex(r => compareHard(r, ceiling, directionOf(rungs)) > 0) : -1
   if (beyond < at) return null
   const counts = rungs.slice(at, beyond + 1).map((_, i) => repetitions(o.rules, at + i === rungs.length - 1))
   return (counts.reduce((a, b) => a + b, 0) * o.seconds) / 60

@@ -1,6 +1,7 @@
+import { type Direction, shareOfGoal } from '../ladder/direction.ts'
 import { FIND_FROM } from '../ladder/start.ts'
 import { daysBetween } from '../music/day.ts'
-import { slower, type Tempo, tempoRatio } from '../music/tempo.ts'
+import { type Tempo, tempoRatio } from '../music/tempo.ts'
 
 /** A passage from its first note to its last: what is played on the day itself. */
 export type Whole = {
@@ -21,6 +22,8 @@ export type Work = {
   /** The passage that it is a part of; absent where it is a passage itself. */
   readonly whole?: Whole
   readonly goal: Tempo
+  /** Its ladder leads down: slower is harder. */
+  readonly down?: true
   /** Upper end of a goal that is a range, and the end at which the next cold take is played. */
   readonly top?: Tempo
   readonly cold?: Tempo
@@ -81,11 +84,15 @@ const NO_DATE = 14
 /** Where the climb ends: the upper end of a range. */
 export const endOfClimb = (w: Work): Tempo => w.top ?? w.goal
 
+export const wayOf = (w: Work): Direction => (w.down ? 'down' : 'up')
+
 /** The goal was reached; of a range its upper end. */
-export const finished = (w: Work): boolean => w.ceiling !== null && tempoRatio(w.ceiling, endOfClimb(w)) >= 1
+export const finished = (w: Work): boolean =>
+  w.ceiling !== null && shareOfGoal(w.ceiling, endOfClimb(w), wayOf(w)) >= 1
 
 /** The goal was reached; of a range its lower end, where cold takes begin. */
-export const atGoal = (w: Work): boolean => w.ceiling !== null && tempoRatio(w.ceiling, w.goal) >= 1
+export const atGoal = (w: Work): boolean =>
+  w.ceiling !== null && shareOfGoal(w.ceiling, w.goal, wayOf(w)) >= 1
 
 /** Nothing is left to do for it but to stay so. */
 export const isDone = (w: Work): boolean => finished(w) && w.ready === true
@@ -96,7 +103,7 @@ export const isOpen = (w: Work): boolean => !isDone(w) && w.long !== true
 /** ln(goal / ceiling), 0 where it is reached; without a ceiling from the typed start. */
 export const gapOf = (w: Work): number => {
   const from = w.ceiling ?? w.next
-  return Math.max(0, from ? -Math.log(tempoRatio(slower(from, w.goal), w.goal)) : -Math.log(FIND_FROM))
+  return Math.max(0, from ? -Math.log(shareOfGoal(from, w.goal, wayOf(w))) : -Math.log(FIND_FROM))
 }
 
 /** The same up to the upper end of a range. */

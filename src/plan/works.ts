@@ -1,5 +1,6 @@
 import { SHORTEST_COUNT_IN } from '../click/clicks.ts'
 import { formSeconds } from '../click/tempo-map.ts'
+import { compareHard } from '../ladder/direction.ts'
 import type { Histories } from '../ladder/history.ts'
 import { type LoggedDay, lnGain, logOf, planningCeiling } from '../ladder/log.ts'
 import { cleanColds, nextEnd } from '../ladder/ready.ts'
@@ -10,7 +11,7 @@ import { dayAt, daysBetween, type Instant } from '../music/day.ts'
 import { measures } from '../music/form.ts'
 import { toNumber } from '../music/fraction.ts'
 import { measureLength } from '../music/meter.ts'
-import { compareTempo, quarters, type Tempo } from '../music/tempo.ts'
+import { quarters, type Tempo } from '../music/tempo.ts'
 import { ladderOf, musicOf } from '../repertoire/ladder-of.ts'
 import type { PassageForm } from '../repertoire/passage-form.ts'
 import type { Passage, Piece, Section } from '../repertoire/piece.ts'
@@ -49,7 +50,7 @@ export const partsOf = (all: Histories, pieces: readonly Piece[]): readonly Part
       label: nameText({ ...name(ladder.key), piece: '' }),
       music: musicOf(passage, own),
       readyBy: passage.readyBy ?? piece.readyBy ?? null,
-      log: logOf(all.of(ladder.key)?.visits ?? []),
+      log: logOf(all.of(ladder.key)?.visits ?? [], ladder.direction),
     }
   }
   return pieces.flatMap(piece =>
@@ -60,11 +61,12 @@ export const partsOf = (all: Histories, pieces: readonly Piece[]): readonly Part
 /** The ceiling that was ever reached. */
 const ceilingOf = (p: Part): Tempo | null => p.log.at(-1)?.ceiling ?? null
 
-/** How many rungs lie above the ceiling, the goal included; null without a ceiling. */
+/** How many rungs lie beyond the ceiling, the goal included; null without a ceiling. */
 export const rungsAbove = (p: Part): number | null => {
   const ceiling = ceilingOf(p)
-  if (!ceiling || compareTempo(ceiling, p.music.goal) >= 0) return ceiling && 0
-  const all = rungs(ceiling, p.music.goal, p.ladder.step)
+  const { step, direction } = p.ladder
+  if (!ceiling || compareHard(ceiling, p.music.goal, direction) >= 0) return ceiling && 0
+  const all = rungs(ceiling, p.music.goal, step, direction)
   return all.ok ? all.value.length - 1 : null
 }
 
@@ -110,10 +112,10 @@ const isLong = (p: Part, ceiling: Tempo | null): boolean =>
   p.ladder.start === null
 
 const workOf = (all: Histories, p: Part, date: string, now: Instant, whole?: Whole): Work => {
-  const { goal, start, top } = p.ladder
+  const { goal, start, top, direction } = p.ladder
   const stands = standing(p.ladder, all, now, daysBetween(dayAt(now), date))
   const { opening, finding, takes, rules } = stands
-  const ceiling = planningCeiling(p.log, goal)
+  const ceiling = planningCeiling(p.log, goal, direction)
   const long = isLong(p, ceiling)
   const seconds = secondsAt(p, ceiling ?? start ?? markBelow(goal, FIND_FROM))
   return {
@@ -125,12 +127,15 @@ const workOf = (all: Histories, p: Part, date: string, now: Instant, whole?: Who
     ceiling,
     secure: stands.secure,
     ready: stands.ready,
-    cleanColds: cleanColds(takes, goal, top ?? null),
+    cleanColds: cleanColds(takes, goal, top ?? null, direction),
     coldDaysAgo: lastPlayed(takes, date),
+    ...(direction === 'down' ? { down: true } : {}),
     ...(whole ? { whole } : {}),
     ...(long ? { long } : {}),
     oneAbove:
-      opening.ok && ceiling ? (opening.value.rungs.find(t => compareTempo(t, ceiling) > 0) ?? null) : null,
+      opening.ok && ceiling
+        ? (opening.value.rungs.find(t => compareHard(t, ceiling, direction) > 0) ?? null)
+        : null,
     next: finding ? null : stands.next,
     readyBy: p.readyBy,
     priority: PRIORITY[p.passage.matters ?? 'as usual'],
