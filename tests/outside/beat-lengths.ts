@@ -1,7 +1,7 @@
 /**
  * Lengths of one beat at each mark of the scale: beats a minute, milliseconds, frames at 48 and at 44.1 kHz, and the
- * microseconds of a MIDI quarter, cut off and rounded. Generated once by another program from 60 / BPM alone, in
- * decimals; our own values come from fractions.
+ * microseconds of a MIDI quarter, cut off and rounded. Common practice, no source: computed once, apart from this program,
+ * from 60 s / BPM in decimals; our own values come from fractions.
  */
 export const BEAT_LENGTHS: readonly (readonly [number, number, number, number, number, number])[] = [
   [40, 1500, 72000, 66150, 1500000, 1500000],

@@ -8,6 +8,8 @@ const ROWS = [
   ['=1+1', '@home', -4, 1.5],
 ] as const
 
+// Source: RFC 4180 (2005), section 2, as the csv module of Python (docs.python.org/3/library/csv.html) reads it; the
+// apostrophe before = and @ is OWASP advice, "CSV Injection" (owasp.org; from memory).
 test.skipIf(!installed('python3'))(
   `the csv module of Python reads the same table${orSkipped('python3')}`,
   () => {

@@ -6,7 +6,7 @@ import { must } from '../score/scores.ts'
 import { openscore, scoreBytes } from './scores-by-others.ts'
 
 /*
- * Repeats, endings, da capo and fine as the engraver Verovio 6.3.0 (npm verovio, LGPL) expands them for its playback:
+ * Source: repeats, endings, da capo and fine as the engraver Verovio 6.3.0 (npm verovio, LGPL) expands them for its playback:
  * measureOn events of renderToTimemap, as runs of measures counted from 0. It knows no movements, so that a da capo
  * goes to the first measure of the file there; here it is counted from the first measure of its movement. Files that are
  * not named are played once from beginning to end.

@@ -33,6 +33,7 @@ const meets = (part: Part, place: HardPlace, proposals: readonly ProposedPassage
     })
   })
 
+// Source: OpenScore (see scores/README.md). What is hardest is one person's reading: no source.
 describe('twenty parts whose hardest places were marked by hand', () => {
   let all: readonly { one: (typeof HARD_PLACES)[number]; part: Part; proposals: readonly ProposedPassage[] }[]
   beforeAll(() => {

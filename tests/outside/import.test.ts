@@ -4,7 +4,7 @@ import { describe, expect, test } from 'vitest'
 import { folder } from '../cli/import-scene.ts'
 
 /*
- * Scores by others: see scores/README.md. What is counted here is
+ * Source: scores by others, see scores/README.md, and the W3C MusicXML 4.0 pages named beside a check. What is counted here is
  * the raw XML.
  */
 const SCORES = new URL('./scores/', import.meta.url)

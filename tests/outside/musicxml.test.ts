@@ -11,7 +11,7 @@ import type { Part, Score, WrittenMeasure } from '../../src/score/score.ts'
 import { must, refusal, text } from '../score/scores.ts'
 
 /*
- * Scores by others (scores/README.md). `musicxml-suite` is the unofficial
+ * Source: scores by others (scores/README.md). `musicxml-suite` is the unofficial
  * MusicXML test suite (cuthbertLab, state 924db45a, MIT); `openscore` holds works of the OpenScore Lieder and String
  * Quartets collections (CC0). Second readers: npm musicxml-io 0.9.6 (MIT), and counts of the raw XML made here.
  */

@@ -31,7 +31,7 @@ describe.each([60, 92, 120, 208])('clicks at %d in the sound file', bpm => {
     })
   })
 
-  // aubio 0.4.9. Its own offset was measured on other click tracks with this setting: -0.7 to 0 ms.
+  // Source: aubio 0.4.9 (aubioonset). Its own offset was measured on other click tracks with this setting: -0.7 to 0 ms.
   test.skipIf(!installed('aubioonset'))(
     `are found by aubioonset within a millisecond${orSkipped('aubioonset')}`,
     () => {

@@ -13,7 +13,7 @@ const rhythm = (s: string): Rhythm => {
 }
 const eighth = frac(1, 8)
 
-// R. DeLone et al., Aspects of Twentieth-Century Music (1975), chapter 3: new tempo / old = pivots in the old beat /
+// Source: R. DeLone et al., Aspects of Twentieth-Century Music (1975), chapter 3: new tempo / old = pivots in the old beat /
 // pivots in the new one; three eighths to two make x/84 = 3/2.
 test('metric modulation: dotted quarter = 84, eighth = eighth, is quarter = 126', () => {
   const before = tempoOf('dotted-quarter=84')
@@ -36,7 +36,7 @@ test('metric modulation: dotted quarter = 84, eighth = eighth, is quarter = 126'
   expect(framesOf(p)).toEqual(nearest(Array.from({ length: 14 }, (_, i) => (i * 60) / 252)))
 })
 
-// abc2midi 4.84 and LilyPond 2.24.1: M:C| with half = 60 has a quarter every 0.5 s.
+// Source: abc2midi 4.84 and LilyPond 2.24.1: M:C| with half = 60 has a quarter every 0.5 s.
 test('alla breve in 2, and the same counted in 4', () => {
   expect(framesOf(played(music('2/2', 1, 'half=60')))).toEqual([0, RATE])
   expect(framesOf(played(music('2/2', 1, 'half=60'), { pulse: frac(1, 4) }))).toEqual(
@@ -44,7 +44,7 @@ test('alla breve in 2, and the same counted in 4', () => {
   )
 })
 
-// Open Music Theory; Macalester pressbook: in a compound meter the beats are a third of the upper number.
+// Source: Open Music Theory, Meter (viva.pressbooks.pub/openmusictheory): in a compound meter the beats are a third of the upper number.
 test.each([
   ['6/8', 2],
   ['9/8', 3],
@@ -56,7 +56,7 @@ test.each([
   expect(parsePlace(`7.${beats + 1}`, of).ok).toBe(false)
 })
 
-// W3C MusicXML 4.0, element swing: first 2, second 1, applied to eighths: "the first note is twice as long".
+// Source: W3C MusicXML 4.0, element swing: first 2, second 1, applied to eighths: "the first note is twice as long".
 test('2:1 on eighths: the first is twice as long as the second', () => {
   const p = played(music('4/4', 1, '60'), { guide: guideOf(rhythm('2:1'), eighth) })
   const frames = [...framesOf(p, 'guide'), p.end]
@@ -64,7 +64,7 @@ test('2:1 on eighths: the first is twice as long as the second', () => {
   expect(lengths).toEqual([32_000, 16_000, 32_000, 16_000, 32_000, 16_000, 32_000, 16_000])
 })
 
-// abc standard 2.1, section 4.4: ">" dots the note before and halves the next, "<" the reverse, ">>" double-dots and
+// Source: abc standard 2.1, section 4.4: ">" dots the note before and halves the next, "<" the reverse, ">>" double-dots and
 // quarters; as written there, a>b is a3/2 b/2.
 describe('broken rhythm', () => {
   const table = ONSET_TABLES.find(t => t.name.startsWith('broken rhythm'))?.seconds ?? []

@@ -39,6 +39,7 @@ const NAMES = {
   'melodic minor': 'melodic minor',
 } as const
 
+// Source: npm tonal 6.4.3 (MIT), a general library of music theory: Scale, Key, Interval, Note. The A: ISO 16:1975.
 describe('against the package tonal', () => {
   it('fifteen keys of each mode are known', () => {
     expect(keys).toHaveLength(45)
@@ -71,6 +72,7 @@ describe('against the package tonal', () => {
     expect(arpeggio(k).map(pitchName)).toEqual(chord.map(i => Note.transpose(pitchName(k.tonic), i)))
   })
 
+  // From memory.
   it('broken thirds of F major as its staff has them', () => {
     const pairs = broken(sure(parseKey('F major')), 2).map(p => p.map(noteName).join('-'))
     expect(pairs.slice(0, 6)).toEqual(['F-A', 'G-Bb', 'A-C', 'Bb-D', 'C-E', 'D-F'])

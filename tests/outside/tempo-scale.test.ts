@@ -48,6 +48,7 @@ describe('the length of one beat, at all 39 marks', () => {
   const beat = (bpm: number, rate: number) =>
     tempoMap(music('4/4', 1, String(bpm)), tempo(bpm), rate).frames(QUARTER)
 
+  // Common practice, no source: 60 s / BPM, computed apart from this program.
   test('agrees with the generated table', () => {
     expect(BEAT_LENGTHS.map(r => r[0])).toEqual(MARKS)
     for (const [bpm, ms, at48, at44] of BEAT_LENGTHS) {

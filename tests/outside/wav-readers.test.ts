@@ -16,6 +16,7 @@ const stereo = wavFile(timeline, { frames: 30 * RATE, channels: 2 })
 const samples = new Int16Array(30 * RATE)
 renderer(RATE, all('f'), 1)(timeline, 0, samples)
 
+// Source: npm wavefile 11 and node-wav 0.0.2, SoX (soxi) and libsndfile (sndfile-info): readers of the WAVE format.
 describe('thirty seconds as a WAV file, as others read it', () => {
   test('npm wavefile 11: the header', () => {
     const read = new WaveFile(mono)
