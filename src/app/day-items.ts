@@ -89,7 +89,8 @@ const slot = async (
   const time: Slot = {
     clock: slotClock(ctx.clock, i.minutes),
     says: slotSays(i),
-    top: i.k === 'section' ? i.top : null,
+    // Goals that were lowered for now end the ladder there.
+    top: i.k === 'section' ? (i.top ?? (now.planned.choice?.k === 'lower' ? i.goal : null)) : null,
     begins: stage.begins,
   }
   const offer = i.k === 'seam' ? now.planned.offers.find(o => offerKey(o) === i.key) : undefined

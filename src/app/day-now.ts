@@ -1,9 +1,12 @@
 import { localDay } from '../music/day.ts'
 import { cautionsOf } from '../plan/cautions.ts'
 import type { Question } from '../plan/dates.ts'
+import type { Choice } from '../plan/load.ts'
 import { type Line, linesOf } from '../plan/order.ts'
 import { dayTitle, remarkLines } from '../screens/today/lines.ts'
 import type { Told } from '../screens/today/reduce.ts'
+import { waysOf } from '../screens/today/ways.ts'
+import { chosenWords } from '../screens/today/words.ts'
 import type { DayFile } from '../store/day-file.ts'
 import type { Context } from './context.ts'
 import { madeToday, type Planned, planOf } from './day-plan.ts'
@@ -20,6 +23,8 @@ export type DayNow = {
   readonly cautions: readonly string[]
 }
 
+const shareOf = (c: Choice): number => (c.k === 'lower' ? Math.floor(c.share * 100) : 100)
+
 export const askedId = (p: Planned, q: Question): string =>
   `${p.parts.find(x => q.keys.includes(x.ladder.key))?.piece.id ?? q.piece} ${q.readyBy}`
 
@@ -27,7 +32,7 @@ export const askedId = (p: Planned, q: Question): string =>
 export const dayNow = (ctx: Context, from: Now, minutes?: number): DayNow | null => {
   const made = madeToday(ctx, from)
   const file = minutes === undefined ? made : { ...made, minutes }
-  const planned = planOf(ctx, from, { date: file.date, minutes: file.minutes, morning: true })
+  const planned = planOf(ctx, from, { date: file.date, minutes: file.minutes, morning: true, made: file })
   if (planned.day === null) return null
   const { day } = planned
   const here = planned.all.visits.filter(v => localDay(v.time, v.offset) === file.date)
@@ -40,7 +45,14 @@ export const dayNow = (ctx: Context, from: Now, minutes?: number): DayNow | null
     lines: linesOf(day.items, file, here),
     told: {
       title: dayTitle(day, planned.nearest),
-      remarks: remarkLines({ ...day, questions: [] }, planned.pieceOf),
+      remarks: [
+        ...(planned.choice ? [chosenWords(planned.choice.k, shareOf(planned.choice))] : []),
+        ...remarkLines({ ...day, questions: [], load: planned.choice ? null : day.load }, planned.pieceOf),
+      ],
+      ways: pain
+        ? []
+        : waysOf(planned.load, o => [planned.pieceOf(o.key), o.label].filter(Boolean).join(', ')),
+      asksWay: !planned.choice && !(file.choice?.k === 'later' && file.choice.on === file.date),
       pain: pain ? cautions.join(' ') : null,
       evening: day.items.some(i => i.k === 'slow'),
       questions: pain ? [] : day.questions.filter(q => !file.asked.includes(askedId(planned, q))),

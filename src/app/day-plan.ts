@@ -2,6 +2,7 @@ import { historiesOf } from '../ladder/history.ts'
 import { DAY_MINUTES, daysBetween, localDay } from '../music/day.ts'
 import { type Day, dayOf } from '../plan/day.ts'
 import { daysOf } from '../plan/diary-days.ts'
+import { type Choice, chosen, type Load } from '../plan/load.ts'
 import type { Seam, Work } from '../plan/work.ts'
 import { type Part, partsOf, seamsOf, worksOf } from '../plan/works.ts'
 import type { Piece } from '../repertoire/piece.ts'
@@ -37,6 +38,9 @@ export type Planned = {
   /** The neighbors of the seams. */
   readonly offers: readonly Offer[]
   readonly day: Day
+  /** Whether the goals as they are can be reached, and what the player chose where they can't. */
+  readonly load: Load | null
+  readonly choice: Choice | null
   /** The nearest date ahead. */
   readonly nearest: string | null
   /** Which piece a key belongs to; empty where there is only one. */
@@ -51,7 +55,12 @@ export type Planned = {
 export const planOf = (
   ctx: Context,
   now: Now,
-  o: { readonly date: string; readonly minutes: number; readonly morning: boolean },
+  o: {
+    readonly date: string
+    readonly minutes: number
+    readonly morning: boolean
+    readonly made: Pick<DayFile, 'wanted' | 'choice'>
+  },
 ): Planned | { readonly day: null; readonly notes: readonly string[] } => {
   const { date, minutes } = o
   const { known: read, kept, damaged } = now
@@ -62,7 +71,10 @@ export const planOf = (
     kept.map(k => k.piece),
   )
   if (parts.length === 0) return { day: null, notes }
-  const works = worksOf(all, parts, date, instantOf(ctx))
+  const wanted = new Set(parts.filter(p => o.made.wanted.includes(p.passage.id)).map(p => p.ladder.key))
+  const works = worksOf(all, parts, date, instantOf(ctx)).map(w =>
+    wanted.has(w.key) ? { ...w, today: true } : w,
+  )
   notes.push(...kept.flatMap(k => asks(k.piece)))
   if (works.length === 0) return { day: null, notes }
   const seams = seamsOf(all, parts, date, instantOf(ctx))
@@ -73,6 +85,9 @@ export const planOf = (
     .flatMap(w => (w.readyBy !== null && daysBetween(date, w.readyBy) >= 0 ? [w.readyBy] : []))
     .sort()[0]
   const titles = titlesOf(works, seams)
+  const light = now.settings.now().lastEvening === 'light'
+  const asked = { date, minutes, played, light }
+  const choice = o.made.choice?.k === 'later' ? null : o.made.choice
   const several = new Set(works.map(w => w.piece)).size > 1
   return {
     all: read,
@@ -80,7 +95,9 @@ export const planOf = (
     works,
     seams,
     offers: kept.flatMap(({ piece }) => piece.passages.flatMap(p => offersOf(all, piece, p, todayOf(ctx)))),
-    day: dayOf(works, seams, { date, minutes, played }),
+    day: dayOf(chosen(works, choice), seams, asked),
+    load: dayOf(works, seams, asked).load,
+    choice,
     nearest: nearest ?? null,
     pieceOf: key => (several ? (titles.get(key) ?? '') : ''),
     notes,
@@ -112,5 +129,7 @@ export const madeToday = (ctx: Context, { day, settings }: Now): DayFile => {
     skipped: [],
     over: [],
     asked: day?.asked ?? [],
+    wanted: [],
+    choice: day?.choice ?? null,
   }
 }

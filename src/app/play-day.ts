@@ -8,6 +8,7 @@ import { type Action, newState, reduce, type State } from '../screens/today/redu
 import { type DayFile, writeDay } from '../store/day-file.ts'
 import { caught } from '../store/trouble.ts'
 import { keepAnswers } from './after-date.ts'
+import { changeDay } from './change-day.ts'
 import type { Context } from './context.ts'
 import { type Played, playItem } from './day-items.ts'
 import { askedId, type DayNow, dayNow } from './day-now.ts'
@@ -134,6 +135,13 @@ export const dayScreens = async (
         last = planned.catch(() => {})
         return planned
       },
+      change: c =>
+        attempt(async need => {
+          const said = need(await changeDay(ctx, now, c))
+          if (said.file) await store(said.file)
+          renew(said.read ? { ...(await readNow(ctx, settings)), day: now.file } : now.from)
+          return [said.text].filter(Boolean)
+        }),
       answer: (q: Question, a: Answers) =>
         attempt(async need => {
           const { planned, file } = now

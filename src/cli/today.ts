@@ -86,7 +86,8 @@ export const todayCommand = async (ctx: Context, t: TodayTyped): Promise<Outcome
   const from = await readNow(ctx)
   const minutes = typed ?? madeToday(ctx, from).minutes
   const now = date === today ? dayNow(ctx, from, minutes) : null
-  const planned = now?.planned ?? planOf(ctx, from, { date, minutes, morning: false })
+  const planned =
+    now?.planned ?? planOf(ctx, from, { date, minutes, morning: false, made: madeToday(ctx, from) })
   const { notes } = planned
   // After pain no plan invites to go on; a day to come has one again.
   if (date === today && painToday(from.notes, today))

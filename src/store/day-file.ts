@@ -19,6 +19,17 @@ const schema = z.object({
     .max(500)
     .default([]),
   asked: z.array(text).max(1000).default([]),
+  /** Ids of the passages that are wanted today. */
+  wanted: z.array(text).max(500).default([]),
+  /** What the player chose where it is too much; stays from day to day. Later = the day on which it was put off. */
+  choice: z
+    .discriminatedUnion('k', [
+      z.object({ k: z.literal('some') }),
+      z.object({ k: z.literal('lower'), share: z.number().gt(0).max(1) }),
+      z.object({ k: z.literal('later'), on: z.iso.date() }),
+    ])
+    .nullable()
+    .default(null),
 })
 
 /** What the player made of the plan of the latest day that was begun. */

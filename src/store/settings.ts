@@ -105,6 +105,8 @@ const schema = z.looseObject({
   step: climb(parseStep),
   slips: climb(parseSlips),
   dayStart: climb(parseDayStart),
+  /** The last evening before a date: with short turns, or light. */
+  lastEvening: z.enum(['usual', 'light'], 'usual or light').default('usual'),
   /** Seconds that the player can play in one breath or with one bow. */
   breath: z.number(SECONDS).min(1, SECONDS).max(600, SECONDS).exactOptional(),
   /** The cautions of the first screen have been shown. */
@@ -134,6 +136,7 @@ type Known =
   | 'transposition'
   | 'steady'
   | 'minutes'
+  | 'lastEvening'
   | 'breath'
   | (typeof CLIMB_KEYS)[number]
   | 'cautionsShown'

@@ -18,6 +18,7 @@ const now: Settings = {
   a: 440,
   transposition: 'C',
   steady: false,
+  lastEvening: 'usual',
   awake: false,
   clean: 'usual',
   step: 'usual',

@@ -21,7 +21,17 @@ const day = {
   skipped: ['rest #1'],
   over: [{ name: 'fundamentals #1', at: 1080 }],
   asked: ['abc 2031-03-10'],
+  wanted: ['e4582fff'],
+  choice: { k: 'lower' as const, share: 0.9 },
 }
+
+test('a day that was written before there was more to choose is read as it was', async () => {
+  const home = newHome()
+  const { wanted: _, choice: __, ...before } = day
+  await writeDay(home, day)
+  writeFileSync(join(home.data, 'day.json'), JSON.stringify({ v: 1, ...before }))
+  expect(await readDay(home)).toEqual({ ...before, wanted: [], choice: null })
+})
 
 test('what was made of a day is read back', async () => {
   const home = newHome()

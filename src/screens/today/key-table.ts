@@ -5,6 +5,7 @@ import { type Action, isClosed, type State, type View } from './reduce.ts'
 
 const DAY = ['day']
 const FORM = ['after']
+const CHOOSING = ['day', 'ways']
 
 /** What each key does on the screen of the day. */
 export const DAY_KEYS: KeyTable<Action> = [
@@ -13,17 +14,17 @@ export const DAY_KEYS: KeyTable<Action> = [
     name: 'take it',
     keys: ['Enter'],
     does: { k: 'begin' },
-    on: DAY,
+    on: CHOOSING,
     pedal: 'right',
     help: 'begin what the line says',
   },
-  { name: 'the line above', keys: ['Up'], pedal: 'any', does: { k: 'choose', by: -1 }, on: DAY },
+  { name: 'the line above', keys: ['Up'], pedal: 'any', does: { k: 'choose', by: -1 }, on: CHOOSING },
   {
     name: 'the line below',
     keys: ['Down'],
     pedal: 'any',
     does: { k: 'choose', by: 1 },
-    on: DAY,
+    on: CHOOSING,
     help: 'choose; so does the up arrow',
   },
   {
@@ -31,7 +32,7 @@ export const DAY_KEYS: KeyTable<Action> = [
     keys: [...'123456789'],
     label: '1-9',
     does: { k: 'to', at: 0 },
-    on: DAY,
+    on: CHOOSING,
     help: 'the line with this number, then Enter',
   },
   {
@@ -60,6 +61,28 @@ export const DAY_KEYS: KeyTable<Action> = [
   },
   { name: 'less', keys: ['-'], does: { k: 'minutes', by: -5 }, on: DAY, help: 'five minutes less' },
   {
+    name: 'how much it matters',
+    keys: ['m'],
+    does: { k: 'matters' },
+    on: DAY,
+    hint: 'matters',
+    help: 'this passage: must, as usual, can wait, or today',
+  },
+  {
+    name: 'too much',
+    keys: ['o'],
+    does: { k: 'ways' },
+    on: DAY,
+    help: 'where it is too much: what shall it be',
+  },
+  {
+    name: 'a light last evening',
+    keys: ['v'],
+    does: { k: 'light' },
+    on: DAY,
+    help: 'the last evening before a date light, or as usual',
+  },
+  {
     name: 'the other list',
     keys: ['p', 'd'],
     does: { k: 'pieces' },
@@ -70,7 +93,7 @@ export const DAY_KEYS: KeyTable<Action> = [
   { name: 'help', keys: ['?', 'h'], does: { k: 'help' }, on: DAY, hint: 'help' },
   { name: 'leave', keys: ['f', 'q'], does: { k: 'leave' }, on: DAY, hint: 'leave', help: 'leave' },
   { name: 'take it', keys: ['Enter'], does: { k: 'submit' }, on: FORM, pedal: 'right', first: true },
-  { name: 'back', keys: ['Escape'], does: { k: 'back' }, on: FORM },
+  { name: 'back', keys: ['Escape'], does: { k: 'back' }, on: [...FORM, 'ways'] },
   { name: 'the line above', keys: ['Up', 'S-Tab'], pedal: 'any', does: { k: 'field', by: -1 }, on: FORM },
   { name: 'the line below', keys: ['Down', 'Tab'], pedal: 'any', does: { k: 'field', by: 1 }, on: FORM },
   { name: 'out of the program', keys: ['C-c'], does: { k: 'leave' } },

@@ -3,8 +3,16 @@ import type { Question } from '../../plan/dates.ts'
 import { type Line, moved, nextOpen } from '../../plan/order.ts'
 import type { LineAction } from '../line.ts'
 import { AFTER_FIELDS, type AfterForm, type Answers, answersOf, movedIn, newAfter, typedIn } from './after.ts'
+import type { Way } from './ways.ts'
+import { NO_WAYS } from './words.ts'
 
-export type View = 'day' | 'help' | 'after'
+export type View = 'day' | 'help' | 'after' | 'ways'
+
+/** What the player changes of the plan. */
+export type Change =
+  | { readonly k: 'way'; readonly way: Way }
+  | { readonly k: 'matters'; readonly line: Line }
+  | { readonly k: 'light' }
 
 /** What is said of the day beside its lines. */
 export type Told = {
@@ -16,6 +24,9 @@ export type Told = {
   /** The last evening: after its lines it stops. */
   readonly evening: boolean
   readonly questions: readonly Question[]
+  /** Ways out where it is too much, and whether they are asked at once. */
+  readonly ways: readonly Way[]
+  readonly asksWay: boolean
 }
 
 export type State = Told & {
@@ -30,6 +41,8 @@ export type State = Told & {
   readonly note: readonly string[]
   /** Answers that are being typed, by the piece and its date. */
   readonly forms: Readonly<Record<string, AfterForm>>
+  /** The way out under the cursor. */
+  readonly pick: number
   /** Being stored: nothing else is taken meanwhile. */
   readonly busy: boolean
 }
@@ -41,12 +54,25 @@ export type Effect =
   /** The order, or what is skipped, has changed. */
   | { readonly k: 'keep' }
   | { readonly k: 'plan'; readonly minutes: number }
+  | { readonly k: 'change'; readonly change: Change }
   | { readonly k: 'answer'; readonly question: Question; readonly answers: Answers }
 
 export type Action =
   /** `ends`: going round, the foot also comes to what ends the list. */
   | { readonly k: 'choose'; readonly by: 1 | -1; readonly round?: boolean; readonly ends?: boolean }
-  | { readonly k: 'begin' | 'skip' | 'pieces' | 'help' | 'back' | 'leave' | 'submit' }
+  | {
+      readonly k:
+        | 'begin'
+        | 'skip'
+        | 'pieces'
+        | 'help'
+        | 'back'
+        | 'leave'
+        | 'submit'
+        | 'ways'
+        | 'matters'
+        | 'light'
+    }
   /** A line by its place among those that are played. */
   | { readonly k: 'to'; readonly at: number }
   | { readonly k: 'move'; readonly by: 1 | -1 }
@@ -77,13 +103,14 @@ export const newState = (
   note: readonly string[],
 ): State => ({
   ...told,
-  view: 'day',
+  view: told.asksWay && told.ways.length > 0 && !told.pain ? 'ways' : 'day',
   lines,
   at: told.questions.length > 0 ? 0 : (nextOpen(lines, 0) ?? 0),
   minutes,
   now,
   note,
   forms: {},
+  pick: 0,
   busy: false,
 })
 
@@ -113,6 +140,11 @@ export const isClosed = (s: State): boolean => s.pain !== null || (stopped(s) &&
 export const atStop = (s: State): boolean => s.at === s.questions.length + s.lines.length && s.at > 0
 
 const choose = (s: State, by: 1 | -1, round: boolean, ends: boolean): Step => {
+  if (s.view === 'ways') {
+    const all = s.ways.length
+    const pick = round ? (s.pick + by + all) % all : Math.max(0, Math.min(all - 1, s.pick + by))
+    return only({ ...s, pick })
+  }
   const lines = s.questions.length + s.lines.length
   const count = lines + (ends && lines > 0 ? 1 : 0)
   const at = round ? (s.at + by + count) % count : Math.max(0, Math.min(count - 1, s.at + by))
@@ -120,7 +152,12 @@ const choose = (s: State, by: 1 | -1, round: boolean, ends: boolean): Step => {
 }
 
 /** What the cursor stands on; what is done is played again only when the cursor was put there. */
+const change = (s: State, what: Change): Step =>
+  only({ ...s, busy: true, note: [] }, { k: 'change', change: what })
+
 const begin = (s: State): Step => {
+  const way = s.ways[s.pick]
+  if (s.view === 'ways') return way ? change(s, { k: 'way', way }) : only({ ...s, view: 'day' })
   if (s.pain) return only(s)
   if (questionAt(s)) return only({ ...s, view: 'after', note: [] })
   if (atStop(s)) return only(s, { k: 'go', to: { k: 'leave' } })
@@ -193,7 +230,16 @@ export const reduce = (s: State, a: Action): Step => {
   switch (a.k) {
     case 'choose':
       return choose(s, a.by, a.round === true, a.ends === true)
+    case 'ways':
+      return only(s.ways.length > 0 && !s.pain ? { ...s, view: 'ways', pick: 0 } : { ...s, note: [NO_WAYS] })
+    case 'matters': {
+      const line = lineAt(s)
+      return line && !s.pain ? change(s, { k: 'matters', line }) : only(s)
+    }
+    case 'light':
+      return change(s, { k: 'light' })
     case 'to':
+      if (s.view === 'ways') return only(s.ways[a.at] ? { ...s, pick: a.at } : s)
       return only(s.lines[a.at] && !s.pain ? { ...s, at: s.questions.length + a.at, note: [] } : s)
     case 'begin':
       return begin(s)

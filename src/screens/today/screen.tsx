@@ -13,6 +13,7 @@ import { pedalAction, pressOf } from './key-table.ts'
 import { numberedText, overText } from './lines.ts'
 import {
   type Action,
+  type Change,
   type Choice,
   type Effect,
   isClosed,
@@ -23,6 +24,7 @@ import {
   type State,
 } from './reduce.ts'
 import { DayView, hints } from './view.tsx'
+import { wayWords } from './words.ts'
 
 /** The clock times follow the clock. Milliseconds. */
 const CLOCK = 15_000
@@ -46,6 +48,7 @@ export const dayScreen = (o: {
   readonly keep: (s: State) => Promise<void>
   readonly plan: (s: State) => Doing
   readonly answer: (q: Question, a: Answers) => Doing
+  readonly change: (c: Change) => Doing
 }): Promise<{ readonly to: Choice; readonly state: State }> => {
   const { controls, timing } = o
   const walk = newWalk(controls.pedals, timing.now())
@@ -78,6 +81,7 @@ export const dayScreen = (o: {
     perform: async (e, run) => {
       if (e.k === 'go') run.end({ to: e.to, state: run.state() })
       else if (e.k === 'keep') await o.keep(run.state())
+      else if (e.k === 'change') run.act(await o.change(e.change))
       else run.act(await (e.k === 'plan' ? o.plan(run.state()) : o.answer(e.question, e.answers)))
     },
     wakes: (_, now) => {
@@ -99,10 +103,14 @@ export const dayScreen = (o: {
     topics: s => ({
       title: s.title,
       pain: s.pain ?? '',
+      ways:
+        s.view === 'ways'
+          ? [wayWords.title(s.minutes), ...s.ways.map((w, i) => `${i + 1}: ${w.text}`)].join('\n')
+          : '',
       remarks: s.pain ? '' : s.remarks.join('\n'),
       lines: s.lines.map((l, i) => `${i + 1}: ${columnWords(o.columns(l))}`).join('\n'),
       note: [...s.note, ...(isOver(s) && s.lines.length > 0 ? [overText(s.evening)] : [])].join(' '),
-      line: lineWords(s),
+      line: s.view === 'ways' ? (s.ways[s.pick]?.text ?? '') : lineWords(s),
       pedals: hint(s)[0]?.trim() ?? '',
     }),
   })

@@ -14,6 +14,7 @@ import { type Columns, WHAT } from './columns.ts'
 import { DAY_KEYS } from './key-table.ts'
 import { clockText, lengthText, overText, wholeOnes } from './lines.ts'
 import { atStop, formAt, isClosed, isOver, lineAt, questionAt, type State } from './reduce.ts'
+import { wayWords } from './words.ts'
 
 export type Shown = {
   readonly state: State
@@ -76,6 +77,8 @@ export const hints = (s: State, c: Controls, walk: Walk, now: number, small = fa
         : ''
     return [`   ${pedal}${leaving}`]
   }
+  if (s.view === 'ways')
+    return [`   ${walkHint(walk, now, c, { take: 'this one', next: 'next' })}`, '   Escape: not now']
   const line = lineAt(s)
   const answer = c.pedals === 1 ? 'answer at the keyboard' : 'answer'
   const take = questionAt(s) ? answer : atStop(s) ? 'stop' : line?.state === 'done' ? 'once more' : 'begin'
@@ -245,9 +248,37 @@ const Help = ({ controls, size }: Shown): ReactElement => (
   </>
 )
 
+/** Where it is too much: the ways out, one of them under the cursor. */
+const Ways = ({ state: s, size, hint }: Shown): ReactElement => {
+  const width = widthOf(size)
+  return (
+    <>
+      {inRows(wayWords.title(s.minutes), width - 6).map(row => (
+        <Text key={row} bold wrap="truncate">{`   ${row}`}</Text>
+      ))}
+      <Text> </Text>
+      {s.ways.flatMap((w, i) =>
+        inRows(w.text, width - BAR - 2).map((row, n) => (
+          <Box key={`${i} ${row}`} flexShrink={0}>
+            <Bar on={i === s.pick} />
+            <Text bold={i === s.pick} wrap="truncate">{`${n > 0 ? '  ' : ''}${row}`}</Text>
+          </Box>
+        )),
+      )}
+      <Box flexGrow={1} />
+      {hint(s).map(row => (
+        <Text key={row} wrap="truncate">
+          {row}
+        </Text>
+      ))}
+    </>
+  )
+}
+
 const Inside = (p: Shown): ReactElement => {
   const { view, pain } = p.state
   if (view === 'help') return <Help {...p} />
+  if (view === 'ways') return <Ways {...p} />
   if (view === 'after') return <After {...p} />
   return pain ? <Pain {...p} /> : <Day {...p} />
 }

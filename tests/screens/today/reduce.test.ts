@@ -14,7 +14,15 @@ import { setDay } from '../../plan/set-day.ts'
 import { TWO } from '../controls.ts'
 
 const items = setDay()
-const plain: Told = { title: 'Wednesday', remarks: [], pain: null, evening: false, questions: [] }
+const plain: Told = {
+  title: 'Wednesday',
+  remarks: [],
+  pain: null,
+  evening: false,
+  questions: [],
+  ways: [],
+  asksWay: false,
+}
 const EVENING = 18 * 60
 const lines = linesOf(items, { order: [], skipped: [], over: [] }, [])
 const open = (told: Partial<Told> = {}, of: readonly Line[] = lines): State =>
@@ -207,5 +215,35 @@ describe('after a date', () => {
     const after = reduce(sent, { k: 'known', told: plain, lines, minutes: 45, note: ['Kept.'] }).state
     expect(after).toMatchObject({ view: 'day', busy: false })
     expect(here(after)).toBe('fundamentals #1')
+  })
+})
+
+describe('where it is too much', () => {
+  const ways = [
+    { text: '70 minutes a day', does: { k: 'minutes', minutes: 70 } },
+    { text: 'Everything a little lower: 81 % of the goals', does: { k: 'lower', share: 0.81 } },
+    { text: 'Not now: ask again tomorrow', does: { k: 'later' } },
+  ] as const
+
+  test('the day begins with the choice; a pedal goes through it and takes one', () => {
+    const s = open({ ways, asksWay: true })
+    expect(s.view).toBe('ways')
+    const next = pedalAction('right', s, 'next', 1)
+    const second = next ? reduce(s, next).state : s
+    expect(second.pick).toBe(1)
+    expect(reduce(second, { k: 'begin' }).effects).toEqual([
+      { k: 'change', change: { k: 'way', way: ways[1] } },
+    ])
+  })
+
+  test('once chosen it is not asked again, and o opens it to be changed', () => {
+    const s = open({ ways, asksWay: false })
+    expect(s.view).toBe('day')
+    expect(reduce(s, { k: 'ways' }).state).toMatchObject({ view: 'ways', pick: 0 })
+    expect(reduce(open(), { k: 'ways' }).state).toMatchObject({ view: 'day' })
+  })
+
+  test('after pain nothing is chosen', () => {
+    expect(open({ ways, asksWay: true, pain: 'Stop for today.' }).view).toBe('day')
   })
 })

@@ -26,6 +26,8 @@ const told: Told = {
   pain: null,
   evening: false,
   questions: [],
+  ways: [],
+  asksWay: false,
 }
 const open = (other: Partial<Told> = {}, of: readonly Line[] = lines, note: readonly string[] = []): State =>
   newState({ ...told, ...other }, of, 45, 18 * 60, note)

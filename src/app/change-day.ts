@@ -1,0 +1,78 @@
+import { idsOf } from '../ladder/key.ts'
+import { failed, ok, type Result } from '../music/result.ts'
+import type { Item } from '../plan/item.ts'
+import type { MATTERS } from '../repertoire/fields.ts'
+import type { Change } from '../screens/today/reduce.ts'
+import { lightWords, mattersWords } from '../screens/today/words.ts'
+import type { DayFile } from '../store/day-file.ts'
+import type { Context } from './context.ts'
+import type { DayNow } from './day-now.ts'
+import { storeEdit } from './edit-piece.ts'
+
+/** What is said, what is kept with the day, and whether anything else has to be read again. */
+type Changed = { readonly text: string; readonly file?: Partial<DayFile>; readonly read?: true }
+
+const keysIn = (i: Item): readonly string[] => {
+  if ('key' in i) return [i.key]
+  if ('take' in i) return [i.take.key]
+  if ('takes' in i) return i.takes.map(t => t.key)
+  return 'spots' in i ? i.spots.map(s => s.key) : []
+}
+
+/** From one to the next, and round: today is for this day, the others from now on. */
+const ROUND = ['as usual', 'must', 'can wait', 'today'] as const satisfies readonly (
+  | (typeof MATTERS)[number]
+  | 'today'
+)[]
+
+const matters = async (
+  ctx: Context,
+  { planned, from, file }: DayNow,
+  item: Item,
+): Promise<Result<Changed>> => {
+  const ids = keysIn(item).flatMap(idsOf)
+  const part = planned.parts.find(
+    p => ids.includes((p.section ?? p.passage).id) || ids.includes(p.passage.id),
+  )
+  const kept = from.kept.find(k => k.piece.id === part?.piece.id)
+  if (!part || !kept) return failed('This line belongs to no passage: choose one that does.')
+  const { passage } = part
+  const wanted = file.wanted.includes(passage.id)
+  const now = wanted ? 'today' : (passage.matters ?? 'as usual')
+  const next = ROUND[(ROUND.indexOf(now) + 1) % ROUND.length] ?? 'as usual'
+  const text = mattersWords(passage.name, next)
+  const others = file.wanted.filter(id => id !== passage.id)
+  if (next === 'today') return ok({ text, file: { wanted: [...others, passage.id] } })
+  const word = next === 'as usual' ? '' : next
+  const stored = await storeEdit(
+    ctx,
+    kept,
+    { passage: passage.id },
+    { fields: { matters: word }, lists: {} },
+    'keep',
+  )
+  if (!stored.ok) return stored
+  return ok({ text, file: { wanted: others }, read: true })
+}
+
+/** What the player changes of the plan: how much something matters, a light last evening, a way out where it is too much. */
+export const changeDay = async (ctx: Context, now: DayNow, c: Change): Promise<Result<Changed>> => {
+  const { settings } = now.from
+  switch (c.k) {
+    case 'matters':
+      return matters(ctx, now, c.line.item)
+    case 'light': {
+      const light = settings.now().lastEvening !== 'light'
+      await settings.change({ lastEvening: light ? 'light' : 'usual' })
+      return ok({ text: lightWords(light) })
+    }
+    case 'way': {
+      const { does } = c.way
+      if (does.k === 'minutes') {
+        await settings.change({ minutes: does.minutes })
+        return ok({ text: '', file: { minutes: does.minutes, choice: null } })
+      }
+      return ok({ text: '', file: { choice: does.k === 'later' ? { k: 'later', on: now.file.date } : does } })
+    }
+  }
+}

@@ -1,0 +1,33 @@
+/** What is said where it is too much for the days that are left. */
+export const wayWords = {
+  title: (minutes: number): string =>
+    `${minutes} minutes a day will hardly get all of it ready by then. What shall it be?`,
+  minutes: (minutes: number): string => `${minutes} minutes a day`,
+  lower: (percent: number): string => `Everything a little lower: ${percent} % of the goals`,
+  later: 'Not now: ask again tomorrow',
+  changes: 'o changes that.',
+} as const
+
+/** "Coda at 96" */
+export const manyWords = (name: string, bpm: number): string => `${name} at ${bpm}`
+
+export const someWords = (ready: readonly string[], lower: readonly string[]): string =>
+  ready.length === 0
+    ? `As far as it goes, all in turn: ${lower.join('; ')}`
+    : `Ready: ${ready.join('; ')}. The others every third day: ${lower.join('; ')}`
+
+/** What the player chose, where the plan says it again. */
+export const chosenWords = (k: 'some' | 'lower', percent: number): string =>
+  k === 'lower'
+    ? `Planned for ${percent} % of the goals, as you chose. ${wayWords.changes}`
+    : `Planned so that as many as can be are ready, as you chose. ${wayWords.changes}`
+
+export const mattersWords = (passage: string, matters: string): string =>
+  `${passage}: ${matters}${matters === 'today' ? ', this day' : ' from now on'}.`
+
+export const lightWords = (light: boolean): string =>
+  light
+    ? 'The last evening before a date stays light: one run, two slow repetitions.'
+    : 'The last evening before a date has short turns as usual.'
+
+export const NO_WAYS = 'There is nothing to choose: what is planned can be ready.'
