@@ -2,8 +2,8 @@ import { idsOf } from '../ladder/key.ts'
 import { failed, ok, type Result } from '../music/result.ts'
 import type { Item } from '../plan/item.ts'
 import type { MATTERS } from '../repertoire/fields.ts'
-import type { Change } from '../screens/today/reduce.ts'
-import { lightWords, mattersWords } from '../screens/today/words.ts'
+import type { PlanChange } from '../screens/today/reduce.ts'
+import { lightWords, mattersWords, NO_PASSAGE } from '../screens/today/words.ts'
 import type { DayFile } from '../store/day-file.ts'
 import type { Context } from './context.ts'
 import type { DayNow } from './day-now.ts'
@@ -35,7 +35,7 @@ const matters = async (
     p => ids.includes((p.section ?? p.passage).id) || ids.includes(p.passage.id),
   )
   const kept = from.kept.find(k => k.piece.id === part?.piece.id)
-  if (!part || !kept) return failed('This line belongs to no passage: choose one that does.')
+  if (!part || !kept) return failed(NO_PASSAGE)
   const { passage } = part
   const wanted = file.wanted.includes(passage.id)
   const now = wanted ? 'today' : (passage.matters ?? 'as usual')
@@ -56,7 +56,7 @@ const matters = async (
 }
 
 /** What the player changes of the plan: how much something matters, a light last evening, a way out where it is too much. */
-export const changeDay = async (ctx: Context, now: DayNow, c: Change): Promise<Result<Changed>> => {
+export const changeDay = async (ctx: Context, now: DayNow, c: PlanChange): Promise<Result<Changed>> => {
   const { settings } = now.from
   switch (c.k) {
     case 'matters':

@@ -9,7 +9,7 @@ import { NO_WAYS } from './words.ts'
 export type View = 'day' | 'help' | 'after' | 'ways'
 
 /** What the player changes of the plan. */
-export type Change =
+export type PlanChange =
   | { readonly k: 'way'; readonly way: Way }
   | { readonly k: 'matters'; readonly line: Line }
   | { readonly k: 'light' }
@@ -54,7 +54,7 @@ export type Effect =
   /** The order, or what is skipped, has changed. */
   | { readonly k: 'keep' }
   | { readonly k: 'plan'; readonly minutes: number }
-  | { readonly k: 'change'; readonly change: Change }
+  | { readonly k: 'change'; readonly change: PlanChange }
   | { readonly k: 'answer'; readonly question: Question; readonly answers: Answers }
 
 export type Action =
@@ -152,7 +152,7 @@ const choose = (s: State, by: 1 | -1, round: boolean, ends: boolean): Step => {
 }
 
 /** What the cursor stands on; what is done is played again only when the cursor was put there. */
-const change = (s: State, what: Change): Step =>
+const change = (s: State, what: PlanChange): Step =>
   only({ ...s, busy: true, note: [] }, { k: 'change', change: what })
 
 const begin = (s: State): Step => {

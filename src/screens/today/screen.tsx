@@ -13,12 +13,12 @@ import { pedalAction, pressOf } from './key-table.ts'
 import { numberedText, overText } from './lines.ts'
 import {
   type Action,
-  type Change,
   type Choice,
   type Effect,
   isClosed,
   isOver,
   lineAt,
+  type PlanChange,
   questionAt,
   reduce,
   type State,
@@ -48,7 +48,7 @@ export const dayScreen = (o: {
   readonly keep: (s: State) => Promise<void>
   readonly plan: (s: State) => Doing
   readonly answer: (q: Question, a: Answers) => Doing
-  readonly change: (c: Change) => Doing
+  readonly change: (c: PlanChange) => Doing
 }): Promise<{ readonly to: Choice; readonly state: State }> => {
   const { controls, timing } = o
   const walk = newWalk(controls.pedals, timing.now())

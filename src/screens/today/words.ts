@@ -31,3 +31,4 @@ export const lightWords = (light: boolean): string =>
     : 'The last evening before a date has short turns as usual.'
 
 export const NO_WAYS = 'There is nothing to choose: what is planned can be ready.'
+export const NO_PASSAGE = 'This line belongs to no passage: choose one that does.'
