@@ -11,7 +11,7 @@ export const soundLine = (output: string | null, levels: Levels, absent: string 
   output === null
     ? 'the sound is being opened ...'
     : output === 'silent'
-      ? 'no sound: follow the mark by eye (gradino sound says why)'
+      ? 'no sound: follow the moving mark'
       : levels.master === 'off'
         ? 'the click is off; + makes it louder'
         : `click ${levels.master} through ${output}${absent === null ? '' : `; "${absent.slice(0, 30)}" isn't here`}`
@@ -19,7 +19,7 @@ export const soundLine = (output: string | null, levels: Levels, absent: string 
 /** The same to be spoken: there is no mark to follow. */
 export const soundSaid = (output: string, levels: Levels, absent: string | null = null): string =>
   output === 'silent'
-    ? 'No sound: gradino sound says why.'
+    ? 'No sound: follow the beat by yourself.'
     : levels.master === 'off'
       ? 'The click is off; + makes it louder.'
       : `The click is ${levels.master}.${absent === null ? '' : ` "${absent}" isn't here; the usual device plays.`}`

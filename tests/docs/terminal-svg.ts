@@ -14,6 +14,14 @@ const INK = '#d5dbe1'
 
 const hex = (n: number): string => `#${n.toString(16).padStart(6, '0')}`
 
+/** A color of xterm's 256: a cube of six levels a channel, then 24 grays. */
+const ofCube = (n: number): string => {
+  const level = (k: number): number => [0, 95, 135, 175, 215, 255][Math.floor((n - 16) / k) % 6] ?? 0
+  const gray = 8 + 10 * (n - 232)
+  const [r, g, b] = n >= 232 ? [gray, gray, gray] : [level(36), level(6), level(1)]
+  return hex((r << 16) + (g << 8) + b)
+}
+
 /** What stands on a terminal now. */
 export const cellsOf = (t: Terminal): Cells => {
   const buffer = t.buffer.active
@@ -22,7 +30,7 @@ export const cellsOf = (t: Terminal): Cells => {
     return Array.from({ length: t.cols }, (_, x): Cell => {
       const c = line?.getCell(x)
       if (!c) return { char: ' ', look: '' }
-      const color = c.isFgRGB() ? hex(c.getFgColor()) : ''
+      const color = c.isFgRGB() ? hex(c.getFgColor()) : c.isFgPalette() ? ofCube(c.getFgColor()) : ''
       const look = [color, c.isBold() ? 'b' : '', c.isDim() ? 'd' : '', c.isInverse() ? 'i' : ''].join('|')
       return { char: c.getChars() || ' ', look }
     })

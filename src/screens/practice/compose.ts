@@ -193,7 +193,7 @@ const unitOf = (s: Session, t: Tempo): string => {
 }
 
 /** Rows that the sentences have at least. */
-const SENTENCES = { small: 3, full: 5 } as const
+const SENTENCES = 5
 
 /** Below 80x24: the tempo with what belongs to it in words beside it, then the sign and the beat. */
 const smallBlocks = (p: Shown, l: Layout): readonly (readonly Row[])[] => {
@@ -266,7 +266,7 @@ export const compose = (p: Shown, l: Layout): { readonly rows: readonly Row[]; r
   const head = [...top, ...music]
   const used = [head, ...blocks, sign, beat].reduce((n, b) => n + b.length, 0)
   // Air where it helps most: before the sign, after the beat, below the title.
-  const gaps = size.rows - used - (small ? SENTENCES.small : SENTENCES.full)
+  const gaps = size.rows - used - SENTENCES
   const gap = (nth: number): readonly Row[] =>
     Array<Row>((gaps > nth ? 1 : 0) + (gaps > nth + 4 ? 1 : 0)).fill([])
   const rows: Row[] = [...head, ...gap(2)]

@@ -96,7 +96,7 @@ export const noteWithHint = (n: Note, wrongs: readonly string[] | null): string 
 /** After Ctrl+Z and fg. */
 export const STOPPED = 'The program was stopped; that repetition does not count.'
 /** Before the first repetition: most likely a pedal that was not learned. Later a sheet on the keyboard would say it. */
-export const UNKNOWN_KEY = 'That key does nothing here. If it is a pedal: gradino setup learns it.'
+export const UNKNOWN_KEY = "That key does nothing here. If it's your pedal, teach it in set-up."
 export const NOTHING_ASKED = 'Nothing is asked at the moment.'
 export const LOCKED = 'only the pedals count; type open for the other keys, Ctrl+C leaves'
 export const UNLOCKED = 'The other keys count again.'
