@@ -1,5 +1,6 @@
+import { sameMusic } from '../ladder/key.ts'
 import { localDay } from '../music/day.ts'
-import { cautionsOf } from '../plan/cautions.ts'
+import { cautionsOf, firstOfDay } from '../plan/cautions.ts'
 import type { Question } from '../plan/dates.ts'
 import type { Choice } from '../plan/load.ts'
 import { type Line, linesOf } from '../plan/order.ts'
@@ -46,6 +47,9 @@ export const dayNow = (ctx: Context, from: Now, minutes?: number): DayNow | null
     told: {
       title: dayTitle(day, planned.nearest),
       remarks: [
+        ...(pain
+          ? []
+          : firstOfDay(from.notes, file.date, key => here.some(v => v.played > 0 && sameMusic(v.key, key)))),
         ...(planned.choice ? [chosenWords(planned.choice.k, shareOf(planned.choice))] : []),
         ...remarkLines({ ...day, questions: [], load: planned.choice ? null : day.load }, planned.pieceOf),
       ],

@@ -55,6 +55,9 @@ export const breathLimit = (said: number | undefined, clean: number | null): Bre
 /** What was played is known to a hundredth. */
 const ROUNDED = 0.005
 
+/** Where nobody has said what is possible, a stretch of so many seconds is worth a word; a shorter one is the player's own. */
+const LONG = 12
+
 /** A stretch that is too long for one breath, and where one more breath could be taken. */
 export type MoreBreath = {
   readonly air: Air
@@ -120,7 +123,7 @@ export const moreBreath = (
   const { form, goal } = played
   const capacity = limit.seconds + (limit.said ? 0 : ROUNDED)
   const air = airAt(played, at)
-  if (air.seconds <= capacity + 1e-9) return null
+  if (air.seconds <= capacity + 1e-9 || (!limit.said && air.seconds <= LONG)) return null
   const quarter = div(sub(air.to, air.from), frac(4))
   const inside = (p: Frac): boolean => less(air.from, p) && less(p, air.to)
   const near = (p: Frac): boolean => less(add(air.from, quarter), p) && less(p, sub(air.to, quarter))

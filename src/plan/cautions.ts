@@ -71,10 +71,20 @@ export const cautionsOf = (
   return { pain: false, lines: cautionLines(rest, minutes.get(today) ?? 0, logged) }
 }
 
-/** What is said before the first press of a visit: pain that was noted today, or what was to come first. */
+/** What is said before the first press of a visit: pain that was noted today, or what was to come first with this music. */
 export const firstLines = (notes: readonly Note[], today: string, key: string): readonly string[] => {
   if (painToday(notes, today)) return [PAIN_TEXT]
   return firstThing(notes, today)
-    .filter(n => n.key === undefined || n.key === key)
+    .filter(n => n.key === key)
     .map(n => `First: ${n.text}`)
 }
+
+/** On the first screen of a day, until it is done: what belongs to something is done when that was played. */
+export const firstOfDay = (
+  notes: readonly Note[],
+  today: string,
+  played: (key: string) => boolean,
+): readonly string[] =>
+  firstThing(notes, today)
+    .filter(n => n.key === undefined || !played(n.key))
+    .map(n => `First: ${n.text}`)

@@ -191,14 +191,15 @@ describe('without a word from the player the longest breath done clean is the me
   test('where places to breathe are marked: else nobody knows where one was taken', async () => {
     const marked = await atTheWeir('--breath', '43')
     await done(marked.home, 7.5)
-    // Eight quarters at 60 take 8 s, 7.5 at 64.
-    expect((await marked.beside(60)).line).toBe(
-      'Breath 8 s, longest done clean 7.5: y adds one at 42 below 64',
+    // Eight quarters at 38 take 12.6 s, 7.5 at 64.
+    expect((await marked.beside(38)).line).toBe(
+      'Breath 12.6 s, longest done clean 7.5: y adds one at 42 below 64',
     )
-    expect((await marked.beside(66)).line).toBe('')
+    // Twelve seconds at 40, and eight at 60: nobody is told that it is too long.
+    expect([(await marked.beside(40)).line, (await marked.beside(60)).line]).toEqual(['', ''])
     const unmarked = await atTheWeir()
     await done(unmarked.home, 7.5)
-    expect((await unmarked.beside(60)).line).toBe('')
+    expect((await unmarked.beside(38)).line).toBe('')
   })
 
   test('nothing is said before anything was done, and what was done with the same breath is enough', async () => {
@@ -207,7 +208,7 @@ describe('without a word from the player the longest breath done clean is the me
     // 7.273 s at 66 are kept as 7.27: the same breath is not longer than itself.
     await done(home, 7.27)
     expect((await beside(66)).line).toBe('')
-    expect((await beside(63)).line).toContain('done clean 7.3: y adds')
+    expect((await beside(38)).line).toContain('done clean 7.3: y adds')
   })
 
   test('piece show says it beside the seconds in one breath', async () => {

@@ -1,0 +1,57 @@
+import { expect, test, vi } from 'vitest'
+import { clockFrom } from '../../src/app/clock.ts'
+import { contextFrom } from '../../src/app/context.ts'
+import { readNow } from '../../src/app/now.ts'
+import { dayScreens } from '../../src/app/play-day.ts'
+import { homeAt } from '../../src/store/home.ts'
+import * as snapshot from '../../src/store/snapshot.ts'
+import { pedalLock } from '../../src/terminal/lock.ts'
+import type { PlainTerminal } from '../../src/terminal/open-plain.ts'
+import { player } from '../cli/typed.ts'
+
+vi.mock('../../src/store/snapshot.ts', { spy: true })
+
+/** A terminal of lines; what is said comes to `hear`, which may answer with keys. */
+const listener = (now: () => number, hear: (line: string, press: (id: string) => void) => void) => {
+  let tell: Parameters<PlainTerminal['onKey']>[0] = () => {}
+  const said: string[] = []
+  const press = (id: string): void => void setTimeout(() => tell({ id, at: now() }), 30)
+  const terminal: PlainTerminal = {
+    onKey: f => {
+      tell = f
+      return () => {}
+    },
+    line: text => {
+      said.push(text)
+      hear(text, press)
+    },
+    size: () => ({ rows: 24, cols: 80 }),
+    onResize: () => () => {},
+    ink: null,
+    close: () => {},
+  }
+  return { terminal, said }
+}
+
+test('a line of the day reads the journal once, and what was played there is known', async () => {
+  const p = player()
+  await p.type('piece', 'add', 'Weir Street Overture', '--in', '41-44', '--start', '96', '--goal', '120')
+  const clock = clockFrom({ GRADINO_NOW: '2031-03-15T12:00:00Z', GRADINO_SPEED: '60' })
+  const ctx = { ...contextFrom({ plain: true }, {}), home: homeAt(p.home, {}), clock }
+  const read = vi.mocked(snapshot.readPractice)
+  const from = await readNow(ctx)
+  read.mockClear()
+  let played = 0
+  const { terminal, said } = listener(clock.now, (line, press) => {
+    // The second line is a turn on the passage; the day is left when it is over.
+    if (/^Saturday/.test(line)) press(played > 0 ? 'q' : '2')
+    if (/^2, \d+ min: /.test(line)) press(played > 0 ? 'q' : 'Enter')
+    if (/: start/.test(line) && played++ === 0) press('PageDown')
+    if (line === 'Clean or not clean?') press(played++ === 1 ? 'PageDown' : 'f')
+    if (/^[3-9], \d+ min: /.test(line)) press('q')
+  })
+  const left = await dayScreens(ctx, { terminal, lock: pedalLock() }, from, { back: false, notes: [] })
+  expect(said.join('\n')).toContain('Clean.')
+  expect(left).toMatchObject({ k: 'leave' })
+  expect(read).toHaveBeenCalledTimes(1)
+}, 20_000)
