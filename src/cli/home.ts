@@ -80,6 +80,11 @@ const homeScreens = async (ctx: Context, from: Now, cautions: boolean): Promise<
       const { cut } = need(await splitPassage(ctx, to.row.name, () => ok({ k: by }), false))
       return `Cut into ${cut.length} sections: Enter opens them.`
     }
+    if (to.k === 'import') {
+      const { importOnScreen } = await import('../app/import-screen.ts')
+      const { outcome, says, quit } = await importOnScreen(ctx, { path: to.path }, { terminal, lock })
+      return quit ? outcome : says
+    }
     if (to.k === 'demo') {
       terminal.close()
       try {

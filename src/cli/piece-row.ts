@@ -15,7 +15,7 @@ export const PIECE: CommandRow = {
     },
     {
       name: 'import <file>',
-      says: 'a part from a score (.musicxml, .xml, .mxl), or a piece that someone exported (.json)',
+      says: 'a part from a score (.musicxml, .xml, .mxl), or a piece that someone exported (.json); in a terminal it asks what to take',
       options: [
         ['--part <name>', 'which part, where the score holds several: any part of its name'],
         ['--movement <number>', 'one movement, by its number or name'],
@@ -26,7 +26,7 @@ export const PIECE: CommandRow = {
         ['--as-played', 'with repeats and jumps carried out: measures come as often as they are played'],
         ['--own-holds', 'without the fermatas that stand in other parts only'],
         ['--title <title>', 'instead of the title in the file'],
-        ['--goal <tempo>', 'goal tempo, instead of the printed one'],
+        ['--goal <tempo>', 'goal tempo, instead of the printed one; open = the rehearsal will say'],
         ['--ready-by <date>', 'the day it has to be ready by: "14 March", Friday, "in 6 days"'],
         ['--again', 'of a title that is there already: add what is not there yet'],
       ],

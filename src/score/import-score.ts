@@ -1,4 +1,4 @@
-import { add, type Frac, mulNear } from '../music/fraction.ts'
+import { add, type Frac, frac, mulNear, toNumber } from '../music/fraction.ts'
 import { ok, printable, problem, type Result } from '../music/result.ts'
 import { ratioOf, type Tempo, tidy } from '../music/tempo.ts'
 import { sameName } from '../repertoire/find-piece.ts'
@@ -18,7 +18,8 @@ export type Wanted = {
   readonly part?: string | undefined
   /** Its number, or any part of its name; else all of them. */
   readonly movement?: string | undefined
-  readonly goal?: Tempo | undefined
+  /** `open`: the rehearsal will say, whatever is printed. */
+  readonly goal?: Tempo | 'open' | undefined
   readonly hard?: boolean | undefined
   readonly whole?: boolean | undefined
   readonly from?: string | undefined
@@ -103,10 +104,13 @@ const measuresOf = (part: Part, from: string | undefined, to: string | undefined
 }
 
 /** The tempo to aim at elsewhere when a goal was typed for one place: in the ratio of what is written. */
-const scaled = (part: Part, from: Frac, goal: Tempo | undefined, at: Frac): Tempo | undefined => {
+const scaled = (part: Part, from: Frac, goal: Wanted['goal'], at: Frac): Tempo | undefined => {
+  if (goal === 'open') return undefined
   const [first, here] = [tempoAt(part.tempos, from), tempoAt(part.tempos, at)]
   if (!goal || !first || !here) return goal
-  return tidy({ unit: here.unit, bpm: mulNear(here.bpm, ratioOf(goal, first)) })
+  // In whole numbers: a goal that was scaled is no more exact than that.
+  const bpm = Math.max(1, Math.round(toNumber(mulNear(here.bpm, ratioOf(goal, first)))))
+  return tidy({ unit: here.unit, bpm: frac(bpm) })
 }
 
 /** A name that no other has: "12-15", else "12-15 (2)". */
@@ -131,27 +135,44 @@ const MOST_PROPOSED = 8
 
 type Wished = { readonly stretch: Stretch; readonly wish: Pick<Wish, 'name' | 'hard' | 'whole'> }
 
+/** As few stretches of about the same length as passages can hold. */
+const stripsOf = (part: Part, stretch: Stretch): readonly Stretch[] => {
+  const { from, to } = stretch
+  const order = stretch.played ?? part.measures.slice(from.measure, to.measure + 1).map(m => m.index)
+  const count = Math.ceil(order.length / MOST_MEASURES)
+  if (count < 2) return [stretch]
+  const each = Math.ceil(order.length / count)
+  return Array.from({ length: count }, (_, i): Stretch => {
+    const some = order.slice(i * each, (i + 1) * each)
+    const [first, last] = [part.measures[some[0] ?? 0], part.measures[some.at(-1) ?? 0]]
+    if (stretch.played || !first || !last) return { ...stretch, played: some }
+    return {
+      from: { measure: first.index, at: first.at },
+      to: { measure: last.index, at: add(last.at, last.length) },
+    }
+  })
+}
+
 const wishesOf = ({ part, name, of }: Chosen, stretch: Stretch, w: Wanted): readonly Wished[] => {
   const some = (w.from ?? w.to) !== undefined
   const long = part.measures.length > MOST_OF_A_LADDER
   const prints = part.tempos.some(t => t.tempo)
   const hard = !some && (w.hard || (!w.whole && !w.asPlayed && long))
   const proposals = hard
-    ? proposePassages(part, prints ? null : (w.goal ?? null)).slice(
+    ? proposePassages(part, prints || w.goal === 'open' ? null : (w.goal ?? null)).slice(
         0,
         Math.max(1, Math.floor(MOST_PROPOSED / of)),
       )
     : []
   const whole = some || !w.hard || proposals.length === 0
-  const count = stretch.played?.length ?? stretch.to.measure - stretch.from.measure + 1
+  const strips = some ? [stretch] : stripsOf(part, stretch)
+  const named: Wished['wish'] = some ? {} : { name: name || 'whole part', ...(long ? { whole: true } : {}) }
   return [
-    ...(whole && (some || count <= MOST_MEASURES || proposals.length === 0)
-      ? [
-          {
-            stretch,
-            wish: some ? {} : { name: name || 'whole part', ...(long ? { whole: true as const } : {}) },
-          },
-        ]
+    ...(whole && (strips.length === 1 || proposals.length === 0)
+      ? strips.map(strip => ({
+          stretch: strip,
+          wish: strips.length === 1 ? named : { whole: true as const },
+        }))
       : []),
     ...proposals.map(({ name, from, to, why, again }) => ({
       stretch: { from, to },
@@ -184,9 +205,12 @@ const passagesOf = (
     w.asPlayed === true,
     wishes.map((s, i) => ({ ...s.stretch, name: out[i]?.name ?? '' })),
   )
+  const strips = out.filter(p => p.whole)
   const tooLong =
-    part.measures.length > MOST_MEASURES && !out.some(p => p.whole)
-      ? [`${part.measures.length} measures are more than one passage holds: take some with --from and --to`]
+    part.measures.length > MOST_MEASURES && strips.length !== 1
+      ? [
+          `${part.measures.length} measures are more than one passage holds: ${strips.length > 1 ? `they come as ${strips.map(p => p.name).join(' and ')}, and ` : ''}--from and --to take any of them`,
+        ]
       : []
   const of = name === '' ? '' : `${name}, `
   return ok({ passages: out, said: [...tooLong, ...part.warnings, ...said].map(text => of + text) })
@@ -194,7 +218,7 @@ const passagesOf = (
 
 /** As sure as the mark at the start of the first passage is. */
 const sureness = (part: Part, w: Wanted): Pick<ImportedPart, 'sure'> => {
-  if (w.goal) return {}
+  if (w.goal) return w.goal === 'open' ? { sure: 'open' } : {}
   const start = stretchOf(part, w)
   const mark = start.ok ? markAt(part.tempos, start.value.from.at) : undefined
   if (!mark) return { sure: 'open' }
@@ -202,6 +226,47 @@ const sureness = (part: Part, w: Wanted): Pick<ImportedPart, 'sure'> => {
 }
 
 const LONGEST_TITLE = 120
+
+/** A score that was read, as passages: `name` is what sentences call it. Never throws. */
+export const importFrom = (
+  score: Score,
+  name: string,
+  w: Wanted,
+  newId: () => string,
+): Result<ImportedPart> => {
+  try {
+    const found = choosePart(score, w.part)
+    const movements = chooseMovements(score, w)
+    if (!found.ok) return found
+    if (!movements.ok) return movements
+    const passages: Passage[] = []
+    const said: string[] = []
+    let sure: Pick<ImportedPart, 'sure'> | null = null
+    for (const m of movements.value) {
+      const part = readPart(score, found.value.id, { ...m, ownHolds: w.ownHolds ?? false })
+      if (!part.ok) return part
+      const one = { part: part.value, number: numberOf(score, m), name: m.name, of: movements.value.length }
+      const made = passagesOf(one, w, passages, newId)
+      if (!made.ok) return made
+      passages.push(...made.value.passages)
+      said.push(...made.value.said)
+      sure ??= sureness(part.value, w)
+    }
+    const title = printable(score.title).slice(0, LONGEST_TITLE).trim() || name
+    const checked = checkPiece({ v: PIECE_VERSION, id: 'none', title, passages })
+    if (!checked.ok) return checked
+    return ok({
+      title: checked.value.title,
+      part: found.value.name,
+      passages: checked.value.passages,
+      ...sure,
+      remarks: [...score.warnings, ...said],
+    })
+  } catch (error) {
+    if (!(error instanceof RangeError)) throw error
+    return problem(name, 'lengths too fine to add up', 'measures whose lengths add up exactly')
+  }
+}
 
 /**
  * Passages from the bytes of a MusicXML file, plain or compressed; `name` is what sentences call it. Never throws: what
@@ -213,43 +278,6 @@ export const importScore = (
   w: Wanted,
   newId: () => string,
 ): Result<ImportedPart> => {
-  try {
-    const score = readScore(bytes, name)
-    if (!score.ok) return score
-    const found = choosePart(score.value, w.part)
-    const movements = chooseMovements(score.value, w)
-    if (!found.ok) return found
-    if (!movements.ok) return movements
-    const passages: Passage[] = []
-    const said: string[] = []
-    let sure: Pick<ImportedPart, 'sure'> | null = null
-    for (const m of movements.value) {
-      const part = readPart(score.value, found.value.id, { ...m, ownHolds: w.ownHolds ?? false })
-      if (!part.ok) return part
-      const one = {
-        part: part.value,
-        number: numberOf(score.value, m),
-        name: m.name,
-        of: movements.value.length,
-      }
-      const made = passagesOf(one, w, passages, newId)
-      if (!made.ok) return made
-      passages.push(...made.value.passages)
-      said.push(...made.value.said)
-      sure ??= sureness(part.value, w)
-    }
-    const title = printable(score.value.title).slice(0, LONGEST_TITLE).trim() || name
-    const checked = checkPiece({ v: PIECE_VERSION, id: 'none', title, passages })
-    if (!checked.ok) return checked
-    return ok({
-      title: checked.value.title,
-      part: found.value.name,
-      passages: checked.value.passages,
-      ...sure,
-      remarks: [...score.value.warnings, ...said],
-    })
-  } catch (error) {
-    if (!(error instanceof RangeError)) throw error
-    return problem(name, 'lengths too fine to add up', 'measures whose lengths add up exactly')
-  }
+  const score = readScore(bytes, name)
+  return score.ok ? importFrom(score.value, name, w, newId) : score
 }

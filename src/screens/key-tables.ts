@@ -4,6 +4,7 @@ import type { Pedal } from '../terminal/lock.ts'
 import { CLICK_KEYS } from './click/key-table.ts'
 import { EDIT_KEYS } from './edit/key-table.ts'
 import { HOME_KEYS } from './home/key-table.ts'
+import { IMPORT_KEYS } from './import/key-table.ts'
 import { PRACTICE_KEYS } from './practice/key-table.ts'
 import { READING_KEYS } from './reading/key-table.ts'
 import { DAY_KEYS } from './today/key-table.ts'
@@ -16,6 +17,7 @@ export const KEY_TABLES: Readonly<Record<string, KeyTable<unknown>>> = {
   day: DAY_KEYS,
   repertoire: HOME_KEYS,
   form: EDIT_KEYS,
+  import: IMPORT_KEYS,
   reading: READING_KEYS,
   'warm-up': WARM_UP_KEYS,
   click: CLICK_KEYS,

@@ -1,7 +1,12 @@
 import { ALT, character, csiKey, ss3Key } from './key-names.ts'
 
-/** One key press as the terminal told it. `at` is when its first byte arrived, on the clock given to `feed`. */
-export type Key = { id: string; at: number }
+/**
+ * One key press as the terminal told it. `at` is when its first byte arrived, on the clock given to `feed`. A short line of
+ * text that was pasted, or a file dropped into the window, is one key, `PASTE`, with its `text`.
+ */
+export type Key = { id: string; at: number; text?: string }
+
+export const PASTE = 'Paste'
 
 export type Tokenizer = {
   /** Bytes that arrived at time `t` (ms); how they are cut into reads makes no difference. */
@@ -31,6 +36,14 @@ const ESC = 0x1b
 const CTRL_C = 0x03
 const PASTE_END = '\x1b[201~'
 const LONGEST_SEQUENCE = 64
+/** Bytes of a pasted line that may count; a page that was pasted by mistake does nothing. */
+const LONGEST_PASTE = 1000
+
+/** What was pasted, where it is one line of text; null = anything else, which means nothing. */
+const lineIn = (bytes: Uint8Array): string | null => {
+  const text = new TextDecoder().decode(bytes).trim()
+  return text === '' || bytes.length > LONGEST_PASTE || /[\p{Cc}\ufffd]/u.test(text) ? null : text
+}
 
 /** Turns the bytes of a terminal into keys. Without timers: the caller asks `due` and calls `flush`. */
 export const tokenizer = (): Tokenizer => {
@@ -39,6 +52,7 @@ export const tokenizer = (): Tokenizer => {
   let first = 0
   let last = 0
   let collected = ''
+  let pasted: number[] = []
   let wide = { left: 0, code: 0, least: 0, modifiers: 0 }
 
   const emit = (id: string | null): void => {
@@ -99,6 +113,7 @@ export const tokenizer = (): Tokenizer => {
       } else if (b >= 0x20 && b < 0x7f) {
         const parameters = collected
         turn(parameters === '200' && c === '~' ? 'paste' : 'ground')
+        pasted = []
         if (parameters.length <= LONGEST_SEQUENCE) emit(csiKey(parameters, c))
       } else restart(b)
     },
@@ -139,8 +154,12 @@ export const tokenizer = (): Tokenizer => {
     },
     paste(b) {
       const next = collected + String.fromCharCode(b)
-      if (next === PASTE_END) turn('ground')
-      else collected = PASTE_END.startsWith(next) ? next : b === ESC ? '\x1b' : ''
+      if (pasted.length <= LONGEST_PASTE + PASTE_END.length) pasted.push(b)
+      if (next === PASTE_END) {
+        turn('ground')
+        const text = lineIn(Uint8Array.from(pasted.slice(0, -PASTE_END.length)))
+        if (text !== null) keys.push({ id: PASTE, at: first, text })
+      } else collected = PASTE_END.startsWith(next) ? next : b === ESC ? '\x1b' : ''
     },
   }
 
@@ -162,6 +181,7 @@ export const tokenizer = (): Tokenizer => {
           // The way out, whatever is underway; a paste goes on being a paste.
           if (mode !== 'paste') turn('ground')
           wide.left = 0
+          pasted.push(b)
           keys.push({ id: 'C-c', at: t })
         } else steps[mode](b)
       }

@@ -3,26 +3,29 @@ import { join } from 'node:path'
 import { expect, test } from 'vitest'
 import { player } from './typed.ts'
 
-test('without a terminal an empty repertoire is one question, three answers and the cautions', async () => {
+test('without a terminal an empty repertoire is one question, four answers and the cautions', async () => {
   const { type, json } = player()
   const said = await type()
   expect(said).toMatchObject({ status: 0, err: '' })
   const lines = said.out.trim().split('\n')
   expect(lines[0]).toBe('What is on the stand?')
-  expect(lines.slice(1, 4).map(l => l.split(':')[0])).toEqual([
+  expect(lines.slice(1, 5).map(l => l.split(':')[0])).toEqual([
     'A quick ladder',
     'A first piece',
+    'A part from a score',
     'The demonstration',
   ])
-  expect(lines.slice(4).join(' ')).toMatch(/five minutes in each half hour.*hurts.*physician.*headphones/)
+  expect(lines.slice(5).join(' ')).toMatch(/five minutes in each half hour.*hurts.*physician.*headphones/)
   expect(await json()).toEqual({ today: '2031-03-15', pieces: [], notes: [] })
 })
 
 test('each answer names a command that exists', async () => {
   const { type } = player()
   const { out } = await type()
-  const commands = [...out.matchAll(/Type: gradino (\w+)(?: (add))?/g)].map(m => [m[1], m[2]].filter(Boolean))
-  expect(commands).toEqual([['practice'], ['piece', 'add'], ['demo']])
+  const commands = [...out.matchAll(/Type: gradino (\w+)(?: (add|import))?/g)].map(m =>
+    [m[1], m[2]].filter(Boolean),
+  )
+  expect(commands).toEqual([['practice'], ['piece', 'add'], ['piece', 'import'], ['demo']])
   for (const words of commands)
     expect(await type(...(words as string[]), '--help')).toMatchObject({ status: 0, err: '' })
 })

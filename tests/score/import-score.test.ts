@@ -3,10 +3,10 @@ import { strToU8, zipSync } from 'fflate'
 import { describe, expect, test } from 'vitest'
 import { printable, sentence } from '../../src/music/result.ts'
 import { tempo } from '../../src/music/tempo.ts'
-import { importScore } from '../../src/score/import-score.ts'
+import { importFrom, importScore } from '../../src/score/import-score.ts'
+import { readScore } from '../../src/score/read-score.ts'
 import { flute, oboe } from '../cli/import-scene.ts'
-import { cpuMs } from '../cpu.ts'
-import { bytes, head, mark, note, scoreText } from './scores.ts'
+import { bytes, head, mark, must, note, scoreText } from './scores.ts'
 
 describe('nothing throws', () => {
   const full = scoreText(flute, oboe)
@@ -68,17 +68,33 @@ describe('nothing throws', () => {
   })
 })
 
-test('a part longer than a passage can be, with nothing hard in it, is not taken whole; its measures can be taken in turn', () => {
+test('an even part longer than a passage can be comes as few whole strips that follow each other; its measures can be taken in turn', () => {
   const long = scoreText(
     Array.from(
-      { length: 12_000 },
+      { length: 2_500 },
       (_, i) => (i === 0 ? head() : '') + mark('quarter', String(60 + (i % 9))) + note(16),
     ),
   )
-  const took = cpuMs(() => {
-    const read = importScore(bytes(long), 'weir.xml', {}, () => 'id1000')
-    expect(read.ok ? '' : sentence(read.problem)).toMatch(/999 measures/)
-  })
-  expect(took).toBeLessThan(15_000)
-  expect(importScore(bytes(long), 'weir.xml', { from: '900', to: '1100' }, () => 'id1000').ok).toBe(true)
+  const score = must(readScore(bytes(long), 'weir.xml'))
+  for (const whole of [true, undefined]) {
+    let n = 1000
+    const { passages, remarks } = must(importFrom(score, 'weir.xml', { whole }, () => `id${n++}`))
+    expect(passages.map(p => p.name)).toEqual(['1-834', '835-1668', '1669-2500'])
+    expect(passages.every(p => p.whole)).toBe(true)
+    expect(remarks.join()).toMatch(/2500 measures are more than one passage holds.*1-834.*--from/)
+  }
+  expect(importFrom(score, 'weir.xml', { from: '900', to: '1100' }, () => 'id1000').ok).toBe(true)
+})
+
+test('a goal left open is open whatever is printed: the printed tempo stands until the rehearsal says', () => {
+  const read = must(
+    importScore(
+      bytes(scoreText([head() + mark('quarter', '96') + note(16)])),
+      'weir.xml',
+      { goal: 'open' },
+      () => 'id1000',
+    ),
+  )
+  expect(read.sure).toBe('open')
+  expect(read.passages[0]?.goal ?? 'quarter = 96').toMatch(/96/)
 })

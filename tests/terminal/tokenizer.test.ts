@@ -209,6 +209,15 @@ describe('keys that arrive together or in pieces', () => {
     expect(ids('\x1b[200~[\x1b\x1b[201~]')).toEqual([']'])
   })
 
+  it('a pasted line, or a file dropped into the window, is one key with its text; several lines and a whole page are nothing', () => {
+    const paste = (text: string) => tokenizer().feed(raw(`\x1b[200~${text}\x1b[201~`), 5)
+    expect(paste("'/home/ann/Weir Street.mxl' ")).toEqual([
+      { id: 'Paste', at: 5, text: "'/home/ann/Weir Street.mxl'" },
+    ])
+    for (const nothing of ['', '  ', 'one\ntwo', 'a\x1b[6~', 'x'.repeat(1001)])
+      expect(paste(nothing)).toEqual([])
+  })
+
   it('an accented letter cut between reads is one letter; broken ones vanish', () => {
     const t = tokenizer()
     expect(t.feed(Uint8Array.of(0xc3), 0)).toEqual([])

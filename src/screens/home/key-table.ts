@@ -52,6 +52,13 @@ export const HOME_KEYS: KeyTable<Action> = [
     help: 'a new passage, or a new piece',
   },
   {
+    name: 'from a score',
+    keys: ['i'],
+    does: { k: 'import', path: '' },
+    on: CHOICES,
+    help: 'a part from a score; a file dropped into the window is read too',
+  },
+  {
     name: 'change',
     keys: ['e'],
     does: { k: 'change' },

@@ -43,6 +43,8 @@ export type State = {
 export type Choice =
   | { readonly k: 'leave' }
   | { readonly k: 'demo' }
+  /** A part from a score; `path` of a file that was dropped, or empty. */
+  | { readonly k: 'import'; readonly path: string }
   | { readonly k: 'day' }
   | { readonly k: 'practice'; readonly row: Part }
   /** Neighbors of this passage that are ready: their seam, then both as one. */
@@ -69,6 +71,7 @@ export type Action =
       readonly k: 'take' | 'new' | 'help' | 'day' | 'leave' | 'back' | 'submit' | 'askCut' | 'change' | 'join'
     }
   | { readonly k: 'cut'; readonly by: CutBy }
+  | { readonly k: 'import'; readonly path: string }
   | { readonly k: 'edit'; readonly edit: FormAction }
   | { readonly k: 'stored'; readonly known: Known; readonly id: string }
   | { readonly k: 'refused'; readonly text: string }
@@ -147,6 +150,7 @@ const inTurn = (row: Row): number => {
 const ANSWERED: Readonly<Record<Answer, (s: State) => Step>> = {
   quick: s => show(s, 'quick'),
   piece: s => show(s, 'piece'),
+  score: s => go(s, { k: 'import', path: '' }),
   demo: s => go(s, { k: 'demo' }),
 }
 
@@ -234,6 +238,8 @@ export const reduce = (s: State, a: Action): Step => {
       return show(s, 'piece')
     case 'day':
       return s.rows.length > 0 ? go(s, { k: 'day' }) : only(s)
+    case 'import':
+      return formOf(s) ? only(s) : go(s, { k: 'import', path: a.path })
     case 'help':
       return show(s, s.view === 'help' ? ground(s.rows) : 'help')
     case 'back':

@@ -36,6 +36,7 @@ export const homeScreen = (o: {
     state: o.state,
     reduce,
     key: (s, key, run) => {
+      if (key.text !== undefined) return { k: 'import', path: key.text }
       const press = pressOf(key.id, s.view, controls)
       if (!press) return null
       if ('action' in press) {

@@ -72,9 +72,9 @@ export const CAUTIONS: readonly string[] = [
 
 export const QUESTION = 'What is on the stand?'
 
-export type Answer = 'quick' | 'piece' | 'demo'
+export type Answer = 'quick' | 'piece' | 'score' | 'demo'
 
-/** The three ways in: name, what it is, and what does the same on a command line. */
+/** The ways in: name, what it is, and what does the same on a command line. */
 export const ANSWERS: readonly {
   readonly answer: Answer
   readonly name: string
@@ -92,6 +92,12 @@ export const ANSWERS: readonly {
     name: 'A first piece',
     says: 'a passage with its goal and its date, kept from day to day',
     typed: 'gradino piece add TITLE --in 41-44 --goal 120',
+  },
+  {
+    answer: 'score',
+    name: 'A part from a score',
+    says: 'its hard places, read from a MusicXML file; drop the file here',
+    typed: 'gradino piece import FILE',
   },
   {
     answer: 'demo',

@@ -63,7 +63,9 @@ export const setupScreen = (o: {
       const state = setup.state()
       return { state, effects: state.over ? ['leave'] : [] }
     },
-    key: (_, key) => (key.id === 'C-c' ? { kind: 'quit' } : { kind: 'key', key }),
+    // What is pasted is no key that a pedal could send.
+    key: (_, key) =>
+      key.text !== undefined ? null : key.id === 'C-c' ? { kind: 'quit' } : { kind: 'key', key },
     perform: (_, run) => run.end(run.state().result),
     wakes: () => ({ in: LOOK_AGAIN, act: () => ({ kind: 'look' }) }),
     view: s => <SetupView said={s.said} done={s.result !== null} {...o.terminal.size()} />,

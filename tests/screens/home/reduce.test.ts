@@ -101,7 +101,7 @@ describe('the question of the first start', () => {
 
   test('the pedals alone reach the demonstration', () => {
     const player = atTheQuestion()
-    player.press('PageUp', 'PageUp', 'PageDown')
+    player.press('PageUp', 'PageUp', 'PageUp', 'PageDown')
     expect(player.effects).toEqual([{ k: 'go', to: { k: 'demo' } }])
   })
 })

@@ -1,0 +1,252 @@
+import { basename } from 'node:path'
+import { attemptLater, ok, printable, problem, type Result } from '../music/result.ts'
+import { parseTempo, spokenGoal } from '../music/tempo.ts'
+import { PIECE } from '../repertoire/fields.ts'
+import { piecesCalled } from '../repertoire/new-passage.ts'
+import { musicMark } from '../repertoire/passage-form.ts'
+import {
+  checkPiece,
+  type Passage,
+  PIECE_VERSION,
+  type Piece,
+  parsePiece,
+  pieceText,
+  shortId,
+} from '../repertoire/piece.ts'
+import { setFields } from '../repertoire/set-fields.ts'
+import { freeName, importFrom } from '../score/import-score.ts'
+import { readScore } from '../score/read-score.ts'
+import type { Score } from '../score/score.ts'
+import { type Kept, repertoire } from '../store/repertoire.ts'
+import { asResult } from '../store/trouble.ts'
+import type { Context, Outcome } from './context.ts'
+import { droppedPath } from './dropped-path.ts'
+import { todayOf } from './now.ts'
+import { readInput } from './read-input.ts'
+import { pieceJson, repertoireNow } from './repertoire-rows.ts'
+
+/** What is wanted of a file, as typed or chosen. */
+export type ImportTyped = {
+  readonly part?: string
+  readonly movement?: string
+  readonly passages?: boolean
+  readonly whole?: boolean
+  readonly from?: string
+  readonly to?: string
+  readonly asPlayed?: boolean
+  readonly ownHolds?: boolean
+  readonly title?: string
+  /** A tempo, or `open`. */
+  readonly goal?: string
+  readonly readyBy?: string
+  readonly again?: boolean
+}
+
+/** A file that was read: a score, or a piece that someone exported. */
+export type ReadFile = { readonly name: string } & (
+  | { readonly kind: 'score'; readonly score: Score }
+  | { readonly kind: 'piece'; readonly piece: Piece }
+)
+
+/** What a file holds: a piece that may go into the repertoire, and what is to be said about it. */
+type Incoming = { readonly piece: Piece; readonly part: string | null; readonly remarks: readonly string[] }
+
+/** Which options speak of a score only, as they are typed. */
+const SCORE_ONLY: readonly (readonly [keyof ImportTyped, string])[] = [
+  ['part', '--part'],
+  ['movement', '--movement'],
+  ['passages', '--passages'],
+  ['whole', '--whole'],
+  ['from', '--from'],
+  ['to', '--to'],
+  ['goal', '--goal'],
+  ['asPlayed', '--as-played'],
+  ['ownHolds', '--own-holds'],
+]
+
+const SCORES: readonly string[] = ['musicxml', 'xml', 'mxl']
+
+/** The file at a path, as typed or dropped into the terminal. */
+export const readFile = (typed: string): Promise<Result<ReadFile>> =>
+  attemptLater<ReadFile>(async need => {
+    const path = droppedPath(typed)
+    const name = printable(basename(path)).slice(0, 200)
+    const ending = /\.([a-z]+)$/i.exec(name)?.[1]?.toLowerCase() ?? ''
+    if (ending !== 'json' && !SCORES.includes(ending))
+      return need(problem('file', path, 'a name ending in .musicxml, .xml, .mxl or .json'))
+    const bytes = need(await readInput(path))
+    if (ending !== 'json') return { name, kind: 'score', score: need(readScore(bytes, name)) }
+    const read = parsePiece(new TextDecoder().decode(bytes))
+    if (!read.ok) need(problem(`${name}, ${read.problem.field}`, read.problem.got, read.problem.accepted))
+    return { name, kind: 'piece', piece: need(read) }
+  })
+
+/** Three ways to say which measures: one of them. */
+const oneWay = (t: ImportTyped): Result<null> => {
+  const ways = [
+    t.whole && '--whole',
+    t.passages && '--passages',
+    (t.from ?? t.to) === undefined ? '' : '--from and --to',
+  ]
+  const said = ways.filter(w => w)
+  return said.length > 1
+    ? problem('measures', said.join(' with '), 'one of --whole, --passages, or --from with --to')
+    : ok(null)
+}
+
+const goalOf = (text: string | undefined) =>
+  text === undefined
+    ? ok(undefined)
+    : text.trim().toLowerCase() === 'open'
+      ? ok('open' as const)
+      : parseTempo(text, 'goal tempo')
+
+const fromScore = (ctx: Context, name: string, score: Score, t: ImportTyped): Result<Incoming> => {
+  const ways = oneWay(t)
+  const goal = goalOf(t.goal)
+  if (!ways.ok) return ways
+  if (!goal.ok) return goal
+  const newId = () => shortId(ctx.chance)
+  const { part: named, movement, passages: hard, whole, from, to, asPlayed, ownHolds } = t
+  const wanted = { part: named, movement, goal: goal.value, hard, whole, from, to, asPlayed, ownHolds }
+  const read = importFrom(score, name, wanted, newId)
+  if (!read.ok) return read
+  const { title, part, passages, sure, remarks } = read.value
+  const piece = { v: PIECE_VERSION, id: newId(), title, ...(sure ? { sure } : {}), source: name, passages }
+  return ok({ piece, part, remarks })
+}
+
+const incomingFrom = (ctx: Context, file: ReadFile, t: ImportTyped): Result<Incoming> => {
+  if (file.kind === 'score') return fromScore(ctx, file.name, file.score, t)
+  const odd = SCORE_ONLY.find(([option]) => t[option] !== undefined)
+  return odd
+    ? problem(odd[1], file.name, 'a score: .musicxml, .xml or .mxl')
+    : ok({ piece: file.piece, part: null, remarks: [] })
+}
+
+/** What was typed goes before what stands in the file. */
+const asTyped = (ctx: Context, piece: Piece, t: ImportTyped): Result<Piece> => {
+  const texts = {
+    ...(t.title === undefined ? {} : { title: t.title }),
+    ...(t.readyBy === undefined ? {} : { readyBy: t.readyBy }),
+  }
+  const named = setFields(PIECE, piece, texts, { today: todayOf(ctx) })
+  return named.ok ? checkPiece(named.value) : named
+}
+
+const idsOf = (p: Piece): readonly string[] => [
+  p.id,
+  ...p.passages.flatMap(passage => [passage.id, ...(passage.sections ?? []).map(s => s.id)]),
+]
+
+/** With ids of its own where one is taken: a ceiling belongs to an id. */
+const ownIds = (piece: Piece, taken: ReadonlySet<string>, newId: () => string): Piece => {
+  if (!idsOf(piece).some(id => taken.has(id))) return piece
+  const passages = piece.passages.map(({ was: _, ...p }) => ({
+    ...p,
+    id: newId(),
+    ...(p.sections ? { sections: p.sections.map(({ was: __, ...s }) => ({ ...s, id: newId() })) } : {}),
+  }))
+  return { ...piece, id: newId(), passages }
+}
+
+/** Passages whose music is not there yet, under names that are free. */
+const freshIn = (kept: Piece, incoming: Piece): readonly Passage[] => {
+  const markOf = (p: Passage): string => {
+    const mark = musicMark(p)
+    return mark.ok ? mark.value : p.id
+  }
+  const there = new Set(kept.passages.map(markOf))
+  const fresh: Passage[] = []
+  for (const p of incoming.passages)
+    if (!there.has(markOf(p)))
+      fresh.push({
+        ...p,
+        name: freeName(p.name, [...kept.passages, ...fresh]),
+        ...(incoming.readyBy ? { readyBy: incoming.readyBy } : {}),
+      })
+  return fresh
+}
+
+/** `stays`: nothing is to be written. */
+type Change = {
+  readonly piece: Piece
+  readonly seen: string | null
+  readonly stays: boolean
+  readonly added: readonly Passage[]
+  readonly said: readonly string[]
+}
+
+/** What becomes of the repertoire. */
+const changeBy = (ctx: Context, kept: readonly Kept[], incoming: Piece, again: boolean): Result<Change> => {
+  const pieces = kept.map(k => k.piece)
+  const same = kept.find(k => pieceText(k.piece) === pieceText(incoming))
+  const called = piecesCalled(incoming.title, pieces)
+  const [one] = called
+  const there = same ?? kept.find(k => k.piece === one)
+  if (there && (same || !again)) {
+    const { title } = there.piece
+    const more = same ? '' : ' With --again what is not there yet is added; with --title it is another piece.'
+    const said = [
+      `${title} is in the repertoire already: nothing was added, what was practiced stays.${more}`,
+    ]
+    return ok({ piece: there.piece, seen: there.seen, stays: true, added: [], said })
+  }
+  if (called.length > 1)
+    return problem('title', incoming.title, 'a title that one piece has, or another one with --title')
+  const taken = new Set(pieces.flatMap(idsOf))
+  const own = ownIds(incoming, taken, () => shortId(ctx.chance))
+  if (!there) return ok({ piece: own, seen: null, stays: false, added: own.passages, said: [] })
+  const added = freshIn(there.piece, own)
+  const left = own.passages.length - added.length
+  const said = [
+    ...(left > 0
+      ? [`${left === 1 ? '1 passage was' : `${left} passages were`} there already and stay as they are.`]
+      : []),
+    ...(added.length === 0 ? ['Nothing was added.'] : []),
+  ]
+  return ok({
+    piece: { ...there.piece, passages: [...there.piece.passages, ...added] },
+    seen: there.seen,
+    stays: added.length === 0,
+    added,
+    said,
+  })
+}
+
+/** Puts what is wanted of a file into the repertoire. All or nothing. */
+export const importFile = (ctx: Context, file: ReadFile, t: ImportTyped): Promise<Result<Outcome>> =>
+  attemptLater(async need => {
+    const { name } = file
+    const { piece: read, part, remarks } = need(incomingFrom(ctx, file, t))
+    const incoming = need(asTyped(ctx, read, t))
+    const store = repertoire(ctx.home)
+    const { pieces } = await store.list()
+    const { piece, seen, stays, added, said } = need(changeBy(ctx, pieces, incoming, t.again === true))
+    if (!stays) need(asResult(await store.save(piece, seen)))
+    const now = await repertoireNow(ctx)
+    const rows = added.flatMap(p => now.rows.filter(r => r.id === p.id))
+    const first = added.find(p => !p.whole) ?? added[0]
+    const hard = new Map(added.map(p => [p.id, p.hard]))
+    const lineOf = (r: (typeof rows)[number]): string => {
+      const goal =
+        piece.sure === 'open' ? 'goal open, the rehearsal will say' : `goal ${spokenGoal(r.goal, r.top)}`
+      const more = [hard.get(r.id), r.note].filter(text => text)
+      return `  ${r.place}: ${r.music}, ${goal}${more.map(text => `; ${text}`).join('')}`
+    }
+    return {
+      lines: [
+        ...(stays ? [] : [`${piece.title}${part === null ? '' : `, ${part}`}`]),
+        ...rows.map(lineOf),
+        ...said,
+        ...remarks.map(r => `  ${name}: ${r}`),
+        ...(first
+          ? [
+              `To ${first.whole ? 'cut it: gradino piece split' : 'practice: gradino practice'} "${piece.title}/${first.name}"`,
+            ]
+          : []),
+        ...now.notes,
+      ],
+      json: { ...pieceJson(now, piece, added), part, added: added.length, said, remarks },
+    }
+  })

@@ -1,0 +1,59 @@
+import { type Result, sentence } from '../music/result.ts'
+import { offerOf } from '../score/offer.ts'
+import { newImport } from '../screens/import/reduce.ts'
+import { importScreen } from '../screens/import/screen.ts'
+import { openSettings } from '../store/settings.ts'
+import { caught, type Done } from '../store/trouble.ts'
+import { type PedalLock, pedalLock } from '../terminal/lock.ts'
+import { openTerminal, type Terminal } from '../terminal/open-terminal.ts'
+import type { Context, Outcome } from './context.ts'
+import { type ImportTyped, importFile, type ReadFile, readFile } from './import-piece.ts'
+import { controlsOf, feetOf } from './preferences.ts'
+
+type Asked = {
+  /** Read already; else it is asked for, with `path` as it was dropped. */
+  readonly file?: ReadFile & { readonly kind: 'score' }
+  readonly path?: string
+  readonly typed?: ImportTyped
+}
+type Stays = { readonly terminal: Terminal; readonly lock: PedalLock }
+
+const done = async <T>(work: () => Promise<Result<T>>): Promise<Done<T>> => {
+  const result = await caught(work)
+  if (result.ok) return result
+  // On a screen there are no options, only lines with names.
+  const { problem } = result
+  return { ok: false, message: sentence({ ...problem, field: problem.field.replace(/^--/, '') }) }
+}
+
+/** A part chosen by keys; `on` stays open. Nothing is stored before the player takes it. */
+export const importOnScreen = async (
+  ctx: Context,
+  { file, path, typed = {} }: Asked,
+  on?: Stays,
+): Promise<{ readonly outcome: Outcome; readonly says: string; readonly quit: boolean }> => {
+  const settings = (await openSettings(ctx.home, ctx.clock.wall)).now()
+  let read: ReadFile | undefined = file
+  const terminal =
+    on?.terminal ??
+    openTerminal({ now: ctx.clock.now, stdin: process.stdin, stdout: process.stdout, feet: feetOf(settings) })
+  const left = await importScreen<Outcome>({
+    terminal,
+    timing: ctx.clock,
+    lock: on?.lock ?? pedalLock({ lockMs: settings.lock }),
+    controls: controlsOf(settings),
+    state: newImport(file ? offerOf(file.score) : null, path),
+    read: async named => {
+      const found = await done(() => readFile(named))
+      if (!found.ok) return found
+      read = found.value
+      return read.kind === 'score'
+        ? { ok: true, value: offerOf(read.score) }
+        : { ok: false, message: `${read.name} is no score. Leave here, then type: gradino piece import` }
+    },
+    store: picked => done(() => importFile(ctx, read as ReadFile, { ...typed, ...picked })),
+  }).finally(on ? () => {} : terminal.close)
+  const outcome = left.stored ?? { lines: ['Nothing was imported.'] }
+  const [says = ''] = outcome.lines ?? []
+  return { outcome, says: says.endsWith('.') ? says : `Stored: ${says}.`, quit: left.quit }
+}

@@ -1,0 +1,60 @@
+import { spoken, type Tempo } from '../music/tempo.ts'
+import { readPart } from './read-part.ts'
+import type { Score } from './score.ts'
+import { markAt } from './tempo-line.ts'
+
+/** The tempo at the beginning of a movement. */
+export type PrintedGoal =
+  | { readonly kind: 'none' }
+  /** `text`: "half = 63". */
+  | { readonly kind: 'printed' | 'playback'; readonly text: string }
+  /** A printed mark that nobody can mean ("quarter = 4"), and the playback tempo beside it. */
+  | { readonly kind: 'absurd'; readonly text: string; readonly printed: string }
+
+/** What can be chosen in a score. */
+export type Offer = {
+  readonly title: string
+  /** In the order of the score; where several have one name they are counted: "Violin", "Violin (2)". */
+  readonly parts: readonly { readonly id: string; readonly name: string }[]
+  /** As they are counted from 1; one alone has no name. */
+  readonly movements: readonly string[]
+  /** By index of the movement; read when it is asked for. */
+  readonly goalOf: (movement: number) => PrintedGoal
+}
+
+/** The same marks stand for all parts, so any readable one tells the tempo. */
+const goalIn = (score: Score, index: number): PrintedGoal => {
+  const movement = score.movements[index]
+  const part = score.parts.find(p => p.written.ok)
+  const read = movement && part ? readPart(score, part.id, movement) : null
+  const first = read?.ok ? read.value : null
+  const mark = first
+    ? markAt(first.tempos, (first.measures[0] as (typeof first.measures)[number]).at)
+    : undefined
+  const tempo: Tempo | null = mark?.tempo ?? null
+  if (!mark || !tempo) return { kind: 'none' }
+  const text = spoken(tempo)
+  if (mark.from !== 'sound') return { kind: mark.printed ? 'printed' : 'playback', text }
+  return mark.text === '' ? { kind: 'playback', text } : { kind: 'absurd', text, printed: mark.text }
+}
+
+const counted = (names: readonly string[]): readonly string[] =>
+  names.map((name, i) => {
+    const before = names.slice(0, i).filter(n => n === name).length
+    return before === 0 ? name : `${name} (${before + 1})`
+  })
+
+export const offerOf = (score: Score): Offer => {
+  const names = counted(score.parts.map(p => p.name))
+  const goals = new Map<number, PrintedGoal>()
+  return {
+    title: score.title,
+    parts: score.parts.map((p, i) => ({ id: p.id, name: names[i] ?? p.name })),
+    movements: score.movements.map(m => m.name),
+    goalOf: movement => {
+      const known = goals.get(movement) ?? goalIn(score, movement)
+      goals.set(movement, known)
+      return known
+    },
+  }
+}

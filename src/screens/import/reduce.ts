@@ -1,0 +1,213 @@
+import type { Offer, PrintedGoal } from '../../score/offer.ts'
+import { editLine, type Line, type LineAction, lineOf } from '../line.ts'
+
+/** Which measures are taken. */
+export type Which = 'both' | 'hard' | 'whole' | 'some'
+const WHICH: readonly Which[] = ['both', 'hard', 'whole', 'some']
+/** Where the goal comes from. */
+export type GoalFrom = 'score' | 'typed' | 'open'
+
+/** Lines of the screen: choices, and what is typed. */
+export type ChoiceRow = 'part' | 'movement' | 'which' | 'goal'
+export type TextRow = 'file' | 'from' | 'to' | 'tempo'
+export type Row = ChoiceRow | TextRow
+
+export type State = {
+  /** Null until a file is read. */
+  readonly offer: Offer | null
+  readonly row: Row
+  /** Index of the part. */
+  readonly part: number
+  /** 0 = all of them, else counted from 1. */
+  readonly movement: number
+  readonly which: Which
+  readonly goal: GoalFrom
+  readonly texts: Readonly<Record<TextRow, Line>>
+  /** Being read or stored: nothing else is taken meanwhile. */
+  readonly busy: boolean
+  readonly note: string
+}
+
+/** What was chosen, in the words of `piece import`. */
+export type Picked = {
+  readonly part: string
+  readonly movement?: string
+  readonly passages?: true
+  readonly whole?: true
+  readonly from?: string
+  readonly to?: string
+  readonly goal?: string
+}
+
+export type Action =
+  | { readonly k: 'row' | 'choose'; readonly by: 1 | -1; readonly round?: true }
+  | { readonly k: 'edit'; readonly edit: LineAction }
+  | { readonly k: 'paste' | 'refused'; readonly text: string }
+  | { readonly k: 'take' | 'leave' | 'quit' }
+  | { readonly k: 'read'; readonly offer: Offer }
+
+export type Effect =
+  | { readonly k: 'read'; readonly path: string }
+  | { readonly k: 'import'; readonly picked: Picked }
+  | { readonly k: 'end'; readonly quit: boolean }
+
+export type Step = { readonly state: State; readonly effects: readonly Effect[] }
+
+const LONGEST = 1000
+
+/** `path`: a file that was dropped; with an offer it is read already. */
+export const newImport = (offer: Offer | null, path = ''): State => {
+  const empty = lineOf('')
+  const state: State = {
+    offer: null,
+    row: 'file',
+    part: 0,
+    movement: 0,
+    which: 'both',
+    goal: 'score',
+    texts: { file: lineOf(path), from: empty, to: empty, tempo: empty },
+    busy: false,
+    note: '',
+  }
+  return offer ? offered(state, offer) : state
+}
+
+const offered = (s: State, offer: Offer): State => {
+  const state: State = { ...s, offer, part: 0, movement: 0, busy: false, note: '' }
+  return { ...state, row: rowsOf(state)[0] ?? 'which', goal: goalsOf(state)[0] ?? 'open' }
+}
+
+/** The tempo that is printed where the chosen music begins. */
+export const printedIn = (s: State): PrintedGoal =>
+  s.offer?.goalOf(Math.max(0, s.movement - 1)) ?? { kind: 'none' }
+
+export const goalsOf = (s: State): readonly GoalFrom[] =>
+  printedIn(s).kind === 'none' ? ['open', 'typed'] : ['score', 'typed', 'open']
+
+/** The lines that there are, from top to bottom: what has one choice only is not asked. */
+export const rowsOf = (s: State): readonly Row[] => {
+  const { offer } = s
+  if (!offer) return ['file']
+  return [
+    ...(offer.parts.length > 1 ? (['part'] as const) : []),
+    ...(offer.movements.length > 1 ? (['movement'] as const) : []),
+    'which',
+    ...(s.which === 'some' ? (['from', 'to'] as const) : []),
+    'goal',
+    ...(s.goal === 'typed' ? (['tempo'] as const) : []),
+  ]
+}
+
+const CHOICES: readonly string[] = ['part', 'movement', 'which', 'goal']
+export const isText = (row: Row): row is TextRow => !CHOICES.includes(row)
+
+/** What a key finds open: a choice, a line that is typed, or the line for the file. */
+export const openOf = (s: State): 'file' | 'choice' | 'text' =>
+  s.row === 'file' ? 'file' : isText(s.row) ? 'text' : 'choice'
+
+const only = (state: State, ...effects: Effect[]): Step => ({ state, effects })
+
+const beside = <T>(all: readonly T[], now: T, by: number, round: boolean): T => {
+  const at = all.indexOf(now) + by
+  return all[round ? (at + all.length) % all.length : Math.max(0, Math.min(all.length - 1, at))] ?? now
+}
+
+const indices = (n: number): readonly number[] => Array.from({ length: n }, (_, i) => i)
+
+/** The line in hand, one choice on. */
+const chosen = (s: State, by: 1 | -1, round: boolean): State => {
+  const { offer } = s
+  if (!offer) return s
+  switch (s.row) {
+    case 'part':
+      return { ...s, part: beside(indices(offer.parts.length), s.part, by, round) }
+    case 'movement': {
+      const next = { ...s, movement: beside(indices(offer.movements.length + 1), s.movement, by, round) }
+      const goals = goalsOf(next)
+      // What was only there for want of a printed tempo does not stay where there is one.
+      const kept = s.goal === 'typed' || (s.goal === goals[0] && goals[0] === goalsOf(s)[0])
+      return { ...next, goal: kept ? s.goal : (goals[0] ?? 'open') }
+    }
+    case 'which':
+      return { ...s, which: beside(WHICH, s.which, by, round) }
+    case 'goal':
+      return { ...s, goal: beside(goalsOf(s), s.goal, by, round) }
+    default:
+      return s
+  }
+}
+
+const textIn = (s: State, row: TextRow): string => s.texts[row].text.trim()
+
+/** What is still to be said, at its line. */
+const missing = (s: State): { readonly row: Row; readonly note: string } | null => {
+  if (s.which === 'some') {
+    if ((s.offer?.movements.length ?? 0) > 1 && s.movement === 0)
+      return { row: 'movement', note: 'Choose a movement first: its measures are counted by themselves.' }
+    if (textIn(s, 'from') === '') return { row: 'from', note: 'Type the first measure, or a rehearsal mark.' }
+    if (textIn(s, 'to') === '')
+      return { row: 'to', note: 'Type the last measure, or the mark it goes up to.' }
+  }
+  return s.goal === 'typed' && textIn(s, 'tempo') === ''
+    ? { row: 'tempo', note: 'Type the goal tempo, like 96 or half=63.' }
+    : null
+}
+
+const picked = (s: State): Picked => ({
+  part: s.offer?.parts[s.part]?.id ?? '',
+  ...(s.movement > 0 ? { movement: String(s.movement) } : {}),
+  ...(s.which === 'hard' ? { passages: true as const } : {}),
+  ...(s.which === 'whole' ? { whole: true as const } : {}),
+  ...(s.which === 'some' ? { from: textIn(s, 'from'), to: textIn(s, 'to') } : {}),
+  ...(s.goal === 'typed' ? { goal: textIn(s, 'tempo') } : s.goal === 'open' ? { goal: 'open' } : {}),
+})
+
+const take = (s: State): Step => {
+  if (!s.offer) {
+    const path = textIn(s, 'file')
+    return path === ''
+      ? only({ ...s, note: 'Type the name of the file, or drop the file here.' })
+      : only({ ...s, busy: true, note: '' }, { k: 'read', path })
+  }
+  const lacks = missing(s)
+  // The first of two lines that belong together leads to the second without a word.
+  if (lacks)
+    return only({ ...s, row: lacks.row, note: s.row === 'from' && lacks.row === 'to' ? '' : lacks.note })
+  return only({ ...s, busy: true, note: '' }, { k: 'import', picked: picked(s) })
+}
+
+const edited = (s: State, edit: LineAction): State => {
+  const { row } = s
+  return isText(row)
+    ? { ...s, texts: { ...s.texts, [row]: editLine(s.texts[row], edit, LONGEST) }, note: '' }
+    : s
+}
+
+/** The next state, and what is to be done beside it. */
+export const reduce = (s: State, a: Action): Step => {
+  switch (a.k) {
+    case 'leave':
+    case 'quit':
+      return only(s, { k: 'end', quit: a.k === 'quit' })
+    case 'refused':
+      return only({ ...s, busy: false, note: a.text })
+    case 'read':
+      return only(offered(s, a.offer))
+  }
+  if (s.busy) return only(s)
+  switch (a.k) {
+    case 'row':
+      return only({ ...s, row: beside(rowsOf(s), s.row, a.by, false), note: '' })
+    case 'choose':
+      return only({ ...chosen(s, a.by, a.round === true), note: '' })
+    case 'edit':
+      return only(edited(s, a.edit))
+    case 'paste':
+      // A file that is dropped is the file; elsewhere what is pasted is typed.
+      return s.row === 'file'
+        ? take({ ...s, texts: { ...s.texts, file: lineOf(a.text.slice(0, LONGEST)) } })
+        : only(edited(s, { k: 'type', text: a.text }))
+    case 'take':
+      return take(s)
+  }
+}

@@ -1,0 +1,60 @@
+import { createElement } from 'react'
+import type { Offer } from '../../score/offer.ts'
+import type { Done } from '../../store/trouble.ts'
+import type { Controls } from '../../terminal/key-table.ts'
+import type { PedalLock } from '../../terminal/lock.ts'
+import type { Terminal } from '../../terminal/open-terminal.ts'
+import { LINGER, runScreen } from '../../terminal/run-screen.ts'
+import type { Timing } from '../slept.ts'
+import { pressOf } from './key-table.ts'
+import { type Action, type Effect, type Picked, reduce, type State } from './reduce.ts'
+import { ImportView } from './view.tsx'
+import { said } from './words.ts'
+
+/** How the screen was left: with what was stored, or without. */
+export type Left<T> = { readonly stored: T | null; readonly quit: boolean }
+
+/** Lets the screen be drawn before the work that keeps everything waiting. Milliseconds. */
+const BREATHER = 20
+
+/** What to take from a score, until something is stored or the player leaves. The caller opens and closes the terminal. */
+export const importScreen = <T>(o: {
+  readonly terminal: Terminal
+  readonly timing: Timing
+  readonly lock: PedalLock
+  readonly controls: Controls
+  readonly state: State
+  readonly read: (path: string) => Promise<Done<Offer>>
+  readonly store: (picked: Picked) => Promise<Done<T>>
+}): Promise<Left<T>> => {
+  const drawn = () => new Promise<void>(resolve => void o.timing.later(BREATHER, resolve))
+  return runScreen<State, Action, Effect, Left<T>>(o.terminal, o.timing, {
+    state: o.state,
+    reduce,
+    key: (s, key, run) => {
+      const press = pressOf(s, key, o.controls)
+      if (press?.kind !== 'pedal') return press?.does ?? null
+      const early = key.at - run.since() < LINGER
+      if (o.lock.press(press.pedal, key.at) !== 'accepted' || early) return null
+      return press.pedal === 'right' ? { k: 'take' } : { k: 'choose', by: 1, round: true }
+    },
+    perform: async (e, run) => {
+      if (e.k === 'end') return run.end({ stored: null, quit: e.quit })
+      await drawn()
+      if (e.k === 'read') {
+        const read = await o.read(e.path)
+        return run.act(read.ok ? { k: 'read', offer: read.value } : { k: 'refused', text: read.message })
+      }
+      const done = await o.store(e.picked)
+      if (done.ok) run.end({ stored: done.value, quit: false })
+      else run.act({ k: 'refused', text: done.message })
+    },
+    // A file that was dropped is read at once.
+    open: run => {
+      if (o.state.texts.file.text !== '') run.act({ k: 'take' })
+      return []
+    },
+    view: s => createElement(ImportView, { state: s, size: o.terminal.size(), controls: o.controls }),
+    topics: s => ({ said: said(s), note: s.note }),
+  })
+}
