@@ -5,6 +5,7 @@ import { importScreen } from '../screens/import/screen.ts'
 import { openSettings } from '../store/settings.ts'
 import { caught, type Done } from '../store/trouble.ts'
 import { type PedalLock, pedalLock } from '../terminal/lock.ts'
+import type { PlainTerminal } from '../terminal/open-plain.ts'
 import { openTerminal, type Terminal } from '../terminal/open-terminal.ts'
 import type { Context, Outcome } from './context.ts'
 import { type ImportTyped, importFile, type ReadFile, readFile } from './import-piece.ts'
@@ -16,7 +17,7 @@ type Asked = {
   readonly path?: string
   readonly typed?: ImportTyped
 }
-type Stays = { readonly terminal: Terminal; readonly lock: PedalLock }
+type Stays = { readonly terminal: Terminal | PlainTerminal; readonly lock: PedalLock }
 
 const done = async <T>(work: () => Promise<Result<T>>): Promise<Done<T>> => {
   const result = await caught(work)

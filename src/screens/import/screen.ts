@@ -3,6 +3,7 @@ import type { Offer } from '../../score/offer.ts'
 import type { Done } from '../../store/trouble.ts'
 import type { Controls } from '../../terminal/key-table.ts'
 import type { PedalLock } from '../../terminal/lock.ts'
+import type { PlainTerminal } from '../../terminal/open-plain.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
 import { LINGER, runScreen } from '../../terminal/run-screen.ts'
 import type { Timing } from '../slept.ts'
@@ -19,7 +20,7 @@ const BREATHER = 20
 
 /** What to take from a score, until something is stored or the player leaves. The caller opens and closes the terminal. */
 export const importScreen = <T>(o: {
-  readonly terminal: Terminal
+  readonly terminal: Terminal | PlainTerminal
   readonly timing: Timing
   readonly lock: PedalLock
   readonly controls: Controls

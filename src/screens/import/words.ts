@@ -1,4 +1,13 @@
-import { type GoalFrom, goalsOf, printedIn, type Row, rowsOf, type State, type Which } from './reduce.ts'
+import {
+  type GoalFrom,
+  goalsOf,
+  isText,
+  printedIn,
+  type Row,
+  rowsOf,
+  type State,
+  type Which,
+} from './reduce.ts'
 
 export const LABELS: Readonly<Record<Row, string>> = {
   file: 'file',
@@ -85,5 +94,5 @@ export const asksGoal = (s: State): string => {
 /** The screen as one line, where lines are said. */
 export const said = (s: State): string =>
   rowsOf(s)
-    .map(row => `${LABELS[row]}: ${standsIn(s, row)}`)
+    .map(row => `${LABELS[row]}: ${isText(row) ? s.texts[row].text : standsIn(s, row)}`)
     .join(', ')
