@@ -11,7 +11,7 @@ import type { Context, Outcome } from './context.ts'
 import { type ImportTyped, importFile, type ReadFile, readFile } from './import-piece.ts'
 import { controlsOf, feetOf } from './preferences.ts'
 
-type Asked = {
+type FirstFile = {
   /** Read already; else it is asked for, with `path` as it was dropped. */
   readonly file?: ReadFile & { readonly kind: 'score' }
   readonly path?: string
@@ -30,7 +30,7 @@ const done = async <T>(work: () => Promise<Result<T>>): Promise<Done<T>> => {
 /** A part chosen by keys; `on` stays open. Nothing is stored before the player takes it. */
 export const importOnScreen = async (
   ctx: Context,
-  { file, path, typed = {} }: Asked,
+  { file, path, typed = {} }: FirstFile,
   on?: Stays,
 ): Promise<{ readonly outcome: Outcome; readonly says: string; readonly quit: boolean }> => {
   const settings = (await openSettings(ctx.home, ctx.clock.wall)).now()

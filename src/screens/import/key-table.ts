@@ -1,7 +1,8 @@
 import { type Controls, FEET, type KeyTable, type Pressed, pressed } from '../../terminal/key-table.ts'
 import type { Key } from '../../terminal/tokenizer.ts'
 import { lineAction } from '../line.ts'
-import { type Action, openOf, type State } from './reduce.ts'
+import type { Action } from './reduce.ts'
+import { openOf, type State } from './state.ts'
 
 const CHOICE = ['choice']
 const CHOOSING = ['choice', 'text']

@@ -1,32 +1,7 @@
-import type { Offer, PrintedGoal } from '../../score/offer.ts'
-import { editLine, type Line, type LineAction, lineOf } from '../line.ts'
-
-/** Which measures are taken. */
-export type Which = 'both' | 'hard' | 'whole' | 'some'
-const WHICH: readonly Which[] = ['both', 'hard', 'whole', 'some']
-/** Where the goal comes from. */
-export type GoalFrom = 'score' | 'typed' | 'open'
-
-/** Lines of the screen: choices, and what is typed. */
-export type ChoiceRow = 'part' | 'movement' | 'which' | 'goal'
-export type TextRow = 'file' | 'from' | 'to' | 'tempo'
-export type Row = ChoiceRow | TextRow
-
-export type State = {
-  /** Null until a file is read. */
-  readonly offer: Offer | null
-  readonly row: Row
-  /** Index of the part. */
-  readonly part: number
-  /** 0 = all of them, else counted from 1. */
-  readonly movement: number
-  readonly which: Which
-  readonly goal: GoalFrom
-  readonly texts: Readonly<Record<TextRow, Line>>
-  /** Being read or stored: nothing else is taken meanwhile. */
-  readonly busy: boolean
-  readonly note: string
-}
+import type { Offer } from '../../score/offer.ts'
+import { editLine, type LineAction, lineOf } from '../line.ts'
+import { goalsOf, isText, type Row, rowsOf, type State, type TextRow, WHICH } from './state.ts'
+import { MISSING } from './words.ts'
 
 /** What was chosen, in the words of `piece import`. */
 export type Picked = {
@@ -77,34 +52,6 @@ const offered = (s: State, offer: Offer): State => {
   return { ...state, row: rowsOf(state)[0] ?? 'which', goal: goalsOf(state)[0] ?? 'open' }
 }
 
-/** The tempo that is printed where the chosen music begins. */
-export const printedIn = (s: State): PrintedGoal =>
-  s.offer?.goalOf(Math.max(0, s.movement - 1)) ?? { kind: 'none' }
-
-export const goalsOf = (s: State): readonly GoalFrom[] =>
-  printedIn(s).kind === 'none' ? ['open', 'typed'] : ['score', 'typed', 'open']
-
-/** The lines that there are, from top to bottom: what has one choice only is not asked. */
-export const rowsOf = (s: State): readonly Row[] => {
-  const { offer } = s
-  if (!offer) return ['file']
-  return [
-    ...(offer.parts.length > 1 ? (['part'] as const) : []),
-    ...(offer.movements.length > 1 ? (['movement'] as const) : []),
-    'which',
-    ...(s.which === 'some' ? (['from', 'to'] as const) : []),
-    'goal',
-    ...(s.goal === 'typed' ? (['tempo'] as const) : []),
-  ]
-}
-
-const CHOICES: readonly string[] = ['part', 'movement', 'which', 'goal']
-export const isText = (row: Row): row is TextRow => !CHOICES.includes(row)
-
-/** What a key finds open: a choice, a line that is typed, or the line for the file. */
-export const openOf = (s: State): 'file' | 'choice' | 'text' =>
-  s.row === 'file' ? 'file' : isText(s.row) ? 'text' : 'choice'
-
 const only = (state: State, ...effects: Effect[]): Step => ({ state, effects })
 
 const beside = <T>(all: readonly T[], now: T, by: number, round: boolean): T => {
@@ -143,14 +90,11 @@ const textIn = (s: State, row: TextRow): string => s.texts[row].text.trim()
 const missing = (s: State): { readonly row: Row; readonly note: string } | null => {
   if (s.which === 'some') {
     if ((s.offer?.movements.length ?? 0) > 1 && s.movement === 0)
-      return { row: 'movement', note: 'Choose a movement first: its measures are counted by themselves.' }
-    if (textIn(s, 'from') === '') return { row: 'from', note: 'Type the first measure, or a rehearsal mark.' }
-    if (textIn(s, 'to') === '')
-      return { row: 'to', note: 'Type the last measure, or the mark it goes up to.' }
+      return { row: 'movement', note: MISSING.movement }
+    if (textIn(s, 'from') === '') return { row: 'from', note: MISSING.from }
+    if (textIn(s, 'to') === '') return { row: 'to', note: MISSING.to }
   }
-  return s.goal === 'typed' && textIn(s, 'tempo') === ''
-    ? { row: 'tempo', note: 'Type the goal tempo, like 96 or half=63.' }
-    : null
+  return s.goal === 'typed' && textIn(s, 'tempo') === '' ? { row: 'tempo', note: MISSING.tempo } : null
 }
 
 const picked = (s: State): Picked => ({
@@ -166,7 +110,7 @@ const take = (s: State): Step => {
   if (!s.offer) {
     const path = textIn(s, 'file')
     return path === ''
-      ? only({ ...s, note: 'Type the name of the file, or drop the file here.' })
+      ? only({ ...s, note: MISSING.file })
       : only({ ...s, busy: true, note: '' }, { k: 'read', path })
   }
   const lacks = missing(s)

@@ -8,8 +8,8 @@ import { lineShown } from '../line.ts'
 import { TOO_SMALL } from '../sizes.ts'
 import { theme } from '../theme.ts'
 import { IMPORT_KEYS } from './key-table.ts'
-import { isText, openOf, type Row, rowsOf, type State } from './reduce.ts'
-import { asksGoal, choicesIn, LABELS, standsIn, TITLE, underLine } from './words.ts'
+import { isText, openOf, type Row, rowsOf, type State } from './state.ts'
+import { asksGoal, BUSY, choicesIn, LABELS, standsIn, TITLE, underLine } from './words.ts'
 
 export type Shown = { readonly state: State; readonly size: Size; readonly controls: Controls }
 
@@ -84,10 +84,7 @@ export const ImportView = (p: Shown): ReactElement => {
       {below(underLine(s), narrow ? 2 : 5)}
       <Box flexGrow={1} />
       <Note text={asksGoal(s)} width={width} />
-      <Note
-        text={s.busy ? (s.offer ? 'Reading the part ...' : 'Reading the file ...') : s.note}
-        width={width}
-      />
+      <Note text={s.busy ? BUSY[s.offer ? 'part' : 'file'] : s.note} width={width} />
       {hintsOf(p)
         .flatMap(row => (narrow ? inRows(row, width) : [row]))
         .map(row => (

@@ -7,7 +7,7 @@ import {
   rowsOf,
   type State,
   type Which,
-} from './reduce.ts'
+} from './state.ts'
 
 export const LABELS: Readonly<Record<Row, string>> = {
   file: 'file',
@@ -19,6 +19,17 @@ export const LABELS: Readonly<Record<Row, string>> = {
   goal: 'goal',
   tempo: 'tempo',
 }
+
+/** Asked for where it is not said yet. */
+export const MISSING = {
+  movement: 'Choose a movement first: its measures are counted by themselves.',
+  from: 'Type the first measure, or a rehearsal mark.',
+  to: 'Type the last measure, or the mark it goes up to.',
+  tempo: 'Type the goal tempo, like 96 or half=63.',
+  file: 'Type the name of the file, or drop the file here.',
+} as const
+
+export const BUSY = { file: 'Reading the file ...', part: 'Reading the part ...' } as const
 
 export const TITLE = 'A part from a score'
 export const ASKS_FILE = 'Drop the file here, or type its name: .musicxml, .xml or .mxl.'
