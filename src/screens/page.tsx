@@ -32,6 +32,35 @@ export const inPhrases = (text: string, width: number): readonly string[] => {
   return rows
 }
 
+/** Columns before and after what is written. */
+export const MARGIN = 1
+/** Columns before what is large. */
+export const INDENT = 2
+
+export const indented = (
+  rows: readonly string[],
+  style: Omit<Part, 'text'> = {},
+  by = INDENT,
+): readonly Row[] => rows.map(text => row(' '.repeat(by) + text, style))
+
+/** A sentence, in which order it stands, and in which it goes where there is no room for all. */
+export type Sentence = { readonly text: string; readonly weight: number; readonly style?: Omit<Part, 'text'> }
+
+/** The sentences for which there is room, in their order; none is cut. */
+export const textRows = (all: readonly Sentence[], width: number, room: number): readonly Row[] => {
+  const rows = all.map(s => inPhrases(s.text, width))
+  const order = all.map((_, i) => i).sort((a, b) => (all[a]?.weight ?? 0) - (all[b]?.weight ?? 0))
+  const kept = new Set<number>()
+  let left = room
+  for (const i of order) {
+    const n = rows[i]?.length ?? 0
+    if (n > left) continue
+    kept.add(i)
+    left -= n
+  }
+  return all.flatMap((s, i) => (kept.has(i) ? indented(rows[i] ?? [], s.style, MARGIN) : []))
+}
+
 /** The whole window, row by row. */
 export const Page = ({ rows }: { rows: readonly Row[] }): ReactElement => (
   <Box flexDirection="column">

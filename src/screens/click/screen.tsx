@@ -10,6 +10,7 @@ import type { PlainTerminal } from '../../terminal/open-plain.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
 import { runScreen, type Screen, type ScreenRun } from '../../terminal/run-screen.ts'
 import { louder, soundLine, soundSaid } from '../loudness.ts'
+import type { Motion } from '../motion.ts'
 import type { Size } from '../sizes.ts'
 import { type Timing, watchSleep } from '../slept.ts'
 import { feed, type Heard } from './feed.ts'
@@ -30,6 +31,9 @@ import { tapCount } from './taps.ts'
 import { ClickView, eyeRow, type Shown, stripRow } from './view.tsx'
 import { GOING, opening, turnsTo } from './words.ts'
 
+/** Between two drawings of the mark: at 208 nine within a beat. Milliseconds. */
+const EYE = 32
+
 /** What the click needs. */
 export type ClickParts = {
   readonly click: State
@@ -38,6 +42,7 @@ export type ClickParts = {
   readonly lock: PedalLock
   readonly controls: Controls
   readonly levels: Levels
+  readonly motion: Motion
   /** Frames a second. */
   readonly rate: number
   readonly louder: (levels: Levels) => void
@@ -100,6 +105,7 @@ export const theClick = (o: ClickParts, size: () => Size) => {
     pedals: controls.pedals,
     keys,
     hints: keyHints(CLICK_KEYS, 'click', controls.choice),
+    motion: o.motion,
     size: size(),
   })
 
@@ -157,9 +163,10 @@ export const theClick = (o: ClickParts, size: () => Size) => {
       }
     },
     eye: s => {
-      const row = stripRow(size())
-      const silent = ready && sound.output() === 'silent'
-      return silent && s.going && row !== null ? { row, text: eyeRow(shown(s)) } : null
+      if (!s.going || o.motion !== 'glide' || heard() === null) return null
+      const p = shown(s)
+      const row = stripRow(p)
+      return row === null ? null : { row, text: eyeRow(p), in: EYE }
     },
   }
   return { screen, heard, turning }

@@ -1,15 +1,16 @@
-import { Box, Text } from 'ink'
+import { Text } from 'ink'
 import type { ReactElement } from 'react'
-import { beatsOf } from '../../click/beats.ts'
-import { decimal } from '../../music/fraction.ts'
+import { type Beat, beatsOf } from '../../click/beats.ts'
+import type { Program } from '../../click/program.ts'
+import { decimal, toNumber } from '../../music/fraction.ts'
+import { measureLength } from '../../music/meter.ts'
 import { noteValueName } from '../../music/note-value.ts'
-import { spoken } from '../../music/tempo.ts'
-import { type BeatStrip, beatStrip, placeInMeasure, stripText } from '../beat-strip.ts'
-import { bigText, GLYPH_ROWS } from '../glyphs.ts'
+import { beatRows, beatStrip, placeInMeasure } from '../beat-strip.ts'
+import { fitted } from '../glyphs.ts'
 import { inRows } from '../home/layout.ts'
-import { columnsOf, roomOf, type Size, TOO_SMALL } from '../sizes.ts'
-import { StripLine } from '../strip-line.tsx'
-import { theme } from '../theme.ts'
+import { type Motion, moves } from '../motion.ts'
+import { INDENT, indented, MARGIN, Page, type Row, row, sideBySide, textRows } from '../page.tsx'
+import { type Layout, layoutOf, type Size, TOO_SMALL } from '../sizes.ts'
 import type { Heard } from './feed.ts'
 import { clickOf, clickText, markBeside, noteOf, pedalHint, type State } from './reduce.ts'
 
@@ -25,49 +26,63 @@ export type Shown = {
   readonly keys: { readonly right: string; readonly left: string }
   /** What the other keys do. */
   readonly hints: readonly string[]
+  readonly motion: Motion
   readonly size: Size
 }
 
-/** Rows before the digits, and between them and the strip. */
-const HEAD = 3
-const GAP = 3
-const LEFT = 5
-const STRIP = { small: 30, full: 52, large: 92 } as const
+const LABEL = 14
+const FULL = 80
+/** Rows that the sentences have at least. */
+const SENTENCES = 6
 
-const digitRows = (size: Size): number => (roomOf(size) === 'large' ? 2 : 1) * GLYPH_ROWS
-
-/** Rows of the whole composition, for its place in the middle of a larger window. */
-const height = (size: Size): number => HEAD + digitRows(size) + GAP + 9
-const top = (size: Size): number => Math.max(0, Math.floor((size.rows - height(size)) / 2))
-const left = (size: Size): number => Math.floor((size.cols - columnsOf(size)) / 2)
-
-/** Row of the beat strip (0 = top); null where the window is too small to draw over it. */
-export const stripRow = (size: Size): number | null => {
-  const room = roomOf(size)
-  return room === 'full' || room === 'large' ? top(size) + HEAD + digitRows(size) + GAP : null
+/** A click goes on as it is: the beats of a program as if it was played again and again, for what may move over them. */
+const again = new WeakMap<Program, readonly Beat[]>()
+const endlessly = (p: Program): readonly Beat[] => {
+  const beats = beatsOf(p)
+  const found =
+    again.get(p) ??
+    Array.from({ length: 8 }, (_, k) =>
+      beats.map(b => ({ ...b, frame: b.frame + k * p.frames, measure: b.measure + 1000 * k })),
+    ).flat()
+  again.set(p, found)
+  return found
 }
 
-/** The measure that is heard, or one at rest. */
-const strip = (p: Shown, width: number, traveling: boolean): BeatStrip => {
-  const { meter, tempo, pulse } = p.heard?.click ?? clickOf(p.state)
-  const unit = pulse ?? tempo.unit
-  const { heard } = p
-  const at =
-    heard && placeInMeasure(beatsOf(heard.program), heard.frame, heard.program.end, meter, unit, traveling)
-  return beatStrip({ meter, unit, width, at })
-}
+const moving = ({ heard, motion }: Shown) =>
+  moves(motion, heard ? endlessly(heard.program) : [], heard?.program.rate ?? 1)
+
+const beatHeard = ({ heard }: Shown): Beat | undefined =>
+  heard ? beatsOf(heard.program).findLast(b => b.frame <= heard.frame) : undefined
 
 const label = (p: Shown): string => {
-  const at = p.heard && beatsOf(p.heard.program).findLast(b => b.frame <= (p.heard as Heard).frame)
-  if (!at) return ''
-  return at.measure < 0 ? 'count-in' : `measure ${at.measure}`
+  const at = beatHeard(p)
+  return at === undefined ? '' : at.measure < 0 ? 'count-in' : `measure ${at.measure}`
 }
 
-/** The whole row of the strip with the mark between the beats, to follow by eye where nothing sounds. */
-export const eyeRow = (p: Shown): string => {
-  const room = roomOf(p.size)
-  const width = STRIP[room === 'none' ? 'small' : room]
-  return `${' '.repeat(left(p.size) + LEFT)}${stripText(strip(p, width, true))}    ${label(p)}`
+/** In one word or number what is heard: the beats until it begins, the beat, or that it waits. */
+const signOf = (p: Shown): string => {
+  const at = beatHeard(p)
+  if (!at) return p.state.going ? '' : 'READY'
+  if (!moving(p).number) return ''
+  const left = beatsOf((p.heard as Heard).program).filter(b => b.frame > at.frame).length
+  return at.measure < 0 ? `IN ${left + 1}` : String(at.beat)
+}
+
+/** The measure that is heard, or one at rest; whole rows, which are also drawn alone while the mark moves. */
+const field = (p: Shown, l: Layout): readonly string[] => {
+  const { heard, size } = p
+  const { meter, tempo, pulse } = heard?.click ?? clickOf(p.state)
+  const unit = pulse ?? tempo.unit
+  const width = size.cols - INDENT - MARGIN - (size.cols < FULL ? 0 : LABEL + 2)
+  const mark = moving(p).mark
+  const at =
+    heard && mark !== 'still'
+      ? placeInMeasure(beatsOf(heard.program), heard.frame, heard.program.end, meter, unit, mark === 'glide')
+      : null
+  const strip = beatStrip({ meter, unit, width, at: null })
+  return beatRows(strip.row, at === null ? null : at / toNumber(measureLength(meter)), l.beat).map(
+    (text, i) => `${' '.repeat(INDENT)}${text}${i === 0 && size.cols >= FULL ? `  ${label(p)}` : ''}`,
+  )
 }
 
 const beside = (s: State): string => {
@@ -75,69 +90,58 @@ const beside = (s: State): string => {
   return [below === null ? '' : `[ ${below}`, above === null ? '' : `] ${above}`].filter(Boolean).join('   ')
 }
 
-const unitName = (s: State): string => noteValueName(s.tempo.unit).replaceAll('-', ' ')
+const sentences = (p: Shown) => [
+  {
+    text: noteOf(p.state) || (p.turning ? 'from the next bar line' : ''),
+    weight: 1,
+    style: { bold: true } as const,
+  },
+  { text: pedalHint(p.state.going, p.pedals, p.keys), weight: 2 },
+  { text: beside(p.state), weight: 4, style: { color: 'soft' } as const },
+  { text: p.sound, weight: 5, style: { color: 'soft' } as const },
+  { text: p.hints.join('  '), weight: 3, style: { color: 'soft' } as const },
+]
 
-const Tempo = ({ s, large }: { s: State; large: boolean }): ReactElement => {
-  const rows = bigText(decimal(s.tempo.bpm), large ? 2 * GLYPH_ROWS : GLYPH_ROWS)
-  return (
-    <Box flexDirection="column">
-      {rows.map((row, i) => (
-        <Text key={i} bold wrap="truncate">
-          {`${' '.repeat(LEFT)}${row}${i === rows.length - 1 ? `   ${unitName(s)}` : ''}`}
-        </Text>
-      ))}
-    </Box>
-  )
+const compose = (p: Shown, l: Layout): { readonly rows: readonly Row[]; readonly beatAt: number } => {
+  const { state: s, size } = p
+  const figures = fitted(decimal(s.tempo.bpm), l.tempo, Math.floor((size.cols - INDENT) * 0.7)) ?? [
+    decimal(s.tempo.bpm),
+  ]
+  const column = INDENT + Math.max(...figures.map(r => [...r].length)) + 3
+  const unit = noteValueName(s.tempo.unit).replaceAll('-', ' ')
+  const says = [unit, ...inRows(clickText(s), Math.max(8, size.cols - column - MARGIN))]
+  // At the foot of the figures.
+  const above = Array.from({ length: Math.max(0, figures.length - says.length) }, (): Row => [])
+  const tempo = sideBySide(indented(figures, { bold: true }), [...above, ...says.map(t => row(t))], column)
+  const made = fitted(signOf(p), l.sign, size.cols - INDENT - MARGIN) ?? []
+  const sign = Array.from({ length: l.sign }, (_, i) => row(' '.repeat(INDENT) + (made[i] ?? '')))
+  const beat = field(p, l).map(text => row(text))
+  const head = size.rows < 14 ? [] : [row(' The click')]
+  const used = head.length + tempo.length + sign.length + beat.length
+  const gaps = size.rows - used - SENTENCES
+  const gap = (nth: number): readonly Row[] =>
+    Array<Row>((gaps > nth ? 1 : 0) + (gaps > nth + 4 ? 1 : 0)).fill([])
+  const rows: Row[] = [...head, ...gap(2), ...tempo, ...gap(0), ...sign, ...gap(3)]
+  const beatAt = rows.length
+  rows.push(...beat, ...gap(1))
+  rows.push(...textRows(sentences(p), size.cols - 2 * MARGIN, size.rows - rows.length))
+  return { rows, beatAt }
 }
 
-const Small = (p: Shown): ReactElement => (
-  <Box flexDirection="column" width={p.size.cols}>
-    <Text bold wrap="truncate">{`${spoken(p.state.tempo)}   ${clickText(p.state)}`}</Text>
-    <Text> </Text>
-    <StripLine strip={strip(p, STRIP.small, false)} left={1} label="" />
-    <Text> </Text>
-    <Text bold wrap="wrap">
-      {noteOf(p.state) || (p.turning ? 'from the next bar line' : ' ')}
-    </Text>
-    <Text wrap="wrap">{pedalHint(p.state.going, p.pedals, p.keys)}</Text>
-    <Text wrap="wrap" color={theme.soft}>
-      {p.sound}
-    </Text>
-    <Text wrap="wrap" color={theme.soft}>
-      {p.hints.join('  ')}
-    </Text>
-  </Box>
-)
+/** Row where the beat begins (0 = top); null where the window is too small to draw over it. */
+export const stripRow = (p: Shown): number | null => {
+  const l = layoutOf(p.size)
+  return l ? compose(p, l).beatAt : null
+}
+
+/** The rows of the beat alone, for drawing between two whole drawings. */
+export const eyeRow = (p: Shown): string => {
+  const l = layoutOf(p.size)
+  return l ? field(p, l).join('\n') : ''
+}
 
 /** Just the click: its tempo large, the beats of its measure, and what the keys do. */
 export const ClickView = (p: Shown): ReactElement => {
-  const { state: s, size } = p
-  const room = roomOf(size)
-  if (room === 'none') return <Text wrap="wrap">{TOO_SMALL}</Text>
-  if (room === 'small') return <Small {...p} />
-  const indent = ' '.repeat(LEFT)
-  return (
-    <Box flexDirection="column" width={columnsOf(size)} marginLeft={left(size)} marginTop={top(size)}>
-      <Text wrap="truncate">{` The click   ${clickText(s)}`}</Text>
-      <Text> </Text>
-      <Text> </Text>
-      <Tempo s={s} large={room === 'large'} />
-      <Text> </Text>
-      <Text
-        wrap="truncate"
-        color={theme.mark}
-      >{`${indent}${p.turning ? 'from the next bar line' : ''}`}</Text>
-      <Text> </Text>
-      <StripLine strip={strip(p, STRIP[room], false)} left={LEFT} label={label(p)} />
-      <Text> </Text>
-      <Text wrap="truncate" bold>{`${indent}${noteOf(s)}`}</Text>
-      <Text> </Text>
-      <Text wrap="truncate">{`${indent}${pedalHint(s.going, p.pedals, p.keys)}`}</Text>
-      <Text wrap="truncate" color={theme.soft}>{`${indent}${p.sound}`}</Text>
-      <Text wrap="truncate" color={theme.soft}>{`${indent}${beside(s)}`}</Text>
-      {inRows(p.hints.join('  '), columnsOf(size) - LEFT - 1).map(line => (
-        <Text key={line} wrap="truncate" color={theme.soft}>{`${indent}${line}`}</Text>
-      ))}
-    </Box>
-  )
+  const l = layoutOf(p.size)
+  return l ? <Page rows={compose(p, l).rows} /> : <Text wrap="wrap">{TOO_SMALL}</Text>
 }

@@ -11,7 +11,18 @@ import { beatRows } from '../beat-strip.ts'
 import { fitted } from '../glyphs.ts'
 import { inRows } from '../home/layout.ts'
 import { type Motion, moves } from '../motion.ts'
-import { inPhrases, type Part, type Row, row, sideBySide } from '../page.tsx'
+import {
+  INDENT,
+  indented,
+  inPhrases,
+  MARGIN,
+  type Part,
+  type Row,
+  row,
+  type Sentence,
+  sideBySide,
+  textRows,
+} from '../page.tsx'
 import { type Layout, layoutOf, type Size } from '../sizes.ts'
 import { heading } from './heading.ts'
 import { ladderLines } from './ladder-lines.ts'
@@ -29,17 +40,12 @@ import {
   tempoLine,
 } from './words.ts'
 
-const MARGIN = 1
-const INDENT = 2
 const LADDER = 27
 const LABEL = 20
 /** What stands beside the figures, at least. */
 const UNIT = 12
 /** From here on the ladder stands beside the tempo, and each thing has rows of its own. */
 const FULL = 80
-
-const indented = (rows: readonly string[], style: Omit<Part, 'text'> = {}, by = INDENT): readonly Row[] =>
-  rows.map(text => row(' '.repeat(by) + text, style))
 
 const heard = (s: Session): Tempo => s.hearing?.tempo ?? rungOf(s.ladder)
 
@@ -144,9 +150,6 @@ const noteColor = (s: Session): Omit<Part, 'text'> =>
       ? { color: 'good', bold: true }
       : { bold: true }
 
-/** A sentence, in which order it stands, and in which it goes where there is no room for all. */
-type Sentence = { readonly text: string; readonly weight: number; readonly style?: Omit<Part, 'text'> }
-
 const sentences = (p: Shown, small: boolean): readonly Sentence[] => {
   const keys = p.locked
     ? LOCKED
@@ -169,21 +172,6 @@ const sentences = (p: Shown, small: boolean): readonly Sentence[] => {
     { text: counted(p), weight: 5 },
     { text: keys, weight: 4, style: { color: 'soft' } },
   ]
-}
-
-/** The sentences for which there is room, in their order; none is cut. */
-const textRows = (all: readonly Sentence[], width: number, room: number): readonly Row[] => {
-  const rows = all.map(s => inPhrases(s.text, width))
-  const order = all.map((_, i) => i).sort((a, b) => (all[a]?.weight ?? 0) - (all[b]?.weight ?? 0))
-  const kept = new Set<number>()
-  let left = room
-  for (const i of order) {
-    const n = rows[i]?.length ?? 0
-    if (n > left) continue
-    kept.add(i)
-    left -= n
-  }
-  return all.flatMap((s, i) => (kept.has(i) ? indented(rows[i] ?? [], s.style, MARGIN) : []))
 }
 
 /** What counts, where that is another note value than the tempo's both. */

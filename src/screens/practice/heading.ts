@@ -1,6 +1,8 @@
+import { shortened } from '../shorten.ts'
+
 /**
  * Title and date as one row. Where both do not fit, first the day of the date goes ("in 4 days" stays), then the date,
- * then the end of the piece's name: the place, and what is played of it, are read last of all.
+ * then the middle of the piece's name: the place, and what is played of it, are read last of all.
  */
 export const heading = (title: string, date: string, width: number): string => {
   const dates = [...new Set([date, date.split(', ').at(-1) ?? ''])].filter(d => d !== '')
@@ -10,5 +12,5 @@ export const heading = (title: string, date: string, width: number): string => {
   const [piece = '', ...others] = title.split(/ {3}/)
   const rest = ['', ...others].join('   ')
   const room = width - rest.length - 1
-  return room > 0 ? `${piece.slice(0, room).trimEnd()}…${rest}` : `…${title.slice(title.length - width + 1)}`
+  return room > 2 ? `${shortened(piece, room + 1)}${rest}` : `…${title.slice(title.length - width + 1)}`
 }

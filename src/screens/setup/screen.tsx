@@ -7,7 +7,7 @@ import type { Key } from '../../terminal/tokenizer.ts'
 import type { Timing } from '../slept.ts'
 import { theme } from '../theme.ts'
 import { type Learned, learnPedals, type Pedals, type SetupState } from './setup.ts'
-import { KEEPS, LEAVES } from './words.ts'
+import { enlarge, KEEPS, LEAVES } from './words.ts'
 
 const SetupView = (p: {
   said: readonly string[]
@@ -29,6 +29,7 @@ const SetupView = (p: {
       ))}
     </Box>
     <Text> </Text>
+    <Text wrap="wrap">{enlarge(p)}</Text>
     <Text wrap="wrap" color={theme.soft}>
       {p.done ? KEEPS : LEAVES}
     </Text>

@@ -9,6 +9,14 @@ export const ASK = {
 
 export const LEAVES = 'f leaves everything as it was.'
 export const KEEPS = 'f keeps this.'
+/** Ctrl and plus is the key of most terminals (common practice, no source). */
+const SMALLEST = { cols: 80, rows: 24 } as const
+export const enlarge = ({ cols, rows }: { readonly cols: number; readonly rows: number }): string =>
+  cols < SMALLEST.cols || rows < SMALLEST.rows
+    ? `Your window has ${cols} columns and ${rows} rows. Make it larger, or its letters smaller (in most terminals Ctrl and minus), up to 80 columns and 24 rows.`
+    : cols > SMALLEST.cols * 1.25 && rows > SMALLEST.rows * 1.25
+      ? `To read from two meters: let this window fill the screen, then enlarge its letters (in most terminals Ctrl and plus). It has ${cols} columns and ${rows} rows; 80 and 24 are enough.`
+      : 'The letters are as large as they can be if this window fills the screen.'
 export const TRY = 'Try it: press as you would while playing, and read what each press would do.'
 
 /** Which keys the pedals send. */

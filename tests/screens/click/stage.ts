@@ -90,6 +90,7 @@ export const clickStage = async (
       lock: pedalLock(),
       controls: TWO,
       levels: DEFAULT_LEVELS,
+      motion: 'glide',
       rate: RATE,
       louder: () => {},
     },

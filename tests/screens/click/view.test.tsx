@@ -28,6 +28,7 @@ const shown = (s: State, seconds: number | null = null, more: Partial<Shown> = {
   pedals: 2,
   keys: { right: 'Page Down', left: 'Page Up' },
   hints: keyHints(CLICK_KEYS, 'click', USUAL_KEYS),
+  motion: 'step',
   size: { rows: 24, cols: 80 },
   ...more,
 })
@@ -46,12 +47,16 @@ describe('the click', () => {
     // 7/8 at quarter = 60: beats at 0, 1 and 2 s, a measure lasts 3.5 s.
     const s = state('60', '7/8', { going: true, only: { beats: [1] } })
     const p = shown(s, 3.5 + 2.2)
-    const row = rows(p)[stripRow(p.size) ?? 0] ?? ''
-    expect(row).toMatch(/^ {5}┃1─+2─+●─+┃ {4}measure 2/)
-    const at = (c: string) => row.indexOf(c) - row.indexOf('┃') - 1
-    expect([at('1'), at('2'), at('●')]).toEqual([0, Math.floor((2 / 7) * 50), Math.floor((4 / 7) * 50)])
-    expect(eyeRow(p).indexOf('●')).toBeGreaterThan(row.indexOf('●'))
-    expect(eyeRow(p)).toHaveLength(row.length)
+    const at = stripRow(p) ?? 0
+    const all = rows(p)
+    expect(all[at]).toMatch(/┃ +│ +[█▐▌]+ .*┃ {2}measure 2$/)
+    expect(all[at + 2]).toMatch(/┃1─+2─+3─+┃/)
+    // Two sevenths of the measure a beat, by halves of its columns; the mark is two columns wide.
+    const inside = /┃(.*)┃/.exec(all[at] ?? '')?.[1] ?? ''
+    expect(inside.search(/[█▐]/)).toBe(Math.floor((4 / 7) * inside.length))
+    const [gliding = ''] = eyeRow({ ...p, motion: 'glide' }).split('\n')
+    expect(gliding.search(/[█▐]/)).toBeGreaterThan((all[at] ?? '').search(/[█▐]/))
+    expect(gliding).toHaveLength((all[at] ?? '').length)
   })
 
   test.each([
@@ -75,8 +80,8 @@ describe('the click', () => {
     }
   })
 
-  test('in a large window everything is twice as big', () => {
+  test('in a large window everything is larger', () => {
     const text = rows(shown(state('63.5', '4/4'), null, { size: { rows: 48, cols: 160 } })).join('\n')
-    for (const row of bigText('63.5', 14)) expect(text).toContain(row.trimEnd())
+    for (const row of bigText('63.5', 16)) expect(text).toContain(row.trimEnd())
   })
 })

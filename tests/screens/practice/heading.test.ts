@@ -17,7 +17,7 @@ test('what is played of the passage is never cut for the date or the name of the
     date,
     78,
   )
-  expect(long).toBe('Suite for the Opening of the Lower…   Coda run, m. 41-44, long, short (dotted)')
+  expect(long).toBe('Suite for the Ope…of the Lower Weir   Coda run, m. 41-44, long, short (dotted)')
   for (const width of [20, 40, 78]) {
     const row = heading(`${'Weir '.repeat(30)}  ${'run '.repeat(10)}, a try at the goal`, date, width)
     expect(row.length).toBeLessThanOrEqual(width)
