@@ -2,11 +2,11 @@ import { Box, Text } from 'ink'
 import type { ReactElement, ReactNode } from 'react'
 import { theme } from '../theme.ts'
 
-/** Columns of the bar line, the dates and each number; what is left between them is the music's. */
+/** Columns of the repeat sign, each number and the date; what is left is the music's. */
 export const BAR = 3
-export const DATE = 15
-export const NUMBERS = { next: 12, ceiling: 10, goal: 12 } as const
-const MARGIN = 3
+export const DATE = 13
+export const NUMBERS = { next: 10, ceiling: 9, goal: 10 } as const
+const MARGIN = 1
 export const musicWidth = (width: number): number =>
   width - BAR - DATE - NUMBERS.next - NUMBERS.ceiling - NUMBERS.goal - MARGIN
 
@@ -32,11 +32,14 @@ export const Numbers = (p: { next: ReactNode; ceiling: ReactNode; goal: ReactNod
 
 const soft = (text: string): ReactElement => <Text color={theme.soft}>{text}</Text>
 
-/** What stands above the columns; `what` = over the first one. */
-export const Heading = (p: { what: string; width: number }): ReactElement => (
-  <Box marginBottom={1} flexShrink={0}>
+/** What stands above the columns; `what` = over the first one, `when` = over the last. */
+export const Heading = (p: { what: string; when: string; width: number }): ReactElement => (
+  <Box flexShrink={0}>
     <Box width={BAR} flexShrink={0} />
-    <Cell width={DATE + musicWidth(p.width)}>{soft(p.what)}</Cell>
+    <Cell width={musicWidth(p.width)}>{soft(p.what)}</Cell>
     <Numbers next={soft('next from')} ceiling={soft('ceiling')} goal={soft('goal')} />
+    <Cell width={DATE} right>
+      {soft(p.when)}
+    </Cell>
   </Box>
 )

@@ -5,6 +5,7 @@ import { type Controls, keyHelp, keyHints } from '../../terminal/key-table.ts'
 import { theme } from '../theme.ts'
 import { ONE_PEDAL, type Walk, walkHint } from '../walk.ts'
 import { HOME_KEYS } from './key-table.ts'
+import { CHOSEN } from './parts.tsx'
 import { type State, wayOf } from './reduce.ts'
 import { helpWith } from './words.ts'
 
@@ -35,7 +36,11 @@ export const Hints = (p: Parameters<typeof hints>[0]): ReactElement => (
 /** Behind the last line: the way out that the foot has come to, else what is not shown. */
 export const Way = (p: { state: State; beside: string }): ReactElement => {
   const way = wayOf(p.state)
-  return way ? <Text bold>{` ┃ ${WAYS[way]}`}</Text> : <Text color={theme.soft}>{`   ${p.beside}`}</Text>
+  return way ? (
+    <Text bold>{`${CHOSEN}${WAYS[way]}`}</Text>
+  ) : (
+    <Text color={theme.soft}>{`   ${p.beside}`}</Text>
+  )
 }
 
 export const helpLines = (c: Controls): readonly string[] =>

@@ -32,12 +32,40 @@ export const leader = (from: number, to: number): string =>
     '',
   )
 
-/** Rows of an entry of the list, its distance to the next one included. */
-const ENTRY = 3
-/** Rows above the first entry; and below the last: what is not shown, two rows of keys. */
+/** Rows above the list; and below it: what is not shown, two rows of keys. */
 const HEAD = 5
 const FOOT = 3
+/** The row below the chosen passage, with what there is no column for. */
+const DETAIL = 1
 
-/** Entries between what stands above and below them; `more` = rows of note and cautions. */
-export const entriesThatFit = (size: Size, more: number): number =>
-  Math.max(1, Math.floor((size.rows - HEAD - FOOT - more + 1) / ENTRY))
+/**
+ * As many passages around the chosen one as fit: a row each, and one over them for each piece. `pieces` = the piece of
+ * each passage, in order; `more` = rows of note and cautions.
+ */
+export const passagesShown = (
+  pieces: readonly string[],
+  chosen: number,
+  size: Size,
+  more: number,
+): { from: number; to: number } => {
+  const room = size.rows - HEAD - FOOT - DETAIL - more
+  for (let n = Math.min(pieces.length, room); n > 1; n--) {
+    const shown = windowOf(pieces.length, chosen, n)
+    if (n + new Set(pieces.slice(shown.from, shown.to)).size <= room) return shown
+  }
+  return windowOf(pieces.length, chosen, 1)
+}
+
+/** A name that is too long loses its middle: both ends tell passages apart. */
+export const shortened = (text: string, room: number): string => {
+  const all = [...text]
+  if (all.length <= room) return text
+  const end = Math.floor((room - 1) / 2)
+  return `${all
+    .slice(0, room - 1 - end)
+    .join('')
+    .trimEnd()}…${all
+    .slice(all.length - end)
+    .join('')
+    .trimStart()}`
+}

@@ -2,10 +2,12 @@ import { Box, Text } from 'ink'
 import type { ReactElement } from 'react'
 import { daysAway } from '../../music/day-words.ts'
 import type { Controls } from '../../terminal/key-table.ts'
+import { theme } from '../theme.ts'
 import type { Walk } from '../walk.ts'
+import { Cell } from './cells.tsx'
 import { Hints, hints, Way } from './hints.tsx'
-import { inRows, type Size, widthOf, windowOf } from './layout.ts'
-import { Bar, Cautions, Note } from './parts.tsx'
+import { inRows, leader, type Size, widthOf, windowOf } from './layout.ts'
+import { Bar, Cautions, CHOSEN, Note } from './parts.tsx'
 import { partsOf, type State } from './reduce.ts'
 import type { Row } from './row.ts'
 import {
@@ -29,6 +31,11 @@ type Shown = {
   readonly now: number
 }
 
+/** Columns of the names, with the dots that lead to what they are. */
+const NAMES = 20
+/** The pages lie on the ledge of a stand. */
+const STAND = ['▀'.repeat(74), `${' '.repeat(36)}▐▌`, `${' '.repeat(36)}▐▌`]
+
 /** The first start: one question, three answers, and the cautions once. */
 export const Question = (p: Shown): ReactElement => {
   const { state: s, size } = p
@@ -38,16 +45,22 @@ export const Question = (p: Shown): ReactElement => {
       <Text bold>{`   ${QUESTION}`}</Text>
       <Text> </Text>
       {ANSWERS.map((a, i) => (
-        <Box key={a.answer} marginBottom={1} flexShrink={0}>
-          <Box flexDirection="column">
-            <Bar on={i === s.answer} />
-            <Bar on={i === s.answer} />
-          </Box>
-          <Box flexDirection="column">
+        <Box key={a.answer} flexShrink={0}>
+          <Bar on={i === s.answer} />
+          <Cell width={NAMES}>
             <Text bold={i === s.answer}>{a.name}</Text>
-            <Text>{a.says}</Text>
-          </Box>
+            <Text color={theme.soft}>{leader(a.name.length, NAMES)}</Text>
+          </Cell>
+          <Text wrap="truncate">
+            {a.says}
+            <Text bold color={theme.mark}>
+              {i === s.answer ? ' :║' : ''}
+            </Text>
+          </Text>
         </Box>
+      ))}
+      {STAND.map((row, i) => (
+        <Text key={i} color={theme.soft}>{`   ${row}`}</Text>
       ))}
       <Text> </Text>
       {s.cautions ? <Cautions /> : null}
@@ -73,7 +86,7 @@ const when = (r: Row): string => (r.days === null ? '' : `, ${daysAway(r.days)}`
 
 const marked = (on: boolean, text: string): ReactElement => (
   <Text bold={on} wrap="truncate">
-    {`${on ? '┃' : ' '} ${text}`}
+    {`${on ? CHOSEN.trim() : '  '}${text}`}
   </Text>
 )
 

@@ -4,11 +4,13 @@ import { theme } from '../theme.ts'
 import { inRows } from './layout.ts'
 import { CAUTIONS } from './words.ts'
 
-/** The chosen line stands behind a bar line. */
+/** What is chosen stands behind the sign that begins a repeat. */
+export const CHOSEN = '║: '
+
 export const Bar = ({ on }: { on: boolean }): ReactElement => (
   <Box width={3} flexShrink={0}>
     <Text bold color={theme.mark}>
-      {on ? ' ┃ ' : '   '}
+      {on ? CHOSEN : '   '}
     </Text>
   </Box>
 )

@@ -36,8 +36,13 @@ export type Row = Part & {
   readonly sections: readonly Part[]
 }
 
-/** Nearest date first, then those without one, then those whose date is past. */
+/**
+ * Nearest date first, then those without one, then those whose date is past; the passages of a piece stay together, at
+ * the place of its nearest.
+ */
 export const nearestFirst = (rows: readonly Row[]): readonly Row[] => {
   const rank = (r: Row): number => (r.days === null ? 1 : r.days >= 0 ? 0 : 2)
-  return [...rows].sort((a, b) => rank(a) - rank(b) || Math.abs(a.days ?? 0) - Math.abs(b.days ?? 0))
+  const sorted = [...rows].sort((a, b) => rank(a) - rank(b) || Math.abs(a.days ?? 0) - Math.abs(b.days ?? 0))
+  const pieces = [...new Set(sorted.map(r => r.piece))]
+  return sorted.sort((a, b) => pieces.indexOf(a.piece) - pieces.indexOf(b.piece))
 }

@@ -3,7 +3,7 @@ import type { ReactElement } from 'react'
 import type { Controls } from '../../terminal/key-table.ts'
 import { theme } from '../theme.ts'
 import type { Walk } from '../walk.ts'
-import { Cell, DATE, Heading, musicWidth, Numbers } from './cells.tsx'
+import { Cell, Heading, musicWidth, Numbers } from './cells.tsx'
 import { Hints } from './hints.tsx'
 import { inRows, leader, type Size, widthOf, windowOf } from './layout.ts'
 import { Bar, Note } from './parts.tsx'
@@ -18,7 +18,7 @@ const FOOT = 4
 const Line = (p: { part: Part; row: Row; on: boolean; width: number }): ReactElement => {
   const { part, row, on, width } = p
   const n = numbers(part)
-  const room = DATE + musicWidth(width)
+  const room = musicWidth(width)
   const sure = sureness(part)
   const words = `${part === row ? WHOLE : part.place}${sure === '' ? '' : `   ${sure}`}`
   return (
@@ -52,7 +52,8 @@ export const Sections = (p: {
     <>
       <Text bold wrap="truncate">{`   ${row.piece}, ${row.place}`}</Text>
       <Text wrap="truncate">{row.join ? `   ${row.join.says}: j` : ' '}</Text>
-      <Heading what={`in ${unitOf(row)}s`} width={width} />
+      <Heading what={`in ${unitOf(row)}s`} when="" width={width} />
+      <Text> </Text>
       {parts.slice(from, to).map((part, i) => (
         <Line key={part.id} part={part} row={row} on={from + i === s.part} width={width} />
       ))}

@@ -4,15 +4,15 @@ import type { Controls } from '../../terminal/key-table.ts'
 import { NewView } from '../form/new-view.tsx'
 import { theme } from '../theme.ts'
 import type { Walk } from '../walk.ts'
-import { BAR, Cell, DATE, Heading, musicWidth, NUMBERS, Numbers } from './cells.tsx'
+import { BAR, Cell, DATE, Heading, musicWidth, Numbers } from './cells.tsx'
 import { Hints, helpLines, Way } from './hints.tsx'
-import { entriesThatFit, inRows, kindOf, leader, type Size, widthOf, windowOf } from './layout.ts'
+import { inRows, kindOf, leader, passagesShown, type Size, shortened, widthOf } from './layout.ts'
 import { Help, Question, Small } from './other-views.tsx'
 import { Bar, Cautions, Note } from './parts.tsx'
 import { formOf, type State } from './reduce.ts'
 import type { Row } from './row.ts'
 import { Sections } from './sections-view.tsx'
-import { CAUTIONS, CUT_QUESTION, dateColumn, headline, notShown, numbers, sureness, unitOf } from './words.ts'
+import { CAUTIONS, CUT_QUESTION, dateColumn, detail, headline, notShown, numbers, sureness } from './words.ts'
 
 export type Shown = {
   readonly state: State
@@ -23,38 +23,37 @@ export type Shown = {
   readonly now: number
 }
 
-const Entry = (p: { row: Row; on: boolean; today: string; width: number }): ReactElement => {
+/** A passage in one row; of the chosen one a second row says what has no column. */
+const Passage = (p: { row: Row; on: boolean; today: string; width: number }): ReactElement => {
   const { row, on, width } = p
   const [date, when] = dateColumn(row, p.today)
   const n = numbers(row)
-  const sure = [sureness(row), row.join ? `${row.join.says}: j` : ''].filter(Boolean).join('   ')
   const music = musicWidth(width)
-  const words = width > 80 ? `${row.place}, ${row.music}` : row.place
+  const sure = sureness(row)
+  const place = shortened(row.place, music - 1 - (sure === '' ? 0 : sure.length + 2))
+  const words = sure === '' ? place : `${place}  ${sure}`
   return (
-    <Box flexDirection="column" marginBottom={1} flexShrink={0}>
-      <Box>
+    <>
+      <Box flexShrink={0}>
         <Bar on={on} />
-        <Cell width={DATE}>{when === '' ? 'no date' : when}</Cell>
-        <Box width={music + NUMBERS.next}>
-          <Text wrap="truncate">
-            <Text bold={on}>{row.piece}</Text>
-            <Text color={theme.soft}>{sure === '' ? '' : `   ${sure}`}</Text>
-          </Text>
-        </Box>
-        <Cell width={NUMBERS.ceiling + NUMBERS.goal} right>
-          <Text color={theme.soft}>{unitOf(row)}</Text>
-        </Cell>
-      </Box>
-      <Box>
-        <Bar on={on} />
-        <Cell width={DATE}>{date}</Cell>
         <Cell width={music}>
-          {words}
-          <Text color={theme.soft}>{leader([...words].length, music)}</Text>
+          <Text bold={on}>{place}</Text>
+          <Text color={theme.soft}>
+            {words.slice(place.length)}
+            {leader([...words].length, music)}
+          </Text>
         </Cell>
         <Numbers next={n.next} ceiling={n.ceiling} goal={<Text bold>{n.goal}</Text>} />
+        <Cell width={DATE} right>
+          {when === '' ? 'no date' : when}
+        </Cell>
       </Box>
-    </Box>
+      {on ? (
+        <Text color={theme.soft} wrap="truncate">
+          {`   ${detail(row, date)}`}
+        </Text>
+      ) : null}
+    </>
   )
 }
 
@@ -63,15 +62,22 @@ const List = (p: Shown): ReactElement => {
   const width = widthOf(size)
   const says = s.view === 'cut' ? CUT_QUESTION : s.note
   const note = inRows(says, width - 2 * BAR).length
-  const room = entriesThatFit(size, note + (s.cautions ? CAUTIONS.length + 1 : 0))
-  const { from, to } = windowOf(s.rows.length, s.chosen, room)
+  const { from, to } = passagesShown(
+    s.rows.map(r => r.piece),
+    s.chosen,
+    size,
+    note + (s.cautions ? CAUTIONS.length + 1 : 0),
+  )
   return (
     <>
       <Text bold wrap="truncate">{`   ${headline(s.rows, s.around.today)}`}</Text>
       <Text> </Text>
-      <Heading what="ready by" width={width} />
-      {s.rows.slice(from, to).map((row, i) => (
-        <Entry key={row.id} row={row} on={from + i === s.chosen} today={s.around.today} width={width} />
+      <Heading what="" when="ready by" width={width} />
+      {s.rows.slice(from, to).map((row, i, shown) => (
+        <Box key={row.id} flexDirection="column" flexShrink={0}>
+          {row.piece === shown[i - 1]?.piece ? null : <Text wrap="truncate-middle">{`   ${row.piece}`}</Text>}
+          <Passage row={row} on={from + i === s.chosen} today={s.around.today} width={width} />
+        </Box>
       ))}
       <Box flexGrow={1} />
       <Way state={s} beside={notShown(from, s.rows.length - to)} />

@@ -39,6 +39,17 @@ export const sureness = (r: Part): string =>
 export const dateColumn = (r: Row, today: string): readonly [string, string] =>
   r.readyBy === null || r.days === null ? ['', ''] : [dayText(r.readyBy, today), daysAway(r.days)]
 
+/** What there is no column for: the music, what its numbers count, the date, and what can be joined. */
+export const detail = (r: Row, date: string): string =>
+  [
+    `${r.music}, in ${unitOf(r)}s`,
+    date === '' ? '' : `by ${date}`,
+    r.sections.length === 0 ? '' : counted(r.sections.length, 'section'),
+    r.join ? `${r.join.says}: j` : '',
+  ]
+    .filter(Boolean)
+    .join('   ')
+
 /** What a row says in one line, for plain lines and small windows. */
 export const inOneLine = (r: Row, today: string): string => {
   const { next, ceiling, goal } = numbers(r)
@@ -90,7 +101,7 @@ export const ANSWERS: readonly {
   {
     answer: 'piece',
     name: 'A first piece',
-    says: 'a passage with its goal and its date, kept from day to day',
+    says: 'a passage, its goal and its date, kept from day to day',
     typed: 'gradino piece add TITLE --in 41-44 --goal 120',
   },
   {
@@ -102,7 +113,7 @@ export const ANSWERS: readonly {
   {
     answer: 'demo',
     name: 'The demonstration',
-    says: 'a scripted player climbs a short ladder; you watch and listen',
+    says: 'watch and hear a scripted player climb a ladder',
     typed: 'gradino demo',
   },
 ]

@@ -5,7 +5,7 @@ import { endOf, type Line, timesOf } from '../../plan/order.ts'
 import { keyLabel } from '../../terminal/key-label.ts'
 import { type Controls, keyHelp, keyHints } from '../../terminal/key-table.ts'
 import { inRows, kindOf, type Size, widthOf, windowOf } from '../home/layout.ts'
-import { Bar } from '../home/parts.tsx'
+import { Bar, CHOSEN } from '../home/parts.tsx'
 import { lineShown } from '../line.ts'
 import { theme } from '../theme.ts'
 import { ONE_PEDAL, type Walk, walkHint } from '../walk.ts'
@@ -139,7 +139,7 @@ const Day = ({ state: s, size, hint, text, columns }: Shown): ReactElement => {
         )
       })}
       <Text wrap="truncate" bold={atStop(s)}>
-        {`${atStop(s) ? ' ┃ ' : '   '}${from.to < s.lines.length ? `${s.lines.length - from.to} more` : `${clockText(endOf(s.lines, s.now)).padEnd(CLOCK + MINUTES)}Stop`}`}
+        {`${atStop(s) ? CHOSEN : '   '}${from.to < s.lines.length ? `${s.lines.length - from.to} more` : `${clockText(endOf(s.lines, s.now)).padEnd(CLOCK + MINUTES)}Stop`}`}
       </Text>
       {remarks.length > 0 ? <Text> </Text> : null}
       {remarks.map((r, i) => (

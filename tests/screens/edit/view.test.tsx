@@ -35,7 +35,7 @@ describe.each(SIZES)('at %d x %d', (cols, rows) => {
       const shown = frame(at.state(), cols, rows)
       expect(shown.length).toBeLessThanOrEqual(rows)
       for (const row of shown) expect([...row].length).toBeLessThanOrEqual(cols)
-      expect(shown.filter(r => r.includes('┃'))).toHaveLength(1)
+      expect(shown.filter(r => r.includes('║:'))).toHaveLength(1)
       expect(shown.join('\n')).toContain('Ctrl+S')
       at.press('Down')
     }
@@ -68,13 +68,13 @@ test('a changed line says what stood there before', () => {
   at.write('goalTop', '130')
   const shown = frame(at.state(), 80, 30)
   expect(shown.find(r => r.includes('goal tempo'))).toMatch(/126 +quarter = 126, before: 138$/)
-  expect(shown.find(r => r.includes('┃'))).toMatch(/upper goal +130_ +quarter = 130, before: none$/)
+  expect(shown.find(r => r.includes('║:'))).toMatch(/upper goal +130_ +quarter = 130, before: none$/)
 })
 
 test('a new place brings its number of measures, and that is said', () => {
   const at = sitAt()
   at.write('measures', '41-46')
-  const count = () => frame(at.state()).find(r => /^ {3}measures|┃ measures/.test(r))
+  const count = () => frame(at.state()).find(r => /^ {3}measures|║: measures/.test(r))
   expect(count()).toMatch(/measures +4 +as the place says$/)
   at.write('count', '5')
   expect(count()).toMatch(/measures +5_ +before: 4$/)
@@ -83,7 +83,7 @@ test('a new place brings its number of measures, and that is said', () => {
 test('a long text shows what is around the place where typing goes', () => {
   const at = sitAt()
   at.write('note', `${'a'.repeat(60)}END`)
-  expect(frame(at.state()).find(r => r.includes('┃'))).toContain('END_')
+  expect(frame(at.state()).find(r => r.includes('║:'))).toContain('END_')
 })
 
 test('in a window that is too small: one sentence', () => {

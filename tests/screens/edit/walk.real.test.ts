@@ -42,7 +42,7 @@ const atTheForm = async () => {
     env: { ...NOW, CI: 'true' },
   })
   open.push(pty)
-  await pty.waitFor(has(/┃ name +run at the weir_/))
+  await pty.waitFor(has(/║: name +run at the weir_/))
   return { pty, passage, id }
 }
 const has = (pattern: RegExp) => (rows: readonly string[]) => rows.some(r => pattern.test(r))
@@ -50,15 +50,15 @@ const has = (pattern: RegExp) => (rows: readonly string[]) => rows.some(r => pat
 test('a meter put right, a breath put in, the question answered: stored, and the history stays', async () => {
   const { pty, passage, id } = await atTheForm()
   await pty.send([DOWN, DOWN, DOWN, DOWN])
-  await pty.waitFor(has(/┃ meter +4\/4_/))
+  await pty.waitFor(has(/║: meter +4\/4_/))
   await pty.send([BACK, BACK, BACK, ...'5/9', ENTER])
   await pty.waitFor('meter: "5/9" doesn\'t work')
   await pty.waitFor(has(/meter +5\/9 +look again/))
   await pty.send([UP, BACK, BACK, BACK, ...'2/2', ENTER, ENTER, ENTER, ENTER])
-  await pty.waitFor(has(/┃ breath +_/))
+  await pty.waitFor(has(/║: breath +_/))
   await pty.send([...'42.2', ENTER])
   await pty.waitFor(has(/breath 1 +42\.2 +before: none/))
-  await pty.waitFor(has(/┃ breath +_/))
+  await pty.waitFor(has(/║: breath +_/))
 
   // Leaving asks, and going back finds everything as it was.
   await pty.send(ESCAPE)
@@ -67,7 +67,7 @@ test('a meter put right, a breath put in, the question answered: stored, and the
   await pty.waitFor(has(/breath 1 +42\.2 +before: none/))
   await pty.send(STORE)
   await pty.waitFor('run at the weir (meter) is no longer the music that was practiced.')
-  await pty.waitFor(has(/┃ Keep the history/))
+  await pty.waitFor(has(/║: Keep the history/))
   await pty.send(ENTER)
   expect(await pty.exit).toMatchObject({ code: 0 })
   expect(pty.state()).toEqual(UNTOUCHED)

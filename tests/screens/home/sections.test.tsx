@@ -83,7 +83,7 @@ describe('a passage that is cut into sections', () => {
     player.press('Enter')
     const shown = frame(player.state(), 80, 24)
     expect(shown.filter(r => /section 1, m\. 41 to 42\.2[ .]+about 76 +126 +126/.test(r))).toHaveLength(1)
-    expect(shown.filter(r => r.startsWith(' ┃ '))).toEqual([expect.stringContaining('section 2')])
+    expect(shown.filter(r => r.startsWith('║: '))).toEqual([expect.stringContaining('section 2')])
     expect(shown.join('\n')).toMatch(/the whole passage.*back to the repertoire/s)
     for (const size of [
       [80, 24],

@@ -59,7 +59,7 @@ describe('the day on screen', () => {
     const rows = show(open()).map(r => r.trimEnd())
     expect(rows[1]).toBe('   Wednesday, 45 minutes, rehearsal in 6 days')
     expect(rows).toContain('   17:50  done     Fundamentals')
-    expect(rows).toContain(' ┃ 18:00  3 min    section D: from 58, ceiling 66, goal quarter = 96')
+    expect(rows).toContain('║: 18:00  3 min    section D: from 58, ceiling 66, goal quarter = 96')
     expect(rows).toContain('          skipped  Rest')
     expect(rows.find(r => r.endsWith('   Stop'))).toBe('   18:30           Stop')
     expect(rows.at(-2)).toBe('   right (Page Down) or Enter: begin   left (Page Up): next line')
@@ -76,7 +76,7 @@ describe('the day on screen', () => {
       expect(all.length).toBeLessThanOrEqual(rows)
       for (const row of all) expect([...row].length).toBeLessThanOrEqual(cols)
       const text = all.join(' ').replace(/\s+/g, ' ')
-      expect(text).toContain('┃ 18:00')
+      expect(text).toContain('║: 18:00')
       expect(text).toMatch(/Enter: begin/)
       for (const caution of note) expect(text).toContain(caution)
     }
@@ -98,7 +98,7 @@ describe('the day on screen', () => {
 
   test('after a date: the question first, then its three fields', () => {
     const asked = open({ questions: [{ piece: 'Lantern Study', readyBy: '2031-03-10', keys: [] }] })
-    expect(show(asked).join('\n')).toContain(' ┃ How was it? Lantern Study, 10 March')
+    expect(show(asked).join('\n')).toContain('║: How was it? Lantern Study, 10 March')
     const form = show({ ...asked, view: 'after' }).join('\n')
     for (const field of ['true tempo', 'spots', 'next date']) expect(form).toContain(field)
   })
