@@ -5,6 +5,7 @@ import type { MATTERS } from '../repertoire/fields.ts'
 import type { PlanChange } from '../screens/today/reduce.ts'
 import { lightWords, mattersWords, NO_PASSAGE } from '../screens/today/words.ts'
 import type { DayFile } from '../store/day-file.ts'
+import { addNotes } from '../store/notes.ts'
 import type { Context } from './context.ts'
 import type { DayNow } from './day-now.ts'
 import { storeEdit } from './edit-piece.ts'
@@ -68,6 +69,11 @@ export const changeDay = async (ctx: Context, now: DayNow, c: PlanChange): Promi
     }
     case 'way': {
       const { does } = c.way
+      if (does.k === 'leave') return ok({ text: '' })
+      if (does.k === 'note') {
+        await addNotes(ctx.home, { ...ctx.clock, chance: ctx.chance }, [does.note])
+        return ok({ text: does.said, read: true })
+      }
       if (does.k === 'minutes') {
         await settings.change({ minutes: does.minutes })
         return ok({ text: '', file: { minutes: does.minutes, choice: null } })

@@ -1,12 +1,14 @@
+import type { Visit } from '../ladder/history.ts'
 import { sameMusic } from '../ladder/key.ts'
 import { localDay } from '../music/day.ts'
 import { cautionsOf, firstOfDay } from '../plan/cautions.ts'
 import type { Question } from '../plan/dates.ts'
+import type { Item } from '../plan/item.ts'
 import type { Choice } from '../plan/load.ts'
 import { type Line, linesOf } from '../plan/order.ts'
 import { dayTitle, remarkLines } from '../screens/today/lines.ts'
 import type { Told } from '../screens/today/reduce.ts'
-import { waysOf } from '../screens/today/ways.ts'
+import { closingOf, waysOf } from '../screens/today/ways.ts'
 import { chosenWords } from '../screens/today/words.ts'
 import type { DayFile } from '../store/day-file.ts'
 import type { Context } from './context.ts'
@@ -25,6 +27,17 @@ export type DayNow = {
 }
 
 const shareOf = (c: Choice): number => (c.k === 'lower' ? Math.floor(c.share * 100) : 100)
+
+/** What was played of the plan today, each once. */
+const playedOf = (items: readonly Item[], today: readonly Visit[]) => {
+  const all = items.flatMap(i =>
+    i.k === 'section' || i.k === 'seam' ? [{ key: i.key, label: i.label }] : [],
+  )
+  return all.filter(
+    (x, i) =>
+      all.findIndex(y => y.key === x.key) === i && today.some(v => v.played > 0 && sameMusic(v.key, x.key)),
+  )
+}
 
 export const askedId = (p: Planned, q: Question): string =>
   `${p.parts.find(x => q.keys.includes(x.ladder.key))?.piece.id ?? q.piece} ${q.readyBy}`
@@ -56,6 +69,7 @@ export const dayNow = (ctx: Context, from: Now, minutes?: number): DayNow | null
       ways: pain
         ? []
         : waysOf(planned.load, o => [planned.pieceOf(o.key), o.label].filter(Boolean).join(', ')),
+      closing: closingOf(playedOf(day.items, here)),
       asksWay: !planned.choice && !(file.choice?.k === 'later' && file.choice.on === file.date),
       pain: pain ? cautions.join(' ') : null,
       evening: day.items.some(i => i.k === 'slow'),

@@ -1,11 +1,11 @@
 import { type Controls, FEET, type KeyTable, pressed } from '../../terminal/key-table.ts'
 import type { Pedal } from '../../terminal/lock.ts'
 import { lineAction } from '../line.ts'
-import { type Action, isClosed, type State, type View } from './reduce.ts'
+import { type Action, isClosed, menuOf, type State, type View } from './reduce.ts'
 
 const DAY = ['day']
 const FORM = ['after']
-const CHOOSING = ['day', 'ways']
+const CHOOSING = ['day', 'ways', 'close']
 
 /** What each key does on the screen of the day. */
 export const DAY_KEYS: KeyTable<Action> = [
@@ -93,7 +93,7 @@ export const DAY_KEYS: KeyTable<Action> = [
   { name: 'help', keys: ['?', 'h'], does: { k: 'help' }, on: DAY, hint: 'help' },
   { name: 'leave', keys: ['f', 'q'], does: { k: 'leave' }, on: DAY, hint: 'leave', help: 'leave' },
   { name: 'take it', keys: ['Enter'], does: { k: 'submit' }, on: FORM, pedal: 'right', first: true },
-  { name: 'back', keys: ['Escape'], does: { k: 'back' }, on: [...FORM, 'ways'] },
+  { name: 'back', keys: ['Escape'], does: { k: 'back' }, on: [...FORM, 'ways', 'close'] },
   { name: 'the line above', keys: ['Up', 'S-Tab'], pedal: 'any', does: { k: 'field', by: -1 }, on: FORM },
   { name: 'the line below', keys: ['Down', 'Tab'], pedal: 'any', does: { k: 'field', by: 1 }, on: FORM },
   { name: 'out of the program', keys: ['C-c'], does: { k: 'leave' } },
@@ -109,7 +109,7 @@ export const pedalAction = (
   // One pedal leaves the form: what is typed there is typed by hand.
   if (s.view === 'after') return { k: pedal === 'right' && pedals === 2 ? 'submit' : 'back' }
   if (s.view === 'help') return { k: 'back' }
-  if (pedals === 1 && does === 'take' && isClosed(s)) return { k: 'leave' }
+  if (pedals === 1 && does === 'take' && isClosed(s) && !menuOf(s)) return { k: 'leave' }
   if (does === 'wake') return null
   return does === 'take' ? { k: 'begin' } : { k: 'choose', by: 1, round: true, ends: pedals === 1 }
 }

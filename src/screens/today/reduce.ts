@@ -6,7 +6,7 @@ import { AFTER_FIELDS, type AfterForm, type Answers, answersOf, movedIn, newAfte
 import type { Way } from './ways.ts'
 import { NO_WAYS } from './words.ts'
 
-export type View = 'day' | 'help' | 'after' | 'ways'
+export type View = 'day' | 'help' | 'after' | 'ways' | 'close'
 
 /** What the player changes of the plan. */
 export type PlanChange =
@@ -27,6 +27,8 @@ export type Told = {
   /** Ways out where it is too much, and whether they are asked at once. */
   readonly ways: readonly Way[]
   readonly asksWay: boolean
+  /** What the close of the day offers to keep. */
+  readonly closing: readonly Way[]
 }
 
 export type State = Told & {
@@ -139,9 +141,14 @@ export const isClosed = (s: State): boolean => s.pain !== null || (stopped(s) &&
 /** The foot has come to the end of the day, where it stops. */
 export const atStop = (s: State): boolean => s.at === s.questions.length + s.lines.length && s.at > 0
 
+/** The list that lies over the day: ways out, or its close. */
+export const menuOf = (s: State): readonly Way[] | null =>
+  s.view === 'ways' ? s.ways : s.view === 'close' ? s.closing : null
+
 const choose = (s: State, by: 1 | -1, round: boolean, ends: boolean): Step => {
-  if (s.view === 'ways') {
-    const all = s.ways.length
+  const menu = menuOf(s)
+  if (menu) {
+    const all = menu.length
     const pick = round ? (s.pick + by + all) % all : Math.max(0, Math.min(all - 1, s.pick + by))
     return only({ ...s, pick })
   }
@@ -156,11 +163,13 @@ const change = (s: State, what: PlanChange): Step =>
   only({ ...s, busy: true, note: [] }, { k: 'change', change: what })
 
 const begin = (s: State): Step => {
-  const way = s.ways[s.pick]
-  if (s.view === 'ways') return way ? change(s, { k: 'way', way }) : only({ ...s, view: 'day' })
+  const menu = menuOf(s)
+  const way = menu?.[s.pick]
+  if (way?.does.k === 'leave') return only(s, { k: 'go', to: { k: 'leave' } })
+  if (menu) return way ? change(s, { k: 'way', way }) : only({ ...s, view: 'day' })
   if (s.pain) return only(s)
   if (questionAt(s)) return only({ ...s, view: 'after', note: [] })
-  if (atStop(s)) return only(s, { k: 'go', to: { k: 'leave' } })
+  if (atStop(s)) return only({ ...s, view: 'close', pick: 0 })
   const line = lineAt(s)
   if (!line || stopped(s)) return only(s)
   return only({ ...s, note: [] }, { k: 'go', to: { k: 'play', line } })
@@ -210,7 +219,21 @@ const known = (s: State, a: Action & { k: 'known' }): State => {
   const line = stays ? here : (nextOpen(a.lines, place) ?? Math.min(place, Math.max(0, a.lines.length - 1)))
   const asks = a.told.questions.length > 0 && questionAt(s) !== undefined
   const at = asks ? Math.min(s.at, a.told.questions.length - 1) : a.told.questions.length + line
-  return { ...s, ...a.told, lines: a.lines, minutes: a.minutes, note: a.note, at, view: 'day', busy: false }
+  // The last line leads to the close of the day; what is kept there leaves it open.
+  const over = (lines: readonly Line[]): boolean => lines.length > 0 && nextOpen(lines, 0) === null
+  const closes = s.view === 'close' || (over(a.lines) && !over(s.lines))
+  const after: View = closes && a.told.pain === null ? 'close' : 'day'
+  return {
+    ...s,
+    ...a.told,
+    lines: a.lines,
+    minutes: a.minutes,
+    note: a.note,
+    at,
+    view: after,
+    busy: false,
+    pick: 0,
+  }
 }
 
 /** The day's next state, and what is to be done beside it. Pure: the time comes in. */
@@ -239,7 +262,7 @@ export const reduce = (s: State, a: Action): Step => {
     case 'light':
       return change(s, { k: 'light' })
     case 'to':
-      if (s.view === 'ways') return only(s.ways[a.at] ? { ...s, pick: a.at } : s)
+      if (menuOf(s)) return only(menuOf(s)?.[a.at] ? { ...s, pick: a.at } : s)
       return only(s.lines[a.at] && !s.pain ? { ...s, at: s.questions.length + a.at, note: [] } : s)
     case 'begin':
       return begin(s)

@@ -18,13 +18,14 @@ import {
   isClosed,
   isOver,
   lineAt,
+  menuOf,
   type PlanChange,
   questionAt,
   reduce,
   type State,
 } from './reduce.ts'
 import { DayView, hints } from './view.tsx'
-import { wayWords } from './words.ts'
+import { closeWords, wayWords } from './words.ts'
 
 /** The clock times follow the clock. Milliseconds. */
 const CLOCK = 15_000
@@ -103,14 +104,16 @@ export const dayScreen = (o: {
     topics: s => ({
       title: s.title,
       pain: s.pain ?? '',
-      ways:
-        s.view === 'ways'
-          ? [wayWords.title(s.minutes), ...s.ways.map((w, i) => `${i + 1}: ${w.text}`)].join('\n')
-          : '',
+      ways: menuOf(s)
+        ? [
+            s.view === 'close' ? closeWords.title : wayWords.title(s.minutes),
+            ...(menuOf(s) ?? []).map((w, i) => `${i + 1}: ${w.text}`),
+          ].join('\n')
+        : '',
       remarks: s.pain ? '' : s.remarks.join('\n'),
       lines: s.lines.map((l, i) => `${i + 1}: ${columnWords(o.columns(l))}`).join('\n'),
       note: [...s.note, ...(isOver(s) && s.lines.length > 0 ? [overText(s.evening)] : [])].join(' '),
-      line: s.view === 'ways' ? (s.ways[s.pick]?.text ?? '') : lineWords(s),
+      line: menuOf(s)?.[s.pick]?.text ?? lineWords(s),
       pedals: hint(s)[0]?.trim() ?? '',
     }),
   })

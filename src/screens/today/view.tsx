@@ -13,8 +13,8 @@ import { AFTER_FIELDS } from './after.ts'
 import { type Columns, WHAT } from './columns.ts'
 import { DAY_KEYS } from './key-table.ts'
 import { clockText, lengthText, overText, wholeOnes } from './lines.ts'
-import { atStop, formAt, isClosed, isOver, lineAt, questionAt, type State } from './reduce.ts'
-import { wayWords } from './words.ts'
+import { atStop, formAt, isClosed, isOver, lineAt, menuOf, questionAt, type State } from './reduce.ts'
+import { closeWords, wayWords } from './words.ts'
 
 export type Shown = {
   readonly state: State
@@ -70,6 +70,11 @@ const Entry = (p: {
 export const hints = (s: State, c: Controls, walk: Walk, now: number, small = false): readonly string[] => {
   const keys = keyHints(DAY_KEYS, 'day', c.choice)
   const leaving = keys.filter(k => /pieces|help|leave/.test(k)).join('  ')
+  if (menuOf(s))
+    return [
+      `   ${walkHint(walk, now, c, { take: 'this one', next: 'next' })}`,
+      `   Escape: ${s.view === 'close' ? 'the day' : 'not now'}`,
+    ]
   if (isClosed(s)) {
     const pedal =
       c.pedals === 1
@@ -77,8 +82,6 @@ export const hints = (s: State, c: Controls, walk: Walk, now: number, small = fa
         : ''
     return [`   ${pedal}${leaving}`]
   }
-  if (s.view === 'ways')
-    return [`   ${walkHint(walk, now, c, { take: 'this one', next: 'next' })}`, '   Escape: not now']
   const line = lineAt(s)
   const answer = c.pedals === 1 ? 'answer at the keyboard' : 'answer'
   const take = questionAt(s) ? answer : atStop(s) ? 'stop' : line?.state === 'done' ? 'once more' : 'begin'
@@ -253,11 +256,11 @@ const Ways = ({ state: s, size, hint }: Shown): ReactElement => {
   const width = widthOf(size)
   return (
     <>
-      {inRows(wayWords.title(s.minutes), width - 6).map(row => (
+      {inRows(s.view === 'close' ? closeWords.title : wayWords.title(s.minutes), width - 6).map(row => (
         <Text key={row} bold wrap="truncate">{`   ${row}`}</Text>
       ))}
       <Text> </Text>
-      {s.ways.flatMap((w, i) =>
+      {(menuOf(s) ?? []).flatMap((w, i) =>
         inRows(w.text, width - BAR - 2).map((row, n) => (
           <Box key={`${i} ${row}`} flexShrink={0}>
             <Bar on={i === s.pick} />
@@ -266,6 +269,9 @@ const Ways = ({ state: s, size, hint }: Shown): ReactElement => {
         )),
       )}
       <Box flexGrow={1} />
+      {s.note.map(n => (
+        <Text key={n} bold wrap="wrap">{`   ${n}`}</Text>
+      ))}
       {hint(s).map(row => (
         <Text key={row} wrap="truncate">
           {row}
@@ -278,7 +284,7 @@ const Ways = ({ state: s, size, hint }: Shown): ReactElement => {
 const Inside = (p: Shown): ReactElement => {
   const { view, pain } = p.state
   if (view === 'help') return <Help {...p} />
-  if (view === 'ways') return <Ways {...p} />
+  if (menuOf(p.state)) return <Ways {...p} />
   if (view === 'after') return <After {...p} />
   return pain ? <Pain {...p} /> : <Day {...p} />
 }

@@ -1,6 +1,7 @@
 import type { Tempo } from '../../music/tempo.ts'
 import type { Load } from '../../plan/load.ts'
-import { manyWords, someWords, wayWords } from './words.ts'
+import type { NoteBody } from '../../repertoire/note.ts'
+import { closeWords, manyWords, someWords, wayWords } from './words.ts'
 
 /** A way out where it is too much for the days that are left, and what it changes. */
 export type Way = {
@@ -10,6 +11,8 @@ export type Way = {
     | { readonly k: 'lower'; readonly share: number }
     | { readonly k: 'some' }
     | { readonly k: 'later' }
+    | { readonly k: 'note'; readonly note: NoteBody; readonly said: string }
+    | { readonly k: 'leave' }
 }
 
 type Named = (o: { readonly key: string; readonly label: string }) => string
@@ -33,5 +36,31 @@ export const waysOf = (load: Load | null, named: Named): readonly Way[] => {
       does: { k: 'some' },
     },
     { text: wayWords.later, does: { k: 'later' } },
+  ]
+}
+
+/** Passages that are offered by name at the close of a day: more would be a long way for a foot. */
+const MOST = 3
+
+/** The close of a day: any pain, what comes first tomorrow, a question for the teacher; each may be left out. */
+export const closingOf = (
+  played: readonly { readonly key: string; readonly label: string }[],
+): readonly Way[] => {
+  const some = played.slice(0, MOST)
+  const about = (k: 'tomorrow' | 'teacher') =>
+    some.map(
+      ({ key, label }): Way => ({
+        text: closeWords[k](label),
+        does: { k: 'note', note: { k, text: label, key }, said: closeWords.kept(closeWords[k](label)) },
+      }),
+    )
+  return [
+    { text: closeWords.leave, does: { k: 'leave' } },
+    {
+      text: closeWords.pain,
+      does: { k: 'note', note: { k: 'pain', text: '' }, said: closeWords.kept(closeWords.pain) },
+    },
+    ...about('tomorrow'),
+    ...about('teacher'),
   ]
 }

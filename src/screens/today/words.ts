@@ -32,3 +32,13 @@ export const lightWords = (light: boolean): string =>
 
 export const NO_WAYS = 'There is nothing to choose: what is planned can be ready.'
 export const NO_PASSAGE = 'This line belongs to no passage: choose one that does.'
+
+/** The close of a day. */
+export const closeWords = {
+  title: 'That was the day. Anything to keep?',
+  leave: 'Nothing more: stop here',
+  pain: 'Something hurts',
+  tomorrow: (label: string): string => `First thing tomorrow: ${label}`,
+  teacher: (label: string): string => `Ask the teacher: ${label}`,
+  kept: (what: string): string => `Kept: ${what}.`,
+} as const

@@ -5,11 +5,13 @@ import {
   type Action,
   isOver,
   lineAt,
+  menuOf,
   newState,
   reduce,
   type State,
   type Told,
 } from '../../../src/screens/today/reduce.ts'
+import { closingOf } from '../../../src/screens/today/ways.ts'
 import { setDay } from '../../plan/set-day.ts'
 import { TWO } from '../controls.ts'
 
@@ -22,6 +24,7 @@ const plain: Told = {
   questions: [],
   ways: [],
   asksWay: false,
+  closing: [],
 }
 const EVENING = 18 * 60
 const lines = linesOf(items, { order: [], skipped: [], over: [] }, [])
@@ -245,5 +248,42 @@ describe('where it is too much', () => {
 
   test('after pain nothing is chosen', () => {
     expect(open({ ways, asksWay: true, pain: 'Stop for today.' }).view).toBe('day')
+  })
+})
+
+describe('the close of a day', () => {
+  const closing = closingOf([{ key: 'section run even', label: 'run, m. 41-44' }])
+  const done = lines.map((l): Line => ({ ...l, state: 'done' }))
+  const known = (s: State, told: Partial<Told> = {}) =>
+    reduce(s, { k: 'known', told: { ...plain, closing, ...told }, lines: done, minutes: 45, note: [] }).state
+
+  test('after the last line it asks for pain, the first thing tomorrow and a question for the teacher', () => {
+    const s = known(open({ closing }))
+    expect(s.view).toBe('close')
+    expect(menuOf(s)?.map(w => w.text)).toEqual([
+      'Nothing more: stop here',
+      'Something hurts',
+      'First thing tomorrow: run, m. 41-44',
+      'Ask the teacher: run, m. 41-44',
+    ])
+  })
+
+  test('a pedal takes one of them, or leaves', () => {
+    const s = known(open({ closing }))
+    const third = reduce(reduce(s, { k: 'choose', by: 1, round: true }).state, {
+      k: 'choose',
+      by: 1,
+      round: true,
+    }).state
+    expect(reduce(third, { k: 'begin' }).effects).toMatchObject([
+      { k: 'change', change: { way: { does: { note: { k: 'tomorrow', key: 'section run even' } } } } },
+    ])
+    expect(reduce(s, { k: 'begin' }).effects).toEqual([{ k: 'go', to: { k: 'leave' } }])
+  })
+
+  test('what is kept leaves it open; after pain there is only the advice to stop', () => {
+    const s = known(open({ closing }))
+    expect(known(s).view).toBe('close')
+    expect(known(s, { pain: 'Stop for today.' }).view).toBe('day')
   })
 })

@@ -28,6 +28,7 @@ const told: Told = {
   questions: [],
   ways: [],
   asksWay: false,
+  closing: [],
 }
 const open = (other: Partial<Told> = {}, of: readonly Line[] = lines, note: readonly string[] = []): State =>
   newState({ ...told, ...other }, of, 45, 18 * 60, note)
