@@ -60,7 +60,7 @@ test('first start, a first piece by keyboard, one rung climbed, and back to a li
   await pty.send(ENTER)
   await pty.waitFor(has(/title +Weir Street Overture/))
   await pty.send([DOWN, DOWN, DOWN, DOWN, ...'200', ENTER])
-  await pty.waitFor(has(/goal +200 +quarter = 200/))
+  await pty.waitFor(has(/goal tempo +200 +quarter = 200/))
   await pty.send([...'192', ENTER, ...'2031-03-14', ENTER])
   await pty.waitFor('ready by: "2031-03-14" is past.')
   await pty.send(['\x7f', '9', ENTER])
