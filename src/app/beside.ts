@@ -1,6 +1,6 @@
 import { measures } from '../music/form.ts'
 import { add, compare, min } from '../music/fraction.ts'
-import { measureName, placeAt } from '../music/place.ts'
+import { measureName, placeAt, stretchWords } from '../music/place.ts'
 import { beatAt } from '../music/sections.ts'
 import { musicOf } from '../repertoire/ladder-of.ts'
 import type { Beside, Done } from '../screens/practice/beside.ts'
@@ -45,8 +45,8 @@ const makeSection = async (ctx: Context, t: Target, measure: string): Promise<Do
   return {
     text:
       name === undefined
-        ? `From ${stretch.from} to ${stretch.to} there is a section already.`
-        : `Section ${name} is made, ${stretch.from} to ${stretch.to}: it has its own ladder from now on.`,
+        ? `From ${stretchWords(stretch)} there is a section already.`
+        : `Section ${name} is made, ${stretchWords(stretch)}: it has its own ladder from now on.`,
   }
 }
 

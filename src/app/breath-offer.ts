@@ -3,7 +3,7 @@ import { airOf, longestClean } from '../ladder/air.ts'
 import { takenFrom } from '../ladder/key.ts'
 import type { Form } from '../music/form.ts'
 import { add, decimal, equal, type Frac, zero } from '../music/fraction.ts'
-import { parsePlace } from '../music/place.ts'
+import { parsePlace, placeWords } from '../music/place.ts'
 import type { Tempo } from '../music/tempo.ts'
 import { type AirWord, breathes, breathMark, tenths } from '../repertoire/breath-advice.ts'
 import { musicOf } from '../repertoire/ladder-of.ts'
@@ -64,7 +64,7 @@ export const breathOffer = (
       const there = b?.kind === 'slow-breath' && o.instead ? parsePlace(b.at, whole) : null
       return there?.ok === true && equal(there.value, add(from, at))
     }
-    return { place: mark?.place ?? '', text: mark?.text ?? '', replaces, below: o.below }
+    return { place: placeWords(mark?.place ?? ''), text: mark?.text ?? '', replaces, below: o.below }
   }
 
   const line = (s: Session): string => {

@@ -1,5 +1,6 @@
 import { standing } from '../ladder/standing.ts'
 import { daysBetween } from '../music/day.ts'
+import { stretchWords } from '../music/place.ts'
 import { typed } from '../music/tempo.ts'
 import { ladderOf, musicOf } from '../repertoire/ladder-of.ts'
 import type { Passage, Piece, Section } from '../repertoire/piece.ts'
@@ -26,7 +27,7 @@ const partOf = (ctx: Context, all: Journal, piece: Piece, p: Passage, s: Section
   return {
     id: s?.id ?? p.id,
     name: `${piece.id}/${p.name}${s ? `/${s.name}` : ''}`,
-    place: s ? `section ${s.name}, m. ${s.from} to ${s.to}` : placeText(p),
+    place: s ? `section ${s.name}, ${stretchWords(s)}` : placeText(p),
     goal,
     ...(top ? { top } : {}),
     ceiling,

@@ -30,7 +30,7 @@ import type { Context, Outcome } from './context.ts'
 import { instantOf, type Known, known } from './now.ts'
 import { tooLongText, trueTempoText } from './words.ts'
 
-const ACCEPTED = 'the tempo at which it was taken, as 126 or half=63, or a ratio as x0.92'
+const ACCEPTED = 'the tempo at which it was taken, like 126 or half=63, or a ratio like x0.92'
 
 /** By how much all goals change: "x0.92", or from the main goal to a tempo. */
 const parseRatio = (text: string, main: Tempo): Result<Frac> => {

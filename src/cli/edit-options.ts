@@ -42,7 +42,7 @@ const repeated = (flags: string, says: string, k: Op['k']): Option =>
   ])
 
 const PLACES = `
-An optional field is taken out by "none"; a whole list by "all", as --no-breath all.
+An optional field is taken out by "none"; a whole list by "all", like --no-breath all.
 Places: 43 (its bar line), 43.2 (its second beat), 43+3/16 (so much of a whole note into it), end.
 Marks: PLACE [breath, slow, caesura, fermata, bow, turn, mute, instrument or look] [below=TEMPO] [adds=LENGTH] [note=LENGTH] [waits] [word=TEXT]
 `

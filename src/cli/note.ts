@@ -51,7 +51,7 @@ const textOf = (words: readonly string[], kind: Flag | 'note'): string => {
 const wrongOf = (what: string | undefined, at: string | undefined): { what: Wrong; place?: string } => {
   const found = WRONGS.find(w => w === what) ?? must<never>(problem('wrong', what ?? '', WRONGS.join(', ')))
   const place = printable(at ?? '').trim()
-  if (place.length > LONGEST_PLACE) must(problem('at', place, 'a measure, or measure and beat as 43.2'))
+  if (place.length > LONGEST_PLACE) must(problem('at', place, 'a measure, or measure and beat like 43.2'))
   return { what: found, ...(place === '' ? {} : { place }) }
 }
 

@@ -63,7 +63,7 @@ export const parseSteps = (t: Typed): Result<Step> => {
 /** Goal, and the start where one was typed; a goal below the start is refused. */
 export const parseEnds = (t: Typed): Result<{ readonly start: Tempo | null; readonly goal: Tempo }> =>
   attempt(need => {
-    if (t.goal === undefined) need(problem('goal tempo', '', '--goal with beats a minute, as --goal 120'))
+    if (t.goal === undefined) need(problem('goal tempo', '', '--goal with beats a minute, like --goal 120'))
     const goal = need(parseTempo(t.goal ?? '', 'goal tempo'))
     const start = t.start === undefined ? null : need(parseTempo(t.start, 'start tempo'))
     if (start) need(rungs(start, goal, { k: 'notch' }, t.down ? 'down' : 'up'))

@@ -6,7 +6,7 @@ import { type BreathLimit, breathLimit } from '../click/air.ts'
 import { longestClean } from '../ladder/air.ts'
 import { sectionKey } from '../ladder/key.ts'
 import { standing } from '../ladder/standing.ts'
-import { measureName } from '../music/place.ts'
+import { measureName, stretchWords } from '../music/place.ts'
 import { spoken, spokenGoal, type Tempo, typed } from '../music/tempo.ts'
 import {
   type AirWord,
@@ -99,7 +99,7 @@ const labelled = (label: string, value: string | undefined): readonly string[] =
   value === undefined ? [] : [`${label} ${value}`]
 
 const sectionLines = (u: Unit, s: Section, air: PlayerBreath): readonly string[] => [
-  `section ${s.name}, ${s.from} to ${s.to}: ${[
+  `section ${s.name}, ${stretchWords(s)}: ${[
     u.next === null ? '' : `next ${u.finding ? `about ${spoken(u.next)}` : `from ${spoken(u.next)}`}`,
     u.ceiling === null ? 'no ceiling yet' : `ceiling ${spoken(u.ceiling)}`,
     `goal ${spokenGoal(u.part.goal, u.top)}`,

@@ -16,7 +16,7 @@ import { measures, waitsIn } from '../music/form.ts'
 import { decimal, wholeNumber } from '../music/fraction.ts'
 import { pulses } from '../music/meter.ts'
 import { noteValueName } from '../music/note-value.ts'
-import { placeAt } from '../music/place.ts'
+import { placeAt, placeWords } from '../music/place.ts'
 import { ok, problem, type Result } from '../music/result.ts'
 import { parseTempo, spoken, type Tempo } from '../music/tempo.ts'
 import { formAt } from '../visit/make-take.ts'
@@ -131,10 +131,10 @@ const duration = (seconds: number): string => {
 
 /** A file has no pedal. */
 const waitLines = ({ form, numbers }: Target): readonly string[] => {
-  const places = waitsIn(form).map(w => placeAt(w.at, { form, numbers }))
+  const places = waitsIn(form).map(w => placeWords(placeAt(w.at, { form, numbers })))
   return places.length === 0
     ? []
-    : [`Nothing waits for the pedal in a file: the written time is added at ${places.join(', ')}.`]
+    : [`Nothing waits for the pedal in a file: the written time is added at ${places.join('; ')}.`]
 }
 
 /** Writes a click track at one tempo, or a whole ladder, and if asked the table of its onsets. */

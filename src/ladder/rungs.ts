@@ -17,7 +17,7 @@ const FEWEST_RUNGS = 2
 /** Steps of 0.5 % from the slowest tempo that can be typed to the fastest are fewer than this. */
 const MOST_STEPS = 4000
 
-const ACCEPTED = 'notch, a percentage as 4% (0.5% to 50%) or beats a minute as +4 (+0.5 to +100)'
+const ACCEPTED = 'notch, a percentage like 4% (0.5% to 50%) or beats a minute like +4 (+0.5 to +100)'
 
 /** "notch", "4%", "+4". */
 export const parseStep = (s: string, field = 'step'): Result<Step> => {

@@ -32,7 +32,7 @@ export const parseChangesFrom = (text: string, field = 'tempo changes'): Result<
   if (text.trim().toLowerCase() === 'always') return ok(zero)
   return share && Number(share) > 0 && Number(share) <= 100
     ? ok(frac(Number(share), 100))
-    : problem(field, text, 'always, or a share of the goal from 1% to 100%, as 60%')
+    : problem(field, text, 'always, or a share of the goal from 1% to 100%, like 60%')
 }
 
 export const changesFromText = (share: Frac): string =>

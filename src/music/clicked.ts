@@ -13,7 +13,7 @@ const parseBeats = (s: string, field: string): Result<readonly number[] | null> 
   if (s.toLowerCase() === ALL) return ok(null)
   const beats: number[] = []
   for (const b of s.split(',')) {
-    const n = number(b.trim(), field, 32, 'all, or numbers of beats from 1 to 32, as 2,4')
+    const n = number(b.trim(), field, 32, 'all, or numbers of beats from 1 to 32, like 2,4')
     if (!n.ok) return n
     beats.push(n.value)
   }

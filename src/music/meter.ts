@@ -5,7 +5,7 @@ import { ok, problem, type Result } from './result.ts'
 export type Meter = { readonly groups: readonly number[]; readonly unit: Frac }
 
 const ACCEPTED =
-  'a meter as 4/4, 6/8, 7/8 or 2+2+3/8, over 1, 2, 4, 8, 16, 32 or 64, at most 64 units a measure'
+  'a meter like 4/4, 6/8, 7/8 or 2+2+3/8, over 1, 2, 4, 8, 16, 32 or 64, at most 64 units a measure'
 
 /** How a meter is felt where nobody says: 6/8 is 3+3, 5/8 is 2+3, 7/8 is 2+2+3, all else beat by beat. */
 const customary = (count: number, under: number): readonly number[] => {

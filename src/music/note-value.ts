@@ -66,7 +66,7 @@ export const parseLength = (s: string, field = 'length'): Result<Frac> => {
   const named = parseNoteValue(s, field)
   if (named.ok) return named
   const exact = parseFraction(s)
-  return exact && less(zero, exact) ? ok(exact) : problem(field, s, `${ACCEPTED}, or a fraction as 5/16`)
+  return exact && less(zero, exact) ? ok(exact) : problem(field, s, `${ACCEPTED}, or a fraction like 5/16`)
 }
 
 export const QUARTER = frac(1, 4)

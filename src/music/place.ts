@@ -14,7 +14,7 @@ export const END = 'end'
 const ACCEPTED = (numbers: readonly string[]): string => {
   const [first, last] = [numbers[0] ?? '1', numbers.at(-1) ?? '1']
   const range = first === last ? `measure ${first}` : `a measure from ${first} to ${last}`
-  return `${range}, as ${last}, ${last}.2 (its second beat) or ${last}+3/16 (so much of a whole note into it), or ${END}`
+  return `${range}, like ${last}, ${last}.2 (its second beat) or ${last}+3/16 (so much of a whole note into it), or ${END}`
 }
 
 /** Lists of numbers never change, so each is indexed once: files hold places by the hundred. */
@@ -154,6 +154,10 @@ export const placeWords = (place: string): string => {
     .filter(Boolean)
     .join(', ')
 }
+
+/** "m. 43 to m. 44, beat 2" */
+export const stretchWords = (s: { readonly from: string; readonly to: string }): string =>
+  `${placeWords(s.from)} to ${placeWords(s.to)}`
 
 /** What some measures in a row are called alone: one that is there for the second time says so, "43(2)". */
 export const numbersBetween = (numbers: readonly string[], from: number, to: number): readonly string[] => {

@@ -32,7 +32,7 @@ export type Rhythm = {
 
 const MOST_NOTES = 12
 const MOST = 16
-const ACCEPTED = `2 to ${MOST_NOTES} lengths from 1 to ${MOST} that differ, as 3:1, or held over more groups, as 5:1:1:1/2`
+const ACCEPTED = `2 to ${MOST_NOTES} lengths from 1 to ${MOST} that differ, like 3:1, or held over more groups, like 5:1:1:1/2`
 
 const gcd = (a: number, b: number): number => (b === 0 ? a : gcd(b, a % b))
 const total = (ratios: readonly number[]): number => ratios.reduce((a, b) => a + b, 0)

@@ -22,7 +22,7 @@ export type Tempo = { readonly unit: Frac; readonly bpm: Frac }
 export const SLOWEST = 1
 export const FASTEST = 999
 
-const ACCEPTED = `beats a minute from ${SLOWEST} to ${FASTEST}, as 112 (quarters), 63.5 or dotted-quarter=80`
+const ACCEPTED = `beats a minute from ${SLOWEST} to ${FASTEST}, like 112 (quarters), 63.5 or dotted-quarter=80`
 
 /** A number of quarters a minute; throws RangeError outside 1 to 999 or for more than three decimals. */
 export const tempo = (bpm: number, unit: Frac = QUARTER): Tempo => {

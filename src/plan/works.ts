@@ -11,6 +11,7 @@ import { dayAt, daysBetween, type Instant } from '../music/day.ts'
 import { measures } from '../music/form.ts'
 import { toNumber } from '../music/fraction.ts'
 import { measureLength } from '../music/meter.ts'
+import { placeWords } from '../music/place.ts'
 import { quarters, type Tempo } from '../music/tempo.ts'
 import { ladderOf, musicOf } from '../repertoire/ladder-of.ts'
 import type { PassageForm } from '../repertoire/passage-form.ts'
@@ -98,8 +99,7 @@ const sectionsLabel = (p: Passage, own: readonly Section[], where: string): stri
     : `${passage}, section ${own.map(s => s.name).join('+')}, ${where}`
 }
 
-const measureOf = (s: Section | undefined): string =>
-  /^\d/.test(s?.from ?? '') ? `m. ${s?.from}` : (s?.from ?? '')
+const measureOf = (s: Section | undefined): string => placeWords(s?.from ?? '')
 
 const planLabel = (p: Part, own: readonly Section[] = p.section ? [p.section] : []): string =>
   own.length === 0 ? p.label : sectionsLabel(p.passage, own, `from ${measureOf(own[0])}`)

@@ -2,7 +2,7 @@ import { airAt, type BreathLimit, breathes as isBreath, type MoreBreath, moreBre
 import type { Form } from '../music/form.ts'
 import { add, type Frac, zero } from '../music/fraction.ts'
 import { cutNotes, type Note } from '../music/groups.ts'
-import { placeAt } from '../music/place.ts'
+import { placeAt, stretchWords } from '../music/place.ts'
 import { ok, problem, type Result } from '../music/result.ts'
 import { spoken, type Tempo, typed } from '../music/tempo.ts'
 import { musicOf, spanOf } from './ladder-of.ts'
@@ -41,8 +41,8 @@ export const oneBreath = (p: Part, at: Tempo): Breath => {
   return { from: placeIn(p, from), to: placeIn(p, to), seconds: tenths(seconds) }
 }
 
-/** "7.2 s (41 to 43)" */
-export const breathText = (b: Breath): string => `${b.seconds} s (${b.from} to ${b.to})`
+/** "7.2 s (m. 41 to m. 43)" */
+export const breathText = (b: Breath): string => `${b.seconds} s (${stretchWords(b)})`
 
 /** Whether marks of breathing stand in the music. */
 export const breathes = (f: Form): boolean => (f.breaths ?? []).some(isBreath)
@@ -50,7 +50,7 @@ export const breathes = (f: Form): boolean => (f.breaths ?? []).some(isBreath)
 /** Seconds that the player can play in one breath; at most ten minutes. */
 export const parseCapacity = (text: string, field = '--breath-seconds'): Result<number> => {
   const n = /^\d{1,3}(\.\d)?$/.test(text) ? Number(text) : 0
-  return n >= 1 && n <= 600 ? ok(n) : problem(field, text, 'seconds from 1 to 600, as 8 or 8.5')
+  return n >= 1 && n <= 600 ? ok(n) : problem(field, text, 'seconds from 1 to 600, like 8 or 8.5')
 }
 
 /** One more breath as `piece edit --breath` takes it, and its place in the passage; null where there is no beat inside. */
@@ -90,6 +90,6 @@ export const breathAdvice = (p: Part, at: Tempo, limit: BreathLimit, word: AirWo
   )
 }
 
-/** 'at quarter = 80 41 to 43 takes 9.2 s, more than 8: perhaps --breath "42 slow below=96"' */
+/** 'at quarter = 80, m. 41 to m. 43 takes 9.2 s, more than 8: perhaps --breath "42 slow below=96"' */
 export const adviceText = (a: Advice, at: Tempo, { seconds, said }: BreathLimit): string =>
-  `at ${spoken(at)} ${a.breath.from} to ${a.breath.to} takes ${a.breath.seconds} s, more than ${said ? seconds : `the longest done clean (${tenths(seconds)} s)`}${a.mark ? `: perhaps --breath "${a.mark}"` : ''}`
+  `at ${spoken(at)}, ${stretchWords(a.breath)} takes ${a.breath.seconds} s, more than ${said ? seconds : `the longest done clean (${tenths(seconds)} s)`}${a.mark ? `: perhaps --breath "${a.mark}"` : ''}`

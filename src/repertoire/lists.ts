@@ -1,8 +1,9 @@
 import * as z from 'zod'
 import { meterText, parseMeter } from '../music/meter.ts'
+import { placeWords, stretchWords } from '../music/place.ts'
 import { ok, printable, problem } from '../music/result.ts'
 import { parseRhythm } from '../music/rhythm.ts'
-import { parseTempo, typed } from '../music/tempo.ts'
+import { parseTempo, spoken, typed } from '../music/tempo.ts'
 import { breaths, type WrittenBreath } from './breaths.ts'
 import { type Kind, parts, place, yes } from './entry.ts'
 import { type Stored, schemas } from './field.ts'
@@ -40,6 +41,7 @@ const rehearsals: Kind<Rehearsal> = {
   by: 'place',
   known: r => r.at,
   text: r => `${r.at}=${r.text}`,
+  says: r => `${r.text} at ${placeWords(r.at)}`,
   read: (s, field) => {
     const two = parts(s)
     return two && two[0] !== '' && two[1] !== ''
@@ -68,6 +70,7 @@ const changes: Kind<Change> = {
   by: 'place',
   known: c => c.at,
   text: c => `${c.at}=${c.meter}`,
+  says: c => `${placeWords(c.at)}: ${c.meter}`,
   read: (s, field) => {
     const two = parts(s)
     if (!two) return problem(field, s, CHANGE)
@@ -95,6 +98,10 @@ const tempos: Kind<WrittenTempo> = {
   },
   by: 'place',
   known: t => t.at,
+  says: t => {
+    const tempo = parseTempo(t.tempo)
+    return `${placeWords(t.at)}: ${tempo.ok ? spoken(tempo.value) : 'as before'}${t.ramp ? ', sliding to the next' : ''}`
+  },
   text: t => t.at + (t.tempo === '' ? '' : `=${t.tempo}`) + (t.ramp ? ' ramp' : ''),
   read: (s, field) => {
     const steady = s.replace(/\s+ramp$/, '')
@@ -152,6 +159,7 @@ const sections: Kind<Section> = {
   by: 'name',
   known: s => s.name,
   text: s => `${s.name}=${s.from} to ${s.to}`,
+  says: stretchWords,
   read: (s, field, from, old) => {
     const m = /^(.+)=\s*(\S+)\s+to\s+(\S+)$/.exec(s)
     const [name, first, last] = [m?.[1]?.trim(), m?.[2], m?.[3]]

@@ -20,7 +20,7 @@ const key = z
   .transform(printable)
 const word = z.string('a word').min(1, 'a word').max(80, 'a word').transform(printable)
 const HERTZ = 'hertz from 380 to 480'
-const TRANSPOSITION = 'what sounds when C is written, as C, Bb, F or Eb4'
+const TRANSPOSITION = 'what sounds when C is written, like C, Bb, F or Eb4'
 const MINUTES = `minutes from ${DAY_MINUTES.least} to ${DAY_MINUTES.most}`
 const SECONDS = 'seconds from 1 to 600'
 const LOCK = 'milliseconds from 400 to 2000'

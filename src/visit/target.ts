@@ -58,13 +58,13 @@ const checkClicked = (c: Clicked, meters: Form['meters'], unit: Frac): Result<Cl
     return problem(
       'beats',
       String(beat),
-      `numbers from 1 to ${most.beats} in ${meterText(most.meter)}, as 2,4`,
+      `numbers from 1 to ${most.beats} in ${meterText(most.meter)}, like 2,4`,
     )
   if ((c.on === undefined) !== (c.off === undefined))
     return problem(
       c.on === undefined ? 'measures on' : 'measures off',
       '',
-      '--on and --off together, as --on 2 --off 2',
+      '--on and --off together, like --on 2 --off 2',
     )
   return ok(c)
 }

@@ -92,8 +92,8 @@ describe('a player who can play 8 seconds in one breath, before twelve beats', (
   test('needs one more below 90: at 88, not at 92', async () => {
     const { type, beside } = await atTheWeir()
     await type('setup', '--breath', '8')
-    expect((await beside(88)).line).toBe('Breath 8.2 s, possible 8: y adds one at 42.3 below 90')
-    expect((await beside(60)).line).toBe('Breath 12 s, possible 8: y adds one at 42.3 below 90')
+    expect((await beside(88)).line).toBe('Breath 8.2 s, possible 8: y adds one at m. 42, beat 3 below 90')
+    expect((await beside(60)).line).toBe('Breath 12 s, possible 8: y adds one at m. 42, beat 3 below 90')
     expect(await beside(92)).toMatchObject({ line: '', asks: false })
   })
 
@@ -102,7 +102,7 @@ describe('a player who can play 8 seconds in one breath, before twelve beats', (
     await type('setup', '--breath', '8')
     const { session, b, yes } = await beside(60)
     const { form, text } = await yes()
-    expect(text).toBe('Stored: a breath at 42.3, taken below 90.')
+    expect(text).toBe('Stored: a breath at m. 42, beat 3, taken below 90.')
     expect(await breaths()).toEqual([{ at: '42.3', kind: 'slow-breath', below: '90' }])
     const on = { ...session, setup: { ...session.setup, form: form ?? session.setup.form } }
     expect([b.line(on), b.asks(on)]).toEqual(['', false])
@@ -117,14 +117,14 @@ describe('a player who can play 8 seconds in one breath, before twelve beats', (
     await type('piece', 'split', RUN, '--at', '42')
     // From 42 on 46 halves are 92 quarters, two thirds of 138. Eight quarters in 2 s are 240 a minute.
     const there = await beside(92, `${RUN}/2`)
-    expect(there.line).toContain('y adds one at 43')
-    expect(await there.yes()).toMatchObject({ text: 'Stored: a breath at 43.' })
+    expect(there.line).toContain('y adds one at m. 43')
+    expect(await there.yes()).toMatchObject({ text: 'Stored: a breath at m. 43.' })
     expect(await breaths()).toEqual([{ at: '43', kind: 'breath' }])
     await type('setup', '--breath', '8')
     await type('piece', 'edit', RUN, '--no-breath', 'all')
     // In 8 s they are 60 a minute, 30 halves: where the passage begins 90.
-    expect((await beside(40, `${RUN}/2`)).line).toBe('Breath 12 s, possible 8: y adds one at 43 below 30')
-    expect((await (await beside(40, `${RUN}/2`)).yes()).text).toBe('Stored: a breath at 43, taken below 30.')
+    expect((await beside(40, `${RUN}/2`)).line).toBe('Breath 12 s, possible 8: y adds one at m. 43 below 30')
+    expect((await (await beside(40, `${RUN}/2`)).yes()).text).toBe('Stored: a breath at m. 43, taken below 30.')
     expect(await breaths()).toEqual([{ at: '43', kind: 'slow-breath', below: '90' }])
     expect((await beside(40, `${RUN}/2`)).line).toBe('')
   })
@@ -193,7 +193,7 @@ describe('without a word from the player the longest breath done clean is the me
     await done(marked.home, 7.5)
     // Eight quarters at 38 take 12.6 s, 7.5 at 64.
     expect((await marked.beside(38)).line).toBe(
-      'Breath 12.6 s, longest done clean 7.5: y adds one at 42 below 64',
+      'Breath 12.6 s, longest done clean 7.5: y adds one at m. 42 below 64',
     )
     // Twelve seconds at 40, and eight at 60: nobody is told that it is too long.
     expect([(await marked.beside(40)).line, (await marked.beside(60)).line]).toEqual(['', ''])
@@ -216,7 +216,7 @@ describe('without a word from the player the longest breath done clean is the me
     expect((await type('piece', 'show', WEIR)).out).not.toContain('done clean')
     await done(home, 7.5)
     expect((await type('piece', 'show', WEIR)).out).toContain(
-      'in one breath 3.5 s (41 to 43) at quarter = 138, 8 s (41 to 43) at quarter = 60; longest done clean 7.5 s',
+      'in one breath 3.5 s (m. 41 to m. 43) at quarter = 138, 8 s (m. 41 to m. 43) at quarter = 60; longest done clean 7.5 s',
     )
     expect(await json('piece', 'show', WEIR)).toMatchObject({ longestClean: 7.5 })
     await done(home, 20, 'silent section mill even')
@@ -229,8 +229,8 @@ describe('what is played', () => {
     const { type, beside, breaths } = await atTheWeir('--breath', '43 bow')
     await type('setup', '--instrument', 'cello', '--breath', '6')
     const at = await beside(60)
-    expect(at.line).toBe('Bow 8 s, possible 6: y adds one at 42 below 80')
-    expect((await at.yes()).text).toBe('Stored: a new bow at 42, taken below 80.')
+    expect(at.line).toBe('Bow 8 s, possible 6: y adds one at m. 42 below 80')
+    expect((await at.yes()).text).toBe('Stored: a new bow at m. 42, taken below 80.')
     expect(await breaths()).toContainEqual({ at: '42', kind: 'slow-breath', below: '80', word: 'new bow' })
     expect((await type('piece', 'show', WEIR)).out).toContain('in one bow ')
   })
@@ -249,25 +249,27 @@ describe('y after the third stop in a measure', () => {
     const { beside, json } = await atTheWeir()
     const { b, session } = await beside(60)
     expect((await b.yes(session, '42')).text).toBe(
-      'Section 41-42 is made, 41 to 43.2: it has its own ladder from now on.',
+      'Section 41-42 is made, m. 41 to m. 43, beat 2: it has its own ladder from now on.',
     )
     const sections = async () => (await json('piece', 'show', WEIR)).passages[0].sections
     expect(await sections()).toMatchObject([{ name: '41-42', from: '41', to: '43.2' }])
     // Its ladder is found by its name.
     expect((await beside(60, `${RUN}/41-42`)).target.numbers).toEqual(['41', '42', '43'])
-    expect((await b.yes(session, '42')).text).toBe('From 41 to 43.2 there is a section already.')
+    expect((await b.yes(session, '42')).text).toBe('From m. 41 to m. 43, beat 2 there is a section already.')
     expect(await sections()).toHaveLength(1)
   })
 
   test('in the first measure from there, in the last to the end, and in a section as it stands in the passage', async () => {
     const { type, beside, json } = await atTheWeir()
     const { b, session } = await beside(60)
-    expect((await b.yes(session, '41')).text).toContain('Section 41 is made, 41 to 42.2')
-    expect((await b.yes(session, '43')).text).toContain('Section 42-43 is made, 42 to end')
+    expect((await b.yes(session, '41')).text).toContain('Section 41 is made, m. 41 to m. 42, beat 2')
+    expect((await b.yes(session, '43')).text).toContain('Section 42-43 is made, m. 42 to the end')
     await type('piece', 'edit', RUN, '--no-section', 'all')
     await type('piece', 'split', RUN, '--at', '43')
     const inside = await beside(60, `${RUN}/2`)
-    expect((await inside.b.yes(inside.session, '43')).text).toContain('Section 42-43 is made, 42 to end')
+    expect((await inside.b.yes(inside.session, '43')).text).toContain(
+      'Section 42-43 is made, m. 42 to the end',
+    )
     expect((await json('piece', 'show', WEIR)).passages[0].sections).toHaveLength(3)
   })
 

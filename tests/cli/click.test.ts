@@ -38,7 +38,7 @@ describe('just the click, as typed', () => {
 
   test('refuses what the meter does not have, with what it has', () => {
     expect(refused({ meter: '6/8', tempo: 'dotted-quarter=60', beats: '1,3' })).toBe(
-      'beats: "3" doesn\'t work. Try numbers from 1 to 2 in 6/8, as 2,4.',
+      'beats: "3" doesn\'t work. Try numbers from 1 to 2 in 6/8, like 2,4.',
     )
     expect(refused({ on: '2' })).toContain('--on and --off together')
     expect(refused({ beats: 'all; 1 from 112' })).toContain('only a ladder changes the click')

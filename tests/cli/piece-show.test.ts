@@ -25,16 +25,16 @@ describe('a piece in full', () => {
     const { type } = await inFull()
     const { out } = await type('piece', 'show', WEIR)
     for (const line of [
-      'meter changes: 44=3/4',
-      'tempos: 41=138; 44=half=46',
+      'meter changes: m. 44: 3/4',
+      'tempos: m. 41: quarter = 138; m. 44: half = 46',
       'breaths and marks: breathe before m. 43',
       // At 138 four quarters and three at 92 take 3.70 s; at 80, without the change, eight quarters 6 s.
-      'in one breath 3.7 s (43 to end) at quarter = 138, 6 s (41 to 43) at quarter = 80',
+      'in one breath 3.7 s (m. 43 to the end) at quarter = 138, 6 s (m. 41 to m. 43) at quarter = 80',
       'running notes 16th',
       'rhythms: long-short',
-      'section 1, 41 to 42.2: next from quarter = 80, no ceiling yet, goal quarter = 138',
+      'section 1, m. 41 to m. 42, beat 2: next from quarter = 80, no ceiling yet, goal quarter = 138',
       // 46 halves are 92 quarters; the start in the same ratio.
-      'section 4, 44 to end: next from half = 26.667, no ceiling yet, goal half = 46',
+      'section 4, m. 44 to the end: next from half = 26.667, no ceiling yet, goal half = 46',
     ])
       expect(out).toContain(line)
   })
@@ -50,7 +50,7 @@ describe('a piece in full', () => {
       null,
     ])
     expect((await type('piece', 'show', RUN)).out).toContain(
-      'section 2, 42 to 43.2: next from quarter = 112, ceiling quarter = 116, goal quarter = 138',
+      'section 2, m. 42 to m. 43, beat 2: next from quarter = 112, ceiling quarter = 116, goal quarter = 138',
     )
   })
 
@@ -59,7 +59,7 @@ describe('a piece in full', () => {
     const { out } = await type('piece', 'show', WEIR, '--breath-seconds', '5.5')
     // 8 quarters in 5.5 s are 87.27 a minute; 88 is the next mark.
     expect(out).toContain(
-      'at quarter = 80 41 to 43 takes 6 s, more than 5.5: perhaps --breath "42 slow below=88"',
+      'at quarter = 80, m. 41 to m. 43 takes 6 s, more than 5.5: perhaps --breath "42 slow below=88"',
     )
     const [passage] = (await json('piece', 'show', WEIR, '--breath-seconds', '5.5')).passages
     expect(passage.tooLong).toMatchObject({ goal: null, next: { below: '88', mark: '42 slow below=88' } })

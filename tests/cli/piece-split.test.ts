@@ -84,7 +84,7 @@ describe('a passage is cut into sections, each over the first note of the next o
     const { split } = await cut()
     const said = await split('--by', 'measure')
     expect(said.out).toContain(
-      'section 2, 42 to 43.2: next from quarter = 80, no ceiling yet, goal quarter = 138',
+      'section 2, m. 42 to m. 43, beat 2: next from quarter = 80, no ceiling yet, goal quarter = 138',
     )
   })
 

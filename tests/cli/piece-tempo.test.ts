@@ -88,7 +88,7 @@ describe('the tempo of the rehearsal', () => {
     await edit('--breath', '43')
     const said = await take('x0.8', '--breath-seconds', '4')
     expect(said.out).toContain(
-      'In one breath, run at the weir: 4.3 s (41 to 43), before 3.5 s. The planned breaths no longer fit',
+      'In one breath, run at the weir: 4.3 s (m. 41 to m. 43), before 3.5 s. The planned breaths no longer fit',
     )
     expect(said.out).toContain('--breath "42"')
     const back = await json('piece', 'tempo', WEIR, 'x1.25', '--breath-seconds', '4')
@@ -100,7 +100,7 @@ describe('the tempo of the rehearsal', () => {
     })
     // Without a capacity nothing is judged.
     expect((await take('x0.8')).out).toContain(
-      'In one breath, run at the weir: 4.3 s (41 to 43), before 3.5 s.\n',
+      'In one breath, run at the weir: 4.3 s (m. 41 to m. 43), before 3.5 s.\n',
     )
   })
 })

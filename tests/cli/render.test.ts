@@ -283,7 +283,7 @@ describe('7/8 as 2+2+3, eighth = 208, then a measure that slows evenly to 156', 
     const said = gradino(folder, ['piece', 'edit', 'Old Mill Round/seven', '--tempo-changes', 'often'])
     expect(said).toMatchObject({ status: 2 })
     expect(said.err.trim()).toBe(
-      `gradino: tempo change: "often" doesn't work. Try always, or a share of the goal from 1% to 100%, as 60%.`,
+      `gradino: tempo change: "often" doesn't work. Try always, or a share of the goal from 1% to 100%, like 60%.`,
     )
   })
 })

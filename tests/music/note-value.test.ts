@@ -87,6 +87,6 @@ describe('a length that need not be one note', () => {
   it.each(['', '0', '0/4', '-1/4', 'long', '1/5000'])('%j is refused with what is accepted', s => {
     const read = parseLength(s, 'pick-up')
     expect(read).toMatchObject({ ok: false, problem: { field: 'pick-up', got: s } })
-    expect(!read.ok && read.problem.accepted).toMatch(/quarter.*or a fraction as 5\/16$/)
+    expect(!read.ok && read.problem.accepted).toMatch(/quarter.*or a fraction like 5\/16$/)
   })
 })

@@ -35,7 +35,7 @@ it('what another program put into the file stays in it', () => {
 it.each([
   [withPassage({ goal: 'fast' }), /^passage 2, goal: "fast" .* Try beats a minute .*$/],
   [withPassage({ slips: 'often' }), /^passage 2, slips: "often" .* Try a number from 1 to 9, or never\.$/],
-  [withPassage({ meter: '4/5' }), /^passage 2, meter: "4\/5" .* a meter as 4\/4, 6\/8/],
+  [withPassage({ meter: '4/5' }), /^passage 2, meter: "4\/5" .* a meter like 4\/4, 6\/8/],
   [
     withPassage({ pickup: 'dotted-half' }),
     /^passage 2, pickup: "dotted-half" .* a note value shorter than 6\/8\.$/,

@@ -61,9 +61,9 @@ export const stretches = (music: Numbered, marks: readonly Mark[]): readonly Str
   })
 }
 
-/** "m. 43 beat 2" */
+/** "m. 43, beat 2" */
 export const markText = (m: Mark, numbers: readonly string[]): string =>
-  `m. ${measureName(numbers, m.measure)} beat ${m.beat}`
+  `m. ${measureName(numbers, m.measure)}, beat ${m.beat}`
 
 /** "a, b and c" */
 export const listed = (all: readonly string[]): string =>

@@ -48,7 +48,7 @@ export const markedText = (s: State, width: number): string => {
   const all = s.marks.map(m => markText(m, passOf(s).music.numbers))
   if (all.length === 0) return ''
   for (let from = 0; from < all.length; from++) {
-    const text = `marked: ${from > 0 ? '... ' : ''}${all.slice(from).join(', ')}`
+    const text = `marked: ${from > 0 ? '... ' : ''}${all.slice(from).join('; ')}`
     if (text.length <= width || from === all.length - 1) return text
   }
   return ''

@@ -26,11 +26,11 @@ describe('a press', () => {
   }
 
   test('means one beat before the beat that is heard', () => {
-    expect(pressed(43, 3)).toBe('m. 43 beat 2')
-    expect(pressed(43, 1)).toBe('m. 42 beat 4')
-    expect(pressed(41, 1)).toBe('m. 41 beat 1')
+    expect(pressed(43, 3)).toBe('m. 43, beat 2')
+    expect(pressed(43, 1)).toBe('m. 42, beat 4')
+    expect(pressed(41, 1)).toBe('m. 41, beat 1')
     // A whole beat later it is the next beat's.
-    expect(pressed(43, 3, 40_100)).toBe('m. 43 beat 3')
+    expect(pressed(43, 3, 40_100)).toBe('m. 43, beat 3')
   })
 
   test('in the count-in means nothing, after the end the last beat', () => {
@@ -44,7 +44,7 @@ describe('a press', () => {
     const all = measures(up.music.form)
     const mark = markAt(up.program, all, up.program.firstNote + 100)
     expect(mark).toEqual({ measure: 0, beat: 4 })
-    expect(mark && markText(mark, up.music.numbers)).toBe('m. 40 beat 4')
+    expect(mark && markText(mark, up.music.numbers)).toBe('m. 40, beat 4')
   })
 
   test('on the same beat again changes nothing; others stand in the order of the music', () => {

@@ -141,7 +141,7 @@ describe('one slow reading', () => {
     await s.until(47, 1)
     await s.key(LEFT)
     expect(s.state().phase).toBe('going')
-    expect(markedText(s.state(), 60)).toBe('marked: m. 43 beat 2, m. 46 beat 4')
+    expect(markedText(s.state(), 60)).toBe('marked: m. 43, beat 2; m. 46, beat 4')
     await s.end()
     expect(s.state().phase).toBe('offer')
     expect(offered(s.state()).map(x => x.name)).toEqual(['m. 42-43', 'm. 45-46'])
@@ -171,7 +171,7 @@ describe('one slow reading', () => {
     await s.key('Escape')
     expect(s.kept).toEqual([])
     expect(closing(s.state())[0]).toBe(
-      'Weir Street Overture/run at the weir: marked m. 43 beat 2; no section was stored.',
+      'Weir Street Overture/run at the weir: marked m. 43, beat 2; no section was stored.',
     )
   })
 
@@ -181,7 +181,7 @@ describe('one slow reading', () => {
     await s.until(48, 4)
     await s.clock.run(1500)
     await s.key(RIGHT)
-    expect(markedText(s.state(), 60)).toBe('marked: m. 48 beat 4')
+    expect(markedText(s.state(), 60)).toBe('marked: m. 48, beat 4')
     while (s.state().phase === 'going') await s.clock.run(20)
     await s.key(LEFT)
     await s.key(RIGHT)
@@ -217,7 +217,7 @@ describe('one slow reading', () => {
     await s.until(46, 3)
     await s.key(RIGHT)
     await s.key('t')
-    expect(s.state().note).toBe('Taken back: m. 46 beat 2.')
+    expect(s.state().note).toBe('Taken back: m. 46, beat 2.')
     await s.end()
     expect(offered(s.state()).map(x => x.name)).toEqual(['m. 42-43'])
     await s.key('t')
@@ -244,7 +244,7 @@ describe('one slow reading', () => {
     await s.key(RIGHT)
     await s.key('C-c')
     expect(s.ended()).toBe(true)
-    expect(closing(s.state())[0]).toContain('marked m. 43 beat 2; no section was stored.')
+    expect(closing(s.state())[0]).toContain('marked m. 43, beat 2; no section was stored.')
   })
 
   test('what cannot be stored is said, and can be tried again', async () => {

@@ -58,7 +58,7 @@ describe('the reading', () => {
     ]
     const one = rows(shown({ phase: 'offer', marks })).join('\n')
     expect(one).toContain('Store these as sections?')
-    expect(one).toMatch(/m\. 42-43\n +m\. 45-46\n +marked: m\. 43 beat 3, m\. 46 beat 1/)
+    expect(one).toMatch(/m\. 42-43\n +m\. 45-46\n +marked: m\. 43, beat 3; m\. 46, beat 1/)
     const long = passOf(passage({ measures: '1-90', count: 90 }))
     const all = Array.from({ length: 29 }, (_, i) => ({ measure: 2 + 3 * i, beat: 1 }))
     const text = rows(shown({ passes: [long], phase: 'offer', marks: all })).join('\n')
@@ -75,7 +75,7 @@ describe('the reading', () => {
     const marks = Array.from({ length: 8 }, (_, measure) => ({ measure, beat: 4 })).filter(m => m.measure % 3)
     for (const phase of ['ready', 'going', 'offer', 'storing'] as const) {
       const p = shown(
-        { phase, marks, note: 'Hard spot: m. 43 beat 2.' },
+        { phase, marks, note: 'Hard spot: m. 43, beat 2.' },
         { frame: phase === 'going' ? frameOf(45, 2) : null, size: { rows: r, cols } },
       )
       const all = rows(p)
