@@ -124,7 +124,9 @@ describe('a player who can play 8 seconds in one breath, before twelve beats', (
     await type('piece', 'edit', RUN, '--no-breath', 'all')
     // In 8 s they are 60 a minute, 30 halves: where the passage begins 90.
     expect((await beside(40, `${RUN}/2`)).line).toBe('Breath 12 s, possible 8: y adds one at m. 43 below 30')
-    expect((await (await beside(40, `${RUN}/2`)).yes()).text).toBe('Stored: a breath at m. 43, taken below 30.')
+    expect((await (await beside(40, `${RUN}/2`)).yes()).text).toBe(
+      'Stored: a breath at m. 43, taken below 30.',
+    )
     expect(await breaths()).toEqual([{ at: '43', kind: 'slow-breath', below: '90' }])
     expect((await beside(40, `${RUN}/2`)).line).toBe('')
   })
