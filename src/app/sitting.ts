@@ -122,7 +122,8 @@ export const play = async (room: PracticeRoom, part: Part): Promise<Left & Pick<
       .filter(Boolean)
       .join('   '),
     earlier: from?.earlier ?? verdictsOn(all.of(target.key), todayOf(ctx)),
-    motion: settings.now().motion,
+    // In time that runs faster for tests nothing glides: it would be drawn as often as that.
+    motion: ctx.clock.real ? settings.now().motion : 'step',
     ...(short ? { cold: '', coldIsOpen: false } : coldOf(ctx, all, target)),
     ...(short ? {} : { beside: (slot ? besideSlot : besideOf)(ctx, all, target, settings.now()) }),
   }

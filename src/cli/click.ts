@@ -61,7 +61,7 @@ export const clickCommand = async (ctx: Context, t: ClickTyped): Promise<Outcome
       lock,
       controls: controlsOf(set),
       levels: levelsOf(set),
-      motion: set.motion,
+      motion: ctx.clock.real ? set.motion : 'step',
       rate: RATE,
       louder: (levels: Levels) => keep({ levels: { ...levels } }),
       terminal: await terminal(),
