@@ -199,13 +199,15 @@ const judged = (s: Session, before: State, events: readonly Event[], then: Then 
   const id = events.findLast(e => e.k === 'verdict')?.id ?? ''
   const verdict = { id, clean: then.clean, whole: then.whole }
   const mark = (t: Take | null): Take | null => (t && t.rep === then.rep ? { ...t, verdict } : t)
+  const note = noteOf(before, s.ladder, then.clean, then.whole, stuckAt(s.events))
   const next: Session = {
     ...s,
     current: mark(s.current),
     last: mark(s.last),
     unanswered: 0,
     fresh: [id],
-    note: noteOf(before, s.ladder, then.clean, then.whole, stuckAt(s.events)),
+    // What is played once and apart reaches no goal.
+    note: s.setup.ends && note.k === 'goal' ? { k: 'clean' } : note,
   }
   if (s.phase !== 'going') return only(next)
   const what = follows(next)
