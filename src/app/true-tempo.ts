@@ -23,6 +23,7 @@ import {
 import { ladderOf, musicOf } from '../repertoire/ladder-of.ts'
 import type { PassageForm } from '../repertoire/passage-form.ts'
 import { checkPiece, type Passage, type Piece, type Section } from '../repertoire/piece.ts'
+import { feltIn } from '../repertoire/set-fields.ts'
 import { repertoire } from '../store/repertoire.ts'
 import { asResult } from '../store/trouble.ts'
 import { placeText } from '../visit/subject.ts'
@@ -32,12 +33,12 @@ import { tooLongText, trueTempoText } from './words.ts'
 
 const ACCEPTED = 'the tempo at which it was taken, like 126 or half=63, or a ratio like x0.92'
 
-/** By how much all goals change: "x0.92", or from the main goal to a tempo. */
-const parseRatio = (text: string, main: Tempo): Result<Frac> => {
+/** By how much all goals change: "x0.92", or from the main goal to a tempo; a plain number counts the beat that is felt. */
+const parseRatio = (text: string, p: Passage): Result<Frac> => {
   const ratio = /^[x\u00d7](.+)$/.exec(text.trim())?.[1]
   if (ratio === undefined) {
-    const tempo = parseTempo(text)
-    return tempo.ok ? ok(ratioOf(tempo.value, main)) : problem(tempo.problem.field, text, ACCEPTED)
+    const tempo = parseTempo(text, 'tempo', feltIn(p))
+    return tempo.ok ? ok(ratioOf(tempo.value, goalOf(p))) : problem(tempo.problem.field, text, ACCEPTED)
   }
   const exact = parseDecimal(ratio)
   return exact && less(zero, exact) ? ok(exact) : problem('ratio', text, ACCEPTED)
@@ -154,7 +155,7 @@ export const setTrueTempo = (
     const { piece } = kept
     const main = passage ?? piece.passages[0]
     if (!main) return need(problem('piece', name, 'a piece with a passage (gradino piece add)'))
-    const ratio = need(parseRatio(text, goalOf(main)))
+    const ratio = need(parseRatio(text, main))
     const wanted: Piece = {
       ...piece,
       sure: 'conductor',

@@ -57,6 +57,12 @@ describe('the tempo of the rehearsal', () => {
     expect(await goals()).toEqual(['151.8', 'dotted-quarter=101.2', 'half=66'])
   })
 
+  test('of a passage in 6/8 a plain number is the dotted quarter', async () => {
+    const { type, goals } = await atTheRehearsal()
+    await type('piece', 'tempo', `${WEIR}/coda`, '46')
+    expect(await goals()).toEqual(['69', 'dotted-quarter=46', 'half=30'])
+  })
+
   test('what was practiced stays, and a tempo map keeps its ratios', async () => {
     const { take, edit, passage, practiced } = await atTheRehearsal()
     await edit('--tempo-mark', '43=half=46')
