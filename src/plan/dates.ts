@@ -11,7 +11,7 @@ import { daysLeft, finished, gapOf, type Whole, type Work, wayOf } from './work.
 export const halfUp = (seconds: number): number => Math.max(0.5, Math.ceil(seconds / 30 - 1e-9) / 2)
 
 /** At most so many spots in one go. */
-export const MOST_TAKES = 5
+const MOST_TAKES = 5
 const SLOW_TIMES = 2
 /** On the day itself at these shares of the tempo that was reached. */
 const ENTRIES = [0.85, 0.9] as const
@@ -23,7 +23,7 @@ const whole = (t: Tempo): Tempo =>
 /** What was reached, the goal at most. */
 const reached = (w: Work): Tempo | null => w.ceiling && easier(w.ceiling, w.goal, wayOf(w))
 
-export const takeAt = (w: Work, share: number): Take => {
+const takeAt = (w: Work, share: number): Take => {
   const tempo = reached(w)
   // A slow goal is not made easier by playing it slower.
   return {
@@ -34,7 +34,7 @@ export const takeAt = (w: Work, share: number): Take => {
 }
 
 /** A passage from its first note to its last, with all that is practiced of it. */
-export type Passage = Whole & { readonly parts: readonly Work[] }
+type Passage = Whole & { readonly parts: readonly Work[] }
 
 const groups = <T>(all: readonly T[], by: (t: T) => string): readonly (readonly T[])[] => {
   const out = new Map<string, T[]>()
@@ -46,7 +46,7 @@ const byPiece = (works: readonly Work[]): readonly (readonly Work[])[] => groups
 export const keyOfWhole = (w: Work): string => w.whole?.key ?? w.key
 
 /** The passages that these belong to, each once and whole. */
-export const passagesOf = (works: readonly Work[]): readonly Passage[] =>
+const passagesOf = (works: readonly Work[]): readonly Passage[] =>
   groups(works, keyOfWhole).map(parts => {
     const w = parts[0] as Work
     const alone = {
@@ -66,7 +66,7 @@ const allows = (p: Passage, w: Work): Tempo => {
 }
 
 /** The whole passage at a tempo that has a chance: the lowest ceiling inside it, the goal at most; `share` of that. */
-export const wholeAt = (p: Passage, share = 1): Take => {
+const wholeAt = (p: Passage, share = 1): Take => {
   const inside = p.parts.filter(w => w.key !== p.key)
   const down = p.parts.some(w => w.down)
   const lowest = (inside.length > 0 ? inside : p.parts)

@@ -24,7 +24,7 @@ const NEAR_DAYS = 3
 const sum = (all: readonly number[]): number => all.reduce((a, b) => a + b, 0)
 const halfUp = (x: number): number => Math.ceil(x * 2 - 1e-9) / 2
 
-export const slotLength = (w: Work): number =>
+const slotLength = (w: Work): number =>
   Math.min(LONGEST, halfUp(Math.max(LEAST, (REPETITIONS * w.secondsPerRepetition) / 60)))
 
 /** Minutes that it asks of this day: nearer dates ask for more. */

@@ -82,7 +82,7 @@ const ENOUGH_LOG = 30
 const NO_DATE = 14
 
 /** Where the climb ends: the upper end of a range. */
-export const endOfClimb = (w: Work): Tempo => w.top ?? w.goal
+const endOfClimb = (w: Work): Tempo => w.top ?? w.goal
 
 export const wayOf = (w: Work): Direction => (w.down ? 'down' : 'up')
 

@@ -39,7 +39,7 @@ const columns =
     1 + Math.max(0, Math.min(width - 3, Math.floor((at / toNumber(measureLength(meter))) * (width - 2))))
 
 /** Where a mark is drawn: behind the note before it. */
-export const signColumn = (meter: Meter, width: number, { at }: Sign): number =>
+const signColumn = (meter: Meter, width: number, { at }: Sign): number =>
   Math.max(1, columns(meter, width)(at) - 1)
 
 /** `at` = where the sound is, in whole notes from the bar line; `unit` is counted. `width` in columns, bar lines included. */

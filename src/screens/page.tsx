@@ -8,7 +8,7 @@ export type Part = { readonly text: string; readonly color?: keyof typeof theme;
 export type Row = readonly Part[]
 
 export const row = (text: string, style: Omit<Part, 'text'> = {}): Row => [{ text, ...style }]
-export const lengthOf = (r: Row): number => r.reduce((n, p) => n + [...p.text].length, 0)
+const lengthOf = (r: Row): number => r.reduce((n, p) => n + [...p.text].length, 0)
 
 /** Rows beside each other: the right ones begin in one column. */
 export const sideBySide = (left: readonly Row[], right: readonly Row[], column: number): readonly Row[] =>

@@ -13,7 +13,7 @@ export const PAGES = [
 export const textOf = (page: string): string => readFileSync(join(ROOT, page), 'utf8')
 
 /** A command as a page shows it, and where its page shows what it prints. */
-export type ShownCommand = { readonly words: readonly string[]; readonly output: readonly string[] | null }
+type ShownCommand = { readonly words: readonly string[]; readonly output: readonly string[] | null }
 
 /** What stands on a page in the order in which it is done: a command, or something that was played before. */
 export type Doing =

@@ -4,7 +4,7 @@ import { openTerminal, type Terminal } from '../../src/terminal/open-terminal.ts
 import { headless } from '../terminal/headless.ts'
 import { type Cells, cellsOf } from './terminal-svg.ts'
 
-export const SIZE = { rows: 24, cols: 80 } as const
+const SIZE = { rows: 24, cols: 80 } as const
 
 /** What a terminal shows from a moment on, in seconds. */
 export type Shot = { readonly at: number; readonly cells: Cells; readonly text: string }

@@ -159,7 +159,7 @@ const page = (o: {
 }
 
 /** A picture of a terminal that stands still. */
-export const still = (cells: Cells, title: string): string =>
+const still = (cells: Cells, title: string): string =>
   page({
     rows: cells.length,
     cols: cells[0]?.length ?? 0,

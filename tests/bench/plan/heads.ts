@@ -6,7 +6,7 @@
  */
 
 /** The same chances for the same number: mulberry32. */
-export const chances = (seed: number): (() => number) => {
+const chances = (seed: number): (() => number) => {
   let a = seed >>> 0
   return () => {
     a = (a + 0x6d2b79f5) | 0
@@ -46,7 +46,7 @@ type Traits = {
 }
 
 /** A passage as it is: beats, the goal, and how far off it is for this player. */
-export type Music = {
+type Music = {
   readonly beats: number
   readonly goal: number
   readonly first: number

@@ -18,7 +18,7 @@ import {
 } from './week.ts'
 
 /** The passage as the plan is told of it in the morning. */
-export const workOf = (w: Week, p: Passage): Work => {
+const workOf = (w: Week, p: Passage): Work => {
   const log = logOfPassage(p)
   const ceiling = planningCeiling(log, p.goal)
   const open = openingOf(w, p)

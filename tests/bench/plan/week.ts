@@ -13,7 +13,7 @@ import type { Head } from './heads.ts'
 
 /** The days on which a player has this head, this time and these passages; played through the real ladder. */
 
-export const FIRST_DAY = '2031-03-03'
+const FIRST_DAY = '2031-03-03'
 const ONE = tempo(1)
 const bpmOf = (t: Tempo): number => tempoRatio(t, ONE)
 
@@ -118,7 +118,7 @@ const kept = (key: string, from: string, o: Omit<Partial<Visit>, 'key'> & { last
   ...o,
 })
 
-export const beforeOf = (w: Week, p: Passage, day = w.day): Before | null =>
+const beforeOf = (w: Week, p: Passage, day = w.day): Before | null =>
   p.last && {
     ceiling: p.ceiling,
     days: day - p.last.day,
