@@ -158,20 +158,6 @@ const page = (o: {
   ].join('\n')
 }
 
-/** A picture of a terminal that stands still. */
-const still = (cells: Cells, title: string): string =>
-  page({
-    rows: cells.length,
-    cols: cells[0]?.length ?? 0,
-    title,
-    style: '',
-    inside: cells
-      .map((row, y) => [y, rowOf(row)] as const)
-      .filter(([, drawn]) => drawn !== '')
-      .map(([y, drawn]) => `<g transform="translate(0 ${y * H})">${drawn}</g>`)
-      .join('\n'),
-  })
-
 /**
  * A picture that moves: what a terminal shows at each of some moments, over and over. `step` = seconds from one to the
  * next. `said` stands below it, and whether the foot is down. Where motion is not wanted it stands still at moment `rest`.

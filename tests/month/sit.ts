@@ -30,7 +30,7 @@ export type Wish = {
 export type Sat = { reps: Rep[]; seconds: number; said: string[] }
 
 const RUNG = /^(.+) = ([\d.]+): (finding the start|once|\S+ of .+)$/
-const UNDERSTOOD = /^(Clean\.|Not clean\.|Stopped|A rung down|The goal, five|Three times a rung)/
+const UNDERSTOOD = /^(Clean\.|Not clean\.|Stopped|A rung down|The goal is reached|Three times a rung)/
 /** Whole measures are counted in, as many as last so long. Seconds. */
 const COUNT_IN = 1.5
 /** Seconds of rest after a clean one and after a slip, as the manual has them. */
@@ -72,10 +72,16 @@ export const sitter = (
       sat.seconds = (h.now() - begun) / 1000
       now = null
     }
-    const goOn = (clean: boolean, before: number): void => {
+    const goOn = (clean: boolean, before: number, asked: boolean): void => {
       const decided = tempo !== before
       if (wish.leave({ reps: sat.reps.length, seconds: sat.seconds, decided, tempo, goal })) {
         h.later(500, () => h.press('f'))
+      } else if (asked) {
+        // Once, after the goal: he stays here.
+        h.later(700, () => {
+          h.press('left')
+          repetition(0)
+        })
       } else repetition(clean ? REST.clean : REST.slip)
     }
 
@@ -104,10 +110,11 @@ export const sitter = (
           return
         }
         const { clean, tempo: before } = now
-        goal ||= line.startsWith('The goal, five')
+        const asked = line.startsWith('The goal is reached')
+        goal ||= asked
         keep()
         // The rung is said after the verdict.
-        h.later(1, () => goOn(clean, before))
+        h.later(1, () => goOn(clean, before, asked))
       } else if (/beyond the goal|could not|cannot|wrong that should not/.test(line)) throw new Error(line)
     }
   }

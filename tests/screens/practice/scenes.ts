@@ -29,7 +29,7 @@ export const shown = (s: Session, change: Partial<Shown> = {}): Shown => ({
 })
 
 /** Runs until a frame of the present take is heard. */
-const hear = async (s: Stage, frame: number): Promise<void> => {
+export const hear = async (s: Stage, frame: number): Promise<void> => {
   for (let i = 0; i < 2000 && (s.conductor.frame() ?? -1) < frame; i++) await s.clock.run(10)
 }
 
@@ -40,7 +40,7 @@ const music = (measures: number) => {
 }
 
 /** The states of the practice screen, each as it comes about. */
-const SCENES: Readonly<Record<string, () => Promise<Shown>>> = {
+export const SCENES: Readonly<Record<string, () => Promise<Shown>>> = {
   ready: async () => shown((await stage(music(4))).conductor.session()),
   'counting in': async () => {
     const s = await stage(music(4))
