@@ -169,7 +169,7 @@ export const newPlayer = (o: {
       day: o.today(),
       on,
       goal: of.goal,
-      row: kind === 'join' || kind === 'seam' ? 2 : 3,
+      row: key.startsWith('join ') ? 2 : 3,
       reps: sat.reps,
       seconds: sat.seconds,
     }

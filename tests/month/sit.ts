@@ -33,8 +33,9 @@ const RUNG = /^(.+) = ([\d.]+): (finding the start|once|\S+ of .+)$/
 const UNDERSTOOD = /^(Clean\.|Not clean\.|Stopped|A rung down|The goal is reached|Three times a rung)/
 /** Whole measures are counted in, as many as last so long. Seconds. */
 const COUNT_IN = 1.5
-/** Seconds of rest after a clean one and after a slip, as the manual has them. */
+/** Seconds of rest after a clean one and after a slip; after short music half of it, the count-in after a clean one among it. */
 const REST = { clean: 2, slip: 4 }
+const LEAST_REST = 1
 
 /** A player who hears lines and presses pedals: what he counts is what he heard. */
 export const sitter = (
@@ -53,12 +54,16 @@ export const sitter = (
       mistaken = now.wrong && !wish.once
       h.press(now.clean === mistaken ? 'left' : 'right')
     }
+    const { beats, measure } = wish.music
+    const counted = (at: number): number => measure * Math.ceil((COUNT_IN * at) / (60 * measure) - 1e-9)
+    const restAfter = (clean: boolean, at: number): number => {
+      const half = ((beats / 2 - (clean ? counted(at) : 0)) * 60) / at
+      return Math.max(LEAST_REST, Math.min(clean ? REST.clean : REST.slip, half))
+    }
     const repetition = (rest: number): void => {
       now = { ...wish.judge(tempo), tempo, finding }
       if (!now.stopped) return
-      const { beats, measure } = wish.music
-      const counted = measure * Math.ceil((COUNT_IN * tempo) / (60 * measure) - 1e-9)
-      h.later((rest + ((counted + beats * 0.4) * 60) / tempo) * 1000, () => h.press('left'))
+      h.later((rest + ((counted(tempo) + beats * 0.4) * 60) / tempo) * 1000, () => h.press('left'))
     }
     const start = (): void => {
       begun = h.now()
@@ -82,7 +87,7 @@ export const sitter = (
           h.press('left')
           repetition(0)
         })
-      } else repetition(clean ? REST.clean : REST.slip)
+      } else repetition(restAfter(clean, before))
     }
 
     return line => {

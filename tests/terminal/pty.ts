@@ -78,7 +78,7 @@ export const startInPty = (
         await pause(5)
       }
     },
-    async waitFor(what, ms = 10_000) {
+    async waitFor(what, ms = 30_000) {
       const seen = (): boolean => {
         const all = screen.rows()
         if (typeof what === 'function') return what(all)

@@ -57,14 +57,14 @@ test('a meter put right, a breath put in, the question answered: stored, and the
   await pty.send([UP, BACK, BACK, BACK, ...'2/2', ENTER, ENTER, ENTER, ENTER])
   await pty.waitFor(has(/║: breath +_/))
   await pty.send([...'42.2', ENTER])
-  await pty.waitFor(has(/breath 1 +42\.2 +before: none/))
+  await pty.waitFor(has(/breath 1 +42\.2 +breathe before m\. 42, beat 2/))
   await pty.waitFor(has(/║: breath +_/))
 
   // Leaving asks, and going back finds everything as it was.
   await pty.send(ESCAPE)
   await pty.waitFor('What you typed is not stored yet.')
   await pty.send(ESCAPE)
-  await pty.waitFor(has(/breath 1 +42\.2 +before: none/))
+  await pty.waitFor(has(/breath 1 +42\.2 +breathe before m\. 42, beat 2/))
   await pty.send(STORE)
   await pty.waitFor('run at the weir (meter) is no longer the music that was practiced.')
   await pty.waitFor(has(/║: Keep the history/))
