@@ -19,7 +19,7 @@ import { day, type Kind, length, musical, oneOf, type Today, tempo, whole, wordL
 /** open: nobody knows yet, the rehearsal will say. */
 const SURENESS = ['open', 'guess', 'printed', 'conductor'] as const
 /** How much the plan of a day gives to a passage. */
-const MATTERS = ['must', 'as usual', 'can wait'] as const
+export const MATTERS = ['must', 'as usual', 'can wait'] as const
 /** More rests than these are counted from a cue. */
 export const MOST_RESTS = 99
 const MOST_MEASURES = 999
