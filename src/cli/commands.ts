@@ -248,7 +248,7 @@ export const COMMANDS: readonly CommandRow[] = [
   {
     name: 'completion <page>',
     group: 'Installation and help',
-    says: 'words that the Tab key completes, for bash, zsh or fish; or the manual page: man',
+    says: 'completion by the Tab key, as in source <(gradino completion bash), zsh or fish; or man: the manual page',
     load: () => import('./completion.ts').then(m => m.completionCommand),
   },
 ]

@@ -12,10 +12,17 @@ const COMMAND: Readonly<Partial<Record<Device, string>>> = { pacat: 'pulseaudio-
 const needs = (d: Device, system: NodeJS.Platform): string =>
   system === 'linux'
     ? `Type: sudo apt install ${d === 'speaker' ? 'libasound2-dev ' : ''}build-essential python3, then`
-    : 'Install a C++ compiler and python3, then type:'
+    : 'Install a C++ compiler and python3, then'
 
 /** Here only an installation helps. */
-const LASTING = ["isn't installed", "isn't built", 'another version of Node', 'is missing', "isn't made for"]
+const LASTING = [
+  "isn't installed",
+  "isn't part of",
+  "isn't built",
+  'another version of Node',
+  'is missing',
+  "isn't made for",
+]
 export const lasting = (reason: string): boolean => LASTING.some(l => reason.includes(l))
 
 /** What an error's text means to someone who wants to hear a click, and what to do; the first that fits. */
@@ -41,8 +48,8 @@ const MEANINGS: readonly (readonly [
       d === 'audio-io'
         ? "it isn't installed: install Gradino again"
         : archive
-          ? "it isn't installed: it isn't part of this download"
-          : `it isn't installed: it has to be compiled here. ${needs(d, system)} npm ci`,
+          ? "it isn't part of this download"
+          : `it isn't installed: it has to be compiled here. ${needs(d, system)} install Gradino again`,
   ],
   [/platform .* is not supported/i, () => "it isn't made for this kind of computer"],
   [

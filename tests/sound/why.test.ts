@@ -29,12 +29,12 @@ describe('why an output does not work, in plain words', () => {
     [
       'naudiodon',
       "Cannot find package 'naudiodon' imported from player.js",
-      "it isn't installed: it has to be compiled here. Type: sudo apt install build-essential python3, then npm ci",
+      "it isn't installed: it has to be compiled here. Type: sudo apt install build-essential python3, then install Gradino again",
     ],
     [
       'speaker',
       "Cannot find package 'speaker' imported from player.js",
-      "it isn't installed: it has to be compiled here. Type: sudo apt install libasound2-dev build-essential python3, then npm ci",
+      "it isn't installed: it has to be compiled here. Type: sudo apt install libasound2-dev build-essential python3, then install Gradino again",
     ],
     [
       'naudiodon',
@@ -74,7 +74,7 @@ describe('why an output does not work, in plain words', () => {
 
   test('in a download nobody is told to compile anything: what is not in it is said to be not in it', () => {
     const plain = why('naudiodon', "Cannot find package 'naudiodon' imported from player.js", 'linux', true)
-    expect(plain).toBe("it isn't installed: it isn't part of this download")
+    expect(plain).toBe("it isn't part of this download")
     expect(lasting(plain)).toBe(true)
   })
 
