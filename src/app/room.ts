@@ -2,6 +2,7 @@ import type { Event } from '../ladder/event.ts'
 import { historiesOf, summary } from '../ladder/history.ts'
 import { attemptLater, failed, type Need, type Result } from '../music/result.ts'
 import type { Note, NoteBody } from '../repertoire/note.ts'
+import { ALL_CAUTIONS } from '../screens/caution-words.ts'
 import { type KeyLock, keyLock } from '../screens/practice/key-lock.ts'
 import type { Sound } from '../sound/sound.ts'
 import { type Journal, openJournal } from '../store/journal.ts'
@@ -56,6 +57,8 @@ type RoomWanted = {
   readonly stage?: Stage | undefined
   /** False = the sound is taken as the device says it is, not as it was measured to be heard. */
   readonly offset?: boolean
+  /** Nobody listens: no cautions. */
+  readonly unheard?: boolean
   /** A sound of another kind, as in a demonstration. */
   readonly sound?: (set: Settings) => Sound
 }
@@ -68,6 +71,13 @@ export const terminalFor = (ctx: Context, set: Settings): Promise<Terminal | Pla
     : import('../terminal/open-terminal.ts').then(m => m.openTerminal(io))
 }
 
+/** The cautions reach everyone once: they stand in the terminal before its first screen that sounds. */
+const cautioned = async (ctx: Context, settings: SettingsStore): Promise<void> => {
+  if (settings.now().cautionsShown || ctx.json || !(ctx.tty || ctx.plain)) return
+  process.stdout.write(`${ALL_CAUTIONS.join('\n')}\n`)
+  await settings.change({ cautionsShown: true }).catch(() => {})
+}
+
 /** Takes loudspeaker and pedals, and gives all back whatever happens. */
 export const inRoom = async <T>(
   ctx: Context,
@@ -78,6 +88,8 @@ export const inRoom = async <T>(
   const set = settings.now()
   const one = await acquirePractice(ctx.home)
   if (!one.ok) return failed(one.message)
+  // A stage has said them already.
+  if (!o.stage && !o.unheard) await cautioned(ctx, settings)
   let terminal: Promise<Terminal | PlainTerminal> | undefined
   try {
     const heard = o.offset === false ? { ...set, offsets: {}, latency: 0 } : set

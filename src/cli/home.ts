@@ -8,9 +8,10 @@ import { type Repertoire, repertoireNow, repertoireOf } from '../app/repertoire-
 import { terminalFor } from '../app/room.ts'
 import { attemptLater, type Need, ok, sentence } from '../music/result.ts'
 import { parseTempo } from '../music/tempo.ts'
+import { ALL_CAUTIONS, CAUTIONS } from '../screens/caution-words.ts'
 import { type Choice, newState, reduce, type State } from '../screens/home/reduce.ts'
 import { nearestFirst } from '../screens/home/row.ts'
-import { CAUTIONS, listLines, questionLines } from '../screens/home/words.ts'
+import { listLines, questionLines } from '../screens/home/words.ts'
 import { repertoire } from '../store/repertoire.ts'
 import type { SettingsStore } from '../store/settings.ts'
 import { caught } from '../store/trouble.ts'
@@ -40,7 +41,7 @@ const inLines = (now: Repertoire, cautions: boolean): Outcome => ({
           'To practice: gradino practice PIECE/PASSAGE',
         ]
       : questionLines()),
-    ...(cautions ? CAUTIONS : []),
+    ...(cautions ? ALL_CAUTIONS : []),
     ...now.notes,
   ],
   json: piecesJson(now),

@@ -61,25 +61,29 @@ export const giveDemo = async (ctx: Context, o: Giving): Promise<Result<Outcome>
     })
   try {
     const there = { ...ctx, home, clock }
-    return await inRoom(there, { settings, sound: () => heardOf(begun(), clock.now) }, async room => {
-      const heard = room.sound as ReturnType<typeof heardOf>
-      // In virtual time all begins at 0.
-      if (virtual) await heard.ready()
-      const journal = await openJournal(home, { ...clock, chance: ctx.chance })
-      const { perform } = await import('./perform.ts')
-      const done = await perform({
-        ctx: there,
-        virtual,
-        sound: heard,
-        levels,
-        journal,
-        ...(o.hall ? { hall: o.hall(clock.now) } : {}),
-      })
-      await journal.close()
-      const kept = { ...done, home, timeline: heard.timeline(), levels }
-      const files = o.out === undefined ? [] : await keepFiles(o.out, kept)
-      return { lines: [...done.left.lines, ...files], json: summary(done.session, files) }
-    })
+    return await inRoom(
+      there,
+      { settings, unheard: virtual !== null, sound: () => heardOf(begun(), clock.now) },
+      async room => {
+        const heard = room.sound as ReturnType<typeof heardOf>
+        // In virtual time all begins at 0.
+        if (virtual) await heard.ready()
+        const journal = await openJournal(home, { ...clock, chance: ctx.chance })
+        const { perform } = await import('./perform.ts')
+        const done = await perform({
+          ctx: there,
+          virtual,
+          sound: heard,
+          levels,
+          journal,
+          ...(o.hall ? { hall: o.hall(clock.now) } : {}),
+        })
+        await journal.close()
+        const kept = { ...done, home, timeline: heard.timeline(), levels }
+        const files = o.out === undefined ? [] : await keepFiles(o.out, kept)
+        return { lines: [...done.left.lines, ...files], json: summary(done.session, files) }
+      },
+    )
   } finally {
     release()
     if (scratch !== null) await rm(scratch, { recursive: true, force: true })

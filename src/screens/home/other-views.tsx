@@ -2,6 +2,7 @@ import { Box, Text } from 'ink'
 import type { ReactElement } from 'react'
 import { daysAway } from '../../music/day-words.ts'
 import type { Controls } from '../../terminal/key-table.ts'
+import { CAUTIONS } from '../caution-words.ts'
 import { theme } from '../theme.ts'
 import type { Walk } from '../walk.ts'
 import { Cell } from './cells.tsx'
@@ -12,7 +13,6 @@ import { partsOf, type State } from './reduce.ts'
 import type { Row } from './row.ts'
 import {
   ANSWERS,
-  CAUTIONS,
   CUT_QUESTION,
   GO_BACK,
   headline,

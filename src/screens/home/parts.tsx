@@ -1,8 +1,8 @@
 import { Box, Text } from 'ink'
 import type { ReactElement } from 'react'
+import { CAUTIONS } from '../caution-words.ts'
 import { theme } from '../theme.ts'
 import { inRows } from './layout.ts'
-import { CAUTIONS } from './words.ts'
 
 /** What is chosen stands behind the sign that begins a repeat. */
 export const CHOSEN = '║: '

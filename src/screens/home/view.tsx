@@ -1,6 +1,7 @@
 import { Box, Text } from 'ink'
 import type { ReactElement } from 'react'
 import type { Controls } from '../../terminal/key-table.ts'
+import { CAUTIONS } from '../caution-words.ts'
 import { NewView } from '../form/new-view.tsx'
 import { theme } from '../theme.ts'
 import type { Walk } from '../walk.ts'
@@ -12,7 +13,7 @@ import { Bar, Cautions, Note } from './parts.tsx'
 import { formOf, type State } from './reduce.ts'
 import type { Row } from './row.ts'
 import { Sections } from './sections-view.tsx'
-import { CAUTIONS, CUT_QUESTION, dateColumn, detail, headline, notShown, numbers, sureness } from './words.ts'
+import { CUT_QUESTION, dateColumn, detail, headline, notShown, numbers, sureness } from './words.ts'
 
 export type Shown = {
   readonly state: State

@@ -74,13 +74,6 @@ export const inShort = (r: Part): string => {
   return [`next ${next}`, known, `goal ${goal}`].filter(Boolean).join(', ')
 }
 
-/** The usual cautions, said once. */
-export const CAUTIONS: readonly string[] = [
-  'Rest five minutes in each half hour.',
-  'Stop when it hurts, and see a physician or therapist who treats musicians.',
-  'In headphones keep the click quiet.',
-]
-
 export const QUESTION = 'What is on the stand?'
 
 export type Answer = 'quick' | 'piece' | 'score' | 'demo'

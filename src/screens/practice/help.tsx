@@ -3,6 +3,7 @@ import type { ReactElement } from 'react'
 import { keyLabel } from '../../terminal/key-label.ts'
 import { type Controls, keyHelp } from '../../terminal/key-table.ts'
 import { pedalLines } from '../../visit/pedal-table.ts'
+import { ALL_CAUTIONS } from '../caution-words.ts'
 import type { Size } from '../sizes.ts'
 import { wrapped } from '../today/wrap.ts'
 import { BESIDE_KEYS, OFTEN_KEYS } from './key-table.ts'
@@ -18,18 +19,13 @@ const pedalEntries = ({ right, left, pedals }: Controls): readonly Entry[] => [
   ...(pedals === 1 ? ONE_PEDAL_CHOOSES.map((line): Entry => ['', line]) : []),
 ]
 
-const CAUTIONS: readonly Entry[] = [
-  [
-    '',
-    'Rest five minutes in each half hour. Stop when it hurts, and see a physician or therapist who treats musicians. In headphones keep the click quiet.',
-  ],
-]
+const CAREFUL: readonly Entry[] = [['', ALL_CAUTIONS.join(' ')]]
 
 const chapters = (c: Controls): readonly Chapter[] => [
   { title: 'The pedals', entries: pedalEntries(c) },
   { title: 'The keys', entries: keyHelp(OFTEN_KEYS, c.choice) },
   { title: 'Beside the ladder', entries: keyHelp(BESIDE_KEYS, c.choice) },
-  { title: '', entries: CAUTIONS },
+  { title: '', entries: CAREFUL },
 ]
 
 /** What every key does, and the usual cautions, to be spoken: a sentence a line. */

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { type Line, linesOf } from '../../../src/plan/order.ts'
-import { CAUTIONS } from '../../../src/screens/home/words.ts'
+import { CAUTIONS } from '../../../src/screens/caution-words.ts'
 import { columnsOf } from '../../../src/screens/today/columns.ts'
 import { itemText } from '../../../src/screens/today/lines.ts'
 import { newState, type State, type Told } from '../../../src/screens/today/reduce.ts'
