@@ -5,7 +5,7 @@ import { theme } from '../theme.ts'
 /** Columns of the repeat sign, each number and the date; what is left is the music's. */
 export const BAR = 3
 export const DATE = 13
-export const NUMBERS = { next: 10, ceiling: 9, goal: 10 } as const
+const NUMBERS = { next: 10, ceiling: 9, goal: 10 } as const
 const MARGIN = 1
 export const musicWidth = (width: number): number =>
   width - BAR - DATE - NUMBERS.next - NUMBERS.ceiling - NUMBERS.goal - MARGIN

@@ -8,7 +8,7 @@ export const WHICH: readonly Which[] = ['both', 'hard', 'whole', 'some']
 export type GoalFrom = 'score' | 'typed' | 'open'
 
 /** Lines of the screen: choices, and what is typed. */
-export type ChoiceRow = 'part' | 'movement' | 'which' | 'goal'
+type ChoiceRow = 'part' | 'movement' | 'which' | 'goal'
 export type TextRow = 'file' | 'from' | 'to' | 'tempo'
 export type Row = ChoiceRow | TextRow
 

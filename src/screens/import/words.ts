@@ -32,7 +32,7 @@ export const MISSING = {
 export const BUSY = { file: 'Reading the file ...', part: 'Reading the part ...' } as const
 
 export const TITLE = 'A part from a score'
-export const ASKS_FILE = 'Drop the file here, or type its name: .musicxml, .xml or .mxl.'
+const ASKS_FILE = 'Drop the file here, or type its name: .musicxml, .xml or .mxl.'
 
 const WHICH: Readonly<Record<Which, string>> = {
   both: 'the hardest passages, and the whole part to cut',

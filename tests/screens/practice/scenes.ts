@@ -29,7 +29,7 @@ export const shown = (s: Session, change: Partial<Shown> = {}): Shown => ({
 })
 
 /** Runs until a frame of the present take is heard. */
-export const hear = async (s: Stage, frame: number): Promise<void> => {
+const hear = async (s: Stage, frame: number): Promise<void> => {
   for (let i = 0; i < 2000 && (s.conductor.frame() ?? -1) < frame; i++) await s.clock.run(10)
 }
 
