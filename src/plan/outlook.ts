@@ -42,7 +42,7 @@ export type Outlook =
 /** By the line and by the gap law, the smaller first; null = too far away to say. */
 type Middle = readonly [number, number] | null
 
-type Against = 'ready early' | 'on the day' | 'not by then'
+export type Against = 'ready early' | 'on the day' | 'not by then'
 
 const FEW = 3
 const ENOUGH = 5

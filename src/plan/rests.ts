@@ -9,6 +9,10 @@ const REST = 5
 const SOONEST = 10
 const EARLY = 15
 const LATER = 25
+/** The end of the day is a rest too, so the stretch before it may be a little longer: still less than half an hour. */
+const LAST = 28
+/** A rest finds no place inside a single take, so it may have to come so much sooner. */
+const SPARE = 0.5
 /** A visit that a rest cuts in two leaves so many minutes on both sides, where it can. */
 const LEAST = 2
 
@@ -24,7 +28,9 @@ const MORNING: Since = { music: 0, rested: false }
 
 /** How many rests so many minutes of music and rests hold. */
 const restsIn = (minutes: number): number =>
-  minutes <= EARLY ? 0 : Math.max(1, Math.ceil((minutes - EARLY) / (LATER + REST) - near))
+  minutes <= EARLY
+    ? 0
+    : Math.max(1, Math.ceil((minutes - EARLY - LAST - REST) / (LATER - SPARE + REST) - near) + 1)
 
 const restsToday = (minutes: number, since: Since): number =>
   restsIn(minutes + since.music - (since.rested ? LATER - EARLY : 0))
@@ -73,8 +79,11 @@ const restsAfter = (
     const before = out.length === 0 ? since.music : 0
     const high = from + (out.length === 0 && !since.rested ? EARLY : LATER) - before
     // Enough has to be played before it that what follows needs no more rests than are left.
-    const low = Math.max(from + SOONEST - before, music - LATER * left)
-    const wish = soon && out.length === 0 ? low : Math.min(high, from + (music - from) / (left + 1))
+    const low = Math.max(from + SOONEST - before, music - LATER * (left - 1) - LAST)
+    const wish =
+      soon && out.length === 0
+        ? Math.min(high, low + left * SPARE)
+        : Math.min(high, from + (music - from) / (left + 1))
     const inside = (t: number): boolean => t >= low - near && t <= high + near && t < music
     const places = [endsIn(blocks), cutsIn(blocks, LEAST), cutsIn(blocks, 0.5)]
     const place =

@@ -49,11 +49,13 @@ export type Pupil = {
   readonly tiredAfter: (tired: number) => number
   /** Some of what was learned today stays. */
   readonly night: () => void
+  /** A day without it takes a share of all that was learned. */
+  readonly off: () => void
   /** Beats of the section. */
   readonly beats: number
 }
 
-export const pupil = (kind: Kind, seed: number): Pupil => {
+export const pupil = (kind: Kind, seed: number, forgets = 0): Pupil => {
   const chance = chances(seed)
   const between = (a: number, b: number): number => a + (b - a) * chance()
   const goal = Math.log(tempoRatio(GOAL, tempo(1)))
@@ -65,7 +67,8 @@ export const pupil = (kind: Kind, seed: number): Pupil => {
   const tiring = between(0, 0.06)
   const kept = between(0.6, 1.1)
   const beats = Math.round(between(6, 16))
-  let slow = goal + Math.log(between(0.55, 0.85))
+  const first = goal + Math.log(between(0.55, 0.85))
+  let slow = first
   let today = 0
 
   const repetition = (t: Tempo, count: number, tired: number): boolean => {
@@ -82,10 +85,14 @@ export const pupil = (kind: Kind, seed: number): Pupil => {
     slow += kept * today
     today = 0
   }
+  const off = (): void => {
+    slow = first + (slow - first) * (1 - forgets)
+  }
   return {
     repetition,
     tiredAfter: tired => tiring - (tiring - tired) * Math.exp(-1 / 25),
     night,
+    off,
     beats,
   }
 }
@@ -94,11 +101,14 @@ export type Learner = {
   readonly kind: Kind
   /** One day of practice on the section; gives the best rung that was completed on it. */
   readonly day: (minutes: number) => Tempo | null
+  /** A day without it. */
+  readonly off: () => void
 }
 
 /** A learner who practices the section `minutes` a day, with the ladder as it is: opening, fold, rules, goal. */
-export const learner = (kind: Kind, seed: number): Learner => {
-  const { repetition, tiredAfter, night, beats } = pupil(kind, seed)
+/** `forgets` = the share of what was learned that a day without it takes. */
+export const learner = (kind: Kind, seed: number, forgets = 0): Learner => {
+  const { repetition, tiredAfter, night, off, beats } = pupil(kind, seed, forgets)
   let before: Before | null = null
   let days = 0
 
@@ -147,7 +157,14 @@ export const learner = (kind: Kind, seed: number): Learner => {
     }
     return state.ceiling
   }
-  return { kind, day }
+  return {
+    kind,
+    day,
+    off: () => {
+      off()
+      if (before) before = { ...before, days: before.days + 1 }
+    },
+  }
 }
 
 export const atGoal = (t: Tempo | null): boolean => t !== null && compareTempo(t, GOAL) >= 0
