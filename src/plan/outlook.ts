@@ -2,7 +2,7 @@ import { type Direction, shareOfGoal } from '../ladder/direction.ts'
 import type { LoggedDay } from '../ladder/log.ts'
 import { daysBetween } from '../music/day.ts'
 import type { Tempo } from '../music/tempo.ts'
-import { gapDays, lineDays, theilSen } from './pace.ts'
+import { chanceWithin, gapDays, lineDays, theilSen } from './pace.ts'
 
 /** A day of practice and the highest rung completed on it. */
 export type DayBest = { readonly day: string; readonly best: Tempo | null }
@@ -48,6 +48,8 @@ const FEW = 3
 const ENOUGH = 5
 /** After so many days without practice the climb is a new one. */
 const LONGEST_GAP = 3
+/** So much of all that was gained a day without it is taken to cost. Chosen on invented learners. */
+const FORGOTTEN = 0.04
 const LEVEL_DAYS = 3
 /** ln tempo a day. */
 const LEVEL_SLOPE = 0.002
@@ -88,20 +90,28 @@ const ln = (t: Tempo, { goal, direction }: Pick<Asked, 'goal' | 'direction'>): n
   Math.log(shareOfGoal(t, goal, direction))
 
 /** The range of the gap law in whole days of practice: the goal is reached on a day, so a part of one counts. */
-const stated = (ys: readonly number[]): { readonly low: number; readonly high: number } => {
-  const { low, high } = gapDays(ys, 0)
+const stated = (ys: readonly number[], lost: number): { readonly low: number; readonly high: number } => {
+  const { low, high } = gapDays(ys, 0, lost)
   return { low: Math.max(1, Math.ceil(low)), high: Math.max(1, Math.ceil(high)) }
 }
 
-/** How many days of practice so many days ahead hold, if this comes as often as it came until now. */
-const turnsIn = (ahead: number, days: readonly DayBest[]): number => {
+/** Days from one turn to the next, as it came until now; 1 = every day. */
+const everyOf = (days: readonly DayBest[]): number => {
   const [first, last] = [days[0], days.at(-1)]
-  const span = first && last ? daysBetween(first.day, last.day) : 0
-  return span === 0 ? ahead : Math.floor((ahead * (days.length - 1)) / span + 1e-9)
+  return first && last && days.length > 1 ? daysBetween(first.day, last.day) / (days.length - 1) : 1
 }
 
-const against = (low: number, high: number, left: number): Against =>
-  low > left ? 'not by then' : high < left ? 'ready early' : 'on the day'
+/** What comes every second day or less loses between two turns what a day without takes of all that was gained. */
+const lostAt = (every: number): number => (every < 2 ? 0 : 1 - (1 - FORGOTTEN) ** (every - 1))
+
+const SAYS: readonly { readonly from: number; readonly to: number; readonly says: Against }[] = [
+  { from: 0.85, to: 1, says: 'ready early' },
+  { from: 0.35, to: 0.65, says: 'on the day' },
+  { from: 0, to: 0.15, says: 'not by then' },
+]
+/** What is likely enough, or open in the middle, is said; between these nothing. */
+const against = (chance: number): Against | null =>
+  SAYS.find(s => chance >= s.from && chance <= s.to)?.says ?? null
 
 const middleOf = (days: readonly number[], low: number, high: number): Middle => {
   const [a, b] = days.map(d => Math.max(low, Math.min(high, Math.round(d)))).sort((x, y) => x - y) as [
@@ -142,12 +152,14 @@ export const outlookOf = (o: Asked): Outlook => {
       rungsPerDay: o.rungs === null || left === null ? null : o.rungs / left,
     }
   }
-  const { low, high } = stated(ys)
+  const every = everyOf(sinceGap(o.days, o.today))
+  const lost = lostAt(every)
+  const { low, high } = stated(ys, lost)
   const level = theilSen(ys.slice(-LEVEL_DAYS)).slope <= LEVEL_SLOPE
   if (level || low === Number.POSITIVE_INFINITY) return { k: 'level', days: LEVEL_DAYS }
-  const middle = middleOf([lineDays(ys, 0), gapDays(ys, 0).middle], low, high)
+  const middle = middleOf([lineDays(ys, 0), gapDays(ys, 0, lost).middle], low, high)
   const shown = { low, middle, high: high > FARTHEST ? null : high }
   if (ys.length < ENOUGH) return { k: 'early', ...shown }
-  const turns = left === null ? null : turnsIn(left, sinceGap(o.days, o.today))
-  return { k: 'range', ...shown, against: turns === null ? null : against(low, high, turns) }
+  const turns = left === null ? null : Math.floor(left / every + 1e-9)
+  return { k: 'range', ...shown, against: turns === null ? null : against(chanceWithin(turns, ys, 0, lost)) }
 }

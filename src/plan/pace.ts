@@ -34,7 +34,7 @@ const LIMIT = Math.log(1.35)
 const USUAL_SHARE = 0.134
 const USUAL_WEIGHT = 2
 /** How far the shares of single days lie from their mean (standard deviation), and what 80 % of a normal curve spans. */
-const SPREAD = 0.14
+const SPREAD = 0.1
 const EIGHTY = 1.28
 
 /** Days until the goal: the middle, and the range that should hold four times in five. `high` may be Infinity. */
@@ -44,9 +44,13 @@ export type Days = { readonly low: number; readonly middle: number; readonly hig
 export const dailyShare = (
   ys: readonly number[],
   goal: number,
+  lost = 0,
 ): { readonly each: readonly number[]; readonly mean: number; readonly sd: number } => {
-  const limit = goal + LIMIT
-  const each = ys.slice(1).map((y, i) => (y - (ys[i] as number)) / (limit - (ys[i] as number)))
+  const [limit, first] = [goal + LIMIT, ys[0] ?? Number.NaN]
+  const each = ys.slice(1).map((y, i) => {
+    const from = first + ((ys[i] as number) - first) * (1 - lost)
+    return (y - from) / (limit - from)
+  })
   const weight = each.length + USUAL_WEIGHT
   const mean = (each.reduce((sum, k) => sum + k, 0) + USUAL_SHARE * USUAL_WEIGHT) / weight
   return { each, mean, sd: SPREAD / Math.sqrt(weight) }
@@ -57,13 +61,38 @@ export const dailyShare = (
  * curves are of that shape (Heathcote, Brown and Mewhort, Psychon. Bull. Rev. 7, 2000); limit, usual share and spread were
  * chosen on simulated learners and say nothing about people.
  */
-export const gapDays = (ys: readonly number[], goal: number): Days => {
-  const [limit, last] = [goal + LIMIT, ys.at(-1) ?? Number.NaN]
+export const gapDays = (ys: readonly number[], goal: number, lost = 0): Days => {
+  const last = ys.at(-1) ?? Number.NaN
   if (last >= goal) return { low: 0, middle: 0, high: 0 }
-  const { mean, sd } = dailyShare(ys, goal)
-  const days = (share: number): number =>
-    share <= 0
-      ? Number.POSITIVE_INFINITY
-      : Math.log((limit - last) / LIMIT) / -Math.log1p(-Math.min(share, 0.999))
+  const { mean, sd } = dailyShare(ys, goal, lost)
+  const days = (share: number): number => daysAt(share, ys, goal, lost)
   return { low: days(mean + EIGHTY * sd), middle: days(mean), high: days(mean - EIGHTY * sd) }
 }
+
+/** Days of practice until the goal where each closes such a share of the gap, and so much is lost between two. */
+const daysAt = (share: number, ys: readonly number[], goal: number, lost: number): number => {
+  const [limit, first, last] = [goal + LIMIT, ys[0] ?? Number.NaN, ys.at(-1) ?? Number.NaN]
+  if (share <= 0) return Number.POSITIVE_INFINITY
+  const k = Math.min(share, 0.999)
+  // A day leads from y to left * y + more: toward a level that is lower the more is lost.
+  const left = (1 - k) * (1 - lost)
+  const level = ((1 - k) * lost * first + k * limit) / (1 - left)
+  return level <= goal
+    ? Number.POSITIVE_INFINITY
+    : Math.log((level - last) / (level - goal)) / -Math.log(left)
+}
+
+/** How likely the goal is reached within so many days of practice. */
+export const chanceWithin = (days: number, ys: readonly number[], goal: number, lost = 0): number => {
+  const { mean, sd } = dailyShare(ys, goal, lost)
+  let [low, high] = [0, 0.999]
+  for (let i = 0; i < 40; i++) {
+    const middle = (low + high) / 2
+    if (daysAt(middle, ys, goal, lost) > days) low = middle
+    else high = middle
+  }
+  return normalBelow((mean - high) / sd)
+}
+
+/** The share of a normal curve below z, to .0002: the logistic with two terms (Bowling et al., J. Ind. Eng. Manag. 2, 2009). */
+const normalBelow = (z: number): number => 1 / (1 + Math.exp(-(1.5976 * z + 0.07056 * z ** 3)))
