@@ -10,7 +10,7 @@ export type DayBest = { readonly day: string; readonly best: Tempo | null }
 /** What may be said of a goal. All numbers are days of practice; never a single one alone. */
 export type Outlook =
   | { readonly k: 'reached' }
-  /** Too few days to look ahead: what is needed. `days` = to the date, null without one; the gap as a share of the ceiling. */
+  /** Too few days to look ahead: what is needed. `days` = of practice to the date, null without one; the gap as a share of the ceiling. */
   | {
       readonly k: 'pace'
       readonly days: number | null
@@ -48,8 +48,11 @@ const FEW = 3
 const ENOUGH = 5
 /** After so many days without practice the climb is a new one. */
 const LONGEST_GAP = 3
-/** So much of all that was gained a day without it is taken to cost. Chosen on invented learners. */
-const FORGOTTEN = 0.04
+/**
+ * What a day without it costs of all that was gained: nobody knows, so the near end of a range takes the least and the far
+ * end the most. Chosen on invented learners.
+ */
+const FORGOTTEN = { least: 0.03, usual: 0.06, most: 0.08 } as const
 const LEVEL_DAYS = 3
 /** ln tempo a day. */
 const LEVEL_SLOPE = 0.002
@@ -90,8 +93,9 @@ const ln = (t: Tempo, { goal, direction }: Pick<Asked, 'goal' | 'direction'>): n
   Math.log(shareOfGoal(t, goal, direction))
 
 /** The range of the gap law in whole days of practice: the goal is reached on a day, so a part of one counts. */
-const stated = (ys: readonly number[], lost: number): { readonly low: number; readonly high: number } => {
-  const { low, high } = gapDays(ys, 0, lost)
+const stated = (ys: readonly number[], every: number): { readonly low: number; readonly high: number } => {
+  const { low } = gapDays(ys, 0, lostAt(every, 'least'))
+  const { high } = gapDays(ys, 0, lostAt(every, 'most'))
   return { low: Math.max(1, Math.ceil(low)), high: Math.max(1, Math.ceil(high)) }
 }
 
@@ -101,17 +105,23 @@ const everyOf = (days: readonly DayBest[]): number => {
   return first && last && days.length > 1 ? daysBetween(first.day, last.day) / (days.length - 1) : 1
 }
 
-/** What comes every second day or less loses between two turns what a day without takes of all that was gained. */
-const lostAt = (every: number): number => (every < 2 ? 0 : 1 - (1 - FORGOTTEN) ** (every - 1))
+/** How many days of practice so many days ahead hold, if this comes as often as it came until now. */
+const turnsIn = (ahead: number, every: number): number => Math.floor(ahead / every + 1e-9)
 
-const SAYS: readonly { readonly from: number; readonly to: number; readonly says: Against }[] = [
-  { from: 0.85, to: 1, says: 'ready early' },
-  { from: 0.35, to: 0.65, says: 'on the day' },
-  { from: 0, to: 0.15, says: 'not by then' },
-]
-/** What is likely enough, or open in the middle, is said; between these nothing. */
-const against = (chance: number): Against | null =>
-  SAYS.find(s => chance >= s.from && chance <= s.to)?.says ?? null
+/** What comes every second day or less loses between two turns what a day without takes of all that was gained. */
+const lostAt = (every: number, kind: keyof typeof FORGOTTEN): number =>
+  every < 2 ? 0 : 1 - (1 - FORGOTTEN[kind]) ** (every - 1)
+
+const LIKELY = 0.85
+/** So far from one half it is still open. */
+const OPEN = 0.15
+/** What is likely even if much is forgotten, unlikely even if little is, or open in the middle; between these nothing. */
+const against = (turns: number, ys: readonly number[], every: number): Against | null => {
+  const chance = (kind: keyof typeof FORGOTTEN): number => chanceWithin(turns, ys, 0, lostAt(every, kind))
+  if (chance('most') >= LIKELY) return 'ready early'
+  if (chance('least') <= 1 - LIKELY) return 'not by then'
+  return Math.abs(chance('usual') - 0.5) <= OPEN ? 'on the day' : null
+}
 
 const middleOf = (days: readonly number[], low: number, high: number): Middle => {
   const [a, b] = days.map(d => Math.max(low, Math.min(high, Math.round(d)))).sort((x, y) => x - y) as [
@@ -140,26 +150,26 @@ export const outlookOf = (o: Asked): Outlook => {
   const practiced = o.days.at(-1)?.day === o.today ? 1 : 0
   const ahead = o.readyBy === null ? null : daysBetween(o.today, o.readyBy) - practiced
   const left = ahead !== null && ahead > 0 ? ahead : null
+  const every = everyOf(sinceGap(o.days, o.today))
   const ys = sinceGap(o.days, o.today).flatMap(d => (d.best ? [ln(d.best, o)] : []))
   if (ys.length < FEW) {
+    const turns = left === null ? null : Math.max(1, turnsIn(left, every))
     const gap = o.ceiling ? -ln(o.ceiling, o) : null
     return {
       k: 'pace',
-      days: left,
+      days: turns,
       gap: gap === null ? null : Math.expm1(gap),
-      perDay: gap === null || left === null ? null : Math.expm1(gap / left),
+      perDay: gap === null || turns === null ? null : Math.expm1(gap / turns),
       rungs: o.rungs,
-      rungsPerDay: o.rungs === null || left === null ? null : o.rungs / left,
+      rungsPerDay: o.rungs === null || turns === null ? null : o.rungs / turns,
     }
   }
-  const every = everyOf(sinceGap(o.days, o.today))
-  const lost = lostAt(every)
-  const { low, high } = stated(ys, lost)
+  const { low, high } = stated(ys, every)
   const level = theilSen(ys.slice(-LEVEL_DAYS)).slope <= LEVEL_SLOPE
   if (level || low === Number.POSITIVE_INFINITY) return { k: 'level', days: LEVEL_DAYS }
-  const middle = middleOf([lineDays(ys, 0), gapDays(ys, 0, lost).middle], low, high)
+  const middle = middleOf([lineDays(ys, 0), gapDays(ys, 0, lostAt(every, 'usual')).middle], low, high)
   const shown = { low, middle, high: high > FARTHEST ? null : high }
   if (ys.length < ENOUGH) return { k: 'early', ...shown }
-  const turns = left === null ? null : Math.floor(left / every + 1e-9)
-  return { k: 'range', ...shown, against: turns === null ? null : against(chanceWithin(turns, ys, 0, lost)) }
+  const turns = left === null ? null : turnsIn(left, every)
+  return { k: 'range', ...shown, against: turns === null ? null : against(turns, ys, every) }
 }

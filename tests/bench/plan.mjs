@@ -1,4 +1,4 @@
-// npm run bench -- plan [players] [seed] [pattern of rules]: days as they are planned against simple ways to divide the
+// npm run bench -- plan [players] [seed] [pattern of rules] [cells] [held-back]: days as they are planned against simple ways to divide the
 // time, played by invented learners through the real plan and the real ladder. What comes out says nothing about people.
 import { mkdtempSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
@@ -8,7 +8,8 @@ import { build } from 'esbuild'
 
 const [players = 72, seed = 41_000] = process.argv.slice(3, 5).map(Number)
 const only = new RegExp(process.argv[5] ?? '.')
-const each = process.argv[6] === 'cells'
+const each = process.argv.includes('cells')
+const heldBack = process.argv.includes('held-back')
 const folder = mkdtempSync(join(tmpdir(), 'gradino-plan-'))
 const mean = all => all.reduce((a, b) => a + b, 0) / all.length
 const KEYS = ['clean', 'worst', 'tempo', 'worstTempo', 'minutes', 'idle', 'reached', 'ready']
@@ -24,7 +25,8 @@ try {
     outfile: bundle,
     logLevel: 'warning',
   })
-  const { CELLS, FAMILIES, RULES, played } = await import(pathToFileURL(bundle))
+  const { CELLS, RULES, played, ...of } = await import(pathToFileURL(bundle))
+  const FAMILIES = heldBack ? of.HELD_BACK : of.FAMILIES
   const row = (name, x) =>
     console.log(
       `${name.padEnd(38)}${KEYS.map(k => x[k].toFixed(k === 'minutes' || k === 'idle' ? 1 : 3).padStart(7)).join('')}`,

@@ -1,9 +1,9 @@
-import { FAMILIES, type Family, heads } from './plan/heads.ts'
+import { FAMILIES, type Family, HELD_BACK, heads } from './plan/heads.ts'
 import { asPlanned } from './plan/planned.ts'
 import { byTheGap, cheapestFirst, equalMinutes, oneAfterAnother, type Rule } from './plan/rules.ts'
 import { type Measured, measured, newWeek } from './plan/week.ts'
 
-export { FAMILIES }
+export { FAMILIES, HELD_BACK }
 
 /** Days, minutes a day, passages. */
 export const CELLS = [

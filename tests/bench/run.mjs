@@ -10,9 +10,9 @@ import { join } from 'node:path'
 import { pathToFileURL } from 'node:url'
 import { build } from 'esbuild'
 
-// npm run bench -- plan: the days of a week, planned and not.
-if (process.argv[2] === 'plan') {
-  await import('./plan.mjs')
+// npm run bench -- plan: the days of a week, planned and not; outlook: what is said of the days to come.
+if (['plan', 'outlook'].includes(process.argv[2])) {
+  await import(`./${process.argv[2]}.mjs`)
   process.exit()
 }
 

@@ -42,6 +42,13 @@ describe('no, one or two days', () => {
     })
   })
 
+  test('what comes every second day has half of the days to come', () => {
+    expect(look([84, 88], { ago: [3, 1], goal: 105, readyBy: dayAfter(TODAY, 10), rungs: 5 })).toMatchObject({
+      days: 5,
+      rungsPerDay: 1,
+    })
+  })
+
   test('without a date, or without a ceiling, what is missing stays open', () => {
     expect(look([84])).toMatchObject({ k: 'pace', days: null, perDay: null, rungsPerDay: null })
     expect(look([null])).toMatchObject({ k: 'pace', gap: null, perDay: null })

@@ -32,7 +32,9 @@ const KINDS = [
 
 /** What happens over days beside the night itself. */
 export const FAMILIES = ['base', 'forgetting', 'overnight', 'tired'] as const
-export type Family = (typeof FAMILIES)[number]
+/** Nothing was tried out on these: on some days hardly anything is learned, or only overnight and only of what was played. */
+export const HELD_BACK = ['plateaus', 'overnight only'] as const
+export type Family = (typeof FAMILIES)[number] | (typeof HELD_BACK)[number]
 
 /** What all passages of one player share. */
 type Traits = {
@@ -79,8 +81,10 @@ const head = (music: Music, t: Traits, quick: number, family: Family, seed: numb
   const gains = between(own, 0.04, 0.14)
   const keeps = between(own, 0.1, 0.4)
   const wears = between(own, 0.001, 0.003)
+  const level = between(own, 0.2, 0.6)
   const goal = Math.log(music.goal)
   let [slow, today, count, dull, worn] = [music.first, 0, 0, 0, 0]
+  let learns = family === 'overnight only' ? 0.25 : 1
 
   const ability = (): number => slow + today - t.cold * Math.exp(-count / 5) - dull - worn
   const cleanAt = (v: number): number => (1 - t.lapse) / (1 + Math.exp((v - ability()) / t.steep))
@@ -88,7 +92,7 @@ const head = (music: Music, t: Traits, quick: number, family: Family, seed: numb
     const off = v - ability() - t.kind.best
     const bell = Math.exp(-(off ** 2) / (2 * t.kind.width ** 2))
     const far = t.kind.nearGoal ? 1.6 * Math.exp(-(((v - goal) / 0.25) ** 2) / 2) : 1
-    const gain = quick * bell * far * (clean ? 1 : t.kind.slip) * (music.limit - slow - today)
+    const gain = learns * quick * bell * far * (clean ? 1 : t.kind.slip) * (music.limit - slow - today)
     today += FAST * gain
     slow += (1 - FAST) * gain
   }
@@ -97,6 +101,9 @@ const head = (music: Music, t: Traits, quick: number, family: Family, seed: numb
       slow += keeps * today
       if (count > 0) slow += gains * (1 - Math.exp(-count / 15)) * (music.limit - slow)
     } else slow += t.kept * today
+    if (family === 'overnight only' && count > 0)
+      slow += 2 * gains * (1 - Math.exp(-count / 15)) * (music.limit - slow)
+    if (family === 'plateaus') learns = own() < level ? 0.1 : 1.5
     if (family === 'forgetting' && count === 0) slow = music.first + (slow - music.first) * (1 - forgets)
   }
   return {
