@@ -2,11 +2,12 @@ import { measures } from '../music/form.ts'
 import { add, compare, min } from '../music/fraction.ts'
 import { measureName, placeAt, stretchWords } from '../music/place.ts'
 import { beatAt } from '../music/sections.ts'
+import type { Tempo } from '../music/tempo.ts'
 import { musicOf } from '../repertoire/ladder-of.ts'
 import type { Beside, Done } from '../screens/practice/beside.ts'
 import type { Stretch } from '../screens/reading/marks.ts'
 import type { Settings } from '../store/settings.ts'
-import { offerFor, offerText, withReached } from '../visit/joining.ts'
+import { type Offer, offerFor, offerText, withReached } from '../visit/joining.ts'
 import type { Session } from '../visit/session.ts'
 import type { Target } from '../visit/subject.ts'
 import { breathOffer } from './breath-offer.ts'
@@ -50,9 +51,24 @@ const makeSection = async (ctx: Context, t: Target, measure: string): Promise<Do
   }
 }
 
+/** The offer of a join while one passage is practiced: asked at every change of the screen, found anew only after a rung. */
+const offerWithin = (ctx: Context, all: Known, t: Target) => {
+  const found = (reached: Tempo | null, today: string) => ({
+    reached,
+    today,
+    offer: offerFor(withReached(all, t.key, reached), t, today),
+  })
+  let last: ReturnType<typeof found> | null = null
+  return ({ ladder: { ceiling } }: Session): Offer | null => {
+    const today = todayOf(ctx)
+    if (last?.today !== today || last.reached !== ceiling) last = found(ceiling, today)
+    return last.offer
+  }
+}
+
 /** What is offered beside the ladder of a passage, a section or a join. */
 export const besideOf = (ctx: Context, all: Known, t: Target, settings: Settings): Beside => {
-  const offer = (s: Session) => offerFor(withReached(all, t.key, s.ladder.ceiling), t, todayOf(ctx))
+  const offer = offerWithin(ctx, all, t)
   const breath = breathOffer(ctx, all, t, settings)
   return {
     line: s => {
