@@ -376,7 +376,7 @@ const BAD: readonly (readonly [field: string, typed: readonly string[]])[] = [
   ['start tempo', ['--start', 'slow']],
   ['start tempo', ['--goal', '72']],
   ['ready by', ['--ready-by', '2031-03-14']],
-  ['ready by', ['--ready-by', 'Friday']],
+  ['ready by', ['--ready-by', 'someday']],
   ['run', ['--run', 'quick']],
   ['matters', ['--matters', 'a lot']],
   ['pulse', ['--pulse', '1/3']],
