@@ -4,15 +4,16 @@ import { localDay } from '../music/day.ts'
 import { cautionsOf, firstOfDay } from '../plan/cautions.ts'
 import type { Question } from '../plan/dates.ts'
 import type { Item } from '../plan/item.ts'
-import type { Choice } from '../plan/load.ts'
-import { type Line, linesOf } from '../plan/order.ts'
+import { type Choice, chosen } from '../plan/load.ts'
+import type { Line } from '../plan/order.ts'
+import { underWay } from '../plan/rest-of-day.ts'
 import { dayTitle, remarkLines } from '../screens/today/lines.ts'
 import type { Told } from '../screens/today/reduce.ts'
 import { closingOf, waysOf } from '../screens/today/ways.ts'
 import { chosenWords } from '../screens/today/words.ts'
 import type { DayFile } from '../store/day-file.ts'
 import type { Context } from './context.ts'
-import { madeToday, type Planned, planOf } from './day-plan.ts'
+import { clockNow, madeToday, type Planned, planOf } from './day-plan.ts'
 import { instantOf, type Now } from './now.ts'
 
 /** Today as it stands now. */
@@ -42,6 +43,20 @@ const playedOf = (items: readonly Item[], today: readonly Visit[]) => {
 export const askedId = (p: Planned, q: Question): string =>
   `${p.parts.find(x => q.keys.includes(x.ladder.key))?.piece.id ?? q.piece} ${q.readyBy}`
 
+/** Its lines by now: what is over, and what is left, planned anew. */
+const linesNow = (ctx: Context, from: Now, file: DayFile, p: Planned, today: readonly Visit[]) => {
+  const later = planOf(ctx, from, { date: file.date, minutes: file.minutes, morning: false, made: file })
+  const { works, seams } = later.day === null ? p : later
+  return underWay(p.day.items, p.asked, {
+    works: chosen(works, p.choice),
+    seams,
+    made: file,
+    today,
+    now: ctx.clock.wall(),
+    clock: clockNow(ctx),
+  })
+}
+
 /** Null where there is nothing to plan. `minutes` = other ones than those of today. */
 export const dayNow = (ctx: Context, from: Now, minutes?: number): DayNow | null => {
   const made = madeToday(ctx, from)
@@ -56,7 +71,7 @@ export const dayNow = (ctx: Context, from: Now, minutes?: number): DayNow | null
     planned,
     file,
     cautions: [...cautions, ...planned.notes],
-    lines: linesOf(day.items, file, here),
+    lines: linesNow(ctx, from, file, planned, here),
     told: {
       title: dayTitle(day, planned.nearest),
       remarks: [

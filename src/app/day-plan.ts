@@ -1,6 +1,6 @@
 import { historiesOf } from '../ladder/history.ts'
 import { DAY_MINUTES, daysBetween, localDay } from '../music/day.ts'
-import { type Day, dayOf } from '../plan/day.ts'
+import { type Asked, type Day, dayOf } from '../plan/day.ts'
 import { daysOf } from '../plan/diary-days.ts'
 import { type Choice, chosen, type Load } from '../plan/load.ts'
 import type { Seam, Work } from '../plan/work.ts'
@@ -38,6 +38,8 @@ export type Planned = {
   /** The neighbors of the seams. */
   readonly offers: readonly Offer[]
   readonly day: Day
+  /** What the day was made from. */
+  readonly asked: Asked
   /** Whether the goals as they are can be reached, and what the player chose where they can't. */
   readonly load: Load | null
   readonly choice: Choice | null
@@ -96,6 +98,7 @@ export const planOf = (
     seams,
     offers: kept.flatMap(({ piece }) => piece.passages.flatMap(p => offersOf(all, piece, p, todayOf(ctx)))),
     day: dayOf(chosen(works, choice), seams, asked),
+    asked,
     load: dayOf(works, seams, asked).load,
     choice,
     nearest: nearest ?? null,

@@ -65,10 +65,15 @@ export const dayScreens = async (
     const done = await caught(() => attemptLater(async need => shown(await f(need))))
     return done.ok ? done.value : { k: 'refused' as const, text: sentence(done.problem) }
   }
-  const keep = async (s: State): Promise<void> => {
+  /** What was skipped leaves its minutes to the others at once. */
+  const keep = async (s: State): Promise<Action | undefined> => {
     const order = s.lines.map(l => l.name)
     const skipped = s.lines.filter(l => l.state === 'skipped').map(l => l.name)
+    const same = skipped.join('\n') === now.file.skipped.join('\n')
     await caught(async () => ok(await store({ order, skipped })))
+    if (same) return
+    renew(now.from)
+    return shown([])
   }
 
   /** One line; resolves with how it was left. A trouble leads back to the day. */
@@ -82,7 +87,10 @@ export const dayScreens = async (
         now = { ...now, from: { ...known, day: now.file } }
         if (line.item.k === 'rest' ? !played.quit : playedSince(known.known, begun))
           await store({
-            over: [...now.file.over.filter(x => x.name !== line.name), { name: line.name, at }],
+            over: [
+              ...now.file.over.filter(x => x.name !== line.name),
+              { name: line.name, at, minutes: line.item.minutes },
+            ],
             skipped: now.file.skipped.filter(n => n !== line.name),
           })
         renew(now.from)

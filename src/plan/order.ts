@@ -8,7 +8,11 @@ export type Made = {
   readonly order: readonly string[]
   readonly skipped: readonly string[]
   /** What is over, and when it began: minutes after midnight. */
-  readonly over: readonly { readonly name: string; readonly at: number }[]
+  readonly over: readonly {
+    readonly name: string
+    readonly at: number
+    readonly minutes?: number | undefined
+  }[]
 }
 
 /** A line of the day. `begun` = minutes after midnight, where that is known. */
@@ -28,9 +32,25 @@ const subject = (i: Item): string => {
   return i.k === 'run' || i.k === 'entries' ? i.piece : ''
 }
 
-/** Each item with a name that stays the same when the plan of the day is made again: what it is, of what, which one. */
-export const named = (items: readonly Item[]): readonly { readonly name: string; readonly item: Item }[] => {
+/** What a name says: "section weir even #2" is the second turn of that day on it. */
+export const placeOf = (
+  name: string,
+): { readonly what: string; readonly k: string; readonly key: string; readonly n: number } => {
+  const [, what = name, n = '1'] = /^(.*) #(\d+)$/.exec(name) ?? []
+  const [k = ''] = what.split(' ', 1)
+  return { what, k, key: what.slice(k.length + 1), n: Number(n) }
+}
+
+/** Each item with a name that stays the same when the plan of the day is made again: what it is, of what, which one. Those of `taken` are not given again. */
+export const named = (
+  items: readonly Item[],
+  taken: readonly string[] = [],
+): readonly { readonly name: string; readonly item: Item }[] => {
   const seen = new Map<string, number>()
+  for (const name of taken) {
+    const { what, n } = placeOf(name)
+    seen.set(what, Math.max(n, seen.get(what) ?? 0))
+  }
   return items.map(item => {
     const what = `${item.k} ${subject(item)}`.trim()
     const n = (seen.get(what) ?? 0) + 1
@@ -86,21 +106,22 @@ const arranged = (planned: readonly string[], order: readonly string[]): readonl
   return out
 }
 
+/** Lines as the player arranged them. */
+export const inOrder = (lines: readonly Line[], order: readonly string[]): readonly Line[] => {
+  const by = new Map(lines.map(l => [l.name, l]))
+  return arranged([...by.keys()], order).map(name => by.get(name) as Line)
+}
+
 /** The day as it stands: what was planned, what the player made of it, and what the journal of today says. */
 export const linesOf = (items: readonly Item[], made: Made, today: readonly Visit[]): readonly Line[] => {
   const all = named(items)
-  const lines = new Map(
-    all.map(({ name, item }, i): [string, Line] => {
-      const over = made.over.find(o => o.name === name)
-      const done = over !== undefined || playedBy(items, i, today)
-      const state = done ? 'done' : made.skipped.includes(name) ? 'skipped' : 'open'
-      return [name, { name, item, state, begun: over?.at ?? null }]
-    }),
-  )
-  return arranged(
-    all.map(a => a.name),
-    made.order,
-  ).map(name => lines.get(name) as Line)
+  const lines = all.map(({ name, item }, i): Line => {
+    const over = made.over.find(o => o.name === name)
+    const done = over !== undefined || playedBy(items, i, today)
+    const state = done ? 'done' : made.skipped.includes(name) ? 'skipped' : 'open'
+    return { name, item, state, begun: over?.at ?? null }
+  })
+  return inOrder(lines, made.order)
 }
 
 /** When each line begins, minutes after midnight: what is open follows on from now, what is over began when it did. */

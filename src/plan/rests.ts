@@ -5,7 +5,7 @@ import type { Block, Item } from './item.ts'
  * Sources: A. Cash, J. Res. Music Educ. 57(3), 2009 (a rest early on); British Association for Performing Arts Medicine,
  * Ten Top Health Tips for Musicians (five minutes every half hour).
  */
-const REST = 5
+export const REST = 5
 const SOONEST = 10
 const EARLY = 15
 const LATER = 25
@@ -24,6 +24,10 @@ const restOf = (minutes: number): number => Math.min(REST, halfUp(minutes / 6))
 
 /** What was played today before, since the last rest. */
 export type Since = { readonly music: number; readonly rested: boolean }
+
+/** So much was played since the last rest that the next one comes first. */
+export const restIsDue = (since: Since): boolean => since.music >= (since.rested ? LATER : EARLY)
+
 const MORNING: Since = { music: 0, rested: false }
 
 /** How many rests so many minutes of music and rests hold. */

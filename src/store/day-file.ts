@@ -15,7 +15,9 @@ const schema = z.object({
   order: z.array(text).max(500).default([]),
   skipped: z.array(text).max(500).default([]),
   over: z
-    .array(z.object({ name: text, at: z.number() }))
+    .array(
+      z.object({ name: text, at: z.number(), minutes: z.number().min(0).max(DAY_MINUTES.most).optional() }),
+    )
     .max(500)
     .default([]),
   asked: z.array(text).max(1000).default([]),

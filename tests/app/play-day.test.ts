@@ -1,6 +1,8 @@
 import { expect, test, vi } from 'vitest'
 import { clockFrom } from '../../src/app/clock.ts'
 import { contextFrom } from '../../src/app/context.ts'
+import { dayNow } from '../../src/app/day-now.ts'
+import { madeToday } from '../../src/app/day-plan.ts'
 import { readNow } from '../../src/app/now.ts'
 import { dayScreens } from '../../src/app/play-day.ts'
 import { homeAt } from '../../src/store/home.ts'
@@ -55,3 +57,24 @@ test('a line of the day reads the journal once, and what was played there is kno
   expect(left).toMatchObject({ k: 'leave' })
   expect(read).toHaveBeenCalledTimes(1)
 }, 20_000)
+
+test('a turn that is skipped leaves its minutes to the others at once, and stays skipped', async () => {
+  const p = player()
+  await p.type('piece', 'add', 'Weir Street Overture', '--in', '41-44', '--start', '96', '--goal', '120')
+  await p.type('piece', 'add', 'Lock Gate March', '--in', '9-12', '--start', '80', '--goal', '108')
+  const clock = clockFrom({ GRADINO_NOW: '2031-03-15T12:00:00Z', GRADINO_SPEED: '60' })
+  const ctx = { ...contextFrom({ plain: true }, {}), home: homeAt(p.home, {}), clock }
+  const from = await readNow(ctx)
+  const before = dayNow(ctx, from)
+  const turn = before?.lines.find(l => l.item.k === 'section')
+  const file = { ...madeToday(ctx, from), skipped: [turn?.name ?? ''] }
+  const after = dayNow(ctx, { ...from, day: file })
+  const left = (d: typeof after) =>
+    d?.lines.reduce((sum, l) => sum + (l.state === 'open' ? l.item.minutes : 0), 0) ?? 0
+  expect(after?.lines.find(l => l.name === turn?.name)?.state).toBe('skipped')
+  expect(left(after)).toBeGreaterThanOrEqual(left(before) - 0.5)
+  const open = after?.lines.filter(l => l.state === 'open' && l.item.k === 'section') ?? []
+  const key = turn && 'key' in turn.item ? turn.item.key : ''
+  expect(open.length).toBeGreaterThan(0)
+  expect(open.some(l => 'key' in l.item && l.item.key === key)).toBe(false)
+})

@@ -46,7 +46,8 @@ export const dayScreen = (o: {
   readonly back: boolean
   readonly text: (l: Line) => string
   readonly columns: (l: Line) => Columns
-  readonly keep: (s: State) => Promise<void>
+  /** The day anew where that changes what is planned. */
+  readonly keep: (s: State) => Promise<Action | undefined>
   readonly plan: (s: State) => Doing
   readonly answer: (q: Question, a: Answers) => Doing
   readonly change: (c: PlanChange) => Doing
@@ -81,8 +82,10 @@ export const dayScreen = (o: {
     },
     perform: async (e, run) => {
       if (e.k === 'go') run.end({ to: e.to, state: run.state() })
-      else if (e.k === 'keep') await o.keep(run.state())
-      else if (e.k === 'change') run.act(await o.change(e.change))
+      else if (e.k === 'keep') {
+        const anew = await o.keep(run.state())
+        if (anew) run.act(anew)
+      } else if (e.k === 'change') run.act(await o.change(e.change))
       else run.act(await (e.k === 'plan' ? o.plan(run.state()) : o.answer(e.question, e.answers)))
     },
     wakes: (_, now) => {

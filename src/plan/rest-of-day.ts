@@ -1,0 +1,121 @@
+import type { Visit } from '../ladder/history.ts'
+import { decodeKey, sameMusic } from '../ladder/key.ts'
+import { restOf, stretchesOf } from './cautions.ts'
+import { type Asked, dayOf } from './day.ts'
+import type { Item } from './item.ts'
+import { inOrder, type Line, linesOf, type Made, named, placeOf } from './order.ts'
+import { REST, restIsDue, type Since } from './rests.ts'
+import { atGoal, type Seam, type Work } from './work.ts'
+
+/** Music after which a rest that the player skipped was due. */
+const DUE = 15
+/** Less than so many minutes left are no turn any more. */
+const LEAST = 2
+/** Once a day, whatever else is planned anew. */
+const ONCE: ReadonlySet<Item['k']> = new Set(['fundamentals', 'cold', 'through', 'run', 'slow', 'entries'])
+
+/** The day as it is now: what is known of its music, what was made of it, and what was played. */
+export type UnderWay = {
+  readonly works: readonly Work[]
+  readonly seams: readonly Seam[]
+  readonly made: Made
+  readonly today: readonly Visit[]
+  /** Milliseconds since 1970, minutes after midnight of the place. */
+  readonly now: number
+  readonly clock: number
+}
+
+/** A line that was ended and is in no plan of this morning: what it was, as far as its name tells. */
+const retold = (name: string, { works, seams }: UnderWay): Item | null => {
+  const { k, key } = placeOf(name)
+  const [w, s] = [works.find(x => x.key === key), seams.find(x => x.key === key)]
+  const at = { at: 0, minutes: 0 }
+  if (k === 'rest' || k === 'fundamentals') return { k, ...at }
+  if (k === 'seam' && s) return { k, key, label: s.label, from: null, ...at }
+  if (!w) return null
+  if (k === 'section') {
+    const { label, ceiling, goal } = w
+    const none = { from: null, top: null, toPass: null }
+    return { k, key, label, ceiling, goal, again: true, over: 0, why: 'kept', ...none, ...at }
+  }
+  const take = { key, label: w.label, tempo: w.goal }
+  if (k === 'goal') return { k, take, ...at }
+  return k === 'silent' ? { k, take: { ...take, tempo: w.ceiling }, times: 1, ...at } : null
+}
+
+/** Lines that are over or skipped, first what was planned in the morning. */
+const endedOf = (morning: readonly Line[], u: UnderWay): readonly Line[] => {
+  const ended = morning.filter(l => l.state !== 'open')
+  const known = new Set(ended.map(l => l.name))
+  const minutesOf = (l: Line): Line => {
+    const minutes = u.made.over.find(o => o.name === l.name)?.minutes
+    return minutes === undefined ? l : { ...l, item: { ...l.item, minutes } }
+  }
+  const later = [
+    ...u.made.over.map(o => ({ name: o.name, state: 'done' as const, begun: o.at })),
+    ...u.made.skipped.map(name => ({ name, state: 'skipped' as const, begun: null })),
+  ].flatMap(l => {
+    const item = known.has(l.name) ? null : retold(l.name, u)
+    return item ? [{ ...l, item }] : []
+  })
+  return [...ended, ...later].map(minutesOf)
+}
+
+/** Music since the last rest, whether it was taken by the clock, by its line, or skipped. */
+const sinceOf = (ended: readonly Line[], { today, now, clock }: UnderWay): Since => {
+  const rests = ended.filter(l => l.item.k === 'rest')
+  const skipped = rests.filter(l => l.state === 'skipped').length
+  const taken = Math.max(...rests.flatMap(l => (l.state === 'done' && l.begun !== null ? [l.begun] : [])))
+  const music = today.filter(v => decodeKey(v.key).kind !== 'warm-up')
+  const after = stretchesOf(music).filter(s => clock - (now - s.from) / 60_000 >= taken)
+  const { since, after: due } = restOf(after, now)
+  return {
+    music: Math.max(0, since - DUE * skipped),
+    rested: rests.length > 0 || due > DUE,
+  }
+}
+
+/** Minutes of the day that are gone: what was played, and rests that were taken. */
+const goneOf = (ended: readonly Line[], today: readonly Visit[]): number => {
+  const rests = ended.filter(l => l.item.k === 'rest' && l.state === 'done')
+  return today.reduce((sum, v) => sum + v.seconds, 0) / 60 + rests.reduce((sum, l) => sum + l.item.minutes, 0)
+}
+
+/**
+ * A day that is under way. What is over or skipped stays as it is; for the minutes that are left it is planned anew, from
+ * what is known by now. What was skipped, and what reached its goal today, leaves its minutes to the others. Nothing played
+ * and nothing skipped: the plan of the morning.
+ */
+export const underWay = (items: readonly Item[], asked: Asked, u: UnderWay): readonly Line[] => {
+  const morning = linesOf(items, u.made, u.today)
+  const ended = endedOf(morning, u)
+  if (ended.length === 0 && u.today.every(v => v.played === 0)) return morning
+  const left = Math.floor((asked.minutes - goneOf(ended, u.today)) * 2) / 2
+  if (left < LEAST) return ended
+  const was = (i: Item): boolean => {
+    const what = placeOf(named([i])[0]?.name ?? '')
+    const same = ended.filter(l => placeOf(l.name).k === what.k && placeOf(l.name).key === what.key)
+    return same.some(l => ONCE.has(i.k) || (l.state === 'skipped' && i.k !== 'rest' && i.k !== 'section'))
+  }
+  const skipped = new Set(
+    ended.flatMap(l => (l.state === 'skipped' && l.item.k === 'section' ? [l.item.key] : [])),
+  )
+  const isOut = (w: Work): boolean =>
+    skipped.has(w.key) || (atGoal(w) && u.today.some(v => v.played > 0 && sameMusic(v.key, w.key)))
+  const others = u.works.filter(w => !isOut(w))
+  const warm = morning.find(l => l.item.k === 'fundamentals' && l.state === 'open')
+  const since = sinceOf(ended, u)
+  const rests = restIsDue(since) && left > 2 * REST
+  const day = dayOf(others.length > 0 ? others : u.works, u.seams, {
+    ...asked,
+    minutes: rests ? left - REST : left,
+    fundamentals: Math.min(left, warm?.item.minutes ?? 0),
+    since: rests ? { music: 0, rested: true } : since,
+  })
+  const first: readonly Item[] = rests ? [{ k: 'rest', at: 0, minutes: REST }] : []
+  const anew = named(
+    [...first, ...day.items.filter(i => !was(i))],
+    ended.map(l => l.name),
+  ).map((l): Line => ({ ...l, state: 'open', begun: null }))
+  return [...ended, ...inOrder(anew, u.made.order)]
+}
