@@ -7,14 +7,25 @@ import { ok, problem, type Result } from './result.ts'
  * A form and what its measures are called in the part, pick-up included: "40", "41", ... "X1". Where a repeat brings a
  * number back, "41(2)" is its second time.
  */
-export type Numbered = { readonly form: Form; readonly numbers: readonly string[] }
+export type Numbered = {
+  readonly form: Form
+  readonly numbers: readonly string[]
+  /** Rehearsal marks, and the index of the measure at which each stands. */
+  readonly letters?: readonly Letter[]
+}
+
+export type Letter = { readonly text: string; readonly index: number }
 
 export const END = 'end'
 
-const ACCEPTED = (numbers: readonly string[]): string => {
+const ACCEPTED = (numbers: readonly string[], letters: readonly Letter[] = []): string => {
   const [first, last] = [numbers[0] ?? '1', numbers.at(-1) ?? '1']
   const range = first === last ? `measure ${first}` : `a measure from ${first} to ${last}`
-  return `${range}, like ${last}, ${last}.2 (its second beat) or ${last}+3/16 (so much of a whole note into it), or ${END}`
+  const [letter] = letters
+  const marks = letter
+    ? `, or a rehearsal mark: ${letter.text}, ${letter.text}+4 (four measures after it)`
+    : ''
+  return `${range}, like ${last}, ${last}.2 (its second beat) or ${last}+3/16 (so much of a whole note into it), or ${END}${marks}`
 }
 
 /** Lists of numbers never change, so each is indexed once: files hold places by the hundred. */
@@ -47,6 +58,19 @@ const measureIn = (
   return { index: -1, rest: '' }
 }
 
+/** "C", "letter C", "C+4" (four measures after C), and what follows as behind a number. */
+const MARKED = /^(?:letter\s+)?(.+?)(?:\+(\d{1,3}))?(\.\d{1,2}|\+\d+\/\d+)?$/i
+
+const letterIn = (
+  s: string,
+  letters: readonly Letter[],
+): { readonly index: number; readonly rest: string } => {
+  const [, mark = '', after = '0', rest = ''] = MARKED.exec(s) ?? []
+  const same = (text: string) => text.toLowerCase() === mark.trim().toLowerCase()
+  const found = letters.find(l => same(l.text))
+  return { index: found ? found.index + Number(after) : -1, rest }
+}
+
 /** The index of a measure in its numbers: "43", or "43(2)" for its second time. */
 export const parseMeasure = (s: string, numbers: readonly string[], field = 'measure'): Result<number> => {
   const { index, rest } = measureIn(s.trim(), numbers)
@@ -63,14 +87,20 @@ const into = (rest: string, m: Measure): Frac | null => {
 
 /**
  * A place as text to whole notes from the form's first note: "43" (its bar line), "43.2" (its second beat, as the meter
- * is grouped), "43+3/16" (so much of a whole note into it), "end". A pick-up's number alone is its first note.
+ * is grouped), "43+3/16" (so much of a whole note into it), "end"; where there are rehearsal marks also "C", "C.2", "C+4".
+ * A pick-up's number alone is its first note.
  */
-export const parsePlace = (s: string, { form, numbers }: Numbered, field = 'place'): Result<Frac> => {
+export const parsePlace = (
+  s: string,
+  { form, numbers, letters = [] }: Numbered,
+  field = 'place',
+): Result<Frac> => {
   const text = s.trim()
-  const { index, rest } = measureIn(text, numbers)
+  const numbered = measureIn(text, numbers)
+  const { index, rest } = numbered.index < 0 && text !== END ? letterIn(text, letters) : numbered
   if (text === END && index < 0) return ok(form.length)
   const m = measures(form)[index]
-  if (!m) return problem(field, s, ACCEPTED(numbers))
+  if (!m) return problem(field, s, ACCEPTED(numbers, letters))
   const offset = into(rest, m)
   const at = offset && add(m.barline, offset)
   const number = numbers[index] ?? ''

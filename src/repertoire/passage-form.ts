@@ -105,7 +105,19 @@ const frameOf = (p: Passage, goal: Tempo): Result<Numbered> => {
     at = add(at, i === 0 && p.pickup !== null ? pickup.value : measureLength(m))
   }
   const form: Form = { meters, marks: [{ at: zero, tempo: goal }], pickup: pickup.value, length: at }
-  return ends(p, { form, numbers: numbers.value })
+  const whole = { form, numbers: numbers.value }
+  return ends(p, { ...whole, ...lettersOf(p, whole) })
+}
+
+/** Where the rehearsal marks stand; one whose place is not in the music counts for nothing here. */
+const lettersOf = (p: Passage, whole: Numbered): Pick<Numbered, 'letters'> => {
+  const bars = p.rehearsals ? measures(whole.form) : []
+  const letters = (p.rehearsals ?? []).flatMap(r => {
+    const at = parsePlace(r.at, whole)
+    const index = at.ok ? bars.findLastIndex(m => compare(m.from, at.value) <= 0) : -1
+    return index < 0 ? [] : [{ text: r.text, index }]
+  })
+  return letters.length > 0 ? { letters } : {}
 }
 
 const ends = (p: Passage, whole: Numbered): Result<Numbered> => {
@@ -139,10 +151,11 @@ const marksOf = (p: Passage, frame: Numbered, goal: Tempo): Result<Form['marks']
     : problem('tempo 1, at', p.tempos?.[0]?.at ?? '', `first the tempo at the start, ${placeAt(zero, frame)}`)
 }
 
-const breathsOf = (p: Passage, { form, numbers }: Numbered): Result<readonly Breath[]> => {
+const breathsOf = (p: Passage, whole: Numbered): Result<readonly Breath[]> => {
+  const { form } = whole
   const read = all(
     (p.breaths ?? []).map((b, i): Result<Breath> => {
-      const at = parsePlace(b.at, { form, numbers }, `breath ${i + 1}, at`)
+      const at = parsePlace(b.at, whole, `breath ${i + 1}, at`)
       const adds = b.adds === undefined ? ok(null) : parseLength(b.adds, `breath ${i + 1}, adds`)
       const below = b.below === undefined ? ok(null) : parseTempo(b.below, `breath ${i + 1}, below`)
       if (!at.ok) return at
@@ -199,6 +212,7 @@ const readForm = (p: Passage): Result<PassageForm> => {
       ...(share?.ok ? { changesFrom: share.value } : {}),
     },
     numbers: frame.value.numbers,
+    ...(frame.value.letters ? { letters: frame.value.letters } : {}),
     start: start.value,
     goal: goal.value,
     ...(top.value && compareTempo(top.value, goal.value) > 0 ? { top: top.value } : {}),

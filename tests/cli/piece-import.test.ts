@@ -71,6 +71,21 @@ describe('a part of a score', () => {
     expect(statSync(out).size).toBeGreaterThan(100)
   })
 
+  test('its rehearsal marks are places wherever one is typed', async () => {
+    const { type, json, weir } = folder()
+    await type('piece', 'import', weir, ...P1)
+    expect(await type('piece', 'split', `${WEIR}/whole part`, '--at', 'A,A+2')).toMatchObject({
+      status: 0,
+      err: '',
+    })
+    const [{ sections }] = (await json('piece', 'show', WEIR)).passages
+    expect(sections.map((s: { from: string }) => s.from)).toEqual(['0.3', '2', '4'])
+    expect(await type('piece', 'edit', `${WEIR}/whole part`, '--breath', 'A+1.2')).toMatchObject({
+      status: 0,
+      err: '',
+    })
+  })
+
   test('can be some measures only, at a goal of the player', async () => {
     const { type, json, weir } = folder()
     const said = await type('piece', 'import', weir, ...P1, '--from', '3', '--to', '5', '--goal', '110')

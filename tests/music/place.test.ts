@@ -144,3 +144,27 @@ describe('a place in a passage', () => {
     expect(whole).toEqual(Array(16).fill(true))
   })
 })
+
+describe('a rehearsal mark is a place like a number', () => {
+  const letters = [
+    { text: 'C', index: 2 },
+    { text: 'Più mosso', index: 3 },
+  ]
+  it.each([
+    ['C', '42'],
+    ['letter c', '42'],
+    ['C+2', '44'],
+    ['C.3', '42.3'],
+    ['C+1.2', '43.2'],
+    ['C+3/16', '42+3/16'],
+    ['più mosso', '43'],
+  ])('%s is %s', (typed, number) => {
+    expect(read(typed, { ...run, letters })).toEqual(read(number, run))
+  })
+
+  it('a measure beyond the end, or a mark that is not there, is refused and the marks are said', () => {
+    for (const typed of ['C+3', 'D', 'C+'])
+      expect(read(typed, { ...run, letters })).toMatch(/rehearsal mark: C/)
+    expect(read('C', run)).toMatch(/^place: |isn't|doesn't/)
+  })
+})
