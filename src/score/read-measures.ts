@@ -13,6 +13,8 @@ import { attr, child, childrenOf, type Element, textOf } from './xml.ts'
 type State = {
   /** Divisions of a quarter note. */
   divisions: Frac | null
+  /** Lengths in whole notes by their text: a part has few, and each comes thousands of times. */
+  lengths: Map<string, Frac>
   /** By staff; 0 = all staves. */
   keys: Map<number, Key>
   /** A time signature at the end of a measure is for the next. */
@@ -21,6 +23,7 @@ type State = {
 }
 
 const ALL_STAVES = 0
+const MOST_LENGTHS = 1000
 
 /** Reads the measures of one part in order. `where` names file and part in problems. */
 export const readMeasures = (
@@ -31,7 +34,13 @@ export const readMeasures = (
   if (measures.length === 0) return problem(where, 'no measure', 'at least one measure')
   if (measures.length > MAX_MEASURES)
     return problem(where, `${measures.length} measures`, `at most ${MAX_MEASURES}`)
-  const state: State = { divisions: null, keys: new Map(), nextTime: null, nextForward: false }
+  const state: State = {
+    divisions: null,
+    lengths: new Map(),
+    keys: new Map(),
+    nextTime: null,
+    nextForward: false,
+  }
   const out: WrittenMeasure[] = []
   for (const [i, el] of measures.entries()) {
     const number = clean(attr(el, 'number') ?? '') || String(i + 1)
@@ -99,8 +108,12 @@ const readMeasure = (
     return times(state.divisions, 4)
   }
   const wholes = (text: string): Frac | null => {
+    const known = state.lengths.get(text)
+    if (known) return known
     const n = exact(text)
-    return n && div(n, divisions())
+    const length = n && div(n, divisions())
+    if (length && state.lengths.size < MOST_LENGTHS) state.lengths.set(text, length)
+    return length
   }
   const durationOf = (of: Element): Result<Frac> => {
     const written = child(of, 'duration')
@@ -124,6 +137,7 @@ const readMeasure = (
           'a number of divisions of a quarter above 0',
         )
       state.divisions = d
+      state.lengths.clear()
     }
     for (const key of childrenOf(a, 'key')) {
       const staff = Number(attr(key, 'number')) || ALL_STAVES

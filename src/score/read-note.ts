@@ -1,4 +1,4 @@
-import { type Frac, toNumber } from '../music/fraction.ts'
+import { type Frac, toNumber, zero } from '../music/fraction.ts'
 import type { BreathFacts, NoteFacts, Pitch, SlurEnd, Step } from './score.ts'
 import { clean, exact } from './text.ts'
 import { attr, child, childrenOf, type Element, textOf } from './xml.ts'
@@ -33,7 +33,8 @@ export const readKey = (el: Element): Key => {
 const readPitch = (el: Element): Pitch | null => {
   const step = textOf(el, 'step')
   const octave = Number(textOf(el, 'octave') || Number.NaN)
-  const alter = exact(textOf(el, 'alter') || '0')
+  const written = textOf(el, 'alter')
+  const alter = written === '' ? zero : exact(written)
   if (!isStep(step) || !Number.isInteger(octave) || octave < 0 || octave > 9 || !alter) return null
   return Math.abs(toNumber(alter)) <= 4 ? { step, alter: toNumber(alter), octave } : null
 }
@@ -60,6 +61,8 @@ export const readNote = (el: Element, length: Frac, keyOf: (staff: number) => Ke
   }
 }
 
+const NOTHING = { breaths: [], slurs: [] }
+
 const notationsOf = (el: Element): readonly Element[] => childrenOf(el, 'notations').flatMap(n => n.children)
 
 /** Breaths, caesuras, fermatas and slur ends written on a note that begins at `from`. */
@@ -67,6 +70,7 @@ export const readNotations = (
   el: Element,
   from: Frac,
 ): { readonly breaths: readonly BreathFacts[]; readonly slurs: readonly Omit<SlurEnd, 'end'>[] } => {
+  if (!child(el, 'notations')) return NOTHING
   const all = notationsOf(el)
   const articulations = all.filter(n => n.name === 'articulations').flatMap(n => n.children)
   const of = (list: readonly Element[], name: string, kind: BreathFacts['kind']): readonly BreathFacts[] =>

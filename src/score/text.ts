@@ -2,8 +2,12 @@ import { type Frac, frac } from '../music/fraction.ts'
 import { printable } from '../music/result.ts'
 import { MAX_TEXT, MAX_WARNINGS } from './limits.ts'
 
+/** What nearly all texts of a score are: short, in one word. */
+const PLAIN = /^[!-~]{0,40}$/
+
 /** Text of a file for people: no control characters, single spaces, at most 200 characters. */
 export const clean = (s: string): string => {
+  if (PLAIN.test(s)) return s
   const one = printable(s.slice(0, 4 * MAX_TEXT))
     .replace(/\s+/g, ' ')
     .trim()

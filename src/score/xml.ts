@@ -1,21 +1,10 @@
-import { XMLParser, XMLValidator } from 'fast-xml-parser'
+import { XMLValidator } from 'fast-xml-parser'
 import { ok, problem, type Result } from '../music/result.ts'
 import { MAX_ATTRIBUTES, MAX_DEPTH, MAX_TAGS } from './limits.ts'
 import { clean } from './text.ts'
+import { type Element, treeOf } from './xml-tree.ts'
 
-export type Element = {
-  readonly name: string
-  readonly attrs: Readonly<Record<string, string>>
-  readonly children: readonly Element[]
-  /** Its own text in one piece; white space at its ends and between elements is left out. */
-  readonly text: string
-}
-
-/** The library's tree: each node has one key, its name, for what is inside; text and attributes have names of no element. */
-type Node = Readonly<Record<string, readonly Node[]>>
-const TEXT = '#text'
-const ATTRIBUTES = ':@'
-const NO_ATTRIBUTES = {}
+export type { Element }
 
 /** Where on the page something stands: a third of a score's size, and nothing is read of it. */
 const PLACES = /^(default|relative)-[xy]$/
@@ -44,25 +33,13 @@ export const parseXml = (s: string, file: string, skip: ReadonlySet<string> = ne
     const there = s.split('\n', line).at(-1) ?? ''
     return refused(`${file}, line ${line}`, there.slice(Math.max(0, col - BEFORE)), msg)
   }
-  const parser = new XMLParser({
-    preserveOrder: true,
-    ignoreAttributes: [PLACES],
-    attributeNamePrefix: '',
-    parseTagValue: false,
-    ignoreDeclaration: true,
-    ignorePiTags: true,
-    // This is what switches character references on.
-    htmlEntities: true,
-    maxNestedTags: MAX_DEPTH - 1,
-    jPath: false,
-    updateTag: name => !skip.has(name),
-  })
   try {
-    const [root, another] = (parser.parse(s) as readonly Node[]).filter(n => !(TEXT in n))
-    if (another) return refused(file, nameOf(another), 'one root element')
-    return root ? ok(elementOf(root)) : refused(file, 'no element', 'one root element')
+    const [root, another] = treeOf(s, { depth: MAX_DEPTH, skip, leave: PLACES })
+    if (another) return refused(file, another.name, 'one root element')
+    return root ? ok(root) : refused(file, 'no element', 'one root element')
   } catch (error) {
-    return refused(file, 'this file', error instanceof Error ? error.message : String(error))
+    if (!(error instanceof RangeError)) throw error
+    return refused(file, 'this file', error.message)
   }
 }
 
@@ -75,19 +52,6 @@ const overLimits = (s: string): { readonly got: string; readonly accepted: strin
   let tags = 0
   for (let at = s.indexOf('<'); at >= 0; at = s.indexOf('<', at + 1)) tags++
   return tags > MAX_TAGS ? { got: `${tags} tags`, accepted: `at most ${MAX_TAGS} tags` } : null
-}
-
-const nameOf = (node: Node): string => Object.keys(node).find(key => key !== ATTRIBUTES) ?? ''
-
-const elementOf = (node: Node): Element => {
-  const name = nameOf(node)
-  const inside = node[name] ?? []
-  return {
-    name,
-    attrs: (node[ATTRIBUTES] ?? NO_ATTRIBUTES) as Element['attrs'],
-    children: inside.filter(c => !(TEXT in c)).map(elementOf),
-    text: inside.map(c => c[TEXT] ?? '').join(''),
-  }
 }
 
 /** First child of a name. */

@@ -16,6 +16,12 @@ if (['plan', 'outlook'].includes(process.argv[2])) {
   process.exit()
 }
 
+// npm run bench -- score: one part of a long score, beside a general reader.
+if (process.argv[2] === 'score') {
+  await import('./score.mjs')
+  process.exit()
+}
+
 const SECONDS = 600
 const RUNS = 9
 const folder = mkdtempSync(join(tmpdir(), 'gradino-bench-'))
