@@ -73,8 +73,8 @@ const dayJson = (d: Day, start: number, lines: readonly Line[] | null) => {
 const EMPTY = 'Nothing to plan yet. A first passage: gradino piece add TITLE --in 41-44 --goal 120'
 
 /**
- * The plan of today as it stands, with what is over and what the player made of it; or of a day to come. Clock times begin
- * now, of another day at 0:00.
+ * The plan of today as it stands, with what is over and what the player made of it; or of a day to come, whose lines have no
+ * clock times: nobody knows yet when it begins (as data they count from 0:00).
  */
 export const todayCommand = async (ctx: Context, t: TodayTyped): Promise<Outcome> => {
   const today = todayOf(ctx)
@@ -98,7 +98,7 @@ export const todayCommand = async (ctx: Context, t: TodayTyped): Promise<Outcome
   const start = now ? clockNow(ctx) : 0
   const lines = now?.lines ?? null
   return {
-    lines: [...dayLines(day, { nearest, start, pieceOf }, lines), ...notes],
+    lines: [...dayLines(day, { nearest, start: now ? start : null, pieceOf }, lines), ...notes],
     json: { ...dayJson(day, start, lines), notes },
   }
 }

@@ -276,3 +276,10 @@ describe('what progress says beside the staircase', () => {
     expect(out.split('\n').every(l => l.length <= 80)).toBe(true)
   })
 })
+
+test('a day to come has minutes and no clock times: nobody knows yet when it begins', async () => {
+  const { type } = await withPiece()
+  const { out } = await type('today', '--date', 'tomorrow')
+  expect(out).toMatch(/^8 min +Fundamentals$/m)
+  expect(out).not.toMatch(/\d\d:\d\d/)
+})

@@ -11,10 +11,10 @@ import { whyText } from '../../plan/why.ts'
 import { type Columns, columnsOf, WHAT } from './columns.ts'
 import { wrapped } from './wrap.ts'
 
-/** What the day is said around: the nearest date ahead, and when it begins (minutes after midnight). */
+/** What the day is said around: the nearest date ahead, and when it begins (minutes after midnight; null = nobody knows yet). */
 export type Around = {
   readonly nearest: string | null
-  readonly start: number
+  readonly start: number | null
   /** Which piece a key belongs to; empty where there is only one. */
   readonly pieceOf: (key: string) => string
 }
@@ -223,9 +223,10 @@ export const wholeOnes = (
  */
 export const dayLines = (d: Day, a: Around, lines: readonly Line[] | null = null): readonly string[] => {
   const row = (at: number | null, length: string, { what, tempo }: Columns): string =>
-    `${(at === null ? '' : clockText(at)).padEnd(7)}${length.padEnd(9)}${what.padEnd(WHAT + 2)}${tempo}`.trimEnd()
+    `${(at === null || a.start === null ? '' : clockText(at)).padEnd(a.start === null ? 0 : 7)}${length.padEnd(9)}${what.padEnd(WHAT + 2)}${tempo}`.trimEnd()
   const all = lines ?? d.items.map(item => ({ name: '', item, state: 'open' as const, begun: null }))
-  const times = timesOf(all, a.start)
+  const start = a.start ?? 0
+  const times = timesOf(all, start)
   const over = all.length > 0 && nextOpen(all, 0) === null
   const below = wholeOnes(remarkLines(d, a.pieceOf), r => wrapped(r, COLUMNS), WORDS)
   return [
@@ -238,7 +239,7 @@ export const dayLines = (d: Day, a: Around, lines: readonly Line[] | null = null
       ? []
       : over
         ? [overText(d.items.some(i => i.k === 'slow'))]
-        : [row(endOf(all, a.start), '', { what: 'Stop', tempo: '' })]),
+        : [row(endOf(all, start), '', { what: 'Stop', tempo: '' })]),
     ...(below.length > 0 ? [''] : []),
     ...below,
   ]
