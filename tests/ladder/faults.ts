@@ -50,11 +50,11 @@ export const FAULTS: readonly Fault[] = [
   ['arriving keeps the last five', 'total: 0,\n  recent: [],\n})', 'total: 0,\n})'],
   ['taking back does nothing', '!(isRepetition(e) && undone.has(e.id))', 'true'],
   ['taking back reaches moves too', '!(isRepetition(e) && undone.has(e.id))', '!undone.has(e.id)'],
-  ['a second verdict counts', ' || judged.has(e.rep)) continue', ') continue'],
+  ['a second verdict counts', ' || heard.has(e.rep)) continue', ') continue'],
   [
     'a repetition taken back cannot be judged again',
     '    if (!counts.has(e)) continue\n',
-    '    if (!counts.has(e)) { if (isRepetition(e)) judged.add(e.rep); continue }\n',
+    '    if (!counts.has(e)) { if (isRepetition(e)) heard.add(e.rep); continue }\n',
   ],
   ['a verdict at another tempo counts', 'if (!sameTempo(e.tempo, s.rungs[s.at] as Tempo)) return s', ''],
   ['unanswered is a slip', 's = { ...s, row: 0 }\n  }', 's = slip(s)\n  }'],
