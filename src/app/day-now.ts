@@ -1,5 +1,8 @@
 import type { Visit } from '../ladder/history.ts'
 import { sameMusic } from '../ladder/key.ts'
+import { atCeiling, rowAdvice } from '../ladder/row-advice.ts'
+import { DEFAULT_RULES, parseUp } from '../ladder/rules.ts'
+import { takesOf } from '../ladder/standing.ts'
 import { localDay } from '../music/day.ts'
 import { cautionsOf, firstOfDay } from '../plan/cautions.ts'
 import type { Question } from '../plan/dates.ts'
@@ -7,11 +10,13 @@ import type { Item } from '../plan/item.ts'
 import { type Choice, chosen } from '../plan/load.ts'
 import type { Line } from '../plan/order.ts'
 import { underWay } from '../plan/rest-of-day.ts'
+import { wayOf } from '../plan/work.ts'
 import { dayTitle, remarkLines } from '../screens/today/lines.ts'
 import type { Told } from '../screens/today/reduce.ts'
 import { closingOf, waysOf } from '../screens/today/ways.ts'
-import { chosenWords } from '../screens/today/words.ts'
+import { chosenWords, rowWords } from '../screens/today/words.ts'
 import type { DayFile } from '../store/day-file.ts'
+import { USUAL } from '../store/settings.ts'
 import type { Context } from './context.ts'
 import { clockNow, madeToday, type Planned, planOf } from './day-plan.ts'
 import { instantOf, type Now } from './now.ts'
@@ -25,6 +30,8 @@ export type DayNow = {
   readonly told: Told
   readonly lines: readonly Line[]
   readonly cautions: readonly string[]
+  /** What stands on this day for the only time; kept once it was shown. */
+  readonly advice: string | null
 }
 
 const shareOf = (c: Choice): number => (c.k === 'lower' ? Math.floor(c.share * 100) : 100)
@@ -42,6 +49,21 @@ const playedOf = (items: readonly Item[], today: readonly Visit[]) => {
 
 export const askedId = (p: Planned, q: Question): string =>
   `${p.parts.find(x => q.keys.includes(x.ladder.key))?.piece.id ?? q.piece} ${q.readyBy}`
+
+/** What is kept of an advice that was shown, and whether it still stands: on the day on which it was shown only. */
+const adviceOf = (
+  now: Now,
+  file: DayFile,
+  p: Planned,
+): { readonly n: number; readonly id: string } | null => {
+  const { clean } = now.settings.now()
+  const read = clean === USUAL ? null : parseUp(clean)
+  const takes = p.works.flatMap(w => atCeiling(takesOf(p.all, w.key), w.ceiling, wayOf(w)))
+  const n = rowAdvice(takes, read?.ok ? read.value : DEFAULT_RULES.up)
+  const what = `advice ${n}-in-a-row`
+  const id = `${what} ${file.date}`
+  return n === null || file.asked.some(a => a.startsWith(what) && a !== id) ? null : { n, id }
+}
 
 /** Its lines by now: what is over, and what is left, planned anew. */
 const linesNow = (ctx: Context, from: Now, file: DayFile, p: Planned, today: readonly Visit[]) => {
@@ -66,10 +88,12 @@ export const dayNow = (ctx: Context, from: Now, minutes?: number): DayNow | null
   const { day } = planned
   const here = planned.all.visits.filter(v => localDay(v.time, v.offset) === file.date)
   const { pain, lines: cautions } = cautionsOf(planned.all.visits, from.notes, instantOf(ctx))
+  const advice = pain ? null : adviceOf(from, file, planned)
   return {
     from,
     planned,
     file,
+    advice: advice?.id ?? null,
     cautions: [...cautions, ...planned.notes],
     lines: linesNow(ctx, from, file, planned, here),
     told: {
@@ -78,6 +102,7 @@ export const dayNow = (ctx: Context, from: Now, minutes?: number): DayNow | null
         ...(pain
           ? []
           : firstOfDay(from.notes, file.date, key => here.some(v => v.played > 0 && sameMusic(v.key, key)))),
+        ...(advice ? [rowWords(advice.n)] : []),
         ...(planned.choice ? [chosenWords(planned.choice.k, shareOf(planned.choice))] : []),
         ...remarkLines({ ...day, questions: [], load: planned.choice ? null : day.load }, planned.pieceOf),
       ],

@@ -57,6 +57,10 @@ export const dayScreens = async (
     await writeDay(ctx.home, file)
     now = { ...now, file, from: { ...now.from, day: file } }
   }
+  // Where this can't be kept, it is said again: no more than that.
+  const { advice } = first
+  if (advice && !now.file.asked.includes(advice))
+    await caught(async () => ok(await store({ asked: [...now.file.asked, advice] })))
   const shown = (note: readonly string[]): Action & { k: 'known' } => {
     const { told, lines, file } = now
     return { k: 'known', told, lines, minutes: file.minutes, note }

@@ -33,6 +33,12 @@ export const lightWords = (light: boolean): string =>
 export const NO_WAYS = 'There is nothing to choose: what is planned can be ready.'
 export const NO_PASSAGE = 'This line belongs to no passage: choose one that does.'
 
+/** Said once; the rule stays the player's. */
+export const rowWords = (n: number): string =>
+  n > 3
+    ? 'Cold takes at your ceiling fail more than half the time. Four clean in a row may hold better: edit the passage, "to go up".'
+    : 'Cold takes at your ceiling are nearly always clean. Two in a row may do: edit the passage, "to go up".'
+
 /** The close of a day. */
 export const closeWords = {
   title: 'That was the day. Anything to keep?',
