@@ -12,7 +12,7 @@ const LATER = 25
 /** The end of the day is a rest too, so the stretch before it may be a little longer: still less than half an hour. */
 const LAST = 28
 /** A rest finds no place inside a single take, so it may have to come so much sooner. */
-const SPARE = 0.5
+const SPARE = 2
 /** A visit that a rest cuts in two leaves so many minutes on both sides, where it can. */
 const LEAST = 2
 
