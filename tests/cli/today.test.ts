@@ -186,7 +186,9 @@ describe('gradino progress', () => {
     expect(unbroken(out)).toContain(
       '5 days of practice, 6 minutes, 17 of 19 clean (89 %), cold takes: 1 of 1 clean, secure 92.',
     )
-    expect(unbroken(out)).toContain('Ahead: about 2 to 3 more days of practice at this pace; could be 2 to 6.')
+    expect(unbroken(out)).toContain(
+      'Ahead: about 2 to 3 more days of practice at this pace; could be 2 to 6.',
+    )
     expect(out).not.toContain('For 19 March')
     expect(out).not.toContain('coda')
     expect(out.split('\n').every(l => l.length <= 80)).toBe(true)
