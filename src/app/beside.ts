@@ -38,7 +38,7 @@ const sectionAround = (t: Target, o: Origin, measure: string): Stretch | null =>
 /** Stores the section around a measure where it was stopped three times. */
 const makeSection = async (ctx: Context, t: Target, measure: string): Promise<Done> => {
   const stretch = t.origin && sectionAround(t, t.origin, measure)
-  if (!t.origin || !stretch) return { text: 'A section can be made of a passage of the repertoire only.' }
+  if (!t.origin || !stretch) return { text: 'Save this as a passage first; then it can have sections.' }
   const { storeSections } = await import('./change-passage.ts')
   const stored = await storeSections(ctx, t.origin.piece)({ id: t.origin.passage.id }, [stretch])
   if (!stored.ok) return { text: stored.message }
@@ -46,7 +46,7 @@ const makeSection = async (ctx: Context, t: Target, measure: string): Promise<Do
   return {
     text:
       name === undefined
-        ? `From ${stretchWords(stretch)} there is a section already.`
+        ? `You already have a section: ${stretchWords(stretch)}.`
         : `Section ${name} is made, ${stretchWords(stretch)}: it has its own ladder from now on.`,
   }
 }
@@ -81,8 +81,8 @@ export const besideOf = (ctx: Context, all: Known, t: Target, settings: Settings
     join: s => {
       if (offer(s)) return null
       if (!t.origin || t.origin.passage.sections === undefined)
-        return 'There is nothing here to be joined: sections are cut by gradino piece split.'
-      return 'Not yet: to be joined, both neighbors have to be at 85 % of their goals.'
+        return 'Nothing here to join: from the list, c cuts this into sections.'
+      return 'Not yet: a section joins when both neighbors are at 85 % of their goals.'
     },
     yes: (s, stuck) => (stuck === null ? breath.store(s) : makeSection(ctx, t, stuck)),
   }
@@ -92,5 +92,5 @@ export const besideOf = (ctx: Context, all: Known, t: Target, settings: Settings
 export const besideSlot = (ctx: Context, all: Known, t: Target, settings: Settings): Beside => ({
   ...besideOf(ctx, all, t, settings),
   line: breathOffer(ctx, all, t, settings).line,
-  join: () => 'In the plan of a day joins are lines of their own.',
+  join: () => "In the day's plan each join is a line of its own.",
 })

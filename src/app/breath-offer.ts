@@ -22,9 +22,9 @@ import type { Known } from './now.ts'
 export const airIsKnown = (t: Target, s: Pick<Settings, 'instrument'>): boolean =>
   airWord(s) !== null && (breathes(t.form) || (!!t.origin && breathes(musicOf(t.origin.passage).form)))
 
-/** "Breath 12 s, possible 8: " */
+/** "This breath lasts 12 s, you have 8. " */
 const tooLong = (word: AirWord, { air, limit }: MoreBreath): string =>
-  `${word === 'bow' ? 'Bow' : 'Breath'} ${tenths(air.seconds)} s, ${limit.said ? 'possible' : 'longest done clean'} ${tenths(limit.seconds)}: `
+  `This ${word} lasts ${tenths(air.seconds)} s, ${limit.said ? 'you have' : 'your longest clean is'} ${tenths(limit.seconds)}. `
 
 /** One more breath where the longest stretch at a rung is too long for one. */
 export const breathOffer = (
@@ -72,9 +72,9 @@ export const breathOffer = (
     if (!o || !word) return ''
     const { below } = o
     const tempo = below ? ` below ${decimal(below.bpm)}` : ''
-    if (!t.origin || !o.at) return `${tooLong(word, o)}one more is needed${tempo}.`
+    if (!t.origin || !o.at) return `${tooLong(word, o)}It takes one more${tempo}.`
     const { place } = inPassage(o, o.at, t.origin.passage, word)
-    return `${tooLong(word, o)}y adds one at ${place}${tempo}`
+    return `${tooLong(word, o)}y: ${word === 'bow' ? 'change bow' : 'breathe'} at ${place}${below ? ` while${tempo}` : ''}`
   }
 
   const asks = (s: Session): boolean => !!t.origin && !!offerOf(s)?.at

@@ -38,7 +38,7 @@ export const MUSIC: readonly OptionRow[] = [
   ['--beats <numbers>', 'click on these beats only: 2,4, or "all; 1 from 112"'],
   ['--on <measures>', 'click so many measures, with --off: 2, or "all; 2 from 126"'],
   ['--off <measures>', 'then so many without'],
-  ['--rests <measures>', 'counted rests before the entry, with --take entry'],
+  ['--rests <measures>', 'counted rests before the entrance, with --take entry'],
   ['--tempo-changes <when>', 'played from a share of the goal on: 60% (else 80%), or always'],
   ['--free-ritardando', 'no click while the tempo slows down'],
   ['--rhythm <name>', 'an altered rhythm by name or ratios: long-short, 3:1, 5:1:1:1/2'],

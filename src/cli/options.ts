@@ -106,7 +106,7 @@ export const parseAsked = (t: Typed, presets: Presets): Result<Wishes> =>
     const rules = need(maybe(t.rules, name => ladderNamed(presets, name)))
     const step = t.step ?? (t.rungs === undefined ? rules?.step : undefined)
     if (t.rests !== undefined && t.take !== 'entry')
-      need(problem('--rests', t.rests, 'counted rests before an entry, with --take entry'))
+      need(problem('--rests', t.rests, 'counted rests before an entrance, with --take entry'))
     return given({
       start: need(maybe(t.start, s => parseTempo(s, 'start tempo'))),
       goal: need(maybe(t.goal, s => parseTempo(s, 'goal tempo'))),

@@ -35,7 +35,7 @@ export const PIECE: CommandRow = {
     {
       name: 'export <name> <file>',
       says: 'a piece, or one passage of it, as a .json file to share',
-      options: [['--force', 'write over a file that is there']],
+      options: [['--force', 'replace the file if it exists']],
       load: () => import('./piece-export.ts').then(m => m.pieceExportCommand),
     },
     {

@@ -141,7 +141,7 @@ const inFull = (
     ...labelled('clicks to a beat', p.subdivide),
     ...labelled('beats that click', p.beats),
     ...(p.on === undefined ? [] : labelled('measures that click', `${p.on}, off ${p.off}`)),
-    ...labelled('rests before the entry', p.rests === undefined ? undefined : String(p.rests)),
+    ...labelled('rests before the entrance', p.rests === undefined ? undefined : String(p.rests)),
     ...labelled(PASSAGE.matters.label, p.matters),
     ...labelled('hard:', p.hard),
     ...(p.whole ? ['whole part: cut it with piece split'] : []),

@@ -9,7 +9,7 @@ export const piecesJson = (now: Repertoire) => ({
   notes: now.notes,
 })
 
-const EMPTY = 'The repertoire is empty. A first passage: gradino piece add TITLE --in 41-44 --goal 120'
+const EMPTY = 'You have no pieces yet. A first passage: gradino piece add TITLE --in 41-44 --goal 120'
 
 /** The repertoire piece by piece, in the order of titles. */
 export const piecesCommand = async (ctx: Context): Promise<Outcome> => {

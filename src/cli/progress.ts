@@ -63,7 +63,7 @@ const json = (s: Seen) => ({
   also: s.also.map(otherWayJson),
 })
 
-const EMPTY = 'The repertoire is empty. A first passage: gradino piece add TITLE --in 41-44 --goal 120'
+const EMPTY = 'You have no pieces yet. A first passage: gradino piece add TITLE --in 41-44 --goal 120'
 
 /** How each section climbed, and what may come: of all that is there, a piece, a passage or a section. */
 export const progressCommand = async (ctx: Context, name: string | undefined): Promise<Outcome> => {

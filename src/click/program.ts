@@ -92,7 +92,7 @@ export type CompileOptions = {
   readonly only?: Only
   /** No clicks while the tempo slows down, until it has. */
   readonly freeRitardando?: true
-  /** Counted rests before the entry, in measures: softly clicked, instead of a count-in. */
+  /** Counted rests before the entrance, in measures: softly clicked, instead of a count-in. */
   readonly rests?: number
   readonly guide?: Guide
 }

@@ -182,7 +182,7 @@ const joined = (notes: readonly Note[], rate: number, noisy: boolean): Float64Ar
 /**
  * The name of an onset's voice: the first beat of a count-in measure is accented. Counted rests have the voice of the
  * count-in, since both lead to an entry, but much softer: the player counts, the click only agrees. All their beats
- * sound, since in a slow tempo bar lines alone do not hold it.
+ * sound, since in a slow tempo downbeats alone would lose you.
  */
 export const voiceKey = (o: Onset): Role | 'countIn1' | 'rest1' =>
   (o.role === 'countIn' || o.role === 'rest') && o.beat === 1 ? `${o.role}1` : o.role

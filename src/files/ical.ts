@@ -11,8 +11,11 @@ export type DayEvent = {
   readonly lines: readonly string[]
 }
 
+/** Lines for single vendors, which the library adds beside those of the standards, with their folded ends. */
+const VENDOR_LINES = /^X-[^\r\n]*\r\n(?:[ \t][^\r\n]*\r\n)*/gm
+
 /**
- * A calendar as RFC 5545 has it. Days are dates without a time and so the same in every zone; they leave the player's
+ * A calendar as RFC 5545 has it, its name as RFC 7986 has it. Days are dates without a time and so the same in every zone; they leave the player's
  * hours free. `stamp` = now, milliseconds since 1970, written in UTC.
  */
 export const calendarText = (name: string, events: readonly DayEvent[], stamp: number): string => {
@@ -33,5 +36,5 @@ export const calendarText = (name: string, events: readonly DayEvent[], stamp: n
       ...(e.lines.length > 0 ? { description: e.lines.map(printable).join('\n') } : {}),
     })
   }
-  return `${calendar.toString()}\r\n`
+  return `${calendar.toString().replace(VENDOR_LINES, '')}\r\n`
 }

@@ -31,7 +31,7 @@ const BEFORE = ', before its music changed'
 
 const TAKE_WORDS: Readonly<Record<TakeKind, string>> = {
   cold: 'cold',
-  entry: 'from the entry',
+  entry: 'from the entrance',
   goal: 'at the goal',
   beat: 'one beat at the goal',
   silent: 'without a sound',

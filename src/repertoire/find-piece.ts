@@ -1,4 +1,4 @@
-import { ok, problem, type Result } from '../music/result.ts'
+import { ok, problem, type Result, wrong } from '../music/result.ts'
 import type { Section } from './lists.ts'
 import type { Passage, Piece } from './passage.ts'
 import { sectionsAndRest } from './the-rest.ts'
@@ -96,7 +96,9 @@ export const findPiece = <P extends Carrier>(
   const named = near.filter(n => n.what === what).map(n => n.label)
   if (named.length > 0) return problem(what, name, listed(named))
   const titles = pieces.map(p => p.piece.title)
-  const there = titles.length > 0 ? listed(titles) : 'nothing yet, the repertoire is empty'
   const files = left.length === 1 ? 'one file was left out' : `${left.length} files were left out`
-  return problem('piece', name, left.length > 0 ? `${there} (${files}: gradino pieces says why)` : there)
+  const why = left.length > 0 ? ` (${files}: gradino pieces says why)` : ''
+  if (titles.length === 0)
+    return wrong(`You have no pieces yet${why}. A first one: gradino piece add TITLE --in 41-44 --goal 120`)
+  return problem('piece', name, `${listed(titles)}${why}`)
 }

@@ -40,7 +40,7 @@ export type DayFile = Readonly<Omit<z.infer<typeof schema>, 'v'>>
 const pathOf = (home: Home): string => join(home.data, 'day.json')
 
 /**
- * Only what no journal knows: the minutes, the order, what was skipped, and that a slot was ended; so a file that is lost
+ * Only what the journal doesn't record: the minutes, the order, what was skipped, and that a slot was ended; so a file that is lost
  * or damaged costs no more than that (null). Throws StoreError where it is no file. `asked` = pieces and their dates after which "How was it?" was asked;
  * it stays from day to day.
  */

@@ -118,7 +118,7 @@ export const takeBackNote = async (home: Home, sources: Sources, of: string): Pr
 
 const byTime = (a: Note, b: Note): number => (a.time < b.time || (a.time === b.time && a.id < b.id) ? -1 : 1)
 
-/** Each note once; should damage have made two of one id, the first in the alphabet counts. */
+/** Each note once; if damage gives two events one id, the first in the alphabet counts. */
 const union = (notes: readonly Note[]): readonly Note[] => {
   const sorted = [...notes].sort((a, b) => (encodeNote(a) < encodeNote(b) ? -1 : 1))
   const byId = new Map<string, Note>()

@@ -56,7 +56,7 @@ type Opened = { readonly time: string; readonly id: string }
 export const byOpening = (a: Opened, b: Opened): number =>
   a.time < b.time || (a.time === b.time && a.id < b.id) ? -1 : 1
 
-/** In order, each event once; should damage have made two of one id, the first in the alphabet counts everywhere. */
+/** In order, each event once; if damage gives two events one id, the first in the alphabet counts everywhere. */
 const settled = (visit: readonly Event[]): readonly Event[] => {
   const ordered = inOrder(visit)
   return ordered.length === visit.length

@@ -42,9 +42,7 @@ export const lastSignals = (s: Session): readonly Role[] => {
 
 /** Why a tempo above the last rung is refused. */
 export const beyondText = (s: Setup, last: Tempo): string =>
-  s.opening.rules.capped
-    ? `Nothing above ${spoken(last)} now, so near the date.`
-    : 'That is beyond the goal; the goal is the last rung.'
+  s.opening.rules.capped ? `Stay at ${spoken(last)} or below: the date is close.` : "That's above the goal."
 
 /** The measure in which it was stopped for the third time in this visit (the sixth, ...), if it was. */
 export const stuckAt = (events: readonly Event[]): string | null => {

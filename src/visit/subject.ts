@@ -34,7 +34,7 @@ export type Target = Ladder & {
   readonly notes: readonly Note[]
   /** What the screen says of the guide voice. */
   readonly said?: string
-  /** Counted rests before the entry, in measures. */
+  /** Counted rests before the entrance, in measures. */
   readonly rests?: number
   /** Long rests inside, where the notes are known. */
   readonly longRests?: readonly LongRest[]

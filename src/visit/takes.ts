@@ -97,7 +97,7 @@ const KINDS: Readonly<
   cold: { words: 'cold take: once', tempo: (t, all, _, end) => coldTempo(all, t, end) },
   // Only what is counted before it sounds: the rests in the part, else two measures of count-in at least.
   entry: {
-    words: 'from the entry: once',
+    words: 'from the entrance: once',
     says: 'what is counted before it sounds, then you play alone',
     tempo: (t, all, rung, end) =>
       rung ?? atEnd(t, nextEnd(takesOf(all, t.key, 'entry'), t.goal, t.top ?? null), end),

@@ -92,8 +92,8 @@ describe('a player who can play 8 seconds in one breath, before twelve beats', (
   test('needs one more below 90: at 88, not at 92', async () => {
     const { type, beside } = await atTheWeir()
     await type('setup', '--breath', '8')
-    expect((await beside(88)).line).toBe('Breath 8.2 s, possible 8: y adds one at m. 42, beat 3 below 90')
-    expect((await beside(60)).line).toBe('Breath 12 s, possible 8: y adds one at m. 42, beat 3 below 90')
+    expect((await beside(88)).line).toBe('This breath lasts 8.2 s, you have 8. y: breathe at m. 42, beat 3 while below 90')
+    expect((await beside(60)).line).toBe('This breath lasts 12 s, you have 8. y: breathe at m. 42, beat 3 while below 90')
     expect(await beside(92)).toMatchObject({ line: '', asks: false })
   })
 
@@ -117,13 +117,13 @@ describe('a player who can play 8 seconds in one breath, before twelve beats', (
     await type('piece', 'split', RUN, '--at', '42')
     // From 42 on 46 halves are 92 quarters, two thirds of 138. Eight quarters in 2 s are 240 a minute.
     const there = await beside(92, `${RUN}/2`)
-    expect(there.line).toContain('y adds one at m. 43')
+    expect(there.line).toContain('y: breathe at m. 43')
     expect(await there.yes()).toMatchObject({ text: 'Stored: a breath at m. 43.' })
     expect(await breaths()).toEqual([{ at: '43', kind: 'breath' }])
     await type('setup', '--breath', '8')
     await type('piece', 'edit', RUN, '--no-breath', 'all')
     // In 8 s they are 60 a minute, 30 halves: where the passage begins 90.
-    expect((await beside(40, `${RUN}/2`)).line).toBe('Breath 12 s, possible 8: y adds one at m. 43 below 30')
+    expect((await beside(40, `${RUN}/2`)).line).toBe('This breath lasts 12 s, you have 8. y: breathe at m. 43 while below 30')
     expect((await (await beside(40, `${RUN}/2`)).yes()).text).toBe(
       'Stored: a breath at m. 43, taken below 30.',
     )
@@ -165,7 +165,7 @@ describe('a player who can play 8 seconds in one breath, before twelve beats', (
     await type('setup', '--breath', '8')
     const quick = await beside(60, { goal: '138', measures: '3' })
     expect(quick).toMatchObject({
-      line: 'Breath 12 s, possible 8: one more is needed below 90.',
+      line: 'This breath lasts 12 s, you have 8. It takes one more below 90.',
       asks: false,
     })
     expect((await quick.yes()).text).toBe('Nothing is asked at the moment.')
@@ -195,7 +195,7 @@ describe('without a word from the player the longest breath done clean is the me
     await done(marked.home, 7.5)
     // Eight quarters at 38 take 12.6 s, 7.5 at 64.
     expect((await marked.beside(38)).line).toBe(
-      'Breath 12.6 s, longest done clean 7.5: y adds one at m. 42 below 64',
+      'This breath lasts 12.6 s, your longest clean is 7.5. y: breathe at m. 42 while below 64',
     )
     // Twelve seconds at 40, and eight at 60: nobody is told that it is too long.
     expect([(await marked.beside(40)).line, (await marked.beside(60)).line]).toEqual(['', ''])
@@ -231,7 +231,7 @@ describe('what is played', () => {
     const { type, beside, breaths } = await atTheWeir('--breath', '43 bow')
     await type('setup', '--instrument', 'cello', '--breath', '6')
     const at = await beside(60)
-    expect(at.line).toBe('Bow 8 s, possible 6: y adds one at m. 42 below 80')
+    expect(at.line).toBe('This bow lasts 8 s, you have 6. y: change bow at m. 42 while below 80')
     expect((await at.yes()).text).toBe('Stored: a new bow at m. 42, taken below 80.')
     expect(await breaths()).toContainEqual({ at: '42', kind: 'slow-breath', below: '80', word: 'new bow' })
     expect((await type('piece', 'show', WEIR)).out).toContain('in one bow ')

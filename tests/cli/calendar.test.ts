@@ -30,7 +30,7 @@ test('one event a day until the date, and the date itself', async () => {
     ['2031-03-18', 'Tuesday, 30 minutes, rehearsal tomorrow'],
     ['2031-03-19', 'Wednesday, 30 minutes, rehearsal today'],
   ])
-  expect(events[2]?.text).toContain(`${WEIR}: once from the entry, cold`)
+  expect(events[2]?.text).toContain(`${WEIR}: once from the entrance, cold`)
   expect(events[5]).toMatchObject({ day: '2031-03-19', title: `Ready by today: ${WEIR}` })
   expect(events[5]?.text).toBe('run, m. 41-44: goal quarter = 138')
   expect(new Set(events.map(e => e.uid)).size).toBe(6)

@@ -21,7 +21,7 @@ test.each([
   [rhythmKey(sectionKey('p0000002'), '3:1'), `${RUN}, rhythm 3:1`],
   [downKey(sectionKey('p0000002')), `${RUN}, downward`],
   [takeKey('cold', sectionKey('p0000002')), `${RUN}, cold`],
-  [takeKey('entry', sectionKey('aaaa0002')), `${RUN}, section 2, from the entry`],
+  [takeKey('entry', sectionKey('aaaa0002')), `${RUN}, section 2, from the entrance`],
   [joinKey(['zzzz0001', 'aaaa0002']), `${RUN}, section 1+2`],
   [rhythmKey(joinKey(['zzzz0001', 'aaaa0002']), '1:3'), `${RUN}, section 1+2, rhythm 1:3`],
   [seamKey(['zzzz0001', 'aaaa0002']), `${RUN}, seam of 1+2`],

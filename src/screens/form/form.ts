@@ -112,7 +112,7 @@ export const hintOf = (f: Form): string => {
   if (row.list) return KINDS[row.list].hint + (row.of === undefined ? '' : ' Empty: it is taken out.')
   const field = fieldIn(f, row.key)
   if (f.piece) return `${field?.hint}${field?.missing === undefined ? ' Empty: none.' : ''}`
-  if (row.key === 'title') return `${field?.hint} A title that is there already gets one more passage.`
+  if (row.key === 'title') return `${field?.hint} A title you already have gets one more passage.`
   if (row.key === 'measures') return 'First and last as printed, like 41-44; or how many there are, like 4.'
   return `${field?.hint}${field?.empty ? ` Empty: ${field.empty}.` : ''}`
 }

@@ -18,8 +18,8 @@ export const NewView = (p: { state: State; form: Form; size: Size }): ReactEleme
   const { state: s, form, size } = p
   const narrow = kindOf(size) === 'small'
   const last = form.at === form.rows.length - 1
-  const enter = !last ? 'next field' : s.view === 'quick' ? 'to the ladder' : 'store it'
-  const several = form.rows.length > 1 ? '   up, down: another field' : ''
+  const enter = !last ? 'next line' : s.view === 'quick' ? 'to the ladder' : 'store it'
+  const several = form.rows.length > 1 ? '   up, down: another line' : ''
   return (
     <>
       <Text bold>{`${narrow ? '' : '   '}${titleOf(s)}`}</Text>

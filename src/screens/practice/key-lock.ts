@@ -2,7 +2,7 @@ import type { KeyNames } from './words.ts'
 
 /**
  * Opens the keys again. A sheet of music that lies on the keyboard presses one key again and again, or several at
- * once; it does not spell, so neither the same key twice nor two together would do.
+ * once; it can't type a word, so neither the same key twice nor two together would do.
  */
 const OPENS = 'open'
 

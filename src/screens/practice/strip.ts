@@ -138,7 +138,7 @@ const ahead = (s: Session, marks: readonly Breath[], bar: Measure): string => {
   return next ? `${(next.word ?? WORDS[next.kind]).slice(0, 12)} ${place}` : ''
 }
 
-/** "rest 3 of 8": the measure of a rest that is counted now, before the entry or inside the passage; else empty. */
+/** "rest 3 of 8": the measure of a rest that is counted now, before the entrance or inside the passage; else empty. */
 const restOf = (s: Session, measure: number): string => {
   const { click, longRests = [] } = s.setup
   const before = measure + (click.rests ?? 0) + 1

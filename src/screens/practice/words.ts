@@ -63,7 +63,7 @@ const SENTENCES: Readonly<
   waiting: 'Clean or not clean?',
   takenBack: 'Taken back.',
   nothingToTakeBack: 'Nothing to take back in this visit.',
-  suggest: 'Three times a rung down. A smaller section, an altered rhythm, or another section?',
+  suggest: 'Down three times. Try a smaller section, an altered rhythm or another section.',
   back: 'On with the ladder.',
   listened: 'That was the goal.',
   goal: 'The goal is reached. Tomorrow: once, cold.',
@@ -94,10 +94,10 @@ export const noteWithHint = (n: Note, wrongs: readonly string[] | null): string 
   wrongs && asksWhat(n) ? `${noteText(n)}   ${wrongs.join('  ')}` : noteText(n)
 
 /** After Ctrl+Z and fg. */
-export const STOPPED = 'The program was stopped; that repetition does not count.'
+export const STOPPED = "You stopped the program; that repetition doesn't count."
 /** Before the first repetition: most likely a pedal that was not learned. Later a sheet on the keyboard would say it. */
 export const UNKNOWN_KEY = "That key does nothing here. If it's your pedal, teach it in set-up."
-export const NOTHING_ASKED = 'Nothing is asked at the moment.'
+export const NOTHING_ASKED = 'There is no question right now.'
 export const LOCKED = 'only the pedals count; type open for the other keys, Ctrl+C leaves'
 export const UNLOCKED = 'The other keys count again.'
 
@@ -115,7 +115,7 @@ export const CHOICE_WORDS = {
 
 /** How one pedal chooses while it waits, for the help. */
 export const ONE_PEDAL_CHOOSES: readonly string[] = [
-  'While it waits, a second press within two seconds goes to the next choice: what is offered, rhythms, finish. A choice that has stood for two seconds is taken by a press.',
+  'While it waits, a second press within two seconds goes to the next choice: what is offered, rhythms, finish. Once a choice has stood for two seconds, a press takes it.',
 ]
 
 /** What one pedal does to the choices now: goes on to the next one, or takes the one that has stood. */
@@ -200,8 +200,8 @@ export const closing = (s: Session, { tomorrow, pain, cautions, offer }: Ending)
   const here = ladder.rungs[ladder.at] as Tempo
   const open = ladder.goal
     ? setup.top
-      ? `What is left: to play it clean the first time on two days at ${decimal(setup.goal.bpm)}, and on two at ${decimal(inUnit(setup.top, setup.goal.unit).bpm)}.`
-      : 'What is left: to play it clean the first time on two days.'
+      ? `What is left: a clean first take on two days at ${decimal(setup.goal.bpm)}, and on two at ${decimal(inUnit(setup.top, setup.goal.unit).bpm)}.`
+      : 'What is left: a clean first take on two days.'
     : sameTempo(here, goal)
       ? `Not yet: the ${called}, ${spoken(goal)}, is under way.`
       : `Not yet: ${spoken(here)} is under way; the ${called} is ${upper ? spoken(goal) : spokenGoal(goal, setup.top)}.`

@@ -18,7 +18,8 @@ const rungPace = (aDay: number): string => {
 /** "about 4 to 5 more days of practice at this pace; could be 3 to 11" */
 const rangeText = (o: Outlook & { k: 'early' | 'range' }): string => {
   const about = o.middle ? `about ${span(...o.middle)} more days of practice at this pace; could be ` : ''
-  if (o.high === null) return `${about}${o.low} or more${about ? '' : ' days of practice'}, the end is open`
+  if (o.high === null)
+    return `${about}at least ${o.low}${about ? '' : ' days of practice'}; too early to say more`
   return `${about}${span(o.low, o.high)}${about ? '' : ' more days of practice'}`
 }
 
@@ -43,8 +44,8 @@ export const outlookText = (
   switch (o.k) {
     case 'reached':
       return ready
-        ? `Ready: the goal is reached, and clean on two days the first time${ends}.`
-        : `The goal is reached. What is left: to play it clean the first time on two days${ends}.`
+        ? `Ready: the goal is reached, with a clean first take on two days${ends}.`
+        : `The goal is reached. What is left: a clean first take on two days${ends}.`
     case 'pace': {
       if (o.gap === null) return 'No ceiling yet.'
       const left = `To the goal: ${percent(o.gap)}${o.rungs === null ? '' : `, ${rungs(o.rungs)}`}`

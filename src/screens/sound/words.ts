@@ -32,7 +32,7 @@ export const pressedLine = (count: number, of: number): string => `${Math.min(co
 
 export const FEW_PRESSES = 'Too few presses to tell. Nothing was changed.'
 export const NO_SOUND_TO_PRESS_WITH =
-  'Nothing sounds here, so there is nothing to press with. gradino sound says why.'
+  "Nothing sounds here, so there's nothing to press with. Is the device on and free?"
 
 /** Presses that lie further apart than this say little, ms. */
 const UNEVEN = 60

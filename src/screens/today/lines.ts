@@ -129,8 +129,8 @@ export const itemText = (i: Item, pieceOf: Around['pieceOf']): string => {
       return `Last time through, once each: ${takes(i.takes)}`
     case 'run':
       return i.cold
-        ? `${i.piece}: once from the entry, cold, as on the day: ${takes(i.takes, label)}`
-        : `${i.piece}: one run from the entry: ${takes(i.takes, label)}`
+        ? `${i.piece}: once from the entrance, cold, as on the day: ${takes(i.takes, label)}`
+        : `${i.piece}: once through from the entrance: ${takes(i.takes, label)}`
     case 'goal':
       return `${taken({ ...i.take, label: named(i.take) })}: once, at the goal`
     case 'silent':

@@ -13,7 +13,7 @@ import { REST_KEYS, type RestLeft } from './rest-keys.ts'
 const restWords = (left: number): string =>
   left > 0 ? `${left} ${left === 1 ? 'minute' : 'minutes'} left` : 'The rest is over'
 
-const GO_ON = 'Put the instrument down. Press a pedal to go on, even early.'
+const GO_ON = 'Press a pedal to go on, even early.'
 
 export const RestView = (p: { left: number; says: readonly string[]; size: Size }): ReactElement => (
   <Box
