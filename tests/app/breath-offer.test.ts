@@ -168,7 +168,7 @@ describe('a player who can play 8 seconds in one breath, before twelve beats', (
       line: 'This breath lasts 12 s, you have 8. It takes one more below 90.',
       asks: false,
     })
-    expect((await quick.yes()).text).toBe('Nothing is asked at the moment.')
+    expect((await quick.yes()).text).toBe('There is no question right now.')
     expect(await breaths()).toEqual([])
   })
 

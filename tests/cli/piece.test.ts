@@ -215,7 +215,7 @@ describe('taking out', () => {
     expect(await json('pieces')).toEqual(before)
     const { file } = await json('piece', 'remove', WEIR, '--all')
     expect(existsSync(file)).toBe(true)
-    expect((await type('pieces')).out).toContain('The repertoire is empty')
+    expect((await type('pieces')).out).toContain('You have no pieces yet')
     renameSync(file, join(home, 'data', 'pieces', basename(file)))
     expect(await json('pieces')).toEqual(before)
   })

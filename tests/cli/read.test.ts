@@ -60,7 +60,7 @@ test('a name that is none, a tempo that is none and a missing terminal are said 
   const { type } = player()
   expect(await type('read', 'Weir')).toMatchObject({
     status: 2,
-    err: expect.stringContaining('repertoire is empty'),
+    err: expect.stringContaining('You have no pieces yet'),
   })
   await type('piece', 'add', ...RUN)
   const tempo = await type('read', 'Weir', '--at', 'slow')

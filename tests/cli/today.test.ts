@@ -146,7 +146,7 @@ describe('gradino today', () => {
 describe('gradino progress', () => {
   test('with nothing in the repertoire, or nothing practiced yet', async () => {
     const p = player()
-    expect((await p.type('progress')).out).toContain('The repertoire is empty')
+    expect((await p.type('progress')).out).toContain('You have no pieces yet')
     await p.type('piece', 'add', WEIR, '--in', '41-44', '--goal', '138')
     expect(await p.type('progress')).toMatchObject({
       status: 0,

@@ -16,7 +16,7 @@ const coda: DayEvent = {
   id: 'day-2031-03-15',
   day: '2031-03-15',
   title: 'Saturday, 40 minutes; rehearsal in 4 days',
-  lines: ['once from the entry, cold', 'two slow repetitions'],
+  lines: ['once from the entrance, cold', 'two slow repetitions'],
 }
 
 test('a day is a date without a clock time, and ends before the next one', () => {
@@ -27,6 +27,13 @@ test('a day is a date without a clock time, and ends before the next one', () =>
   expect(found?.event.summary).toBe(coda.title)
   expect(found?.event.description).toBe(coda.lines.join('\n'))
   expect(found?.event.uid).toBe('day-2031-03-15@gradino')
+})
+
+test('no line is for a single vendor', () => {
+  const text = calendarText('Practice', [coda], STAMP)
+  expect(text).not.toMatch(/^X-/m)
+  expect(text).toContain('PRODID:-//Gradino//plan//EN')
+  expect(text).toContain('NAME:Practice')
 })
 
 test('the stamp is in UTC, and the day leaves the hours free', () => {

@@ -30,7 +30,7 @@ export type Wish = {
 export type Sat = { reps: Rep[]; seconds: number; said: string[] }
 
 const RUNG = /^(.+) = ([\d.]+): (finding the start|once|\S+ of .+)$/
-const UNDERSTOOD = /^(Clean\.|Not clean\.|Stopped|A rung down|The goal is reached|Three times a rung)/
+const UNDERSTOOD = /^(Clean\.|Not clean\.|Stopped|A rung down|The goal is reached|Down three times)/
 /** Whole measures are counted in, as many as last so long. Seconds. */
 const COUNT_IN = 1.5
 /** Seconds of rest after a clean one and after a slip; after short music half of it, the count-in after a clean one among it. */

@@ -25,7 +25,7 @@ describe('what may come', () => {
       'Ahead (early to say): about 4 to 5 more days of practice at this pace; could be 3 to 10.',
     )
     expect(said({ k: 'early', low: 3, middle: [4, 5], high: null })).toBe(
-      'Ahead (early to say): about 4 to 5 more days of practice at this pace; could be 3 or more, the end is open.',
+      'Ahead (early to say): about 4 to 5 more days of practice at this pace; could be at least 3; too early to say more.',
     )
   })
 
@@ -36,7 +36,7 @@ describe('what may come', () => {
     )
     expect(said({ ...range, against: null })).not.toContain('March')
     expect(said({ k: 'range', low: 12, middle: null, high: null, against: 'on the day' })).toBe(
-      'Ahead: 12 or more days of practice, the end is open. For 18 March: ready on the day, perhaps.',
+      'Ahead: at least 12 days of practice; too early to say more. For 18 March: ready on the day, perhaps.',
     )
   })
 
