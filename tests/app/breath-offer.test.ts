@@ -92,8 +92,12 @@ describe('a player who can play 8 seconds in one breath, before twelve beats', (
   test('needs one more below 90: at 88, not at 92', async () => {
     const { type, beside } = await atTheWeir()
     await type('setup', '--breath', '8')
-    expect((await beside(88)).line).toBe('This breath lasts 8.2 s, you have 8. y: breathe at m. 42, beat 3 while below 90')
-    expect((await beside(60)).line).toBe('This breath lasts 12 s, you have 8. y: breathe at m. 42, beat 3 while below 90')
+    expect((await beside(88)).line).toBe(
+      'This breath lasts 8.2 s, you have 8. y: breathe at m. 42, beat 3 while below 90',
+    )
+    expect((await beside(60)).line).toBe(
+      'This breath lasts 12 s, you have 8. y: breathe at m. 42, beat 3 while below 90',
+    )
     expect(await beside(92)).toMatchObject({ line: '', asks: false })
   })
 
@@ -123,7 +127,9 @@ describe('a player who can play 8 seconds in one breath, before twelve beats', (
     await type('setup', '--breath', '8')
     await type('piece', 'edit', RUN, '--no-breath', 'all')
     // In 8 s they are 60 a minute, 30 halves: where the passage begins 90.
-    expect((await beside(40, `${RUN}/2`)).line).toBe('This breath lasts 12 s, you have 8. y: breathe at m. 43 while below 30')
+    expect((await beside(40, `${RUN}/2`)).line).toBe(
+      'This breath lasts 12 s, you have 8. y: breathe at m. 43 while below 30',
+    )
     expect((await (await beside(40, `${RUN}/2`)).yes()).text).toBe(
       'Stored: a breath at m. 43, taken below 30.',
     )
@@ -210,7 +216,7 @@ describe('without a word from the player the longest breath done clean is the me
     // 7.273 s at 66 are kept as 7.27: the same breath is not longer than itself.
     await done(home, 7.27)
     expect((await beside(66)).line).toBe('')
-    expect((await beside(38)).line).toContain('done clean 7.3: y adds')
+    expect((await beside(38)).line).toContain('your longest clean is 7.3. y: breathe')
   })
 
   test('piece show says it beside the seconds in one breath', async () => {
@@ -257,7 +263,7 @@ describe('y after the third stop in a measure', () => {
     expect(await sections()).toMatchObject([{ name: '41-42', from: '41', to: '43.2' }])
     // Its ladder is found by its name.
     expect((await beside(60, `${RUN}/41-42`)).target.numbers).toEqual(['41', '42', '43'])
-    expect((await b.yes(session, '42')).text).toBe('From m. 41 to m. 43, beat 2 there is a section already.')
+    expect((await b.yes(session, '42')).text).toBe('You already have a section: m. 41 to m. 43, beat 2.')
     expect(await sections()).toHaveLength(1)
   })
 
@@ -279,8 +285,6 @@ describe('y after the third stop in a measure', () => {
     const { beside } = await atTheWeir()
     const { b, session } = await beside(60, { goal: '138', measures: '3' })
     expect(b.stuck('2')).toBe('Stopped three times in m. 2.')
-    expect((await b.yes(session, '2')).text).toBe(
-      'A section can be made of a passage of the repertoire only.',
-    )
+    expect((await b.yes(session, '2')).text).toBe('Save this as a passage first; then it can have sections.')
   })
 })
