@@ -14,7 +14,7 @@ export type Numbered = {
   readonly letters?: readonly Letter[]
 }
 
-export type Letter = { readonly text: string; readonly index: number }
+type Letter = { readonly text: string; readonly index: number }
 
 export const END = 'end'
 
