@@ -2,13 +2,17 @@ import { idsOf } from '../ladder/key.ts'
 import { failed, ok, type Result } from '../music/result.ts'
 import type { Item } from '../plan/item.ts'
 import type { MATTERS } from '../repertoire/fields.ts'
+import type { Passage } from '../repertoire/piece.ts'
 import type { PlanChange } from '../screens/today/reduce.ts'
 import { lightWords, mattersWords, NO_PASSAGE } from '../screens/today/words.ts'
-import type { DayFile } from '../store/day-file.ts'
+import { type DayFile, writeDay } from '../store/day-file.ts'
 import { addNotes } from '../store/notes.ts'
+import type { Kept } from '../store/repertoire.ts'
 import type { Context } from './context.ts'
 import type { DayNow } from './day-now.ts'
+import { madeToday } from './day-plan.ts'
 import { storeEdit } from './edit-piece.ts'
+import type { Now } from './now.ts'
 
 /** What is said, what is kept with the day, and whether anything else has to be read again. */
 type Changed = { readonly text: string; readonly file?: Partial<DayFile>; readonly read?: true }
@@ -26,18 +30,13 @@ const ROUND = ['as usual', 'must', 'can wait', 'today'] as const satisfies reado
   | 'today'
 )[]
 
-const matters = async (
+/** The next word for how much a passage matters: today is kept with the day, the others with the passage. */
+const mattersNext = async (
   ctx: Context,
-  { planned, from, file }: DayNow,
-  item: Item,
+  kept: Kept,
+  passage: Passage,
+  file: DayFile,
 ): Promise<Result<Changed>> => {
-  const ids = keysIn(item).flatMap(idsOf)
-  const part = planned.parts.find(
-    p => ids.includes((p.section ?? p.passage).id) || ids.includes(p.passage.id),
-  )
-  const kept = from.kept.find(k => k.piece.id === part?.piece.id)
-  if (!part || !kept) return failed(NO_PASSAGE)
-  const { passage } = part
   const wanted = file.wanted.includes(passage.id)
   const now = wanted ? 'today' : (passage.matters ?? 'as usual')
   const next = ROUND[(ROUND.indexOf(now) + 1) % ROUND.length] ?? 'as usual'
@@ -54,6 +53,33 @@ const matters = async (
   )
   if (!stored.ok) return stored
   return ok({ text, file: { wanted: others }, read: true })
+}
+
+/** The same from the list of pieces: what is said. */
+export const mattersOnList = async (
+  ctx: Context,
+  now: Now,
+  found: { readonly in: Kept; readonly passage: Passage },
+): Promise<Result<string>> => {
+  const made = madeToday(ctx, now)
+  const changed = await mattersNext(ctx, found.in, found.passage, made)
+  if (!changed.ok) return changed
+  if (changed.value.file) await writeDay(ctx.home, { ...made, ...changed.value.file })
+  return ok(changed.value.text)
+}
+
+const matters = async (
+  ctx: Context,
+  { planned, from, file }: DayNow,
+  item: Item,
+): Promise<Result<Changed>> => {
+  const ids = keysIn(item).flatMap(idsOf)
+  const part = planned.parts.find(
+    p => ids.includes((p.section ?? p.passage).id) || ids.includes(p.passage.id),
+  )
+  const kept = from.kept.find(k => k.piece.id === part?.piece.id)
+  if (!part || !kept) return failed(NO_PASSAGE)
+  return mattersNext(ctx, kept, part.passage, file)
 }
 
 /** What the player changes of the plan: how much something matters, a light last evening, a way out where it is too much. */

@@ -75,6 +75,13 @@ const homeScreens = async (ctx: Context, from: Now, cautions: boolean): Promise<
       const { lines = [] } = await editOnScreen(ctx, found.in, whereOf(found), null, terminal)
       return lines.map(l => l.trim()).join('  ')
     }
+    if (to.k === 'matters') {
+      const { mattersOnList } = await import('../app/change-day.ts')
+      const found = need(await repertoire(ctx.home).find(to.row.name, true))
+      const { passage } = found
+      if (!passage) return ''
+      return need(await mattersOnList(ctx, await readNow(ctx, settings), { in: found.in, passage }))
+    }
     if (to.k === 'cut') {
       const { by } = to
       const { splitPassage } = await import('../app/split-passage.ts')

@@ -1,4 +1,5 @@
 import { expect, test, vi } from 'vitest'
+import { mattersOnList } from '../../src/app/change-day.ts'
 import { clockFrom } from '../../src/app/clock.ts'
 import { contextFrom } from '../../src/app/context.ts'
 import { dayNow } from '../../src/app/day-now.ts'
@@ -77,4 +78,27 @@ test('a turn that is skipped leaves its minutes to the others at once, and stays
   const key = turn && 'key' in turn.item ? turn.item.key : ''
   expect(open.length).toBeGreaterThan(0)
   expect(open.some(l => 'key' in l.item && l.item.key === key)).toBe(false)
+})
+
+test('from the list a passage goes round from must to today, which is kept with the day', async () => {
+  const p = player()
+  await p.type('piece', 'add', 'Weir Street Overture', '--in', '41-44', '--start', '96', '--goal', '120')
+  const clock = clockFrom({ GRADINO_NOW: '2031-03-15T12:00:00Z', GRADINO_SPEED: '60' })
+  const ctx = { ...contextFrom({ plain: true }, {}), home: homeAt(p.home, {}), clock }
+  const said: string[] = []
+  for (let i = 0; i < 4; i++) {
+    const now = await readNow(ctx)
+    const found = now.kept[0]
+    const passage = found?.piece.passages[0]
+    if (!found || !passage) throw new Error('no passage')
+    const text = await mattersOnList(ctx, now, { in: found, passage })
+    said.push(text.ok ? text.value.replace(/^.*: /, '') : 'refused')
+    expect((await readNow(ctx)).day?.wanted ?? []).toHaveLength(i === 2 ? 1 : 0)
+  }
+  expect(said).toEqual([
+    'must from now on.',
+    'can wait from now on.',
+    'today, this day.',
+    'as usual from now on.',
+  ])
 })

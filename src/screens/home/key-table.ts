@@ -81,6 +81,13 @@ export const HOME_KEYS: KeyTable<Action> = [
     on: CHOICES,
     help: 'the seam of two neighbors that are ready, then both as one',
   },
+  {
+    name: 'how much it matters',
+    keys: ['m'],
+    does: { k: 'matters' },
+    on: ['list', 'sections'],
+    help: 'how much the passage matters: must, can wait, today, as usual',
+  },
   { name: 'help', keys: ['?', 'h'], does: { k: 'help' }, on: CHOICES, hint: 'help' },
   { name: 'leave', keys: ['f', 'q'], does: { k: 'leave' }, on: CHOICES, hint: 'leave', help: 'leave' },
   ...CUTS.map(c => ({

@@ -50,6 +50,8 @@ export type Choice =
   /** Neighbors of this passage that are ready: their seam, then both as one. */
   | { readonly k: 'join'; readonly row: Row }
   | { readonly k: 'edit'; readonly row: Part }
+  /** How much its passage matters: the next of the words for it. */
+  | { readonly k: 'matters'; readonly row: Row }
   | { readonly k: 'cut'; readonly row: Part; readonly by: CutBy }
   | { readonly k: 'quick'; readonly goal: string }
 
@@ -68,7 +70,18 @@ export type Action =
   /** A line by its place. */
   | { readonly k: 'to'; readonly at: number }
   | {
-      readonly k: 'take' | 'new' | 'help' | 'day' | 'leave' | 'back' | 'submit' | 'askCut' | 'change' | 'join'
+      readonly k:
+        | 'take'
+        | 'new'
+        | 'help'
+        | 'day'
+        | 'leave'
+        | 'back'
+        | 'submit'
+        | 'askCut'
+        | 'change'
+        | 'join'
+        | 'matters'
     }
   | { readonly k: 'cut'; readonly by: CutBy }
   | { readonly k: 'import'; readonly path: string }
@@ -249,6 +262,10 @@ export const reduce = (s: State, a: Action): Step => {
     case 'cut': {
       const row = s.rows[s.chosen]
       return s.view === 'cut' && row ? go({ ...s, view: 'list' }, { k: 'cut', row, by: a.by }) : only(s)
+    }
+    case 'matters': {
+      const row = s.view === 'list' || s.view === 'sections' ? s.rows[s.chosen] : undefined
+      return row ? go(s, { k: 'matters', row }) : only(s)
     }
     case 'join':
       return join(s)

@@ -219,3 +219,12 @@ describe('the first piece', () => {
     expect(player.state().view).toBe('piece')
   })
 })
+
+test('m on the list asks for the next word for how much the chosen passage matters', () => {
+  const player = sitAt(newState(known, false))
+  player.press('m')
+  expect(player.effects.at(-1)).toMatchObject({
+    k: 'go',
+    to: { k: 'matters', row: { id: expect.any(String) } },
+  })
+})
