@@ -9,7 +9,7 @@ export const PIECE: CommandRow = {
   under: [
     {
       name: 'add <title>',
-      says: 'a passage; of a title that is there already, one more',
+      says: 'a passage; with a title you already have, one more',
       more: withPassage,
       load: () => import('./piece-add.ts').then(m => m.pieceAddCommand),
     },
@@ -28,7 +28,7 @@ export const PIECE: CommandRow = {
         ['--title <title>', 'instead of the title in the file'],
         ['--goal <tempo>', 'goal tempo, instead of the printed one; open = the rehearsal will say'],
         ['--ready-by <date>', 'the day it has to be ready by: "14 March", Friday, "in 6 days"'],
-        ['--again', 'of a title that is there already: add what is not there yet'],
+        ['--again', 'with a title you already have: add what is missing'],
       ],
       load: () => import('./piece-import.ts').then(m => m.pieceImportCommand),
     },

@@ -237,7 +237,7 @@ export const understood = (f: Form, index: number, around: Around): string => {
   const text = row.text.trim()
   if (row.key === 'title' && !f.piece)
     return text !== '' && piecesCalled(text, around.pieces ?? []).length > 0
-      ? 'there already: a passage more'
+      ? 'you have it: one more passage'
       : ''
   if (row.key === 'measures' && !f.piece) {
     const found = range(text)

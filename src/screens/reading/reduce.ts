@@ -79,7 +79,7 @@ export const passOf = (s: State): Pass => {
 /** The sections that would be stored. */
 export const offered = (s: State): readonly Stretch[] => stretches(passOf(s).music, s.marks)
 
-const THERE = 'These sections are there already.'
+const THERE = 'You already have these sections.'
 
 const only = (state: State): Step => ({ state, effects: [] })
 
@@ -175,7 +175,7 @@ export const closing = (s: State): readonly string[] =>
       const [first] = stored
       const hint = first === undefined ? '' : ` To practice: gradino practice "${pass.name}/${first}"`
       return first === undefined
-        ? `${pass.name}: these sections are there already.`
+        ? `${pass.name}: you already have these sections.`
         : `${pass.name}: stored ${listed(stored)}.${hint}`
     }
     return marks.length === 0

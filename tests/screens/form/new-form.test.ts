@@ -93,7 +93,7 @@ describe('each field is checked when it is left, by one sentence that names it',
 })
 
 test.each([
-  ['title', 'Weir Street Overture', 'there already: a passage more'],
+  ['title', 'Weir Street Overture', 'you have it: one more passage'],
   ['measures', '41-44', '4 measures'],
   ['measures', '41', '41 measures'],
   ['measures', 'm. 41', '1 measure'],
