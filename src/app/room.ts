@@ -6,9 +6,9 @@ import { ALL_CAUTIONS } from '../screens/caution-words.ts'
 import { type KeyLock, keyLock } from '../screens/practice/key-lock.ts'
 import type { Sound } from '../sound/sound.ts'
 import { type Journal, openJournal } from '../store/journal.ts'
+import { byTime } from '../store/log.ts'
 import { addNotes, takeBackNote } from '../store/notes.ts'
 import { acquirePractice } from '../store/practice-lock.ts'
-import { byOpening } from '../store/read-journal.ts'
 import { openSettings, type Settings, type SettingsStore } from '../store/settings.ts'
 import { type PedalLock, pedalLock } from '../terminal/lock.ts'
 import type { PlainTerminal } from '../terminal/open-plain.ts'
@@ -139,7 +139,7 @@ export const remembering = (
     known: () => {
       if (stale) {
         const visits = [...own.values()].flatMap(events => summary(events) ?? [])
-        now = { ...before, ...historiesOf([...before.visits, ...visits].sort(byOpening)) }
+        now = { ...before, ...historiesOf([...before.visits, ...visits].sort(byTime)) }
         stale = false
       }
       return now

@@ -2,13 +2,12 @@ import { rm } from 'node:fs/promises'
 import { join } from 'node:path'
 import { isDeepStrictEqual } from 'node:util'
 import { printable } from '../music/result.ts'
-import { type FileSummary, summarize, unreadable } from './file-summary.ts'
+import type { FileSummary } from './file-summary.ts'
 import type { Home } from './home.ts'
-import { journalFolder } from './journal.ts'
-import { readBytes } from './read-file.ts'
-import { journalFiles, type Uncounted } from './read-journal.ts'
+import { JOURNAL, journalFolder, type Uncounted } from './journal.ts'
+import { logFiles } from './log.ts'
 import { numberOf } from './record.ts'
-import { practiceOf, readSnapshot, snapshotFile } from './snapshot.ts'
+import { foldFile, practiceOf, readSnapshot, snapshotFile } from './snapshot.ts'
 
 /** What reading every line of every file has shown. */
 export type JournalCheck = Uncounted & {
@@ -49,8 +48,7 @@ export const checkJournal = async (home: Home): Promise<JournalCheck> => {
   const sessions = new Map<string, Session>()
   let lines = 0
   const files: FileSummary[] = []
-  for (const file of await journalFiles(home)) {
-    const bytes = await readBytes(place(file)).catch(() => null)
+  for (const file of await logFiles(home, JOURNAL)) {
     const note = (line: string): void => {
       lines++
       const id = numberOf(line)
@@ -60,8 +58,7 @@ export const checkJournal = async (home: Home): Promise<JournalCheck> => {
       known.highest = Math.max(known.highest, id.n)
       sessions.set(id.session, known)
     }
-    const summary = bytes && summarize(bytes, file, (found, line) => found !== 'damaged' && note(line))
-    files.push(summary ?? unreadable(file))
+    files.push(await foldFile(home, file, (found, line) => found !== 'damaged' && note(line)))
   }
   const known = await readSnapshot(home)
   const differ = differing(known, files)

@@ -2,8 +2,8 @@ import { hash } from 'node:crypto'
 import type { Event } from '../ladder/event.ts'
 import { summary, type Visit } from '../ladder/history.ts'
 import { printable } from '../music/result.ts'
-import { byOpening, parseJournal, type Uncounted, visitsIn } from './read-journal.ts'
-import type { Decoded } from './record.ts'
+import { JOURNAL, type Uncounted, visitsIn } from './journal.ts'
+import { byTime, type Decoded, parseLog } from './log.ts'
 
 /** What one visit comes to by the lines of one file. */
 export type Row = {
@@ -19,7 +19,7 @@ export type Row = {
 export type FileSummary = {
   /** Its name below the journal folder. */
   readonly file: string
-  /** Bytes, and a hash of the last of them: whether the file is still the one that was folded. */
+  /** Bytes (-1 = could not be read), and a hash of the last of them: whether the file is still the one that was folded. */
   readonly size: number
   readonly end: string
   readonly rows: readonly Row[]
@@ -57,14 +57,13 @@ const rowOf = (events: readonly Event[], lines: readonly string[]): Row => ({
   visit: apart(summary(events)),
 })
 
-/** The visits of one file, folded one by one; `each` hears what every line was found to be. Never throws. */
-export const summarize = (
-  bytes: Buffer,
-  file: string,
-  each: (found: Decoded, line: string) => void = () => {},
-): FileSummary => {
+/** Hears what every line was found to be. */
+export type Each = (found: Decoded<Event>, line: string) => void
+
+/** The visits of one file, folded one by one. Never throws. */
+export const summarize = (bytes: Buffer, file: string, each: Each = () => {}): FileSummary => {
   const lines = new Map<string, string[]>()
-  const parsed = parseJournal(bytes.toString(), file, (found, line) => {
+  const parsed = parseLog(JOURNAL, bytes.toString(), file, (found, line) => {
     each(found, line)
     if (typeof found === 'string') return
     const known = lines.get(found.visit)
@@ -80,16 +79,6 @@ export const summarize = (
     unknown: parsed.unknown,
   }
 }
-
-/** A file that could not be read. */
-export const unreadable = (file: string): FileSummary => ({
-  file,
-  size: -1,
-  end: '',
-  rows: [],
-  damaged: [0],
-  unknown: 0,
-})
 
 /** Visits of which two files hold different lines: a copy that was cut, or went on elsewhere. */
 export const clashes = (files: readonly FileSummary[]): ReadonlySet<string> => {
@@ -120,7 +109,7 @@ export const together = (
   }
   const rows = [...byId.values()]
   return {
-    visits: rows.flatMap(r => r.visit ?? []).sort(byOpening),
+    visits: rows.flatMap(r => r.visit ?? []).sort(byTime),
     damaged: files.flatMap(f => f.damaged.map(line => ({ file: printable(place(f.file)), line }))),
     unknown: files.reduce((sum, f) => sum + f.unknown, 0),
     unopened: rows.filter(r => !r.visit).reduce((sum, r) => sum + r.events, 0),

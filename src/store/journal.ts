@@ -1,14 +1,21 @@
-import { dirname, join } from 'node:path'
 import type { Body, Event } from '../ladder/event.ts'
-import { localDay } from '../music/day.ts'
-import { newName } from '../repertoire/names.ts'
-import { appendLines } from './append-lines.ts'
-import { syncFolder } from './durable.ts'
-import { ensureFolder, type Home } from './home.ts'
-import { machineId } from './machine.ts'
-import { decode, encode, eventId } from './record.ts'
+import { inOrder } from '../ladder/fold.ts'
+import type { Home } from './home.ts'
+import {
+  type Codec,
+  linesOf,
+  logFolder,
+  monthOf,
+  once,
+  openLog,
+  type Records,
+  type Skipped,
+  skippedLines,
+  stamp,
+} from './log.ts'
+import { decode, encode } from './record.ts'
 import type { Sources } from './sources.ts'
-import { StoreError, trouble } from './trouble.ts'
+import { StoreError } from './trouble.ts'
 
 export type Journal = {
   /**
@@ -23,57 +30,38 @@ export type Journal = {
   readonly close: () => Promise<void>
 }
 
-const WHAT = 'The practice journal cannot be written'
+export const JOURNAL: Codec<Event> = {
+  name: 'journal',
+  cannotWrite: 'The practice journal cannot be written',
+  cannotRead: 'The practice journal cannot be read',
+  encode,
+  decode,
+}
 
-export const journalFolder = (home: Home): string => join(home.data, 'journal')
+export const journalFolder = (home: Home): string => logFolder(home, JOURNAL)
 
 /**
- * The journal of this process on this machine: `journal/<machine>/<year-month>.jsonl`, only ever added to.
- * All events of a visit stand in the file of the month in which its day (cut at 4:00) lies. Any number of processes
- * may write at once. Throws StoreError when the folder cannot be written.
+ * The journal of this process. All events of a visit stand in the file of the month in which it was opened. Throws
+ * StoreError when the folder cannot be written.
  */
 export const openJournal = async (home: Home, sources: Sources): Promise<Journal> => {
-  const folder = join(journalFolder(home), await machineId(home, sources.chance))
-  await ensureFolder(folder, WHAT)
-  const session = newName(sources.chance)
-  const files = new Map<string, string>()
-  const listed = new Set<string>()
-  let next = 1
+  const log = await openLog(home, sources, JOURNAL)
+  const months = new Map<string, string>()
   let current: string | null = null
   let chain: Promise<unknown> = Promise.resolve()
 
-  const put = async (path: string, lines: readonly string[]): Promise<void> => {
-    // A number is used up once its record is in the file, though it may not be confirmed: no id means two events.
-    await appendLines(path, lines, () => next++)
-    if (!listed.has(path)) await syncFolder(dirname(path))
-    listed.add(path)
-  }
-
-  const store = async (bodies: readonly Body[], time: string, offset: number, named: string | undefined) => {
+  const store = async (bodies: readonly Body[], at: ReturnType<typeof stamp>, named: string | undefined) => {
     const opens = bodies[0]?.k === 'visit'
-    const visit = opens ? eventId(session, next) : (named ?? current)
+    const visit = opens ? log.next().id : (named ?? current)
     if (opens) current = null
-    const path = opens
-      ? join(folder, `${localDay(time, offset).slice(0, 7)}.jsonl`)
-      : visit && files.get(visit)
-    if (!visit || !path) throw new StoreError(`${WHAT}: its visit was not opened.`)
-    const lines = bodies.map((body, i) => {
-      const n = next + i
-      return encode({ ...body, id: eventId(session, n), session, n, visit, time, offset })
-    })
-    // What is confirmed is what a reader finds, to the letter.
-    const events = lines.map(line => {
-      const event = decode(line)
-      if (typeof event === 'string') throw new RangeError(`the journal could not read this back: ${line}`)
-      return event
-    })
-    try {
-      await put(path, lines)
-    } catch (error) {
-      throw trouble(WHAT, path, error)
-    }
+    const month = opens ? monthOf(at) : visit && months.get(visit)
+    if (!visit || !month) throw new StoreError(`${JOURNAL.cannotWrite}: its visit was not opened.`)
+    const events = await log.append(
+      month,
+      bodies.map((body, i) => ({ ...body, ...log.next(i), visit, ...at })),
+    )
     if (opens) {
-      files.set(visit, path)
+      months.set(visit, month)
       current = visit
     }
     return events
@@ -83,9 +71,8 @@ export const openJournal = async (home: Home, sources: Sources): Promise<Journal
     append: async (bodies, visit) => {
       if (bodies.some((body, i) => i > 0 && body.k === 'visit'))
         throw new RangeError('a visit opens with the first event of an append')
-      const time = new Date(sources.wall()).toISOString()
-      const offset = sources.offset()
-      const stored = chain.then(() => store(bodies, time, offset, visit))
+      const at = stamp(sources)
+      const stored = chain.then(() => store(bodies, at, visit))
       chain = stored.catch(() => {})
       return stored
     },
@@ -94,3 +81,35 @@ export const openJournal = async (home: Home, sources: Sources): Promise<Journal
     },
   }
 }
+
+/** What a journal holds that did not count. */
+export type Uncounted = Skipped & {
+  /** Events that cannot be counted because the line that opened their visit is lost. */
+  readonly unopened: number
+}
+
+/** In order, each event once. */
+const settled = (visit: readonly Event[]): readonly Event[] => {
+  const ordered = inOrder(visit)
+  return ordered.length === visit.length ? ordered : inOrder(once(JOURNAL, visit))
+}
+
+/** The events of many files, visit by visit. The same event in two files counts once, whatever the order of the files. */
+export const visitsIn = (files: readonly Records<Event>[]): readonly (readonly Event[])[] => {
+  const byVisit = new Map<string, Event[]>()
+  for (const { records } of files)
+    for (const event of records) {
+      const known = byVisit.get(event.visit)
+      if (known) known.push(event)
+      else byVisit.set(event.visit, [event])
+    }
+  return [...byVisit.values()].map(settled)
+}
+
+/** One sentence for each kind of line that was not counted; empty when all is well. */
+export const journalNotes = (read: Uncounted): readonly string[] => [
+  ...skippedLines(JOURNAL.name, read),
+  ...(read.unopened > 0
+    ? [`${linesOf(JOURNAL.name, read.unopened)} did not count: the opening of their visit is lost.`]
+    : []),
+]

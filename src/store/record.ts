@@ -5,9 +5,7 @@ import { isUp, UP_KINDS } from '../ladder/rules.ts'
 import { type Frac, frac } from '../music/fraction.ts'
 import { printable } from '../music/result.ts'
 import type { Tempo } from '../music/tempo.ts'
-
-/** The version that this program writes. Lines with a higher one are left for a newer program. */
-export const RECORD_VERSION = 1
+import { type Decoded, ID, LABELS, RECORD_VERSION, readRecord } from './log.ts'
 
 const whole = z.int().min(0)
 const text = z.string().transform(printable)
@@ -63,13 +61,8 @@ const KINDS = {
 /** The kinds of line that are understood. */
 export const KIND_NAMES = Object.keys(KINDS)
 
-const ID = /^([a-z0-9]{4,40})-(\d{6,12})$/
-const envelope = z.object({
-  id: z.string().regex(ID),
-  visit: z.string().regex(ID),
-  time: z.iso.datetime(),
-  offset: z.int().min(-1440).max(1440),
-})
+const { id, ...when } = LABELS.shape
+const labels = z.object({ id, visit: id, ...when })
 
 /** Session and number of a line, even of one that only a newer program understands; null where it has none. */
 export const numberOf = (line: string): { readonly session: string; readonly n: number } | null => {
@@ -77,39 +70,22 @@ export const numberOf = (line: string): { readonly session: string; readonly n: 
   return m?.[1] === undefined ? null : { session: m[1], n: Number(m[2]) }
 }
 
-/** `<session>-<n>`; padded, so that the order of the texts is the order of the numbers (up to a million). */
-export const eventId = (session: string, n: number): string => `${session}-${String(n).padStart(6, '0')}`
-
 /** One line of the journal, without its ends. Session and number stand in the id. */
 export const encode = ({ session, n, id, visit, time, offset, ...body }: Event): string =>
   JSON.stringify({ v: RECORD_VERSION, id, visit, time, offset, ...body })
 
-/** An event; or `newer`: of a version or kind that this program does not know; or `damaged`. */
-export type Decoded = Event | 'newer' | 'damaged'
-
 /** Any line, checked by the schemas. Never throws. */
-export const decodeAny = (line: string): Decoded => {
-  let found: unknown
-  try {
-    found = JSON.parse(line)
-  } catch {
-    return 'damaged'
-  }
-  if (typeof found !== 'object' || found === null) return 'damaged'
-  const { v, k } = found as Readonly<Record<string, unknown>>
-  if (typeof v !== 'number' || !Number.isInteger(v) || v < 1) return 'damaged'
-  if (v > RECORD_VERSION) return 'newer'
-  const head = envelope.safeParse(found)
-  if (!head.success || typeof k !== 'string') return 'damaged'
-  if (!Object.hasOwn(KINDS, k)) return 'newer'
-  const body = KINDS[k as Body['k']].safeParse(found)
-  const [, session = '', n = ''] = ID.exec(head.data.id) ?? []
-  const [, home, first] = ID.exec(head.data.visit) ?? []
+export const decodeAny = (line: string): Decoded<Event> => {
+  const found = readRecord(line, labels, KINDS)
+  if (typeof found === 'string') return found
+  const { head, body } = found
+  const [, session = '', n = ''] = ID.exec(head.id) ?? []
+  const [, home, first] = ID.exec(head.visit) ?? []
   // A visit lives in one session, and begins with its opening.
   const place = Number(n) - Number(first)
-  if (!body.success || session !== home || place < 0 || (place === 0) !== (k === 'visit')) return 'damaged'
+  if (session !== home || place < 0 || (place === 0) !== (body.k === 'visit')) return 'damaged'
   // Not by spreading: measured, that alone took longer than all the rest.
-  return Object.assign(body.data, head.data, { session, n: Number(n) })
+  return Object.assign(body, head, { session, n: Number(n) })
 }
 
 const DAY = [
@@ -185,4 +161,4 @@ export const decodeOwn = (line: string): Event | null => {
 }
 
 /** An event, or what else the line is. Never throws. */
-export const decode = (line: string): Decoded => decodeOwn(line) ?? decodeAny(line)
+export const decode = (line: string): Decoded<Event> => decodeOwn(line) ?? decodeAny(line)

@@ -1,7 +1,8 @@
 import type { Last, Visit } from '../ladder/history.ts'
 import type { Tempo } from '../music/tempo.ts'
 import { type FileSummary, hashOf, type Row } from './file-summary.ts'
-import { KIND_NAMES, RECORD_VERSION } from './record.ts'
+import { RECORD_VERSION } from './log.ts'
+import { KIND_NAMES } from './record.ts'
 
 /** Raised whenever the same lines would come to another summary than before. */
 export const SNAPSHOT_VERSION = 4

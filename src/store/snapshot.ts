@@ -2,18 +2,18 @@ import { join } from 'node:path'
 import { writeDurably } from './durable.ts'
 import {
   clashes,
+  type Each,
   endFrom,
   type FileSummary,
   hashOf,
   type Practice,
   summarize,
   together,
-  unreadable,
 } from './file-summary.ts'
 import { ensureFolder, type Home } from './home.ts'
-import { journalFolder } from './journal.ts'
+import { JOURNAL, journalFolder, visitsIn } from './journal.ts'
+import { logFiles, readLogFile } from './log.ts'
 import { openFile, readBytes, readText } from './read-file.ts'
-import { journalFiles, readOne, visitsIn } from './read-journal.ts'
 import { parseSnapshot, snapshotText } from './snapshot-text.ts'
 
 /** Bytes of journal that take about as long to fold as a snapshot takes to write. */
@@ -52,12 +52,12 @@ const unchanged = async (path: string, known: FileSummary): Promise<boolean> => 
   }
 }
 
-const fold = async (path: string, file: string): Promise<FileSummary> => {
-  try {
-    return summarize(await readBytes(path), file)
-  } catch {
-    return unreadable(file)
-  }
+/** One file as it is now; `each` hears what every line was found to be. */
+export const foldFile = async (home: Home, file: string, each?: Each): Promise<FileSummary> => {
+  const bytes = await readBytes(join(journalFolder(home), file)).catch(() => null)
+  return bytes
+    ? summarize(bytes, file, each)
+    : { file, size: -1, end: '', rows: [], damaged: [0], unknown: 0 }
 }
 
 /** Files as one practice; those that disagree about a visit are read once more for it. */
@@ -67,8 +67,8 @@ export const practiceOf = async (home: Home, files: readonly FileSummary[]): Pro
   const concerned = files.filter(f => unclear.size > 0 && f.rows.some(r => unclear.has(r.id)))
   const lines = []
   for (const { file } of concerned) {
-    const read = await readOne(place(file))
-    lines.push({ ...read, events: read.events.filter(e => unclear.has(e.visit)) })
+    const read = await readLogFile(JOURNAL, place(file))
+    lines.push({ ...read, records: read.records.filter(e => unclear.has(e.visit)) })
   }
   return together(files, visitsIn(lines), place)
 }
@@ -78,17 +78,16 @@ export const foldFiles = async (
   home: Home,
   known: ReadonlyMap<string, FileSummary>,
 ): Promise<readonly FileSummary[]> => {
-  const names = await journalFiles(home)
-  const place = (file: string): string => join(journalFolder(home), file)
+  const names = await logFiles(home, JOURNAL)
   const same = await Promise.all(
     names.map(async file => {
       const one = known.get(file)
-      return one && (await unchanged(place(file), one).catch(() => false)) ? one : null
+      return one && (await unchanged(join(journalFolder(home), file), one).catch(() => false)) ? one : null
     }),
   )
   // One at a time: ten years at once would fill the memory.
   const files: FileSummary[] = []
-  for (const [i, file] of names.entries()) files.push(same[i] ?? (await fold(place(file), file)))
+  for (const [i, file] of names.entries()) files.push(same[i] ?? (await foldFile(home, file)))
   return files
 }
 

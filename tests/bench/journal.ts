@@ -9,8 +9,8 @@ import { MARKS } from '../../src/music/scale.ts'
 import { type Tempo, tempo } from '../../src/music/tempo.ts'
 import { type Home, homeAt } from '../../src/store/home.ts'
 import { journalFolder } from '../../src/store/journal.ts'
-import { byOpening } from '../../src/store/read-journal.ts'
-import { encode, eventId } from '../../src/store/record.ts'
+import { byTime, recordId } from '../../src/store/log.ts'
+import { encode } from '../../src/store/record.ts'
 import { readPractice } from '../../src/store/snapshot.ts'
 import { allEvents } from '../store/all-events.ts'
 
@@ -39,10 +39,10 @@ const day = (at: number, visits: number): readonly Event[] => {
   let [n, now, visit] = [0, at, '']
   const add = (body: Body): void => {
     n++
-    if (body.k === 'visit') visit = eventId(session, n)
+    if (body.k === 'visit') visit = recordId(session, n)
     events.push({
       ...body,
-      id: eventId(session, n),
+      id: recordId(session, n),
       session,
       n,
       visit,
@@ -207,7 +207,7 @@ export const fromEvents = (db: Database) =>
       }
     }
     fold()
-    return visits.sort(byOpening)
+    return visits.sort(byTime)
   })
 
 /** Only the table of visits read, as the snapshot is. */

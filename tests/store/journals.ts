@@ -6,7 +6,8 @@ import { localDay } from '../../src/music/day.ts'
 import { tempo } from '../../src/music/tempo.ts'
 import type { Home } from '../../src/store/home.ts'
 import { journalFolder } from '../../src/store/journal.ts'
-import { encode, eventId } from '../../src/store/record.ts'
+import { recordId } from '../../src/store/log.ts'
+import { encode } from '../../src/store/record.ts'
 import { happening } from './scene.ts'
 import { opening } from './visit.ts'
 
@@ -58,11 +59,11 @@ const eventsOf = (
 ): readonly (readonly Event[])[] => {
   let n = 0
   return visits.map(v => {
-    const visit = eventId(name, n + 1)
+    const visit = recordId(name, n + 1)
     return [opening(v.key), ...v.bodies].map(b => {
       n++
       const time = new Date(from + n * pace).toISOString()
-      return { ...b, id: eventId(name, n), session: name, n, visit, time, offset }
+      return { ...b, id: recordId(name, n), session: name, n, visit, time, offset }
     })
   })
 }

@@ -12,15 +12,7 @@ import {
   WRONGS,
 } from '../../src/repertoire/note.ts'
 import type { Home } from '../../src/store/home.ts'
-import {
-  addNotes,
-  decodeNote,
-  encodeNote,
-  notesFolder,
-  notesTrouble,
-  readNotes,
-  takeBackNote,
-} from '../../src/store/notes.ts'
+import { addNotes, NOTES, notesFolder, notesTrouble, readNotes, takeBackNote } from '../../src/store/notes.ts'
 import { StoreError } from '../../src/store/trouble.ts'
 import { AFTERNOON, newHome, sources } from './scene.ts'
 
@@ -140,8 +132,8 @@ describe('a note can be taken back', () => {
   test('a line that takes back nothing that can be named is damaged', () => {
     const line = (of: string) =>
       `{"v":1,"id":"desk0001-000009","time":"2026-03-14T15:00:00.000Z","offset":60,"k":"back","of":"${of}"}`
-    expect(decodeNote(line('desk0001-000001'))).toMatchObject({ k: 'back', of: 'desk0001-000001' })
-    expect(decodeNote(line('the last one'))).toBe('damaged')
+    expect(NOTES.decode(line('desk0001-000001'))).toMatchObject({ k: 'back', of: 'desk0001-000001' })
+    expect(NOTES.decode(line('the last one'))).toBe('damaged')
   })
 })
 
@@ -162,7 +154,7 @@ describe('notes are read', () => {
     expect(read.damaged.map(d => d.line)).toEqual([4, 7])
     expect(read.unknown).toBe(1)
     expect(notesTrouble(read)).toEqual([
-      `The notes have 2 damaged places, skipped; the first: ${file}, line 4.`,
+      `The notes have 2 damaged places that were skipped; the first: ${file}, line 4.`,
       '1 line of the notes came from a newer Gradino and did not count here; nothing is lost.',
     ])
   })
@@ -184,14 +176,14 @@ describe('notes are read', () => {
   })
 
   test('any line is a note, newer or damaged, never an error', () => {
-    const line = encodeNote({
+    const line = NOTES.encode({
       id: 'desk0001-000001',
       time: '2026-03-14T15:00:00.000Z',
       offset: 60,
       k: 'pain',
       text: '',
     })
-    expect(decodeNote(line)).toMatchObject({ k: 'pain' })
+    expect(NOTES.decode(line)).toMatchObject({ k: 'pain' })
     fc.assert(
       fc.property(
         fc.oneof(
@@ -200,7 +192,7 @@ describe('notes are read', () => {
           fc.nat(line.length).map(n => line.slice(0, n)),
         ),
         s => {
-          const read = decodeNote(s)
+          const read = NOTES.decode(s)
           if (s === line) expect(read).toMatchObject({ k: 'pain' })
           else expect(['newer', 'damaged']).toContain(read)
         },

@@ -3,10 +3,10 @@ import { join } from 'node:path'
 import fc from 'fast-check'
 import { expect, it } from 'vitest'
 import type { Event } from '../../src/ladder/event.ts'
-import { openJournal } from '../../src/store/journal.ts'
-import { gather, journalNotes, parseJournal } from '../../src/store/read-journal.ts'
-import { decode, encode, eventId } from '../../src/store/record.ts'
-import { allEvents } from './all-events.ts'
+import { journalNotes, openJournal } from '../../src/store/journal.ts'
+import { recordId } from '../../src/store/log.ts'
+import { decode, encode } from '../../src/store/record.ts'
+import { allEvents, gather, parseJournal } from './all-events.ts'
 import { share } from './journals.ts'
 import { happening, newHome, sources } from './scene.ts'
 import { opening, verdict } from './visit.ts'
@@ -14,10 +14,10 @@ import { opening, verdict } from './visit.ts'
 const at = { time: '2026-03-14T15:00:00.000Z', offset: 60 }
 const event = (session: string, n: number, body = n === 1 ? opening() : verdict(n)): Event => ({
   ...body,
-  id: eventId(session, n),
+  id: recordId(session, n),
   session,
   n,
-  visit: eventId(session, 1),
+  visit: recordId(session, 1),
   ...at,
 })
 const visit = (session: string, length: number): Event[] =>
@@ -26,7 +26,7 @@ const record = (e: Event): string => `\n${encode(e)}\n`
 const text = (events: readonly Event[]): string => events.map(record).join('')
 
 it('ids sort as text in the order of their numbers', () => {
-  const ids = [1, 2, 9, 10, 99, 100, 4711, 999_999].map(n => eventId('desk', n))
+  const ids = [1, 2, 9, 10, 99, 100, 4711, 999_999].map(n => recordId('desk', n))
   expect([...ids].sort()).toEqual(ids)
 })
 
@@ -47,7 +47,7 @@ it('every record that is whole is read, wherever the file is cut, and so is what
       })
       const after = event('door', 1)
       const read = parseJournal(left.toString('utf8') + record(after), 'march')
-      expect(read.events.map(e => e.id)).toEqual([...whole, after].map(e => e.id))
+      expect(read.records.map(e => e.id)).toEqual([...whole, after].map(e => e.id))
       expect(read.damaged.length).toBeLessThanOrEqual(1)
     }),
     { numRuns: 500 },

@@ -1,12 +1,13 @@
 import fc from 'fast-check'
 import { expect, it } from 'vitest'
 import type { Body, Event } from '../../src/ladder/event.ts'
-import { decode, decodeAny, decodeOwn, encode, eventId } from '../../src/store/record.ts'
+import { recordId } from '../../src/store/log.ts'
+import { decode, decodeAny, decodeOwn, encode } from '../../src/store/record.ts'
 import { happening } from './scene.ts'
 import { opening } from './visit.ts'
 
 const written = (body: Body, n: number, time: number, offset: number): string => {
-  const event = { ...body, id: eventId('desk', n), session: 'desk', n, visit: eventId('desk', 1) }
+  const event = { ...body, id: recordId('desk', n), session: 'desk', n, visit: recordId('desk', 1) }
   return encode({ ...event, time: new Date(time).toISOString(), offset } as Event)
 }
 

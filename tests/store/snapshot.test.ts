@@ -8,7 +8,7 @@ import { tempo } from '../../src/music/tempo.ts'
 import { clashes, type FileSummary, hashOf, summarize } from '../../src/store/file-summary.ts'
 import type { Home } from '../../src/store/home.ts'
 import { journalFolder } from '../../src/store/journal.ts'
-import { eventId } from '../../src/store/record.ts'
+import { recordId } from '../../src/store/log.ts'
 import { foldFiles, practiceOf, readPractice, snapshotFile } from '../../src/store/snapshot.ts'
 import { parseSnapshot, SNAPSHOT_VERSION, snapshotText } from '../../src/store/snapshot-text.ts'
 import { byKey, histories } from '../ladder/histories.ts'
@@ -26,10 +26,10 @@ const plainly = async (home: Home) => {
 
 const event = (session: string, n: number, body: Body = n === 1 ? opening() : verdict(n)) => ({
   ...body,
-  id: eventId(session, n),
+  id: recordId(session, n),
   session,
   n,
-  visit: eventId(session, 1),
+  visit: recordId(session, 1),
   time: new Date(Date.UTC(2031, 2, 14, 15, 0, n * 20)).toISOString(),
   offset: 60,
 })
@@ -93,7 +93,7 @@ describe('a file that was added to', () => {
     const files = await foldFiles(home, before)
     expect(files.map(f => before.get(f.file) === f)).toEqual([true, false])
     expect((await practiceOf(home, files)).visits.map(v => v.id)).toEqual(
-      ['aaaa', 'bbbb', 'cccc'].map(s => eventId(s, 1)),
+      ['aaaa', 'bbbb', 'cccc'].map(s => recordId(s, 1)),
     )
   })
 
@@ -179,7 +179,7 @@ describe('the snapshot', () => {
     const file = (text: string) => summarize(Buffer.from(text), 'file')
     const [a, b] = [visit('aaaa', 8), visit('bbbb', 3)]
     expect(clashes([file(a + b), file(b), file(a)])).toEqual(new Set())
-    expect(clashes([file(a + b), file(visit('bbbb', 2)), file(a)])).toEqual(new Set([eventId('bbbb', 1)]))
+    expect(clashes([file(a + b), file(visit('bbbb', 2)), file(a)])).toEqual(new Set([recordId('bbbb', 1)]))
   })
 })
 
@@ -209,7 +209,7 @@ it('a change of what a visit comes to makes all older snapshots void', () => {
         tempo: at,
         why: y < 0.5 ? 'silent' : y < 0.8 ? 'unclear' : 'interrupted',
       }
-    return x < 0.94 ? { k: 'undo', of: eventId('aaaa', n - 2) } : { k: 'move', to: at }
+    return x < 0.94 ? { k: 'undo', of: recordId('aaaa', n - 2) } : { k: 'move', to: at }
   }
   const visits = Array.from({ length: 60 }, (_, v) => {
     const up = opening() as Extract<Body, { k: 'visit' }>
