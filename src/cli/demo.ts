@@ -13,7 +13,7 @@ const NEEDS =
 export const demoCommand = async (ctx: Context, t: DemoTyped): Promise<Outcome> => {
   const { fast = false, out } = t
   if (fast && t.output !== undefined && t.output !== 'silent')
-    must(problem('--output', t.output, 'silent, or nothing, where --fast is given'))
+    must(problem('--output', t.output, 'silent, or leave it out: --fast has no sound'))
   if (!fast && !ctx.tty && !ctx.plain) throw new Stop(2, NEEDS)
   const output = must(parseOutput(t.output))
   return must(

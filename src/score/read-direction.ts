@@ -29,7 +29,7 @@ const soundTempo = (
     remarks: [
       Number(text) === 0
         ? 'its playing tempo is 0, which asks the player for one: none is taken'
-        : `its playing tempo "${clean(text)}" is left out: 1 to 999 quarters a minute are accepted`,
+        : `its playing tempo "${clean(text)}" is left out: it has to be 1 to 999 quarters a minute`,
     ],
   }
 }

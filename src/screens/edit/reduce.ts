@@ -79,7 +79,7 @@ export const ANSWERS: { readonly [V in Exclude<View, 'form'>]: readonly Answer[]
     { name: 'Store it', says: 'what you typed takes effect', act: s => store(s, null) },
     {
       name: 'Leave everything as it was',
-      says: 'what you typed is given up',
+      says: 'drops what you typed',
       act: s => only(s, { k: 'leave' }),
     },
     { name: 'Go on', says: 'back to the form as you left it', act: toForm },
