@@ -99,6 +99,8 @@ export const findPiece = <P extends Carrier>(
   const files = left.length === 1 ? 'one file was left out' : `${left.length} files were left out`
   const why = left.length > 0 ? ` (${files}: gradino pieces says why)` : ''
   if (titles.length === 0)
-    return wrong(`You have no pieces yet${why}. A first one: gradino piece add TITLE --in 41-44 --goal 120`)
+    return wrong(
+      `You have no pieces yet, so no "${name}"${why}. A first one: gradino piece add TITLE --in 41-44 --goal 120`,
+    )
   return problem('piece', name, `${listed(titles)}${why}`)
 }
