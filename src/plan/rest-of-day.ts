@@ -81,6 +81,16 @@ const goneOf = (ended: readonly Line[], today: readonly Visit[]): number => {
   return today.reduce((sum, v) => sum + v.seconds, 0) / 60 + rests.reduce((sum, l) => sum + l.item.minutes, 0)
 }
 
+/** From so many minutes into the day on, without a gap. */
+const oneAfterAnother = (lines: readonly Line[], from: number): readonly Line[] => {
+  let at = from
+  return lines.map(l => {
+    const item = { ...l.item, at }
+    at += item.minutes
+    return { ...l, item }
+  })
+}
+
 /**
  * A day that is under way. What is over or skipped stays as it is; for the minutes that are left it is planned anew, from
  * what is known by now. What was skipped, and what reached its goal today, leaves its minutes to the others. Nothing played
@@ -117,5 +127,5 @@ export const underWay = (items: readonly Item[], asked: Asked, u: UnderWay): rea
     [...first, ...day.items.filter(i => !was(i))],
     ended.map(l => l.name),
   ).map((l): Line => ({ ...l, state: 'open', begun: null }))
-  return [...ended, ...inOrder(anew, u.made.order)]
+  return [...ended, ...oneAfterAnother(inOrder(anew, u.made.order), asked.minutes - left)]
 }

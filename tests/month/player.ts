@@ -30,6 +30,7 @@ export type Item = {
   readonly at: number
   readonly minutes: number
   readonly clock: string
+  readonly state: 'open' | 'done' | 'skipped'
   readonly from?: string | null
   readonly over?: number
   readonly top?: string | null
