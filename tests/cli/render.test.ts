@@ -187,7 +187,11 @@ describe('what cannot be rendered', () => {
       ['--out', 'c.wav', ...TEMPO, '--meter', '64/1', '--measures', '999', '--times', '99'],
       'number of clicks',
     ],
-    ['an unknown piece', ['--out', 'c.wav', 'Weir Street Overture'], 'You have no pieces yet, so no "Weir Street Overture"'],
+    [
+      'an unknown piece',
+      ['--out', 'c.wav', 'Weir Street Overture'],
+      'You have no pieces yet, so no "Weir Street Overture"',
+    ],
     ['an unknown option', ['--out', 'c.wav', ...TEMPO, '--loud'], "unknown option '--loud'"],
   ])('%s: one sentence, status 2, no file', (_, args, sentence) => {
     const folder = newFolder()

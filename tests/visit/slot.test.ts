@@ -148,7 +148,9 @@ describe('shortly before the date', () => {
     s.conductor.act({ k: 'tempo', to: tempo(112) })
     await s.conductor.settled()
     expect(s.rung()).toBe('108')
-    expect(s.conductor.session().note).toMatchObject({ text: expect.stringContaining('Nothing above') })
+    expect(s.conductor.session().note).toMatchObject({
+      text: expect.stringContaining('or below: the date is close'),
+    })
   })
 })
 
