@@ -56,7 +56,7 @@ describe.skipIf(process.platform === 'win32')('a program that owns the terminal'
     await pty.send('\x1b[6~\x1b[5~aa')
     await pty.send([Buffer.of(0xc3), Buffer.of(0xa9)])
     await pty.send(['\x1b[200~x', 'y\r\x1b[201~', '\x1b[<0;1;1M', '\x1b[1;5P'])
-    await pty.waitFor('heard: PageDown PageDown PageUp a a é C-F1')
+    await pty.waitFor('heard: PageDown PageDown PageUp a a é Paste C-F1')
     await pty.send('\x1b')
     await pty.waitFor('C-F1 Escape')
   })
