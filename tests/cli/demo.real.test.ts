@@ -81,7 +81,9 @@ describe('the demonstration on a terminal', () => {
     show([...SILENT, '--plain'], FAST)
     await pty.exit
     const lines = pty.output().split('\r\n')
-    expect(lines[0]).toContain('Demonstration: Weir Street Overture')
+    // The cautions stand before the first screen that sounds.
+    expect(lines[0]).toBe('Rest five minutes in each half hour.')
+    expect(lines).toContainEqual(expect.stringContaining('Demonstration: Weir Street Overture'))
     expect(lines).toContain('Clean. A rung up: quarter = 138.')
     expect(lines.slice(-4).join(' ')).toContain(SENTENCES[2])
     expect(pty.output()).not.toContain('\u001b[?1049h')
