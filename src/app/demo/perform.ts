@@ -111,41 +111,20 @@ export const perform = async (o: {
     typing: '',
     size: SIZE,
   })
-  const lines = async (): Promise<Left> => {
-    const plain = openPlain({ now: timing.now, stdin: process.stdin, stdout: process.stdout })
-    const { terminal, press } = stageOn(plain, timing.now)
-    try {
-      return await practiceScreen({
-        terminal,
-        timing,
-        sound,
-        levels,
-        frame: FRAME,
-        controls: CONTROLS,
-        feet: pedalLock(),
-        conductor: conductorFor(press),
-        ending,
-        wrong: null,
-        lock: keyLock(false),
-        louder: () => {},
-      })
-    } finally {
-      plain.close()
-    }
+  const stage = () => {
+    if (o.hall) return o.hall
+    if (virtual) return emptyHall()
+    return openTerminal({ now: timing.now, stdin: process.stdin, stdout: process.stdout })
   }
-  const screen = async (): Promise<Left> => {
-    const real =
-      o.hall ??
-      (virtual
-        ? emptyHall()
-        : openTerminal({ now: timing.now, stdin: process.stdin, stdout: process.stdout }))
+  /** Drawn or as lines, on whatever stage: one visit, then the stage is closed. */
+  const show = async (real: Parameters<typeof stageOn>[0] & { close: () => void }): Promise<Left> => {
     const { terminal, press } = stageOn(real, timing.now)
     try {
       return await practiceScreen({
         terminal,
+        timing,
         sound,
         levels,
-        timing,
         frame: FRAME,
         controls: CONTROLS,
         feet: pedalLock(),
@@ -160,7 +139,10 @@ export const perform = async (o: {
     }
   }
 
-  const showing = ctx.plain && !virtual ? lines() : screen()
+  const plain = ctx.plain && !virtual
+  const showing = show(
+    plain ? openPlain({ now: timing.now, stdin: process.stdin, stdout: process.stdout }) : stage(),
+  )
   try {
     await virtual?.run(() => conductor?.settled() ?? Promise.resolve(), showing)
     const left = await showing
