@@ -2,6 +2,8 @@
 export type Timing = {
   readonly now: () => number
   readonly later: (ms: number, f: () => void) => () => void
+  /** Milliseconds since 1970; goes on while the computer sleeps, which `now` does not on every system. */
+  readonly wall: () => number
   /** A clock for tests may run so many times as fast as the machine; absent = 1. */
   readonly speed?: number
 }
@@ -10,15 +12,18 @@ export type Timing = {
 const ASLEEP = 1500
 const TICK = 500
 
-/** Calls `woke` when the computer or the process has slept, until it is called off. */
+/**
+ * Calls `woke` when the computer or the process has slept, until it is called off. Where the monotonic clock stands still
+ * in sleep (CLOCK_MONOTONIC of Linux), the wall clock tells; one that is set ahead is taken for a sleep too.
+ */
 export const watchSleep = (timing: Timing, woke: () => void): (() => void) => {
   // A busy machine is as late on a fast clock as on a slow one.
   const asleep = ASLEEP * (timing.speed ?? 1)
-  let ticked = timing.now()
+  let [ticked, day] = [timing.now(), timing.wall()]
   let stop = (): void => {}
   const tick = (): void => {
-    const late = timing.now() - ticked - TICK
-    ticked = timing.now()
+    const late = Math.max(timing.now() - ticked, timing.wall() - day) - TICK
+    ;[ticked, day] = [timing.now(), timing.wall()]
     stop = timing.later(TICK, tick)
     if (late > asleep) woke()
   }

@@ -104,6 +104,10 @@ export const beginSound = (o: SoundOptions): Sound => {
   }
   const hear = (m: FromPlayer): void => {
     if (m.k === 'ended' || m.k === 'cut') asked.over(m.id)
+    if (m.k === 'moved') {
+      device = m.device
+      notes.move(o.offsetMs?.(device) ?? 0)
+    }
     const e = notes.enter(m, output)
     if (e) emit(e)
     if (m.k === 'trouble' && gaps.gap(o.now())) void moveOn()

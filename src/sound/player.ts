@@ -4,7 +4,7 @@ import { adaptiveDepth } from './depth.ts'
 import { addHiss } from './hiss.ts'
 import { DEVICE_NAMES, OPEN } from './outputs/open-output.ts'
 import type { Output } from './outputs/output.ts'
-import { defaultSink } from './outputs/system-devices.ts'
+import { defaultSink, watchDefaultSink } from './outputs/system-devices.ts'
 import { type FromPlayer, type PlayerStart, readStart, readToPlayer } from './protocol.ts'
 import { framesOf, monotonic, RATE } from './stream.ts'
 import { emptyTimeline, handOver, join, place, type Step, silentIn, stop } from './timeline.ts'
@@ -97,6 +97,8 @@ const open = async (o: PlayerStart): Promise<void> => {
   send({ k: 'ready', output: name, rate: RATE, depthMs: depthMs(), device: plays, devices: [...devices] })
   reportClock()
   setInterval(reportClock, REPORT)
+  // Without a server that says where it plays there is nothing to follow.
+  if (o.device === null && plays !== null) watchDefaultSink(moved => send({ k: 'moved', device: moved }))
 }
 
 process.on('uncaughtException', fail)

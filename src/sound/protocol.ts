@@ -96,6 +96,8 @@ const fromPlayer = z.discriminatedUnion('k', [
   z.object({ k: z.literal('ended'), id }),
   /** The device ran dry before frame `frame` of the stream. */
   z.object({ k: z.literal('trouble'), kind: z.literal('underrun'), frame }),
+  /** The system plays through another device from now on, in the same stream. */
+  z.object({ k: z.literal('moved'), device: z.string() }),
   z.object({ k: z.literal('failed'), reason: z.string() }),
 ])
 export type FromPlayer = z.infer<typeof fromPlayer>

@@ -60,6 +60,8 @@ export type Book = {
   enter(m: FromPlayer, output: OutputName): SoundEvent | null
   /** A new stream, heard `offset` ms later than it says: earlier programs keep the times at which they were heard. */
   begin(offset: number): void
+  /** The same stream, heard `offset` ms later than it says from the next program on. */
+  move(offset: number): void
   heardAt: Sound['heardAt']
   frameAt: Sound['frameAt']
 }
@@ -89,6 +91,9 @@ export const book = (): Book => {
     },
     begin: later => {
       lines = streamLines()
+      offset = later
+    },
+    move: later => {
       offset = later
     },
     heardAt: (id, frame) => {

@@ -8,17 +8,20 @@ import { watchSleep } from '../../src/screens/slept.ts'
 /** Timers that fire when they are told to, at whatever time it is then. */
 const clock = () => {
   let t = 0
+  let wall = 0
   let next: (() => void) | null = null
   return {
     now: () => t,
+    wall: () => wall,
     later: (_: number, f: () => void) => {
       next = f
       return () => {
         next = null
       }
     },
-    tick: (ms: number) => {
+    tick: (ms: number, ofDay = ms) => {
       t += ms
+      wall += ofDay
       next?.()
     },
   }
@@ -36,6 +39,28 @@ test('a tick that comes two seconds late means that the computer slept; a busy h
   expect(slept).toBe(1)
   stop()
   c.tick(60_000)
+  expect(slept).toBe(1)
+})
+
+test('a closed lid is told by the time of day where the other clock stands still meanwhile', () => {
+  const c = clock()
+  let slept = 0
+  watchSleep(c, () => slept++)
+  c.tick(500, 500)
+  c.tick(510, 3_600_000)
+  expect(slept).toBe(1)
+  c.tick(500, 900)
+  expect(slept).toBe(1)
+})
+
+test('a clock that is set back is no sleep; one that is set two minutes ahead is taken for one', () => {
+  const c = clock()
+  let slept = 0
+  watchSleep(c, () => slept++)
+  c.tick(500, -3_600_000)
+  c.tick(500, 500)
+  expect(slept).toBe(0)
+  c.tick(500, 120_000)
   expect(slept).toBe(1)
 })
 

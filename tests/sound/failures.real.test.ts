@@ -356,6 +356,30 @@ describe.skipIf(env === null)('when something breaks, and the sound server stays
   })
 })
 
+describe.skipIf(lacks !== null)('when headphones are put on', () => {
+  test('the click goes there with the system, and the screen follows with the offset of the headphones', async () => {
+    const pulse = await startPulse()
+    toClose.push(pulse.close)
+    use(pulse.env)
+    const sound = await open('pacat', { offsetMs: device => (device === 'Headphones' ? 180 : 0) })
+    const before = sound.play(tempo(240, 60), 'now')
+    await until(sound, e => e.k === 'started')
+    const recorded = sound.heardAt(before, 48_000)
+    await pulse.addSink('phones', 'Headphones')
+    await pulse.choose('phones')
+    await vi.waitUntil(() => sound.device() === 'Headphones', { timeout: 10_000 })
+    expect(sound.output()).toBe('pacat')
+    // What was heard before keeps its time; what begins now is heard later.
+    expect(Math.abs((sound.heardAt(before, 48_000) ?? 0) - (recorded ?? 0))).toBeLessThan(60)
+    const recording = pulse.record('phones')
+    const asked = clock()
+    const id = sound.play(tempo(240, 4), 'now')
+    await wait(1400)
+    expect(onsetsIn((await recording.stop()).samples).length).toBeGreaterThanOrEqual(4)
+    expect((sound.heardAt(id, 0) ?? 0) - asked).toBeGreaterThan(180)
+  })
+})
+
 describe.skipIf(lacks !== null)('when the sound server breaks', () => {
   const server = async (): Promise<Pulse> => {
     const pulse = await startPulse()

@@ -12,6 +12,8 @@ export type Room = {
   record(sink?: string): Recording
   /** One more loudspeaker, by name; `title` is what people see, in one word. */
   addSink(name: string, title: string): Promise<void>
+  /** The system plays through this one from now on. */
+  choose(name: string): Promise<void>
 }
 
 /** A server of our own, to break. */
@@ -85,6 +87,9 @@ export const roomOf = (
       await wait(200)
       await run('pactl', ['suspend-sink', name, '1'], { env: all })
       await run('pactl', ['suspend-sink', name, '0'], { env: all })
+    },
+    choose: async name => {
+      await run('pactl', ['set-default-sink', name], { env: all })
     },
     record: (sink = 'room') => {
       const p = listen(sink)

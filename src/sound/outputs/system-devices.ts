@@ -23,11 +23,34 @@ export const sinks = async (): Promise<readonly Sink[]> => {
   })
 }
 
-/** The one that plays where none is chosen. */
+const defaultName = async (): Promise<string | null> =>
+  /^Default Sink: (.+)$/m.exec(await said('pactl', ['info']))?.[1] ?? null
+
+/** The one that plays where none is chosen, by its title. */
 export const defaultSink = async (): Promise<string | null> => {
-  const [all, info] = await Promise.all([sinks(), said('pactl', ['info'])])
-  const name = /^Default Sink: (.+)$/m.exec(info)?.[1]
+  const [all, name] = await Promise.all([sinks(), defaultName()])
   return all.find(s => s.name === name)?.title ?? null
+}
+
+/** Between two looks at where the system plays, ms. */
+const LOOK = 2000
+
+/**
+ * Tells the title of the loudspeaker each time that the system's own choice changes (headphones plugged in): a sound
+ * server takes the streams along without a word to them. For as long as the process lives.
+ */
+export const watchDefaultSink = (moved: (title: string) => void): void => {
+  let before: string | null = null
+  const look = async (): Promise<void> => {
+    const name = await defaultName()
+    if (before !== null && name !== null && name !== before) {
+      const title = await defaultSink()
+      if (title !== null) moved(title)
+    }
+    before = name ?? before
+    setTimeout(look, LOOK).unref()
+  }
+  void look()
 }
 
 /** Devices of ALSA that play, by the names that it takes; its converters are none. */

@@ -28,6 +28,7 @@ export const virtualClock = () => {
   const quiet = (): Promise<void> => new Promise(resolve => setImmediate(resolve))
   return {
     now: () => t,
+    wall: () => t,
     later: (ms: number, f: () => void) => {
       const id = next++
       timers.set(id, { at: t + Math.max(0, ms), f })
