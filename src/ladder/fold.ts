@@ -9,7 +9,7 @@ const FIND_UP = 3
 const FIND_DOWN = 2
 
 /** What the fold keeps beside the public state: counts on this rung, and what the next drop depends on. */
-type Inner = State & {
+export type Inner = State & {
   readonly rules: Rules
   readonly direction: Direction
   readonly total: number
@@ -90,6 +90,16 @@ const move = (s: Inner, to: Tempo): Inner => {
   return arrive({ ...s, rungs: all }, all.indexOf(to))
 }
 
+/** A line of the journal is lost: the row and all counts on the rung start again. */
+const lost = (s: Inner): Inner => ({ ...s, row: 0, total: 0, recent: [] })
+
+/** A repetition that nobody answered. */
+const silent = (s: Inner): Inner => ({ ...s, row: 0 })
+
+/** What each thing that happens does to where a visit stands. */
+export const STEPS = { judged, move, silent, lost } as const
+export type Steps = typeof STEPS
+
 /** A visit that has just been opened. */
 export const begun = (e: Event & { k: 'visit' }): Inner => ({
   rungs: e.rungs,
@@ -134,7 +144,7 @@ export const standing = (visit: readonly Event[]): readonly Event[] => {
  * A repetition is judged once; a gap in the numbers (a lost line) empties the row and all counts on the rung.
  * Returns null when the opening event is missing.
  */
-export const fold = (visit: readonly Event[]): State | null => {
+export const fold = (visit: readonly Event[], steps: Steps = STEPS): State | null => {
   const ordered = inOrder(visit)
   const counts = new Set(standing(visit))
   const opening = ordered.find((e): e is Event & { k: 'visit' } => e.k === 'visit')
@@ -144,25 +154,28 @@ export const fold = (visit: readonly Event[]): State | null => {
   const heard = new Set<number>()
   for (const e of ordered) {
     if (e.session !== opening.session || e.n <= opening.n) continue
-    if (e.n !== last + 1) s = { ...s, row: 0, total: 0, recent: [] }
+    if (e.n !== last + 1) s = steps.lost(s)
     last = e.n
     if (!counts.has(e)) continue
-    if (e.k === 'move') s = move(s, e.to)
+    if (e.k === 'move') s = steps.move(s, e.to)
     if (!isRepetition(e) || heard.has(e.rep)) continue
     heard.add(e.rep)
-    if (e.k === 'verdict') s = judged(s, e)
-    else if (e.why === 'silent') s = { ...s, row: 0 }
+    if (e.k === 'verdict') s = steps.judged(s, e)
+    else if (e.why === 'silent') s = steps.silent(s)
   }
   const { rungs, at, row, slips, drops, ceiling, goal, finding } = s
   return { rungs, at, row, slips, drops, ceiling, goal, finding }
 }
 
 /** The hardest tempo completed in any visit of each key. Visits are folded one by one, never as one stream. */
-export const ceilings = (visits: readonly (readonly Event[])[]): ReadonlyMap<string, Tempo> => {
+export const ceilings = (
+  visits: readonly (readonly Event[])[],
+  steps: Steps = STEPS,
+): ReadonlyMap<string, Tempo> => {
   const out = new Map<string, Tempo>()
   for (const visit of visits) {
     const key = visit.find((e): e is Event & { k: 'visit' } => e.k === 'visit')?.key
-    const reached = fold(visit)?.ceiling
+    const reached = fold(visit, steps)?.ceiling
     if (key === undefined || !reached) continue
     const known = out.get(key)
     out.set(key, known ? harder(known, reached, directionOfKey(key)) : reached)

@@ -1,11 +1,13 @@
 import type { Body, Event, State } from '../../src/ladder/event.ts'
-import type { ceilings, fold } from '../../src/ladder/fold.ts'
 import { DEFAULT_RULES, type Rules } from '../../src/ladder/rules.ts'
 import { frac, toNumber } from '../../src/music/fraction.ts'
 import { quarters, type Tempo } from '../../src/music/tempo.ts'
 
 /** What the laws are asked of: the fold of the house, or one with a planted fault. */
-export type Ladder = { readonly fold: typeof fold; readonly ceilings: typeof ceilings }
+export type Ladder = {
+  readonly fold: (visit: readonly Event[]) => State | null
+  readonly ceilings: (visits: readonly (readonly Event[])[]) => ReadonlyMap<string, Tempo>
+}
 
 /** How a visit opens: rungs and first rung in quarters a minute. */
 export type Opening = { readonly rungs: readonly number[]; readonly at: number; readonly rules: Rules }
