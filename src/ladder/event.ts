@@ -29,7 +29,7 @@ export type Body =
       readonly why: 'silent' | 'unclear' | 'interrupted'
     }
   | { readonly k: 'move'; readonly to: Tempo }
-  | { readonly k: 'undo'; readonly of: string }
+  | { readonly k: 'takeBack'; readonly of: string }
 
 /**
  * A journal event. `n` counts without gaps within `session`; `id` is `<session>-<n>`; `visit` is the id of the

@@ -135,8 +135,8 @@ const isRepetition = (e: Event): e is Event & { k: 'verdict' | 'unjudged' } =>
 
 /** The events of one visit that count: in order, without the repetitions that were taken back. */
 export const standing = (visit: readonly Event[]): readonly Event[] => {
-  const undone = new Set(visit.flatMap(e => (e.k === 'undo' ? [e.of] : [])))
-  return inOrder(visit).filter(e => !(isRepetition(e) && undone.has(e.id)))
+  const takenBack = new Set(visit.flatMap(e => (e.k === 'takeBack' ? [e.of] : [])))
+  return inOrder(visit).filter(e => !(isRepetition(e) && takenBack.has(e.id)))
 }
 
 /**

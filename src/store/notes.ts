@@ -19,7 +19,7 @@ import {
 import type { Sources } from './sources.ts'
 
 /** A line that takes a note back, by its id; the note's own line stays where it is. */
-type TakenBack = Pick<Note, 'id' | 'time' | 'offset'> & { readonly k: 'back'; readonly of: string }
+type TakenBack = Pick<Note, 'id' | 'time' | 'offset'> & { readonly k: 'takeBack'; readonly of: string }
 
 /** The notes by time, each once, without those that were taken back. */
 export type NotesRead = Skipped & { readonly notes: readonly Note[] }
@@ -31,14 +31,22 @@ const text = z
 const about = { text, piece: text.exactOptional(), key: text.exactOptional() }
 const spoken = { ...about, text: text.refine(s => s.trim() !== '') }
 
+/** What older notes call taking back. */
+const FORMERLY = 'back'
+
 const KINDS = {
   note: z.object({ k: z.literal('note'), ...spoken }),
   tomorrow: z.object({ k: z.literal('tomorrow'), ...spoken }),
   teacher: z.object({ k: z.literal('teacher'), ...spoken }),
   pain: z.object({ k: z.literal('pain'), ...about }),
   wrong: z.object({ k: z.literal('wrong'), ...about, what: z.enum(WRONGS), place: text.exactOptional() }),
-  back: z.object({ k: z.literal('back'), of: z.string().regex(ID) }),
-} satisfies { readonly [K in NoteKind | 'back']: z.ZodType }
+  takeBack: z.object({
+    k: z.enum(['takeBack', FORMERLY]).transform(() => 'takeBack' as const),
+    of: z.string().regex(ID),
+  }),
+} satisfies { readonly [K in NoteKind | 'takeBack']: z.ZodType }
+
+const READ = { ...KINDS, [FORMERLY]: KINDS.takeBack }
 
 export const NOTES: Codec<Note | TakenBack> = {
   name: 'notes',
@@ -46,7 +54,7 @@ export const NOTES: Codec<Note | TakenBack> = {
   cannotRead: 'The notes cannot be read',
   encode: ({ id, time, offset, ...body }) => JSON.stringify({ v: RECORD_VERSION, id, time, offset, ...body }),
   decode: line => {
-    const found = readRecord(line, LABELS, KINDS)
+    const found = readRecord(line, LABELS, READ)
     return typeof found === 'string' ? found : { ...found.body, ...found.head }
   },
 }
@@ -72,18 +80,21 @@ export const addNotes = async (
   sources: Sources,
   bodies: readonly NoteBody[],
 ): Promise<readonly Note[]> =>
-  (await add(home, sources, bodies)).flatMap(one => (one.k === 'back' ? [] : [one]))
+  (await add(home, sources, bodies)).flatMap(one => (one.k === 'takeBack' ? [] : [one]))
 
 /** Takes a note back: a line of its own says so, kept and thrown as above. Twice is once. */
 export const takeBackNote = async (home: Home, sources: Sources, of: string): Promise<void> => {
-  await add(home, sources, [{ k: 'back', of }])
+  await add(home, sources, [{ k: 'takeBack', of }])
 }
 
 /** All notes from all machines. Throws StoreError when the folder cannot be read. */
 export const readNotes = async (home: Home): Promise<NotesRead> => {
   const { records, ...skipped } = await readLog(home, NOTES)
-  const back = new Set(records.flatMap(one => (one.k === 'back' ? [one.of] : [])))
-  return { notes: records.flatMap(one => (one.k === 'back' || back.has(one.id) ? [] : [one])), ...skipped }
+  const takenBack = new Set(records.flatMap(one => (one.k === 'takeBack' ? [one.of] : [])))
+  return {
+    notes: records.flatMap(one => (one.k === 'takeBack' || takenBack.has(one.id) ? [] : [one])),
+    ...skipped,
+  }
 }
 
 /** One sentence for each kind of line that was not counted; empty when all is well. */

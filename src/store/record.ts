@@ -27,7 +27,10 @@ const rules = z.object({
   capped: z.literal(true).exactOptional(),
 })
 
-/** What the journal accepts of each kind of event. */
+/** What older journals call taking back. */
+const FORMERLY = 'undo'
+
+/** What a line of each kind says. */
 const KINDS = {
   visit: z
     .object({
@@ -55,10 +58,12 @@ const KINDS = {
     why: z.enum(['silent', 'unclear', 'interrupted']),
   }),
   move: z.object({ k: z.literal('move'), to: tempo }),
-  undo: z.object({ k: z.literal('undo'), of: text }),
+  takeBack: z.object({ k: z.enum(['takeBack', FORMERLY]).transform(() => 'takeBack' as const), of: text }),
 } satisfies { readonly [K in Body['k']]: z.ZodType<Extract<Body, { k: K }>> }
 
-/** The kinds of line that are understood. */
+const READ = { ...KINDS, [FORMERLY]: KINDS.takeBack }
+
+/** The kinds of line that are written. */
 export const KIND_NAMES = Object.keys(KINDS)
 
 const { id, ...when } = LABELS.shape
@@ -76,7 +81,7 @@ export const encode = ({ session, n, id, visit, time, offset, ...body }: Event):
 
 /** Any line, checked by the schemas. Never throws. */
 export const decodeAny = (line: string): Decoded<Event> => {
-  const found = readRecord(line, labels, KINDS)
+  const found = readRecord(line, labels, READ)
   if (typeof found === 'string') return found
   const { head, body } = found
   const [, session = '', n = ''] = ID.exec(head.id) ?? []

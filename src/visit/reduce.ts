@@ -59,8 +59,8 @@ const launch = (s: Session, rest: number, signals: readonly Role[], firstSignal?
 
 const give = (s: Session, frame: number | null, t: Take, clean: boolean, place?: string): Step => {
   const whole = place === undefined
-  const undo: Body[] = t.verdict ? [{ k: 'undo', of: t.verdict.id }] : []
-  const bodies = [...undo, verdictBody(t, clean, whole, place)]
+  const takeBack: Body[] = t.verdict ? [{ k: 'takeBack', of: t.verdict.id }] : []
+  const bodies = [...takeBack, verdictBody(t, clean, whole, place)]
   const then: Then = { k: 'judged', rep: t.rep, clean, whole, counting: counting(s.current, frame) }
   const stopped: Effect[] = whole ? [] : [{ k: 'stop' }]
   return only(say(s, { k: 'heard' }), ...stopped, append(bodies, then))
@@ -68,10 +68,10 @@ const give = (s: Session, frame: number | null, t: Take, clean: boolean, place?:
 
 /** Both pedals: stop, take back what the first of them wrote, count nothing. */
 const unclear = (s: Session, t: Take | null): Step => {
-  const undone: Body[] = s.fresh.map(of => ({ k: 'undo', of }))
+  const takeBacks: Body[] = s.fresh.map(of => ({ k: 'takeBack', of }))
   const open = t?.entered && (!t.verdict || s.fresh.includes(t.verdict.id)) ? [unjudged(t, 'unclear')] : []
   const held = hold(s, { k: 'unclear' })
-  const bodies = [...undone, ...open]
+  const bodies = [...takeBacks, ...open]
   return only(held.session, ...held.effects, append(bodies, { k: 'unclear' }))
 }
 
@@ -95,7 +95,7 @@ const takeBack = (s: Session): Step => {
   const verdict = standing(s.events).findLast(e => e.k === 'verdict')
   if (!verdict) return only(say(s, { k: 'nothingToTakeBack' }))
   const rep = verdict.k === 'verdict' ? verdict.rep : null
-  return only(s, append([{ k: 'undo', of: verdict.id }], { k: 'takenBack', rep }))
+  return only(s, append([{ k: 'takeBack', of: verdict.id }], { k: 'takenBack', rep }))
 }
 
 const wait = (s: Session): Step => {

@@ -35,9 +35,9 @@ const journal = (): Line[] =>
 
 /** The verdicts that stand, in order. */
 const verdicts = (): Verdict[] => {
-  const undone = journal().flatMap(l => (l.k === 'undo' ? [l.of] : []))
+  const takenBack = journal().flatMap(l => (l.k === 'takeBack' ? [l.of] : []))
   return journal()
-    .filter(l => l.k === 'verdict' && !undone.includes(l.id))
+    .filter(l => l.k === 'verdict' && !takenBack.includes(l.id))
     .map(l => ({
       rep: l.rep ?? 0,
       bpm: (l.tempo?.bpm.n ?? 0) / (l.tempo?.bpm.d ?? 1),
@@ -138,8 +138,8 @@ describe('the journal of the demonstration, counted by hand', () => {
   })
 
   test('a verdict is taken back and given anew', () => {
-    const [undo] = journal().filter(l => l.k === 'undo')
-    const wrong = journal().find(l => l.id === undo?.of)
+    const [takeBack] = journal().filter(l => l.k === 'takeBack')
+    const wrong = journal().find(l => l.id === takeBack?.of)
     expect(wrong).toMatchObject({ k: 'verdict', clean: false })
     expect(verdicts().find(v => v.rep === wrong?.rep)).toMatchObject({ clean: true })
   })

@@ -52,9 +52,9 @@ const empty = { row: 0, slips: 0, total: 0, recent: [] } as const
 const isRepetition = (e: Event): e is Event & { k: 'verdict' | 'unjudged' } =>
   e.k === 'verdict' || e.k === 'unjudged'
 /** The line stands there and says nothing. */
-const mute = (e: Event): Event => ({ ...e, k: 'undo', of: 'nobody' }) as Event
+const mute = (e: Event): Event => ({ ...e, k: 'takeBack', of: 'nobody' }) as Event
 const takenBack = (visit: Visit): ReadonlySet<string> =>
-  new Set(visit.flatMap(e => (e.k === 'undo' ? [e.of] : [])))
+  new Set(visit.flatMap(e => (e.k === 'takeBack' ? [e.of] : [])))
 
 /** The same lines, numbered anew in the order of their times. */
 const byTheClock = (visit: Visit): Visit => {
@@ -178,7 +178,7 @@ export const FAULTS: readonly Fault[] = [
       move: (s, to) => ({ ...STEPS.move(s, to), recent: s.recent }),
     }),
   ],
-  ['taking back does nothing', reading(visit => visit.map(e => (e.k === 'undo' ? mute(e) : e)))],
+  ['taking back does nothing', reading(visit => visit.map(e => (e.k === 'takeBack' ? mute(e) : e)))],
   [
     'taking back reaches moves too',
     reading(visit => visit.map(e => (e.k === 'move' && takenBack(visit).has(e.id) ? mute(e) : e))),

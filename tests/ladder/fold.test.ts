@@ -57,7 +57,7 @@ describe('what a file may hold that no player did', () => {
   })
 
   it('taking back may come before what it takes back', () => {
-    expect(fold(visit({ k: 'undo', of: 's-3' }, verdict(1), verdict(2)))).toMatchObject({ row: 1 })
+    expect(fold(visit({ k: 'takeBack', of: 's-3' }, verdict(1), verdict(2)))).toMatchObject({ row: 1 })
   })
 
   it('taking back a tempo by hand, the opening, or a taking back, changes nothing', () => {
@@ -65,7 +65,7 @@ describe('what a file may hold that no player did', () => {
     const before = fold(visit(...lines))
     expect(before).toMatchObject({ at: 0, row: 1 })
     for (const of of ['s-1', 's-3', 's-5', 'nobody'])
-      expect(fold(visit(...lines, { k: 'undo', of }))).toEqual(before)
+      expect(fold(visit(...lines, { k: 'takeBack', of }))).toEqual(before)
   })
 
   it('without its opening, or with no rungs, a visit says nothing', () => {
@@ -89,7 +89,13 @@ describe('the lines of a visit', () => {
   })
 
   it('count without the repetitions that were taken back', () => {
-    expect(counted(run.written).map(e => e.k)).toEqual(['visit', 'verdict', 'verdict', 'undo', 'unjudged'])
+    expect(counted(run.written).map(e => e.k)).toEqual([
+      'visit',
+      'verdict',
+      'verdict',
+      'takeBack',
+      'unjudged',
+    ])
   })
 })
 

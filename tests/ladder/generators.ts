@@ -8,7 +8,7 @@ import { type Action, at, type Ladder, numbered, type Opening, openingBody, play
  * are what a file can hold. Without `size: 'max'`, few rungs and mostly clean ones, the visits are so short that
  * nothing ever happens in them.
  */
-export type Allowed = { readonly undo?: false; readonly moves?: false; readonly find?: false }
+export type Allowed = { readonly takeBack?: false; readonly moves?: false; readonly find?: false }
 
 const TEMPOS = [60, 63, 66, 69, 72] as const
 /** Tempos by hand and in foreign verdicts: rungs, between them, above the top. */
@@ -64,7 +64,7 @@ const moves: fc.Arbitrary<Action> = fc.oneof(
 
 const just = (weight: number, ...all: readonly Action[]) => ({ weight, arbitrary: fc.constantFrom(...all) })
 
-const scripts = ({ undo, moves: byHand }: Allowed = {}): fc.Arbitrary<readonly Action[]> =>
+const scripts = ({ takeBack, moves: byHand }: Allowed = {}): fc.Arbitrary<readonly Action[]> =>
   fc.array(
     fc.oneof(
       just(14, 'C'),
@@ -72,7 +72,7 @@ const scripts = ({ undo, moves: byHand }: Allowed = {}): fc.Arbitrary<readonly A
       just(2, 'M'),
       just(2, 'S', 'I', 'V'),
       just(1, 'R'),
-      ...(undo === false ? [] : [just(4, 'U', 'X')]),
+      ...(takeBack === false ? [] : [just(4, 'U', 'X')]),
       ...(byHand === false ? [] : [{ weight: 2, arbitrary: moves }]),
     ),
     { maxLength: 60, size: 'max' },
@@ -88,7 +88,7 @@ const rep = fc.oneof(
 )
 const mostly = (yes: number) => fc.integer({ min: 1, max: 10 }).map(x => x <= yes)
 
-const bodies = ({ undo, moves: byHand }: Allowed): fc.Arbitrary<Body> =>
+const bodies = ({ takeBack, moves: byHand }: Allowed): fc.Arbitrary<Body> =>
   fc.oneof(
     {
       weight: 12,
@@ -110,9 +110,9 @@ const bodies = ({ undo, moves: byHand }: Allowed): fc.Arbitrary<Body> =>
             arbitrary: fc.constantFrom(...ANY_TEMPO).map((to): Body => ({ k: 'move', to: at(to) })),
           },
         ]),
-    ...(undo === false
+    ...(takeBack === false
       ? []
-      : [{ weight: 2, arbitrary: fc.nat({ max: 70 }).map((i): Body => ({ k: 'undo', of: `h-${i}` })) }]),
+      : [{ weight: 2, arbitrary: fc.nat({ max: 70 }).map((i): Body => ({ k: 'takeBack', of: `h-${i}` })) }]),
   )
 
 /** Raw events of one visit in order: any repetition number, tempo and verdict; undos of anything; lost lines. */
@@ -148,5 +148,5 @@ export const eventsOf = (ladder: Ladder, from: Source): readonly Event[] =>
   'raw' in from ? from.raw : play(ladder, from.opening, from.script).events
 
 /** Any verdict or unanswered repetition, for a line that is added to a visit. */
-export const anyRepetition: fc.Arbitrary<Body> = bodies({ undo: false, moves: false })
+export const anyRepetition: fc.Arbitrary<Body> = bodies({ takeBack: false, moves: false })
 export const anyMove: fc.Arbitrary<number> = fc.constantFrom(...ANY_TEMPO)

@@ -94,7 +94,7 @@ export const LAWS: readonly Law[] = [
   {
     says: 'without taking back a ceiling never falls, and a file cut anywhere shows none that was not reached',
     of: ladder =>
-      fc.property(anyVisit({ undo: false }), place, (visit, cut) => {
+      fc.property(anyVisit({ takeBack: false }), place, (visit, cut) => {
         const events = eventsOf(ladder, visit)
         const part = ladder.fold(events.slice(0, between(cut, 0, events.length)))
         ok(reached(part) <= reached(folded(ladder, events)))
@@ -104,7 +104,7 @@ export const LAWS: readonly Law[] = [
     // But for a tempo by hand in mid-repetition: without its line, the verdict that follows belongs to the old rung.
     says: 'any one lost line shows no ceiling that was not reached',
     of: ladder =>
-      fc.property(scripted({ undo: false }), place, (visit, lost) => {
+      fc.property(scripted({ takeBack: false }), place, (visit, lost) => {
         const events = eventsOf(ladder, visit)
         const i = between(lost, 0, events.length - 1)
         const [line, next] = [events[i] as Event, events[i + 1]]
@@ -130,8 +130,8 @@ export const LAWS: readonly Law[] = [
     of: ladder =>
       fc.property(anyVisit(), anyRepetition, (visit, body) => {
         const events = eventsOf(ladder, visit)
-        const undone = append(append(events, body, 'e'), { k: 'undo', of: 'e' }, 'u')
-        deepStrictEqual(ladder.fold(undone), ladder.fold(events))
+        const takenBack = append(append(events, body, 'e'), { k: 'takeBack', of: 'e' }, 'u')
+        deepStrictEqual(ladder.fold(takenBack), ladder.fold(events))
         deepStrictEqual(ladder.fold(settled(events)), ladder.fold(events))
       }),
   },
@@ -140,7 +140,7 @@ export const LAWS: readonly Law[] = [
     of: ladder =>
       fc.property(anyVisit(), anyRepetition, (visit, body) => {
         const once = append(eventsOf(ladder, visit), body, 'e')
-        const again = append(append(once, { k: 'undo', of: 'e' }, 'u'), body, 'e2')
+        const again = append(append(once, { k: 'takeBack', of: 'e' }, 'u'), body, 'e2')
         deepStrictEqual(ladder.fold(again), ladder.fold(once))
       }),
   },
@@ -150,15 +150,15 @@ export const LAWS: readonly Law[] = [
       fc.property(anyVisit(), place, place, place, (visit, what, where, other) => {
         const events = eventsOf(ladder, visit)
         const of = (events[between(what, 0, events.length - 1)] as Event).id
-        const undo: Body = { k: 'undo', of }
-        const once = append(events, undo, 'u')
-        deepStrictEqual(ladder.fold(append(once, undo, 'u2')), ladder.fold(once))
+        const takeBack: Body = { k: 'takeBack', of }
+        const once = append(events, takeBack, 'u')
+        deepStrictEqual(ladder.fold(append(once, takeBack, 'u2')), ladder.fold(once))
         deepStrictEqual(
-          ladder.fold(insert(events, between(where, 1, events.length), undo, 'u')),
+          ladder.fold(insert(events, between(where, 1, events.length), takeBack, 'u')),
           ladder.fold(once),
         )
         const beyond = [...events.filter(e => !isRepetition(e)).map(e => e.id), 'u', 'nobody']
-        const vain = append(once, { k: 'undo', of: beyond[other % beyond.length] as string }, 'u3')
+        const vain = append(once, { k: 'takeBack', of: beyond[other % beyond.length] as string }, 'u3')
         deepStrictEqual(ladder.fold(vain), ladder.fold(once))
       }),
   },

@@ -85,8 +85,8 @@ export const play = (
   const judge = (tempo: Tempo, clean: boolean, whole = true, of = ++rep): void =>
     write({ k: 'verdict', rep: of, tempo, whole, clean })
   const latest = (): (Event & { k: 'verdict' }) | undefined => {
-    const undone = new Set(events.flatMap(e => (e.k === 'undo' ? [e.of] : [])))
-    return events.findLast((e): e is Event & { k: 'verdict' } => e.k === 'verdict' && !undone.has(e.id))
+    const takenBack = new Set(events.flatMap(e => (e.k === 'takeBack' ? [e.of] : [])))
+    return events.findLast((e): e is Event & { k: 'verdict' } => e.k === 'verdict' && !takenBack.has(e.id))
   }
   const act = (a: Action, now: State): void => {
     const tempo = tempoNow(now)
@@ -102,7 +102,7 @@ export const play = (
       const last = latest()
       // A repetition that was cut cannot become clean.
       if (!last || (a === 'X' && !last.whole)) return
-      write({ k: 'undo', of: last.id })
+      write({ k: 'takeBack', of: last.id })
       if (a === 'X') judge(last.tempo, !last.clean, true, last.rep)
     }
   }

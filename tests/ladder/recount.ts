@@ -15,12 +15,12 @@ export type Happened = {
   found: number
 }
 
-/** Taken back repetitions become lines that say nothing; so the numbers keep their gaps, and no undo is left. */
+/** Taken back repetitions become lines that say nothing; so the numbers keep their gaps, and nothing more is taken back. */
 export const settled = (events: readonly Event[]): readonly Event[] => {
-  const taken = new Set(events.flatMap(e => (e.k === 'undo' ? [e.of] : [])))
+  const taken = new Set(events.flatMap(e => (e.k === 'takeBack' ? [e.of] : [])))
   return events.map(e => {
     const back = (e.k === 'verdict' || e.k === 'unjudged') && taken.has(e.id)
-    return back || e.k === 'undo' ? { ...e, k: 'undo', of: 'nobody' } : e
+    return back || e.k === 'takeBack' ? { ...e, k: 'takeBack', of: 'nobody' } : e
   })
 }
 

@@ -30,7 +30,7 @@ const repetition = (tempo: number, clean: boolean, whole: boolean): string =>
 /** All verdicts that were not taken back, visit by visit in the order of time. */
 export const inTheJournal = (home: Home): readonly string[] => {
   const all = linesOf(home)
-  const taken = new Set(all.flatMap(l => (l.k === 'undo' && l.of ? [l.of] : [])))
+  const taken = new Set(all.flatMap(l => (l.k === 'takeBack' && l.of ? [l.of] : [])))
   const visits = all.filter(l => l.k === 'visit').sort((a, b) => (a.time < b.time ? -1 : 1))
   return visits.flatMap(v => {
     const verdicts = all

@@ -96,7 +96,7 @@ it('numbers run without gaps over visits, and an earlier visit can be named', as
   const journal = await openJournal(home, sources())
   const [one] = await journal.append([opening('one')])
   await journal.append([opening('two')])
-  const [late] = await journal.append([{ k: 'undo', of: 'name0002-000001' }], one?.id)
+  const [late] = await journal.append([{ k: 'takeBack', of: 'name0002-000001' }], one?.id)
   expect(late).toMatchObject({ n: 3, visit: one?.id })
   const { visits } = await allEvents(home)
   expect(visits.map(v => v.map(e => e.n))).toEqual([[1, 3], [2]])

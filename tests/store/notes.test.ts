@@ -131,8 +131,11 @@ describe('a note can be taken back', () => {
 
   test('a line that takes back nothing that can be named is damaged', () => {
     const line = (of: string) =>
-      `{"v":1,"id":"desk0001-000009","time":"2026-03-14T15:00:00.000Z","offset":60,"k":"back","of":"${of}"}`
-    expect(NOTES.decode(line('desk0001-000001'))).toMatchObject({ k: 'back', of: 'desk0001-000001' })
+      `{"v":1,"id":"desk0001-000009","time":"2026-03-14T15:00:00.000Z","offset":60,"k":"takeBack","of":"${of}"}`
+    expect(NOTES.decode(line('desk0001-000001'))).toMatchObject({ k: 'takeBack', of: 'desk0001-000001' })
+    expect(NOTES.decode(line('desk0001-000001').replace('takeBack', 'back'))).toEqual(
+      NOTES.decode(line('desk0001-000001')),
+    )
     expect(NOTES.decode(line('the last one'))).toBe('damaged')
   })
 })

@@ -96,5 +96,8 @@ export const happening: fc.Arbitrary<Body> = fc.oneof(
     why: fc.constantFrom('silent' as const, 'unclear' as const, 'interrupted' as const),
   }),
   fc.record({ k: fc.constant('move' as const), to: anyTempo }),
-  fc.record({ k: fc.constant('undo' as const), of: fc.constantFrom('name0002-000002', 'name0002-000003') }),
+  fc.record({
+    k: fc.constant('takeBack' as const),
+    of: fc.constantFrom('name0002-000002', 'name0002-000003'),
+  }),
 )

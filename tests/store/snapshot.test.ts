@@ -127,7 +127,7 @@ describe('the snapshot', () => {
     ['empty', () => ''],
     ['of another program', () => '{"files":[]}\n'],
     ['of another version', (text: string) => text.replace(/snapshot \d+/, 'snapshot 0')],
-    ['that knew other kinds of lines', (text: string) => text.replace(',undo', '')],
+    ['that knew other kinds of lines', (text: string) => text.replace(',takeBack', '')],
     ['with another line end', (text: string) => `${text.slice(0, -1)}\r\n`],
   ])('%s is ignored and made anew', async (_, spoil) => {
     const home = newHome()
@@ -209,7 +209,7 @@ it('a change of what a visit comes to makes all older snapshots void', () => {
         tempo: at,
         why: y < 0.5 ? 'silent' : y < 0.8 ? 'unclear' : 'interrupted',
       }
-    return x < 0.94 ? { k: 'undo', of: recordId('aaaa', n - 2) } : { k: 'move', to: at }
+    return x < 0.94 ? { k: 'takeBack', of: recordId('aaaa', n - 2) } : { k: 'move', to: at }
   }
   const visits = Array.from({ length: 60 }, (_, v) => {
     const up = opening() as Extract<Body, { k: 'visit' }>

@@ -75,7 +75,7 @@ describe('a visit with two pedals', () => {
     await s.press('right', 'lastMeasure')
     await s.clock.run(300)
     await s.press('left')
-    expect(kinds(s.journal)).toBe('visit verdict undo verdict')
+    expect(kinds(s.journal)).toBe('visit verdict takeBack verdict')
     expect(s.conductor.session().current?.verdict?.clean).toBe(false)
     expect(s.row()).toBe(0)
   })
@@ -95,7 +95,7 @@ describe('a visit with two pedals', () => {
     await u.clock.run(800)
     await u.press('left')
     expect(u.row()).toBe(0)
-    expect(kinds(u.journal)).toBe('visit verdict undo verdict')
+    expect(kinds(u.journal)).toBe('visit verdict takeBack verdict')
     expect(u.conductor.session().phase).toBe('going')
   })
 
@@ -132,7 +132,7 @@ describe('a visit with two pedals', () => {
     expect(s.conductor.session().current?.rep).toBe(2)
     await s.press('right')
     expect(s.conductor.session().phase).toBe('hold')
-    expect(kinds(s.journal)).toBe('visit verdict undo')
+    expect(kinds(s.journal)).toBe('visit verdict takeBack')
   })
 
   test('both pedals within 120 ms: stop, the verdict is taken back, nothing counts', async () => {
@@ -143,7 +143,7 @@ describe('a visit with two pedals', () => {
     await s.conductor.settled()
     expect(s.conductor.session().phase).toBe('hold')
     expect(s.row()).toBe(1)
-    expect(kinds(s.journal)).toBe('visit verdict verdict undo unjudged')
+    expect(kinds(s.journal)).toBe('visit verdict verdict takeBack unjudged')
     expect(s.journal.at(-1)).toMatchObject({ why: 'unclear', rep: 2 })
   })
 
@@ -323,8 +323,8 @@ describe('one pedal', () => {
 
   /** Whether the verdict that stands of each repetition is a clean one. */
   const verdicts = (s: Stage): ReadonlyMap<number, boolean> => {
-    const undone = new Set(s.journal.flatMap(e => (e.k === 'undo' ? [e.of] : [])))
-    const all = s.journal.filter(e => e.k === 'verdict' && !undone.has(e.id))
+    const takenBack = new Set(s.journal.flatMap(e => (e.k === 'takeBack' ? [e.of] : [])))
+    const all = s.journal.filter(e => e.k === 'verdict' && !takenBack.has(e.id))
     return new Map(all.flatMap(e => (e.k === 'verdict' ? [[e.rep, e.clean]] : [])))
   }
 
