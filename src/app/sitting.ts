@@ -6,7 +6,7 @@ import { cautionsOf, firstLines } from '../plan/cautions.ts'
 import type { Wrong } from '../repertoire/note.ts'
 import type { Conductor, Held } from '../screens/practice/conduct.ts'
 import type { Left } from '../screens/practice/left.ts'
-import type { Frame } from '../screens/practice/screen.tsx'
+import type { Frame } from '../screens/practice/screen.ts'
 import { type Ending, wrongsOf } from '../screens/practice/words.ts'
 import { offerFor, offerLine } from '../visit/joining.ts'
 import type { Setup } from '../visit/session.ts'
@@ -156,7 +156,7 @@ export const play = async (room: PracticeRoom, part: Part): Promise<Left & Pick<
     wrong: short ? null : { names: wrongsOf(bows(settings.now())), keep: wrongsKept(room, target.key) },
     louder: (levels: Levels) => void room.keep({ levels: { ...levels } }),
   }
-  const { practiceScreen } = await import('../screens/practice/screen.tsx')
+  const { practiceScreen } = await import('../screens/practice/screen.ts')
   const left = await practiceScreen(shared)
   return { ...left, earlier: frame.earlier }
 }

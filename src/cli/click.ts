@@ -52,7 +52,7 @@ export const clickCommand = async (ctx: Context, t: ClickTyped): Promise<Outcome
   const click = readClick(t)
   const how = must(parseHow(ctx, t.output, 'The click'))
   const left = await inRoom(ctx, { how }, async ({ sound, settings, lock, keep, terminal }) => {
-    const { clickScreen } = await import('../screens/click/screen.tsx')
+    const { clickScreen } = await import('../screens/click/screen.ts')
     const set = settings.now()
     return clickScreen({
       click,

@@ -1,7 +1,7 @@
 import { Text } from 'ink'
 import type { ReactElement } from 'react'
+import { theme } from '../terminal/theme.ts'
 import { type BeatStrip, MARK } from './beat-strip.ts'
-import { theme } from './theme.ts'
 
 /** The beat strip with its mark in color, `left` columns in, and a few words behind it. */
 export const StripLine = (p: { strip: BeatStrip; left: number; label: string }): ReactElement => {

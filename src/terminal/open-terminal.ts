@@ -29,6 +29,8 @@ export type Terminal = {
   onResize(f: () => void): () => void
   /** After the program was stopped (Ctrl+Z) and went on; the screen is already painted again. */
   onResume(f: () => void): () => void
+  /** The whole screen, rows separated by newlines, as `sheetText` makes it. */
+  draw(text: string): void
   /** The options for Ink's `render`: `render(element, terminal.ink)`. */
   ink: RenderOptions
   /**
@@ -77,10 +79,11 @@ export const openTerminal = (o: {
     busy = false
     show()
   }
-  const ink = inkStreams(size, text => {
+  const draw = (text: string): void => {
     writer.frame(text)
     show()
-  })
+  }
+  const ink = inkStreams(size, draw)
 
   const enter = (): void => {
     // Off first: after a stop the system has taken raw mode away, and Node does not set what it believes is set.
@@ -185,6 +188,7 @@ export const openTerminal = (o: {
     onKey: keys.add,
     onResize: resizes.add,
     onResume: resumes.add,
+    draw,
     ink: ink.options,
     patch(row, text) {
       if (text === null) writer.patch(row, null)

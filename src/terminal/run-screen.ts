@@ -1,7 +1,8 @@
-import { render } from 'ink'
-import type { ReactElement } from 'react'
+import type { render } from 'ink'
+import type { LaidOut } from './laid-out.ts'
 import type { PlainTerminal } from './open-plain.ts'
 import type { Terminal } from './open-terminal.ts'
+import { type Sheet, sheetText } from './sheet.ts'
 import type { Key } from './tokenizer.ts'
 
 /** Monotonic milliseconds, and a timer on the same clock that can be called off. */
@@ -45,7 +46,8 @@ export type Screen<S, A, E, R> = {
   readonly shows?: (s: S) => string
   /** Milliseconds until the screen changes by itself, and what happens then; null = it does not. */
   readonly wakes?: (s: S, now: number) => { readonly in: number; readonly act?: () => A } | null
-  readonly view: (s: S, run: ScreenRun<S, A, R>) => ReactElement
+  /** A sheet of rows where much is drawn, else elements that are laid out; one of both for a whole screen. */
+  readonly view: (s: S, run: ScreenRun<S, A, R>) => Sheet | LaidOut
   readonly topics: (s: S, run: ScreenRun<S, A, R>) => Topics
   /**
    * What travels between the beats: its first row (0 = top), its rows of text, and the milliseconds until it stands
@@ -96,10 +98,19 @@ export const runScreen = <S, A, E, R>(
       const next = over ? null : (screen.wakes?.(state, clock.now()) ?? null)
       if (next) stopWake = clock.later(Math.max(1, next.in), () => (next.act ? act(next.act()) : changed()))
     }
+    let ink: ReturnType<typeof render> | undefined
+    const draw = (t: Terminal): void => {
+      const view = screen.view(state, run)
+      if (!('element' in view)) t.draw(sheetText(view))
+      else if (ink) ink.rerender(view.element)
+      else ink = view.render(view.element, t.ink)
+    }
     const show = (): void => {
       if (over) return
-      ink?.rerender(screen.view(state, run))
-      if (!speaks(terminal)) return
+      if (!speaks(terminal)) {
+        draw(terminal)
+        return
+      }
       for (const [topic, text] of Object.entries(screen.topics(state, run))) {
         if (text !== '' && text !== told.get(topic)) terminal.line(text)
         told.set(topic, text)
@@ -151,9 +162,6 @@ export const runScreen = <S, A, E, R>(
       stopTravel = clock.later(eye.in ?? EYE, travel)
     }
 
-    const ink: ReturnType<typeof render> | undefined = speaks(terminal)
-      ? undefined
-      : render(screen.view(state, run), terminal.ink)
     offs = [
       terminal.onKey(key => {
         const action = over ? null : screen.key(state, key, run)

@@ -23,7 +23,7 @@ test('every room is on the map, in the order in which they may import', () => {
 
 test('a screen has the four files that are said', () => {
   const files = readdirSync(join(ROOT, 'src/screens/click'))
-  for (const file of ['reduce.ts', 'key-table.ts', 'view.tsx', 'screen.tsx']) expect(files).toContain(file)
+  for (const file of ['reduce.ts', 'key-table.ts', 'view.ts', 'screen.ts']) expect(files).toContain(file)
 })
 
 test('every npm script that is named is there', () => {

@@ -14,6 +14,7 @@ export const emptyHall = (): Terminal => {
     onKey: () => off,
     onResize: () => off,
     onResume: () => off,
+    draw: off,
     ink: inkStreams(
       () => SIZE,
       () => {},

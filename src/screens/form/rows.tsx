@@ -1,10 +1,10 @@
 import { Box, Text } from 'ink'
 import type { ReactElement } from 'react'
+import { theme } from '../../terminal/theme.ts'
 import { inRows, kindOf, type Size, widthOf, windowOf } from '../home/layout.ts'
 import { Bar } from '../home/parts.tsx'
 import { notShown } from '../home/words.ts'
 import { lineShown } from '../line.ts'
-import { theme } from '../theme.ts'
 import { type Around, type Form, hintOf, labelOf, understood, type Wrong, wrong } from './form.ts'
 
 /** Columns of the labels, and of what is said beside the texts in a window of 80; a wider one gives the rest to the texts. */

@@ -1,6 +1,6 @@
 import { Box, Text } from 'ink'
 import type { ReactElement, ReactNode } from 'react'
-import { theme } from '../theme.ts'
+import { theme } from '../../terminal/theme.ts'
 
 /** Columns of the repeat sign, each number and the date; what is left is the music's. */
 export const BAR = 3

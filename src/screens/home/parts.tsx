@@ -1,7 +1,7 @@
 import { Box, Text } from 'ink'
 import type { ReactElement } from 'react'
+import { theme } from '../../terminal/theme.ts'
 import { CAUTIONS } from '../caution-words.ts'
-import { theme } from '../theme.ts'
 import { inRows } from './layout.ts'
 
 /** What is chosen stands behind the sign that begins a repeat. */

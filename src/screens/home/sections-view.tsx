@@ -1,7 +1,7 @@
 import { Box, Text } from 'ink'
 import type { ReactElement } from 'react'
 import type { Controls } from '../../terminal/key-table.ts'
-import { theme } from '../theme.ts'
+import { theme } from '../../terminal/theme.ts'
 import type { Walk } from '../walk.ts'
 import { Cell, Heading, musicWidth, Numbers } from './cells.tsx'
 import { Hints } from './hints.tsx'

@@ -2,6 +2,7 @@ import { beatsOf } from '../../click/beats.ts'
 import { decimal } from '../../music/fraction.ts'
 import { noteValueName } from '../../music/note-value.ts'
 import { spokenGoal, type Tempo } from '../../music/tempo.ts'
+import type { Part, Row, Sheet } from '../../terminal/sheet.ts'
 import { fastWords } from '../../visit/fast.ts'
 import { momentOf } from '../../visit/moment.ts'
 import { rungOf, type Session, sounding } from '../../visit/session.ts'
@@ -16,13 +17,12 @@ import {
   indented,
   inPhrases,
   MARGIN,
-  type Part,
-  type Row,
   row,
   type Sentence,
   sideBySide,
   textRows,
-} from '../page.tsx'
+  tooSmall,
+} from '../page.ts'
 import { type Layout, layoutOf, type Size } from '../sizes.ts'
 import { heading } from './heading.ts'
 import { ladderLines } from './ladder-lines.ts'
@@ -241,8 +241,7 @@ const fullBlocks = (p: Shown, l: Layout): readonly (readonly Row[])[] => {
 const placed = new WeakMap<Session, { readonly size: string; readonly beatAt: number }>()
 const sizeText = ({ cols, rows }: Size): string => `${cols}x${rows}`
 
-/** The window as rows, and the row where the beat begins (0 = top). */
-export const compose = (p: Shown, l: Layout): { readonly rows: readonly Row[]; readonly beatAt: number } => {
+const compose = (p: Shown, l: Layout): Sheet => {
   const { session: s, size } = p
   const small = size.cols < FULL || l.marks === 0
   const width = size.cols - 2 * MARGIN
@@ -264,7 +263,13 @@ export const compose = (p: Shown, l: Layout): { readonly rows: readonly Row[]; r
   placed.set(s, { size: sizeText(size), beatAt })
   rows.push(...beat, ...gap(1))
   rows.push(...textRows(sentences(p, small), width, size.rows - rows.length))
-  return { rows, beatAt }
+  return rows
+}
+
+/** The practice screen. Readable from two meters: tempo, row, beat, and the state. From half a meter: the rest. */
+export const practiceSheet = (p: Shown): Sheet => {
+  const layout = layoutOf(p.size)
+  return layout ? compose(p, layout) : tooSmall(p.size)
 }
 
 /** The rows of the beat alone, for drawing between two whole drawings; null where none was drawn yet. */

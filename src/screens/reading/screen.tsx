@@ -4,6 +4,7 @@ import type { Sound } from '../../sound/sound.ts'
 import type { Done } from '../../store/trouble.ts'
 import { keyLabel } from '../../terminal/key-label.ts'
 import { type Controls, keyHints, pressed } from '../../terminal/key-table.ts'
+import { laidOut } from '../../terminal/laid-out.ts'
 import type { PedalLock } from '../../terminal/lock.ts'
 import type { PlainTerminal } from '../../terminal/open-plain.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
@@ -165,7 +166,7 @@ export const theReading = (o: ReadingParts, size: () => Size) => {
         () => cancel(),
       ]
     },
-    view: s => <ReadingView {...shown(s)} />,
+    view: s => laidOut(<ReadingView {...shown(s)} />),
     topics: s => ({
       task: TASK,
       note: s.note,

@@ -2,7 +2,7 @@ import { Box, render, Text } from 'ink'
 import type { ReactElement } from 'react'
 import type { PlainTerminal } from '../../terminal/open-plain.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
-import { theme } from '../theme.ts'
+import { theme } from '../../terminal/theme.ts'
 
 /** A title, some lines and what the keys do. */
 const LinesView = (p: {

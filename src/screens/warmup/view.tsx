@@ -3,9 +3,9 @@ import type { ReactElement } from 'react'
 import { decimal } from '../../music/fraction.ts'
 import { noteValueName } from '../../music/note-value.ts'
 import { spoken } from '../../music/tempo.ts'
+import { theme } from '../../terminal/theme.ts'
 import { current, tempoOf, type WarmUpState } from '../../warm-up/turns.ts'
 import { bigText } from '../glyphs.ts'
-import { theme } from '../theme.ts'
 import { turnWords } from './words.ts'
 
 /** Without the names of the keys, for a small window. */

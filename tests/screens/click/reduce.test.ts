@@ -12,7 +12,7 @@ import {
   reduce,
   type State,
 } from '../../../src/screens/click/reduce.ts'
-import { commandOf } from '../../../src/screens/click/screen.tsx'
+import { commandOf } from '../../../src/screens/click/screen.ts'
 import { meter, tempoOf } from '../../click/support.ts'
 import { TWO } from '../controls.ts'
 

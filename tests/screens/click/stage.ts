@@ -1,7 +1,7 @@
 import { DEFAULT_LEVELS } from '../../../src/click/voices.ts'
 import type { Heard as Sounding } from '../../../src/screens/click/feed.ts'
 import { newClick, type State } from '../../../src/screens/click/reduce.ts'
-import { theClick } from '../../../src/screens/click/screen.tsx'
+import { theClick } from '../../../src/screens/click/screen.ts'
 import { openSound } from '../../../src/sound/open-sound.ts'
 import type { Sound, SoundEvent } from '../../../src/sound/sound.ts'
 import { pedalLock } from '../../../src/terminal/lock.ts'

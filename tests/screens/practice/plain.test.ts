@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest'
 import { DEFAULT_LEVELS, type Levels } from '../../../src/click/voices.ts'
 import { keyLock } from '../../../src/screens/practice/key-lock.ts'
-import { practiceScreen } from '../../../src/screens/practice/screen.tsx'
+import { practiceScreen } from '../../../src/screens/practice/screen.ts'
 import type { Sound } from '../../../src/sound/sound.ts'
 import { pedalLock } from '../../../src/terminal/lock.ts'
 import type { PlainTerminal } from '../../../src/terminal/open-plain.ts'

@@ -2,10 +2,9 @@ import { describe, expect, test } from 'vitest'
 import { DEFAULT_LEVELS } from '../../../src/click/voices.ts'
 import { tempo } from '../../../src/music/tempo.ts'
 import { soundLine } from '../../../src/screens/loudness.ts'
-import { compose } from '../../../src/screens/practice/compose.ts'
+import { practiceSheet } from '../../../src/screens/practice/compose.ts'
 import type { Shown } from '../../../src/screens/practice/shown.ts'
 import * as words from '../../../src/screens/practice/words.ts'
-import { layoutOf } from '../../../src/screens/sizes.ts'
 import * as soundWords from '../../../src/sound/words.ts'
 import { PEDAL_TABLE } from '../../../src/visit/pedal-table.ts'
 import type { Note } from '../../../src/visit/session.ts'
@@ -22,9 +21,7 @@ const KEYS = { right: 'Page Down', left: 'Page Up' }
 
 const plain = (text: string): string => text.replaceAll(/\s+/g, ' ').trim()
 const drawn = (p: Shown): string => {
-  const layout = layoutOf(p.size)
-  if (!layout) throw new Error('too small')
-  const rows = compose(p, layout).rows.map(r => r.map(part => part.text).join(''))
+  const rows = practiceSheet(p).map(r => r.map(part => part.text).join(''))
   for (const row of rows) expect([...row].length, row).toBeLessThanOrEqual(p.size.cols)
   expect(rows.length).toBeLessThanOrEqual(p.size.rows)
   return plain(rows.join('\n'))

@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { endless } from '../../../src/click/endless.ts'
 import { CLICK_KEYS } from '../../../src/screens/click/key-table.ts'
 import { clickOf, newClick, type State } from '../../../src/screens/click/reduce.ts'
-import { ClickView, eyeRow, type Shown, stripRow } from '../../../src/screens/click/view.tsx'
+import { clickSheet, eyeRow, type Shown, stripRow } from '../../../src/screens/click/view.ts'
 import { bigText } from '../../../src/screens/glyphs.ts'
 import { keyHints, USUAL_KEYS } from '../../../src/terminal/key-table.ts'
 import { meter, RATE, tempoOf } from '../../click/support.ts'
@@ -32,7 +32,7 @@ const shown = (s: State, seconds: number | null = null, more: Partial<Shown> = {
   size: { rows: 24, cols: 80 },
   ...more,
 })
-const rows = (p: Shown): string[] => drawn(<ClickView {...p} />, p.size)
+const rows = (p: Shown): string[] => drawn(clickSheet(p), p.size)
 
 describe('the click', () => {
   test('shows tempo, meter, both pedals and the marks beside the tempo', () => {

@@ -28,7 +28,7 @@ import {
   tapped,
 } from './reduce.ts'
 import { tapCount } from './taps.ts'
-import { ClickView, eyeRow, type Shown, stripRow } from './view.tsx'
+import { clickSheet, eyeRow, type Shown, stripRow } from './view.ts'
 import { GOING, opening, turnsTo } from './words.ts'
 
 /** Between two drawings of the mark: at 208 nine within a beat. Milliseconds. */
@@ -151,7 +151,7 @@ export const theClick = (o: ClickParts, size: () => Size) => {
         going.close,
       ]
     },
-    view: s => <ClickView {...shown(s)} />,
+    view: s => clickSheet(shown(s)),
     topics: s => {
       const now = `${spoken(s.tempo)}, ${clickText(s)}`
       return {

@@ -1,5 +1,4 @@
-import { render } from 'ink-testing-library'
-import { afterEach, describe, expect, test } from 'vitest'
+import { describe, expect, test } from 'vitest'
 import { beatsOf } from '../../../src/click/beats.ts'
 import { cutForm } from '../../../src/music/cut.ts'
 import { plainForm } from '../../../src/music/form.ts'
@@ -7,21 +6,14 @@ import { type Frac, frac, zero } from '../../../src/music/fraction.ts'
 import { parseMeter } from '../../../src/music/meter.ts'
 import { parseTempo, tempo } from '../../../src/music/tempo.ts'
 import { bigText } from '../../../src/screens/glyphs.ts'
+import { practiceSheet } from '../../../src/screens/practice/compose.ts'
 import type { Shown } from '../../../src/screens/practice/shown.ts'
 import { strip } from '../../../src/screens/practice/strip.ts'
-import { PracticeView } from '../../../src/screens/practice/view.tsx'
+import { drawn } from '../drawn.ts'
 import { shown } from './scenes.ts'
 import { must, setup, stage } from './stage.ts'
 
-const open: ReturnType<typeof render>[] = []
-afterEach(() => {
-  for (const r of open.splice(0)) r.unmount()
-})
-const frame = (p: Shown): string[] => {
-  const r = render(<PracticeView {...p} />)
-  open.push(r)
-  return (r.lastFrame() ?? '').split('\n')
-}
+const frame = (p: Shown): string[] => drawn(practiceSheet(p), p.size)
 
 describe('the practice screen at 80x24', () => {
   test('fills 24 rows and no more than 80 columns, in every phase', async () => {

@@ -1,11 +1,6 @@
-import { Box, Text } from 'ink'
-import type { ReactElement } from 'react'
+import type { Part, Row } from '../terminal/sheet.ts'
 import { inRows } from './home/layout.ts'
-import { theme } from './theme.ts'
-
-/** A piece of a row, in a color by its meaning. */
-export type Part = { readonly text: string; readonly color?: keyof typeof theme; readonly bold?: true }
-export type Row = readonly Part[]
+import { type Size, TOO_SMALL } from './sizes.ts'
 
 export const row = (text: string, style: Omit<Part, 'text'> = {}): Row => [{ text, ...style }]
 const lengthOf = (r: Row): number => r.reduce((n, p) => n + [...p.text].length, 0)
@@ -61,27 +56,5 @@ export const textRows = (all: readonly Sentence[], width: number, room: number):
   return all.flatMap((s, i) => (kept.has(i) ? indented(rows[i] ?? [], s.style, MARGIN) : []))
 }
 
-/** The whole window, row by row. */
-export const Page = ({ rows }: { rows: readonly Row[] }): ReactElement => (
-  <Box flexDirection="column">
-    {rows.map((parts, i) => (
-      <Text key={i} wrap="truncate">
-        {parts.length === 0
-          ? ' '
-          : parts.map((p, k) =>
-              p.color || p.bold ? (
-                <Text
-                  key={k}
-                  {...(p.bold ? { bold: true } : {})}
-                  {...(p.color ? { color: theme[p.color] } : {})}
-                >
-                  {p.text}
-                </Text>
-              ) : (
-                p.text
-              ),
-            )}
-      </Text>
-    ))}
-  </Box>
-)
+/** All that a window has room for that is too small to play by. */
+export const tooSmall = ({ cols }: Size): readonly Row[] => inRows(TOO_SMALL, cols).map(text => row(text))

@@ -1,16 +1,15 @@
-import { Text } from 'ink'
-import type { ReactElement } from 'react'
 import { type Beat, beatsOf } from '../../click/beats.ts'
 import type { Program } from '../../click/program.ts'
 import { decimal, toNumber } from '../../music/fraction.ts'
 import { measureLength } from '../../music/meter.ts'
 import { noteValueName } from '../../music/note-value.ts'
+import type { Row, Sheet } from '../../terminal/sheet.ts'
 import { beatRows, beatStrip, placeInMeasure } from '../beat-strip.ts'
 import { fitted } from '../glyphs.ts'
 import { inRows } from '../home/layout.ts'
 import { type Motion, moves } from '../motion.ts'
-import { INDENT, indented, MARGIN, Page, type Row, row, sideBySide, textRows } from '../page.tsx'
-import { type Layout, layoutOf, type Size, TOO_SMALL } from '../sizes.ts'
+import { INDENT, indented, MARGIN, row, sideBySide, textRows, tooSmall } from '../page.ts'
+import { type Layout, layoutOf, type Size } from '../sizes.ts'
 import type { Heard } from './feed.ts'
 import { clickOf, clickText, markBeside, noteOf, pedalHint, type State } from './reduce.ts'
 
@@ -141,7 +140,7 @@ export const eyeRow = (p: Shown): string => {
 }
 
 /** Just the click: its tempo large, the beats of its measure, and what the keys do. */
-export const ClickView = (p: Shown): ReactElement => {
+export const clickSheet = (p: Shown): Sheet => {
   const l = layoutOf(p.size)
-  return l ? <Page rows={compose(p, l).rows} /> : <Text wrap="wrap">{TOO_SMALL}</Text>
+  return l ? compose(p, l).rows : tooSmall(p.size)
 }

@@ -12,10 +12,10 @@ import { rungOf } from '../../visit/session.ts'
 import { soundLine, soundSaid } from '../loudness.ts'
 import type { Timing } from '../slept.ts'
 import { type Beside, stuckPlace } from './beside.ts'
-import { ClosingView } from './closing.tsx'
-import { beatAlone } from './compose.ts'
+import { closingSheet } from './closing.ts'
+import { beatAlone, practiceSheet } from './compose.ts'
 import type { Conductor } from './conduct.ts'
-import { HelpView, helpLines, helpPages } from './help.tsx'
+import { helpLines, helpPages, helpSheet } from './help.ts'
 import type { KeyLock } from './key-lock.ts'
 import { PRACTICE_KEYS } from './key-table.ts'
 import { howLeft, type Left } from './left.ts'
@@ -32,7 +32,6 @@ import {
 import type { Shown } from './shown.ts'
 import { movesIn } from './strip.ts'
 import { practiceTopics } from './topics.ts'
-import { PracticeView } from './view.tsx'
 import {
   choiceHint,
   closing,
@@ -259,9 +258,14 @@ export const practiceScreen = (o: {
     resumed: { kind: 'visit', action: { k: 'interrupted', text: STOPPED } },
     view: s => {
       if (s.ended)
-        return <ClosingView {...s.ended} choice={choice(s)} locked={o.lock.locked()} size={terminal.size()} />
-      if (s.help !== null) return <HelpView pages={pages()} at={Math.min(s.help, pages().length - 1)} />
-      return <PracticeView {...shown(s)} />
+        return closingSheet({
+          ...s.ended,
+          choice: choice(s),
+          locked: o.lock.locked(),
+          size: terminal.size(),
+        })
+      if (s.help !== null) return helpSheet(pages(), Math.min(s.help, pages().length - 1))
+      return practiceSheet(shown(s))
     },
     topics: s => ({
       ...practiceTopics({

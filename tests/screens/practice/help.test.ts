@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { takenFor } from '../../../src/screens/key-tables.ts'
-import { HelpView, helpLines, helpPages } from '../../../src/screens/practice/help.tsx'
+import { helpLines, helpPages, helpSheet } from '../../../src/screens/practice/help.ts'
 import { USUAL_KEYS } from '../../../src/terminal/key-table.ts'
 import { ONE, TWO } from '../controls.ts'
 import { drawn } from '../drawn.ts'
@@ -19,7 +19,7 @@ describe('the help of the practice screen', () => {
         const words = pages.flat().join(' ').replaceAll(/\s+/g, ' ')
         expect(words).toContain('In headphones keep the click quiet.')
         pages.forEach((page, at) => {
-          const rows = drawn(<HelpView pages={pages} at={at} />, size)
+          const rows = drawn(helpSheet(pages, at), size)
           expect(rows.length).toBeLessThanOrEqual(size.rows)
           for (const row of page) {
             expect(rows.map(r => r.trim())).toContain(row.trim())

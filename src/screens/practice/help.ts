@@ -1,9 +1,9 @@
-import { Box, Text } from 'ink'
-import type { ReactElement } from 'react'
 import { keyLabel } from '../../terminal/key-label.ts'
 import { type Controls, keyHelp } from '../../terminal/key-table.ts'
+import type { Sheet } from '../../terminal/sheet.ts'
 import { pedalLines } from '../../visit/pedal-table.ts'
 import { ALL_CAUTIONS } from '../caution-words.ts'
+import { indented, MARGIN } from '../page.ts'
 import type { Size } from '../sizes.ts'
 import { wrapped } from '../today/wrap.ts'
 import { BESIDE_KEYS, OFTEN_KEYS } from './key-table.ts'
@@ -34,8 +34,6 @@ export const helpLines = (c: Controls): readonly string[] =>
     ...(title === '' ? [] : [`${title}.`]),
     ...entries.map(([key, does]) => (key === '' ? does : `${key}: ${does}.`)),
   ])
-
-const MARGIN = 1
 
 /** Columns of what stands before, at most two fifths of the window; what is longer runs on in its own row. */
 const chapterRows = ({ title, entries }: Chapter, columns: number): readonly string[] => {
@@ -70,18 +68,10 @@ export const helpPages = (c: Controls, size: Size): readonly (readonly string[])
   return pages
 }
 
-export const HelpView = (p: { pages: readonly (readonly string[])[]; at: number }): ReactElement => {
-  const last = p.at >= p.pages.length - 1
-  const more = last
-    ? 'Any key goes back.'
-    : `${p.at + 1} of ${p.pages.length}. Any key: the next page. Escape goes back.`
-  return (
-    <Box flexDirection="column" marginLeft={MARGIN}>
-      {[' ', ...(p.pages[p.at] ?? []), ' ', more].map((line, i) => (
-        <Text key={i} wrap="truncate">
-          {line === '' ? ' ' : line}
-        </Text>
-      ))}
-    </Box>
-  )
+export const helpSheet = (pages: readonly (readonly string[])[], at: number): Sheet => {
+  const more =
+    at >= pages.length - 1
+      ? 'Any key goes back.'
+      : `${at + 1} of ${pages.length}. Any key: the next page. Escape goes back.`
+  return indented(['', ...(pages[at] ?? []), '', more], {}, MARGIN)
 }

@@ -1,6 +1,6 @@
 import chalk from 'chalk'
 import { afterEach, expect, test } from 'vitest'
-import { HUES, theme } from '../../src/screens/theme.ts'
+import { HUES, theme } from '../../src/terminal/theme.ts'
 
 const level = chalk.level
 afterEach(() => {

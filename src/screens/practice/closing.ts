@@ -1,0 +1,36 @@
+import type { Sheet } from '../../terminal/sheet.ts'
+import { inRows } from '../home/layout.ts'
+import { indented } from '../page.ts'
+import type { Size } from '../sizes.ts'
+
+const WIDTH = 72
+
+const afterIt = (p: Closing): string => {
+  if (p.lines.length === 0) return ''
+  if (p.choice !== '') return `All of it is stored. ${p.choice}`
+  return p.joins && !p.locked
+    ? 'All of it is stored. j: their seam, then as one. Any other key closes.'
+    : `All of it is stored. ${p.locked ? 'A pedal' : 'Any key'} closes.`
+}
+
+type Closing = {
+  readonly lines: readonly string[]
+  readonly locked: boolean
+  /** Something can be joined now. */
+  readonly joins: boolean
+  /** What one pedal can choose now; empty where any key closes. */
+  readonly choice: string
+  readonly size: Size
+}
+
+/** Three sentences and nothing else. */
+export const closingSheet = (p: Closing): Sheet => {
+  const { rows, cols } = p.size
+  const width = Math.min(WIDTH, cols)
+  const said = [...p.lines.flatMap(line => inRows(line, width)), '', ...inRows(afterIt(p), width)]
+  const above = Math.max(0, Math.min(rows - said.length, Math.floor(rows / 2) - 4))
+  return [
+    ...Array.from({ length: above }, () => []),
+    ...indented(said, {}, Math.max(0, Math.floor((cols - WIDTH) / 2))),
+  ]
+}

@@ -1,0 +1,17 @@
+import chalk from 'chalk'
+import { HUES } from './theme.ts'
+
+/** A piece of a row, in a color by its meaning. */
+export type Part = { readonly text: string; readonly color?: keyof typeof HUES; readonly bold?: true }
+export type Row = readonly Part[]
+/** A whole window, row by row: what a screen draws that is drawn often. */
+export type Sheet = readonly Row[]
+
+const painted = ({ text, color, bold }: Part): string => {
+  if (!color && !bold) return text
+  const pen = bold ? chalk.bold : chalk
+  return (color && chalk.level >= 2 ? pen.ansi256(HUES[color]) : pen)(text)
+}
+
+/** The text for the terminal. Laying out nothing makes it several times cheaper than a tree of elements. */
+export const sheetText = (rows: Sheet): string => rows.map(r => r.map(painted).join('')).join('\n')
