@@ -42,7 +42,7 @@ const STILL_SAY = [
   'app/read-input.ts',
   'app/sitting.ts',
   'music/result.ts',
-  'plan/diary-lines.ts',
+  'plan/diary-words.ts',
   'repertoire/fields.ts',
   'repertoire/lists.ts',
   'screens/click/reduce.ts',

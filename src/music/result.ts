@@ -1,3 +1,5 @@
+import { isMissing, isWrong, partMissing } from './words.ts'
+
 /**
  * What was wrong with something a person typed or a file held, as parts of one clear sentence: what it was typed for
  * ("breath 2, at"), what was typed, and what to type instead. `isnt` = what it should have been: "a meter".
@@ -94,12 +96,8 @@ export const checked = <T>(r: Result<T>): T => {
 export const sentence = ({ field, got, accepted, isnt, says }: Problem): string => {
   if (says !== undefined) return printable(says)
   const among = field.includes(', ') || /\d$/.test(field)
-  if (got === '') {
-    if (among) return `${field}: something is missing. Type ${accepted}.`
-    return `${field.startsWith('-') ? field : `The ${field}`} is missing. Type ${accepted}.`
-  }
-  const wrong = `"${printable(got)}" ${isnt ? `isn't ${isnt}` : "doesn't work"}`
-  return `${isnt && !among ? '' : `${field}: `}${wrong}. Try ${accepted}.`
+  if (got === '') return (among ? partMissing : isMissing)(field, accepted)
+  return `${isnt && !among ? '' : `${field}: `}${isWrong(printable(got), accepted, isnt)}`
 }
 
 /** Text from files or the command line, made safe for a terminal: control characters become spaces. */

@@ -1,21 +1,11 @@
 import type { Body, Event } from '../ladder/event.ts'
 import { inOrder } from '../ladder/fold.ts'
 import type { Home } from './home.ts'
-import {
-  type Codec,
-  linesOf,
-  logFolder,
-  monthOf,
-  once,
-  openLog,
-  type Records,
-  type Skipped,
-  skippedLines,
-  stamp,
-} from './log.ts'
+import { type Codec, logFolder, monthOf, once, openLog, type Records, type Skipped, stamp } from './log.ts'
 import { decode, encode } from './record.ts'
 import type { Sources } from './sources.ts'
 import { StoreError } from './trouble.ts'
+import { notOpened, skippedLines, unopenedText } from './words.ts'
 
 export type Journal = {
   /**
@@ -55,7 +45,7 @@ export const openJournal = async (home: Home, sources: Sources): Promise<Journal
     const visit = opens ? log.next().id : (named ?? current)
     if (opens) current = null
     const month = opens ? monthOf(at) : visit && months.get(visit)
-    if (!visit || !month) throw new StoreError(`${JOURNAL.cannotWrite}: its visit was not opened.`)
+    if (!visit || !month) throw new StoreError(notOpened(JOURNAL.cannotWrite))
     const events = await log.append(
       month,
       bodies.map((body, i) => ({ ...body, ...log.next(i), visit, ...at })),
@@ -109,7 +99,5 @@ export const visitsIn = (files: readonly Records<Event>[]): readonly (readonly E
 /** One sentence for each kind of line that was not counted; empty when all is well. */
 export const journalNotes = (read: Uncounted): readonly string[] => [
   ...skippedLines(JOURNAL.name, read),
-  ...(read.unopened > 0
-    ? [`${linesOf(JOURNAL.name, read.unopened)} did not count: the opening of their visit is lost.`]
-    : []),
+  ...(read.unopened > 0 ? [unopenedText(read.unopened)] : []),
 ]

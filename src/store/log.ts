@@ -34,10 +34,12 @@ export const byTime = (a: Pick<Labels, 'id' | 'time'>, b: Pick<Labels, 'id' | 't
 /** A record; or `newer`: of a version or kind that this program does not know; or `damaged`. */
 export type Decoded<T> = T | 'newer' | 'damaged'
 
+export type LogName = 'journal' | 'notes'
+
 /** What a log keeps. */
 export type Codec<T extends Labels> = {
   /** Its folder, and its name in a sentence. */
-  readonly name: 'journal' | 'notes'
+  readonly name: LogName
   readonly cannotWrite: string
   readonly cannotRead: string
   /** One line, without its ends. */
@@ -241,26 +243,4 @@ export const readLog = async <T extends Labels>(home: Home, codec: Codec<T>): Pr
     damaged: files.flatMap(f => f.damaged),
     unknown: files.reduce((sum, f) => sum + f.unknown, 0),
   }
-}
-
-/** "2 lines of the journal" */
-export const linesOf = (name: string, n: number): string =>
-  `${n === 1 ? '1 line' : `${n} lines`} of the ${name}`
-
-/** One sentence for each kind of line that was not counted; empty when all is well. */
-export const skippedLines = (name: 'journal' | 'notes', { damaged, unknown }: Skipped): readonly string[] => {
-  const [first, ...more] = damaged
-  const have = name === 'notes' ? 'have' : 'has'
-  const places = more.length === 0 ? 'a damaged place that was' : `${damaged.length} damaged places that were`
-  const where = first?.line === 0 ? ", which can't be read as a file" : `, line ${first?.line}`
-  const sentences: string[] = []
-  if (first)
-    sentences.push(
-      `The ${name} ${have} ${places} skipped${more.length > 0 ? '; the first' : ''}: ${first.file}${where}.`,
-    )
-  if (unknown > 0)
-    sentences.push(
-      `${linesOf(name, unknown)} came from a newer Gradino and did not count here; nothing is lost.`,
-    )
-  return sentences
 }

@@ -1,11 +1,11 @@
 import { link, rename, rm, writeFile } from 'node:fs/promises'
 import { join } from 'node:path'
-import { printable } from '../music/result.ts'
 import { type Chance, newName, RANDOM_NAME } from '../repertoire/names.ts'
 import { FILE_MODE, syncFolder, temporary } from './durable.ts'
 import { ensureFolder, type Home } from './home.ts'
 import { readIfThere } from './read-file.ts'
 import { StoreError, trouble } from './trouble.ts'
+import { notKept } from './words.ts'
 
 const WHAT = 'The name of this machine cannot be stored'
 
@@ -34,7 +34,7 @@ export const machineId = async (home: Home, chance: Chance): Promise<string> => 
     }
     await syncFolder(home.config)
     const id = await read(path)
-    if (!id) throw new StoreError(`${WHAT}: ${printable(path)} does not hold what was written.`)
+    if (!id) throw new StoreError(notKept(WHAT, path))
     return id
   } catch (error) {
     throw trouble(WHAT, path, error)

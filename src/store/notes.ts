@@ -13,10 +13,10 @@ import {
   readLog,
   readRecord,
   type Skipped,
-  skippedLines,
   stamp,
 } from './log.ts'
 import type { Sources } from './sources.ts'
+import { skippedLines } from './words.ts'
 
 /** A line that takes a note back, by its id; the note's own line stays where it is. */
 type TakenBack = Pick<Note, 'id' | 'time' | 'offset'> & { readonly k: 'takeBack'; readonly of: string }

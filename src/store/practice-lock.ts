@@ -3,9 +3,9 @@ import { realpath, rm } from 'node:fs/promises'
 import { connect, createServer, type Server } from 'node:net'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { printable } from '../music/result.ts'
 import { ensureFolder, type Home } from './home.ts'
 import { codeOf, trouble } from './trouble.ts'
+import { practiceIsOpen } from './words.ts'
 
 export type PracticeLock =
   | { readonly ok: true; readonly release: () => Promise<void> }
@@ -64,10 +64,7 @@ export const acquirePractice = async (home: Home): Promise<PracticeLock> => {
   try {
     const place = await realpath(home.data)
     const server = await listenAt(lockAddress(place, process.platform, process.getuid?.() ?? 0))
-    if (!server) {
-      const message = `A practice screen is open already for ${printable(place)}; close it first, or name another folder with --home.`
-      return { ok: false, message }
-    }
+    if (!server) return { ok: false, message: practiceIsOpen(place) }
     return { ok: true, release: () => new Promise(resolve => server.close(() => resolve())) }
   } catch (error) {
     throw trouble(CANNOT, home.data, error)

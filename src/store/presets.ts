@@ -4,6 +4,7 @@ import { writeDurably } from './durable.ts'
 import { ensureFolder, type Home } from './home.ts'
 import { readText } from './read-file.ts'
 import { codeOf, type Done, StoreError, trouble, whyNot } from './trouble.ts'
+import { presetThere } from './words.ts'
 
 /** Beyond this no file is a preset. Bytes. */
 const MOST = 200_000
@@ -47,14 +48,13 @@ export const storePreset = async (
   const what = 'The preset cannot be stored'
   const path = join(presetFolder(home), `${name}.json`)
   await ensureFolder(presetFolder(home), what)
-  const taken = `You have a preset ${name} already; --replace puts this one in its place.`
   try {
     await writeDurably(path, text, async () => {
       const there = await access(path).then(
         () => true,
         () => false,
       )
-      if (there && !replace) throw new StoreError(taken)
+      if (there && !replace) throw new StoreError(presetThere(name))
     })
     return { ok: true, value: path }
   } catch (error) {

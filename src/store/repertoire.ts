@@ -8,6 +8,7 @@ import { syncFolder, writeDurably } from './durable.ts'
 import { ensureFolder, type Home } from './home.ts'
 import { readIfThere } from './read-file.ts'
 import { codeOf, type Done, StoreError, trouble } from './trouble.ts'
+import { notInRepertoire, pieceChanged, pieceGone, pieceThere, twoCopies } from './words.ts'
 
 /** A piece as it was read. `seen` stands for the text of its file: hand it back to `save`. */
 export type Kept = { readonly piece: Piece; readonly seen: string; readonly file: string }
@@ -85,10 +86,7 @@ export const repertoire = (home: Home): Repertoire => {
       // Of two copies (a sync tool makes them) the one under the proper name counts.
       const [used, spare] = other && !name.endsWith(`-${id}.json`) ? [other, kept] : [kept, other]
       byId.set(id, used)
-      if (spare)
-        notes.push(
-          `${printable(spare.file)} holds the same piece as ${printable(basename(used.file))} and is not used; compare the two and move one away.`,
-        )
+      if (spare) notes.push(twoCopies(spare.file, basename(used.file)))
     }
     const pieces = [...byId.values()].sort((a, b) => a.piece.title.localeCompare(b.piece.title))
     return { pieces, notes }
@@ -102,14 +100,11 @@ export const repertoire = (home: Home): Repertoire => {
     const readable = parsePiece(text)
     if (!readable.ok) return refuse(`The piece was not stored. ${sentence(readable.problem)}`)
     await ensureFolder(folder, CANNOT)
-    const title = `"${readable.value.title}"`
-    const changed = new StoreError(
-      `${title} was changed by someone else since it was read and was not overwritten; look at it again and repeat the change.`,
-    )
+    const { title } = readable.value
+    const changed = new StoreError(pieceChanged(title))
     const kept = await keptOf(piece.id)
-    if (seen === null && kept) return refuse(`${title} was not stored: a piece with its id is there already.`)
-    if (seen !== null && !kept)
-      return refuse(`${title} was not stored: its file was removed or damaged since it was read.`)
+    if (seen === null && kept) return refuse(pieceThere(title))
+    if (seen !== null && !kept) return refuse(pieceGone(title))
     const path = kept?.file ?? join(folder, pieceFile(readable.value))
     try {
       const before = await readIfThere(path)
@@ -127,7 +122,7 @@ export const repertoire = (home: Home): Repertoire => {
 
   const remove = async (piece: Piece): Promise<Done<string>> => {
     const kept = await keptOf(piece.id)
-    if (!kept) return refuse(`"${printable(piece.title)}" is not in the repertoire.`)
+    if (!kept) return refuse(notInRepertoire(piece.title))
     const removed = join(folder, 'removed')
     await ensureFolder(removed, CANNOT)
     const name = basename(kept.file, '.json')

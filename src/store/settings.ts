@@ -11,6 +11,7 @@ import { FILE_MODE, writeDurably } from './durable.ts'
 import { ensureFolder, type Home } from './home.ts'
 import { readIfThere } from './read-file.ts'
 import { StoreError, trouble } from './trouble.ts'
+import { changedAlways, newerWroteThem, notReadBack, SETTINGS_NEWER, settingsDamaged } from './words.ts'
 
 const DYNAMIC = z.enum(['off', 'pp', 'p', 'mf', 'f', 'ff'], 'off, pp, p, mf, f or ff')
 const key = z
@@ -217,19 +218,14 @@ export const openSettings = async (home: Home, wall: () => number): Promise<Sett
     } catch (error) {
       throw trouble(`The settings are damaged and cannot be repaired`, home.config, error)
     }
-    const used = usable ? 'the last good ones' : 'the usual ones'
-    return `The settings were damaged (${why}): they are kept as ${printable(aside)}, and ${used} are used.`
+    return settingsDamaged(why, aside, usable)
   }
 
   /** The settings and what to say about them; a damaged file is repaired first. */
   const load = async (): Promise<{ settings: Settings; note: string | null; text: string | null }> => {
     const text = await textOf(path)
     if (text === null) return { settings: schema.parse({}), note: null, text }
-    if (isNewer(text)) {
-      const note =
-        'The settings were written by a newer Gradino: they are used as far as possible and left as they are.'
-      return { settings: lenient(text), note, text }
-    }
+    if (isNewer(text)) return { settings: lenient(text), note: SETTINGS_NEWER, text }
     const read = parse(text)
     if (read.ok) return { settings: read.value, note: null, text }
     const note = await repair(sentence(read.problem).replace(/\.$/, ''))
@@ -242,7 +238,7 @@ export const openSettings = async (home: Home, wall: () => number): Promise<Sett
     const options = { cwd: home.config, configName: 'settings', configFileMode: FILE_MODE }
     new Conf({ ...options, accessPropertiesByDotNotation: false }).set({ v: 1, ...part })
     const read = parse((await textOf(path)) ?? '')
-    if (!read.ok) throw new StoreError(`${CANNOT}: what was written did not read back (is the disk full?).`)
+    if (!read.ok) throw new StoreError(notReadBack(CANNOT))
     return Object.entries(part).every(([k, v]) => isDeepStrictEqual(read.value[k], v))
   }
 
@@ -252,15 +248,14 @@ export const openSettings = async (home: Home, wall: () => number): Promise<Sett
     await ensureFolder(home.config, CANNOT)
     last = await load()
     const { settings: before, text } = last
-    if (text !== null && isNewer(text))
-      throw new StoreError(`${CANNOT}: a newer Gradino wrote them, and this one would lose a part of them.`)
+    if (text !== null && isNewer(text)) throw new StoreError(newerWroteThem(CANNOT))
     const wanted = check({ ...before, ...part })
     if (!wanted.ok) throw new StoreError(`The settings were not stored. ${sentence(wanted.problem)}`)
     try {
       if (text !== null && (await textOf(copy)) !== text) await writeDurably(copy, text)
       // Another process may write at the same moment; the later one wins, and the earlier one tries again.
       for (let tries = 1; !(await write(part)); tries++)
-        if (tries === 3) throw new StoreError(`${CANNOT}: another program keeps changing them.`)
+        if (tries === 3) throw new StoreError(changedAlways(CANNOT))
     } catch (error) {
       // A rename needs no room on the disk.
       const left = await textOf(path)

@@ -3,8 +3,8 @@ import { compareHard, directionOf } from '../ladder/direction.ts'
 import type { Event, State } from '../ladder/event.ts'
 import { standing } from '../ladder/fold.ts'
 import { counts } from '../ladder/history.ts'
-import { sameTempo, spoken, type Tempo } from '../music/tempo.ts'
-import { ladderOf, type Note, rungOf, type Session, type Setup } from './session.ts'
+import { sameTempo, type Tempo } from '../music/tempo.ts'
+import { ladderOf, type Note, rungOf, type Session } from './session.ts'
 
 /** Stops in one measure after which a smaller section is suggested. */
 const STOPS_TO_SUGGEST = 3
@@ -39,10 +39,6 @@ export const lastSignals = (s: Session): readonly Role[] => {
   if (verdict?.k !== 'verdict') return []
   return signalsOf(ladderOf(s.setup, s.events.slice(0, at)), s.ladder, verdict.clean)
 }
-
-/** Why a tempo above the last rung is refused. */
-export const beyondText = (s: Setup, last: Tempo): string =>
-  s.opening.rules.capped ? `Stay at ${spoken(last)} or below: the date is close.` : "That's above the goal."
 
 /** The measure in which it was stopped for the third time in this visit (the sixth, ...), if it was. */
 export const stuckAt = (events: readonly Event[]): string | null => {

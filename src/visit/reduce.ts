@@ -3,7 +3,7 @@ import { compareHard, directionOf } from '../ladder/direction.ts'
 import type { Body, Event, State } from '../ladder/event.ts'
 import { standing } from '../ladder/fold.ts'
 import { sameTempo, type Tempo } from '../music/tempo.ts'
-import { beyondText, enough, lastSignals, noteOf, signalsOf, stuckAt } from './answer.ts'
+import { enough, lastSignals, noteOf, signalsOf, stuckAt } from './answer.ts'
 import { leftOver, unjudged, verdictBody } from './bodies.ts'
 import { fastIsNext } from './fast.ts'
 import { goOn, holdNote, legOf, waitsAtEnd } from './legs.ts'
@@ -24,6 +24,7 @@ import {
   type Then,
 } from './session.ts'
 import { answered, asking, handsOn, slotEnds, timed, withLadder } from './slot.ts'
+import { aboveLastRung, NO_FURTHER_RUNG } from './words.ts'
 
 /** After so many repetitions without an answer (one more with one pedal) nothing goes on before a verdict. */
 const MOST_UNANSWERED = 2
@@ -136,7 +137,7 @@ const rested = (s: Session, events: number): Step =>
 const moveTo = (s: Session, to: Tempo): Step => {
   const top = s.ladder.rungs.at(-1) as Tempo
   if (compareHard(to, top, directionOf(s.ladder.rungs)) > 0)
-    return only(say(s, { k: 'refused', text: beyondText(s.setup, top) }))
+    return only(say(s, { k: 'refused', text: aboveLastRung(top, s.setup.opening.rules.capped === true) }))
   return only(s, append([{ k: 'move', to }], { k: 'moved' }))
 }
 
@@ -290,9 +291,7 @@ export const reduce = (s: Session, a: Action): Step => {
       return listen(s, wait)
     case 'nextRung': {
       const to = s.ladder.rungs[s.ladder.at + a.by]
-      return to
-        ? moveTo(s, to)
-        : only(say(s, { k: 'refused', text: 'There is no further rung in that direction.' }))
+      return to ? moveTo(s, to) : only(say(s, { k: 'refused', text: NO_FURTHER_RUNG }))
     }
     case 'tempo':
       return moveTo(s, a.to)

@@ -1,6 +1,7 @@
 import type { Role } from '../click/program.ts'
 import { lastRungDone } from './answer.ts'
 import type { Action, Asks, Session, SlotState, SlotTime, Step } from './session.ts'
+import { TURN_IS_OVER } from './words.ts'
 
 /** A rung is decided where nothing of it is begun: it was completed, left, or its row is empty. */
 const decided = (s: Session): boolean => s.ladder.row === 0 || lastRungDone(s)
@@ -67,7 +68,7 @@ export const slotText = ({ slot, asks }: Pick<Session, 'slot' | 'asks'>, minutes
 
 /** What was understood, and that the time is over. */
 export const withSlot = (s: Session, said: string): string =>
-  s.asks === 'time' ? [said, 'The turn is over.'].filter(Boolean).join(' ') : said
+  s.asks === 'time' ? [said, TURN_IS_OVER].filter(Boolean).join(' ') : said
 
 /** How it can go on, in words: on to what comes next or to the end, or stay. */
 export const askedChoices = (

@@ -1,0 +1,60 @@
+import { printable } from '../music/result.ts'
+import type { LogName, Skipped } from './log.ts'
+
+const linesOf = (name: LogName, n: number): string => `${n === 1 ? '1 line' : `${n} lines`} of the ${name}`
+
+/** One sentence for each kind of line of a log that was not counted; empty when all is well. */
+export const skippedLines = (name: LogName, { damaged, unknown }: Skipped): readonly string[] => {
+  const [first, ...more] = damaged
+  const have = name === 'notes' ? 'have' : 'has'
+  const places = more.length === 0 ? 'a damaged place that was' : `${damaged.length} damaged places that were`
+  const where = first?.line === 0 ? ", which can't be read as a file" : `, line ${first?.line}`
+  return [
+    ...(first
+      ? [
+          `The ${name} ${have} ${places} skipped${more.length > 0 ? '; the first' : ''}: ${first.file}${where}.`,
+        ]
+      : []),
+    ...(unknown > 0
+      ? [`${linesOf(name, unknown)} came from a newer Gradino and did not count here; nothing is lost.`]
+      : []),
+  ]
+}
+
+/** Lines of the journal whose visit has lost its opening. */
+export const unopenedText = (lines: number): string =>
+  `${linesOf('journal', lines)} did not count: the opening of their visit is lost.`
+
+/** Each of these continues what could not be done: "The settings cannot be stored". */
+export const notOpened = (cannot: string): string => `${cannot}: its visit was not opened.`
+export const notKept = (cannot: string, path: string): string =>
+  `${cannot}: ${printable(path)} does not hold what was written.`
+export const notReadBack = (cannot: string): string =>
+  `${cannot}: what was written did not read back (is the disk full?).`
+export const newerWroteThem = (cannot: string): string =>
+  `${cannot}: a newer Gradino wrote them, and this one would lose a part of them.`
+export const changedAlways = (cannot: string): string => `${cannot}: another program keeps changing them.`
+
+export const practiceIsOpen = (place: string): string =>
+  `A practice screen is open already for ${printable(place)}; close it first, or name another folder with --home.`
+
+export const presetThere = (name: string): string =>
+  `You have a preset ${name} already; --replace puts this one in its place.`
+
+export const settingsDamaged = (why: string, aside: string, lastGood: boolean): string =>
+  `The settings were damaged (${why}): they are kept as ${printable(aside)}, and ${lastGood ? 'the last good ones' : 'the usual ones'} are used.`
+export const SETTINGS_NEWER =
+  'The settings were written by a newer Gradino: they are used as far as possible and left as they are.'
+
+/** Of two files of one piece, by their paths. */
+export const twoCopies = (spare: string, used: string): string =>
+  `${printable(spare)} holds the same piece as ${printable(used)} and is not used; compare the two and move one away.`
+
+const quoted = (title: string): string => `"${printable(title)}"`
+export const pieceChanged = (title: string): string =>
+  `${quoted(title)} was changed by someone else since it was read and was not overwritten; look at it again and repeat the change.`
+export const pieceThere = (title: string): string =>
+  `${quoted(title)} was not stored: a piece with its id is there already.`
+export const pieceGone = (title: string): string =>
+  `${quoted(title)} was not stored: its file was removed or damaged since it was read.`
+export const notInRepertoire = (title: string): string => `${quoted(title)} is not in the repertoire.`
