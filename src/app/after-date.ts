@@ -10,11 +10,12 @@ import type { Context } from './context.ts'
 import { aroundOf, storeEdit } from './edit-piece.ts'
 import { todayOf } from './now.ts'
 import { setTrueTempo } from './true-tempo.ts'
+import { GONE, keptText } from './words.ts'
 
 /** One of the pieces as it is kept now. */
 const keptNow = async (ctx: Context, id: string): Promise<Result<Kept>> => {
   const found = (await repertoire(ctx.home).list()).pieces.find(k => k.piece.id === id)
-  return found ? ok(found) : failed('That piece is no longer in the repertoire.')
+  return found ? ok(found) : failed(GONE)
 }
 
 /** The next date for the piece; passages whose own date is past have the piece's from now on. */
@@ -40,8 +41,7 @@ export const keepAnswers = (ctx: Context, piece: Piece, q: Question, a: Answers)
         { k: 'note', text: `After ${dayText(q.readyBy, todayOf(ctx))}: ${a.spots}`, piece: piece.id },
       ])
     if (a.next !== '') await setDate(ctx, now, a.next, need)
-    const said = [a.tempo && 'the true tempo', a.spots && 'the spots', a.next && 'the next date'].filter(
-      Boolean,
+    return keptText(
+      [a.tempo && 'the true tempo', a.spots && 'the spots', a.next && 'the next date'].filter(Boolean),
     )
-    return said.length > 0 ? `Kept: ${said.join(', ')}.` : 'Nothing was said; it is not asked again.'
   })

@@ -2,14 +2,14 @@ import { type BreathLimit, breathLimit, type MoreBreath, moreBreath } from '../c
 import { airOf, longestClean } from '../ladder/air.ts'
 import { takenFrom } from '../ladder/key.ts'
 import type { Form } from '../music/form.ts'
-import { add, decimal, equal, type Frac, zero } from '../music/fraction.ts'
+import { add, equal, type Frac, zero } from '../music/fraction.ts'
 import { parsePlace, placeWords } from '../music/place.ts'
 import type { Tempo } from '../music/tempo.ts'
-import { type AirWord, breathes, breathMark, tenths } from '../repertoire/breath-advice.ts'
+import { type AirWord, breathes, breathMark } from '../repertoire/breath-advice.ts'
 import { musicOf } from '../repertoire/ladder-of.ts'
 import { cutPassage, type PassageForm } from '../repertoire/passage-form.ts'
 import type { Passage } from '../repertoire/piece.ts'
-import type { Done } from '../screens/practice/beside.ts'
+import type { Done } from '../screens/practice/suggestions.ts'
 import { NOTHING_ASKED as NOTHING } from '../screens/practice/words.ts'
 import type { Settings } from '../store/settings.ts'
 import { rungOf, type Session } from '../visit/session.ts'
@@ -17,14 +17,11 @@ import type { Target } from '../visit/subject.ts'
 import type { Context } from './context.ts'
 import { airWord } from './instruments.ts'
 import type { Known } from './now.ts'
+import { breatheAt, breathStored, breathTooLong, oneMore } from './words.ts'
 
 /** Whether the places to breathe are marked in a target, or in the passage from which it is cut. */
 export const airIsKnown = (t: Target, s: Pick<Settings, 'instrument'>): boolean =>
   airWord(s) !== null && (breathes(t.form) || (!!t.origin && breathes(musicOf(t.origin.passage).form)))
-
-/** "This breath lasts 12 s, you have 8. " */
-const tooLong = (word: AirWord, { air, limit }: MoreBreath): string =>
-  `This ${word} lasts ${tenths(air.seconds)} s, ${limit.said ? 'you have' : 'your longest clean is'} ${tenths(limit.seconds)}. `
 
 /** One more breath where the longest stretch at a rung is too long for one. */
 export const breathOffer = (
@@ -70,11 +67,12 @@ export const breathOffer = (
   const line = (s: Session): string => {
     const o = offerOf(s)
     if (!o || !word) return ''
-    const { below } = o
-    const tempo = below ? ` below ${decimal(below.bpm)}` : ''
-    if (!t.origin || !o.at) return `${tooLong(word, o)}It takes one more${tempo}.`
-    const { place } = inPassage(o, o.at, t.origin.passage, word)
-    return `${tooLong(word, o)}y: ${word === 'bow' ? 'change bow' : 'breathe'} at ${place}${below ? ` while${tempo}` : ''}`
+    const { air, limit, below } = o
+    const what =
+      t.origin && o.at
+        ? breatheAt(word, inPassage(o, o.at, t.origin.passage, word).place, below)
+        : oneMore(below)
+    return `${breathTooLong(word, air.seconds, limit.seconds, limit.said)} ${what}`
   }
 
   const asks = (s: Session): boolean => !!t.origin && !!offerOf(s)?.at
@@ -104,13 +102,7 @@ export const breathOffer = (
     const whole: PassageForm = musicOf(passage)
     const { form } = cutPassage(whole, origin.from, add(origin.from, t.form.length))
     const { place, below } = inPassage(o, at, passage, word)
-    const what = word === 'bow' ? 'a new bow' : 'a breath'
-    return {
-      form,
-      text: below
-        ? `Stored: ${what} at ${place}, taken below ${decimal(below.bpm)}.`
-        : `Stored: ${what} at ${place}.`,
-    }
+    return { form, text: breathStored(word, place, below) }
   }
 
   return { line, asks, store }

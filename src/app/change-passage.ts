@@ -6,6 +6,7 @@ import { withSections } from '../screens/reading/new-sections.ts'
 import { repertoire } from '../store/repertoire.ts'
 import { type Done, StoreError } from '../store/trouble.ts'
 import type { Context } from './context.ts'
+import { PASSAGE_CHANGED } from './words.ts'
 
 /**
  * Changes a passage as it stands in the repertoire by now, as long as it is still the music that was `read`. Gives the
@@ -22,11 +23,7 @@ export const changePassage = async (
     const kept = (await store.list()).pieces.find(k => k.piece.id === read.id)
     const [before, now] = [read, kept?.piece].map(x => x?.passages.find(p => p.id === id))
     const same = before && now && checked(musicMark(before)) === checked(musicMark(now))
-    if (!kept || !now || !same)
-      return {
-        ok: false,
-        message: 'The passage was changed or removed meanwhile: nothing was stored; read it again.',
-      }
+    if (!kept || !now || !same) return { ok: false, message: PASSAGE_CHANGED }
     const changed = change(kept.piece, now)
     if (!changed.ok) return { ok: false, message: `Nothing was stored. ${sentence(changed.problem)}` }
     const after = changed.value

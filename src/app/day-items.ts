@@ -26,6 +26,7 @@ import { rhythmNamed } from './presets.ts'
 import { inPracticeRoom, type PracticeRoom, type Stage } from './room.ts'
 import type { Slot } from './sitting.ts'
 import { warmUpLog } from './warm-up-log.ts'
+import { GONE, NO_WARM_UPS, nothingAbove, ONCE, SEAM_FIRST, toPassText } from './words.ts'
 
 /**
  * How a line of the day was left. `onward`: a press said to go on, so the next line begins by itself; it ended by itself, so the
@@ -48,8 +49,6 @@ const playedBy = (left: Left): Played => ({
   lines: left.lines,
 })
 
-const GONE = 'That is no longer in the repertoire.'
-
 /** A section, a passage or a join of the plan, by its key. */
 const targetOf = async ({ from, planned: p }: DayNow, key: string): Promise<Result<Target>> => {
   const seam = p.seams.find(s => s.key === key)
@@ -65,11 +64,11 @@ const targetOf = async ({ from, planned: p }: DayNow, key: string): Promise<Resu
 
 /** What is said of a slot before its first press. */
 const slotSays = (i: Item & { k: 'section' | 'seam' }): string => {
-  if (i.k === 'seam') return 'The seam, then as one.'
+  if (i.k === 'seam') return SEAM_FIRST
   const inGoal = (t: Tempo): string => decimal(inUnit(t, i.goal.unit).bpm)
   return [
-    i.ceiling && i.toPass !== null ? `To pass ${inGoal(i.ceiling)}: ${aboutMinutes(i.toPass)}.` : '',
-    i.top ? `Nothing above ${inGoal(i.top)} now.` : '',
+    i.ceiling && i.toPass !== null ? toPassText(inGoal(i.ceiling), aboutMinutes(i.toPass)) : '',
+    i.top ? nothingAbove(inGoal(i.top)) : '',
   ]
     .filter(Boolean)
     .join(' ')
@@ -152,7 +151,7 @@ const fundamentals = async (
 ): Promise<Result<Played>> => {
   const remembered = warmedUp(now.from.known.visits)
   const warmUp = warmUpInTurn((await now.from.presets()).all, remembered)
-  if (!warmUp) return failed('You have no warm-ups; gradino presets lists them.')
+  if (!warmUp) return failed(NO_WARM_UPS)
   return inPracticeRoom(ctx, now.from, { stage }, async room => {
     const tuning = room.settings.now()
     const exercises = exercisesOf(warmUp, { today: todayOf(ctx), remembered, tuning })
@@ -178,7 +177,7 @@ const entries = (
         warmUp: '',
         item: target.title,
         key: null,
-        words: 'Once, and leave it. Nobody counts.',
+        words: ONCE,
         heading: '',
         notes: [],
         meter,

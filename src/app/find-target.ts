@@ -5,6 +5,7 @@ import type { Target, Wishes } from '../visit/subject.ts'
 import { passageTarget, quickTarget, type Stretch } from '../visit/target.ts'
 import { type Now, usually } from './now.ts'
 import { rhythmNamed } from './presets.ts'
+import { noPassageYet, SAY_WHAT } from './words.ts'
 
 /** "1+2" behind a passage: the sections that are joined; null where the name holds no join. */
 const joinNames = (name: string): { passage: string; parts: readonly string[] } | null => {
@@ -40,7 +41,7 @@ export const onePassage = (f: Found<Kept>, name: string): Result<Stretch> => {
   if (passage) return ok({ piece, passage, sections: f.section ? [f.section] : [] })
   const names = piece.passages.map(p => `"${piece.title}/${p.name}"`).join(', ')
   return names === ''
-    ? wrong(`${piece.title} has no passage yet. Add one with gradino piece add.`)
+    ? wrong(noPassageYet(piece.title))
     : problem('passage', name, `one of its passages: ${names}`)
 }
 
@@ -58,9 +59,7 @@ export const findTarget = async (
     const [one, ...more] = now.kept.flatMap(({ piece }) =>
       piece.passages.map(passage => ({ piece, passage, sections: [] })),
     )
-    return one && more.length === 0
-      ? passageTarget(one, a, rhythm)
-      : wrong('Say what to practice: gradino practice PIECE/PASSAGE, or --goal TEMPO for a quick ladder.')
+    return one && more.length === 0 ? passageTarget(one, a, rhythm) : wrong(SAY_WHAT)
   }
   const found = findPiece(now.kept, name, true, now.damaged)
   const join = joinNames(name)

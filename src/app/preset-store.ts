@@ -10,12 +10,13 @@ import type { Context, Outcome } from './context.ts'
 import { known } from './now.ts'
 import { isBuiltIn, parsePreset, presetNamed, presetsOf } from './presets.ts'
 import { readInput } from './read-input.ts'
+import { isBuiltInText } from './words.ts'
 
 const KIND = { 'warm-up': 'warm-up', ladder: 'rules of a ladder', rhythm: 'rhythm' } as const
 
 /** Stores a preset that was checked; the file is also what is handed on. */
 const keepPreset = async (ctx: Context, preset: Preset, replace: boolean): Promise<Result<Outcome>> => {
-  if (isBuiltIn(preset.name)) return wrong(`${preset.name} comes with Gradino; give the preset another name.`)
+  if (isBuiltIn(preset.name)) return wrong(isBuiltInText(preset.name))
   const done = await storePreset(ctx.home, preset.name, `${JSON.stringify(preset, null, 2)}\n`, replace)
   if (!done.ok) return wrong(done.message)
   return ok({

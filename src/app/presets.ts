@@ -2,11 +2,12 @@ import ladders from '../../presets/ladders.json'
 import rhythms from '../../presets/rhythms.json'
 import warmUps from '../../presets/warm-ups.json'
 import { type Climb, slipsText } from '../ladder/rules.ts'
-import { checked, ok, printable, problem, type Result, sentence } from '../music/result.ts'
+import { checked, ok, problem, type Result, sentence } from '../music/result.ts'
 import { parseRhythm, type Rhythm } from '../music/rhythm.ts'
 import type { Home } from '../store/home.ts'
 import { readPresets } from '../store/presets.ts'
 import { checkPreset, type LadderPreset, type Preset, rhythmOf, type WarmUp } from '../warm-up/preset.ts'
+import { presetUnread, presetUnused } from './words.ts'
 
 /** Presets with their words, the player's own last, and a sentence for each file of theirs that is none. */
 export type Presets = {
@@ -36,13 +37,7 @@ export const presetsOf = async (home: Home): Promise<Presets> => {
   return {
     all: [...builtIn().all, ...own],
     notes: read.flatMap(r =>
-      r.preset.ok
-        ? []
-        : [
-            r.why
-              ? `A preset is not used: ${r.why}.`
-              : `${printable(r.path)} is not used. ${sentence(r.preset.problem)}`,
-          ],
+      r.preset.ok ? [] : [r.why ? presetUnread(r.why) : presetUnused(r.path, sentence(r.preset.problem))],
     ),
   }
 }

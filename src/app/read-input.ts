@@ -1,6 +1,7 @@
 import { ok, printable, type Result, wrong } from '../music/result.ts'
 import { readBytes } from '../store/read-file.ts'
 import { codeOf, whyNot } from '../store/trouble.ts'
+import { fileUnread } from './words.ts'
 
 /** Larger than any score or piece: what is larger is not read at all. */
 const MOST_BYTES = 30_000_000
@@ -26,6 +27,6 @@ export const readInput = async (path: string, most = MOST_BYTES): Promise<Result
     if (why) return wrong(`${printable(path)} ${why}.`)
     const said = whyNot(path, error)
     if (said === null) throw error
-    return wrong(`The file can't be read: ${said}.`)
+    return wrong(fileUnread(said))
   }
 }

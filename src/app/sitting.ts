@@ -1,7 +1,7 @@
 import type { Levels } from '../click/voices.ts'
 import { openingTomorrow, takesOf, verdictsOn } from '../ladder/standing.ts'
 import { quickNotesWords } from '../music/rhythm.ts'
-import { goalNumbers, spoken, type Tempo } from '../music/tempo.ts'
+import { goalNumbers, type Tempo } from '../music/tempo.ts'
 import { cautionsOf, firstLines } from '../plan/cautions.ts'
 import type { Wrong } from '../repertoire/note.ts'
 import type { Conductor, Held } from '../screens/practice/conduct.ts'
@@ -13,12 +13,13 @@ import type { Setup } from '../visit/session.ts'
 import type { SlotClock } from '../visit/slot-clock.ts'
 import type { Target } from '../visit/subject.ts'
 import { coldTempo } from '../visit/takes.ts'
-import { besideOf, besideSlot } from './beside.ts'
 import type { Context, Outcome } from './context.ts'
 import { bows } from './instruments.ts'
 import { instantOf, type Known, todayOf } from './now.ts'
 import { controlsOf, dateText, levelsOf } from './preferences.ts'
 import type { PracticeRoom } from './room.ts'
+import { suggestions, suggestionsInDay } from './suggestions.ts'
+import { coldFirst, coldTaken, goalFirst, wrongNoted, wrongTakenBack } from './words.ts'
 
 /** Closing lines; `quit` = the player left the program (Ctrl+C), not only the visit. */
 export type Visited = Outcome & { readonly quit: boolean }
@@ -43,23 +44,16 @@ export type Part = {
   readonly from?: Held & Pick<Frame, 'earlier'>
 }
 
-/** What `C` does where the goal is a range. */
-const otherEnd = (all: Known, t: Target): string =>
-  t.top ? `   C: at ${spoken(coldTempo(all, t, 'other'))}.` : ''
-
 /** Whether a cold take can still be one, and what is said before the first repetition of a day, or the first of all. */
 const coldOf = (ctx: Context, all: Known, t: Target): Pick<Frame, 'cold' | 'coldIsOpen'> => {
   const done = takesOf(all, t.key).findLast(c => c.day === todayOf(ctx))
-  const clean = done?.clean ? 'clean' : 'not clean'
-  if (done) return { cold: `Cold take today at ${spoken(done.tempo)}: ${clean}.`, coldIsOpen: false }
+  if (done) return { cold: coldTaken(done.tempo, done.clean), coldIsOpen: false }
   const open =
     t.rhythm === null && verdictsOn(all.of(t.key), todayOf(ctx)).verdicts === 0 && !!all.of(t.key)?.ceiling
   const never = (all.of(t.key)?.visits.length ?? 0) === 0
-  const first = never ? `Hear the goal first? l: its click at ${spoken(t.goal)}, once.` : ''
-  return {
-    cold: open ? `A cold take first? c: once, at ${spoken(coldTempo(all, t))}.${otherEnd(all, t)}` : first,
-    coldIsOpen: open,
-  }
+  if (!open) return { cold: never ? goalFirst(t.goal) : '', coldIsOpen: false }
+  // `C` takes the other end of a goal that is a range.
+  return { cold: coldFirst(coldTempo(all, t), t.top ? coldTempo(all, t, 'other') : null), coldIsOpen: true }
 }
 
 /**
@@ -75,11 +69,11 @@ export const wrongsKept = (room: Pick<PracticeRoom, 'note' | 'takeBack'>, key: s
       if (known !== undefined) {
         await room.takeBack(known)
         noted.delete(name)
-        return `Taken back: ${what}.`
+        return wrongTakenBack(what)
       }
       const note = await room.note({ k: 'wrong', text: '', what, key, ...(place ? { place } : {}) })
       if (note) noted.set(name, note.id)
-      return `Noted: ${what}. The same key takes it back.`
+      return wrongNoted(what)
     } catch (error) {
       return error instanceof Error ? error.message : String(error)
     }
@@ -125,7 +119,7 @@ export const play = async (room: PracticeRoom, part: Part): Promise<Left & Pick<
     // In time that runs faster for tests nothing glides: it would be drawn as often as that.
     motion: ctx.clock.real ? settings.now().motion : 'step',
     ...(short ? { cold: '', coldIsOpen: false } : coldOf(ctx, all, target)),
-    ...(short ? {} : { beside: (slot ? besideSlot : besideOf)(ctx, all, target, settings.now()) }),
+    ...(short ? {} : { suggests: (slot ? suggestionsInDay : suggestions)(ctx, all, target, settings.now()) }),
   }
   const ending = async (c: Conductor): Promise<Ending> => {
     const { ladder } = c.session()

@@ -2,10 +2,11 @@ import type { Body, Event } from '../ladder/event.ts'
 import { inOrder } from '../ladder/fold.ts'
 import type { Home } from './home.ts'
 import { type Codec, logFolder, monthOf, once, openLog, type Records, type Skipped, stamp } from './log.ts'
+import { skippedLines, unopenedText } from './log-words.ts'
 import { decode, encode } from './record.ts'
 import type { Sources } from './sources.ts'
 import { StoreError } from './trouble.ts'
-import { notOpened, skippedLines, unopenedText } from './words.ts'
+import { notOpened } from './words.ts'
 
 export type Journal = {
   /**

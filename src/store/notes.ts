@@ -15,8 +15,8 @@ import {
   type Skipped,
   stamp,
 } from './log.ts'
+import { skippedLines } from './log-words.ts'
 import type { Sources } from './sources.ts'
-import { skippedLines } from './words.ts'
 
 /** A line that takes a note back, by its id; the note's own line stays where it is. */
 type TakenBack = Pick<Note, 'id' | 'time' | 'offset'> & { readonly k: 'takeBack'; readonly of: string }

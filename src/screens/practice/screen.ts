@@ -11,7 +11,6 @@ import { CHOICE_TABLE, choosing } from '../../visit/pedal-table.ts'
 import { rungOf } from '../../visit/session.ts'
 import { soundLine, soundSaid } from '../loudness.ts'
 import type { Timing } from '../slept.ts'
-import { type Beside, stuckPlace } from './beside.ts'
 import { closingSheet } from './closing.ts'
 import { beatAlone, practiceSheet } from './compose.ts'
 import type { Conductor } from './conduct.ts'
@@ -31,6 +30,7 @@ import {
 } from './reduce.ts'
 import type { Shown } from './shown.ts'
 import { movesIn } from './strip.ts'
+import { type Suggestions, stuckPlace } from './suggestions.ts'
 import { practiceTopics } from './topics.ts'
 import {
   choiceHint,
@@ -49,7 +49,7 @@ export type Frame = Pick<Shown, 'title' | 'date' | 'music' | 'earlier' | 'cold' 
   /** `c` still leads to a cold take. */
   readonly coldIsOpen: boolean
   /** What is offered beside the ladder; absent in what is played once and apart. */
-  readonly beside?: Beside
+  readonly suggests?: Suggestions
 }
 
 /** Said once in a sitting, which plays all of its visits through one sound. */
@@ -83,7 +83,7 @@ export const practiceScreen = (o: {
 }): Promise<Left> => {
   const { terminal, sound, timing, frame, controls } = o
   const plain = speaks(terminal)
-  const stuck = stuckPlace(frame.beside)
+  const stuck = stuckPlace(frame.suggests)
   const keys = { right: keyLabel(controls.right), left: keyLabel(controls.left) }
   const wrongs = o.wrong ? wrongWords(o.wrong.names, controls.choice) : null
   let ready = false
@@ -95,7 +95,7 @@ export const practiceScreen = (o: {
   const offers = (): Offers => ({
     cold: frame.coldIsOpen,
     yes: stuck.asks(conductor.session()) ? 'y' : '',
-    join: frame.beside ? frame.beside.join(conductor.session()) : NOTHING_ASKED,
+    join: frame.suggests ? frame.suggests.join(conductor.session()) : NOTHING_ASKED,
   })
   /** What one pedal chooses now, in words; empty where a press has one meaning. */
   const choice = (s: State): string => {

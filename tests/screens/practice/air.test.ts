@@ -3,7 +3,7 @@ import { plainForm } from '../../../src/music/form.ts'
 import { frac } from '../../../src/music/fraction.ts'
 import { parseMeter } from '../../../src/music/meter.ts'
 import { tempo } from '../../../src/music/tempo.ts'
-import { type Beside, stuckPlace } from '../../../src/screens/practice/beside.ts'
+import { type Suggestions, stuckPlace } from '../../../src/screens/practice/suggestions.ts'
 import { NOTHING_ASKED as NOTHING } from '../../../src/screens/practice/words.ts'
 import type { Session } from '../../../src/visit/session.ts'
 import { must, setup, stage } from './stage.ts'
@@ -56,7 +56,7 @@ test('one that lies behind the music that sounds is made anew with the breath', 
 test('y answers what was said last: the measure of three stops, or the breath that the line proposes', async () => {
   const asked: (string | null)[] = []
   let offers = false
-  const beside: Beside = {
+  const suggests: Suggestions = {
     line: () => 'a breath',
     stuck: m => `m. ${m}: y makes a section`,
     asks: () => offers,
@@ -68,7 +68,7 @@ test('y answers what was said last: the measure of three stops, or the breath th
   }
   const noted = (note: Session['note'], events: number) =>
     ({ note, events: Array.from({ length: events }) }) as unknown as Session
-  const stuck = stuckPlace(beside)
+  const stuck = stuckPlace(suggests)
   const stop = noted({ k: 'place', measure: '42' }, 4)
   stuck.see(stop)
   offers = true

@@ -1,10 +1,10 @@
 import { measures } from '../music/form.ts'
 import { add, compare, min } from '../music/fraction.ts'
-import { measureName, placeAt, stretchWords } from '../music/place.ts'
+import { measureName, placeAt } from '../music/place.ts'
 import { beatAt } from '../music/sections.ts'
 import type { Tempo } from '../music/tempo.ts'
 import { musicOf } from '../repertoire/ladder-of.ts'
-import type { Beside, Done } from '../screens/practice/beside.ts'
+import type { Done, Suggestions } from '../screens/practice/suggestions.ts'
 import type { Stretch } from '../screens/reading/marks.ts'
 import type { Settings } from '../store/settings.ts'
 import { type Offer, offerFor, offerText, withReached } from '../visit/joining.ts'
@@ -13,6 +13,15 @@ import type { Target } from '../visit/subject.ts'
 import { breathOffer } from './breath-offer.ts'
 import type { Context } from './context.ts'
 import { type Known, todayOf } from './now.ts'
+import {
+  JOINS_ARE_LINES,
+  NO_SECTIONS,
+  NOT_JOINED_YET,
+  SAVE_FIRST,
+  sectionMade,
+  sectionThere,
+  stoppedThrice,
+} from './words.ts'
 
 type Origin = NonNullable<Target['origin']>
 
@@ -38,17 +47,12 @@ const sectionAround = (t: Target, o: Origin, measure: string): Stretch | null =>
 /** Stores the section around a measure where it was stopped three times. */
 const makeSection = async (ctx: Context, t: Target, measure: string): Promise<Done> => {
   const stretch = t.origin && sectionAround(t, t.origin, measure)
-  if (!t.origin || !stretch) return { text: 'Save this as a passage first; then it can have sections.' }
+  if (!t.origin || !stretch) return { text: SAVE_FIRST }
   const { storeSections } = await import('./change-passage.ts')
   const stored = await storeSections(ctx, t.origin.piece)({ id: t.origin.passage.id }, [stretch])
   if (!stored.ok) return { text: stored.message }
   const [name] = stored.value
-  return {
-    text:
-      name === undefined
-        ? `You already have a section: ${stretchWords(stretch)}.`
-        : `Section ${name} is made, ${stretchWords(stretch)}: it has its own ladder from now on.`,
-  }
+  return { text: name === undefined ? sectionThere(stretch) : sectionMade(name, stretch) }
 }
 
 /** The offer of a join while one passage is practiced: asked at every change of the screen, found anew only after a rung. */
@@ -66,8 +70,8 @@ const offerWithin = (ctx: Context, all: Known, t: Target) => {
   }
 }
 
-/** What is offered beside the ladder of a passage, a section or a join. */
-export const besideOf = (ctx: Context, all: Known, t: Target, settings: Settings): Beside => {
+/** What is suggested while a passage, a section or a join is practiced. */
+export const suggestions = (ctx: Context, all: Known, t: Target, settings: Settings): Suggestions => {
   const offer = offerWithin(ctx, all, t)
   const breath = breathOffer(ctx, all, t, settings)
   return {
@@ -75,22 +79,19 @@ export const besideOf = (ctx: Context, all: Known, t: Target, settings: Settings
       const now = offer(s)
       return breath.line(s) || (now ? `${offerText(now)}: j` : '')
     },
-    stuck: measure =>
-      `Stopped three times in m. ${measure}${t.origin ? ': y makes a section from one measure before' : ''}.`,
+    stuck: measure => stoppedThrice(measure, !!t.origin),
     asks: breath.asks,
     join: s => {
       if (offer(s)) return null
-      if (!t.origin || t.origin.passage.sections === undefined)
-        return 'Nothing here to join: from the list, c cuts this into sections.'
-      return 'Not yet: a section joins when both neighbors are at 85 % of their goals.'
+      return t.origin?.passage.sections === undefined ? NO_SECTIONS : NOT_JOINED_YET
     },
     yes: (s, stuck) => (stuck === null ? breath.store(s) : makeSection(ctx, t, stuck)),
   }
 }
 
 /** The same within the plan of a day, where joins are lines of their own. */
-export const besideSlot = (ctx: Context, all: Known, t: Target, settings: Settings): Beside => ({
-  ...besideOf(ctx, all, t, settings),
+export const suggestionsInDay = (ctx: Context, all: Known, t: Target, settings: Settings): Suggestions => ({
+  ...suggestions(ctx, all, t, settings),
   line: breathOffer(ctx, all, t, settings).line,
-  join: () => "In the day's plan each join is a line of its own.",
+  join: () => JOINS_ARE_LINES,
 })

@@ -5,8 +5,8 @@ import { NOTHING_ASKED } from './words.ts'
 /** What is done with `y`: what to say, and the music where it has a place to breathe more. */
 export type Done = { readonly text: string; readonly form?: Form }
 
-/** What the screen offers beside the ladder. It is made outside, since the screen knows one visit only. */
-export type Beside = {
+/** What the screen suggests. It is made outside, since the screen knows one visit only. */
+export type Suggestions = {
   /** What could be done now, and its key, in one line; else empty. */
   readonly line: (s: Session) => string
   /** Null where `j` leads on to what is joined; else the sentence why it does not. */
@@ -20,7 +20,7 @@ export type Beside = {
 }
 
 /** The measure of the last three stops, until `y` answers it: kept while the visit goes on, said until the next verdict. */
-export const stuckPlace = (beside: Beside | undefined) => {
+export const stuckPlace = (suggests: Suggestions | undefined) => {
   let stop: { readonly measure: string; readonly events: number } | null = null
   let answered = -1
   const isNew = (s: Session): boolean => stop !== null && stop.events === s.events.length
@@ -30,18 +30,18 @@ export const stuckPlace = (beside: Beside | undefined) => {
         stop = { measure: s.note.measure, events: s.events.length }
     },
     line: (s: Session): string =>
-      beside ? (stop && isNew(s) ? beside.stuck(stop.measure) : beside.line(s)) : '',
+      suggests ? (stop && isNew(s) ? suggests.stuck(stop.measure) : suggests.line(s)) : '',
     /** Whether `y` would do something now. */
-    asks: (s: Session): boolean => beside !== undefined && (stop !== null || beside.asks(s)),
+    asks: (s: Session): boolean => suggests !== undefined && (stop !== null || suggests.asks(s)),
     yes: async (s: Session): Promise<Done> => {
-      if (!beside) return { text: NOTHING_ASKED }
+      if (!suggests) return { text: NOTHING_ASKED }
       // What was said last is what is answered.
-      if (!isNew(s) && beside.asks(s)) return beside.yes(s, null)
+      if (!isNew(s) && suggests.asks(s)) return suggests.yes(s, null)
       const asked = stop
       stop = null
       // The note still stands while it is being done.
       answered = s.events.length
-      return beside.yes(s, asked?.measure ?? null)
+      return suggests.yes(s, asked?.measure ?? null)
     },
   }
 }
