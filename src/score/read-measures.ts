@@ -1,5 +1,5 @@
 import { add, compare, div, type Frac, frac, less, max, sub, times, zero } from '../music/fraction.ts'
-import { ok, problem, type Result } from '../music/result.ts'
+import { ok, type Problem, problem, type Result } from '../music/result.ts'
 import { MAX_MEASURE_LENGTH, MAX_MEASURES } from './limits.ts'
 import { readTime } from './meters.ts'
 import { readDirection, readSound } from './read-direction.ts'
@@ -25,15 +25,14 @@ type State = {
 const ALL_STAVES = 0
 const MOST_LENGTHS = 1000
 
-/** Reads the measures of one part in order. `where` names file and part in problems. */
-export const readMeasures = (
-  measures: readonly Element[],
-  where: string,
-  remarks: Remarks,
-): Result<readonly WrittenMeasure[]> => {
-  if (measures.length === 0) return problem(where, 'no measure', 'at least one measure')
-  if (measures.length > MAX_MEASURES)
-    return problem(where, `${measures.length} measures`, `at most ${MAX_MEASURES}`)
+/** Takes the measures of one part as they come. */
+export type MeasureReader = {
+  readonly add: (measure: Element) => void
+  /** All of them; `where` names file and part in problems. */
+  readonly all: (where: string) => Result<readonly WrittenMeasure[]>
+}
+
+export const measureReader = (remarks: Remarks): MeasureReader => {
   const state: State = {
     divisions: null,
     lengths: new Map(),
@@ -42,17 +41,31 @@ export const readMeasures = (
     nextForward: false,
   }
   const out: WrittenMeasure[] = []
-  for (const [i, el] of measures.entries()) {
-    const number = clean(attr(el, 'number') ?? '') || String(i + 1)
-    const context = { number, state, where: `${where}, measure ${number}`, remarks }
-    const read = exactly(context.where, () => readMeasure(el, context))
-    if (!read.ok) return read
-    const { endsBefore, ...measure } = read.value
-    const previous = out.at(-1)
-    if (endsBefore && previous) out[i - 1] = { ...previous, road: mergeRoads([previous.road, endsBefore]) }
-    out.push(measure)
+  let count = 0
+  let failed: Problem | null = null
+  return {
+    add: el => {
+      count++
+      if (failed || count > MAX_MEASURES) return
+      const number = clean(attr(el, 'number') ?? '') || String(count)
+      const context = { number, state, where: `measure ${number}`, remarks }
+      const read = exactly(context.where, () => readMeasure(el, context))
+      if (!read.ok) {
+        failed = read.problem
+        return
+      }
+      const { endsBefore, ...measure } = read.value
+      const previous = out.at(-1)
+      if (endsBefore && previous)
+        out[out.length - 1] = { ...previous, road: mergeRoads([previous.road, endsBefore]) }
+      out.push(measure)
+    },
+    all: where => {
+      if (count === 0) return problem(where, 'no measure', 'at least one measure')
+      if (count > MAX_MEASURES) return problem(where, `${count} measures`, `at most ${MAX_MEASURES}`)
+      return failed ? problem(`${where}, ${failed.field}`, failed.got, failed.accepted) : ok(out)
+    },
   }
-  return ok(out)
 }
 
 /** Fractions too fine to be exact are the file's fault here, not ours. */

@@ -2,7 +2,7 @@ import { ok, problem, type Result } from '../music/result.ts'
 import { decodeXml } from './decode.ts'
 import { MAX_PARTS, MAX_XML_BYTES } from './limits.ts'
 import { findMovements } from './movements.ts'
-import { readMeasures } from './read-measures.ts'
+import { type MeasureReader, measureReader } from './read-measures.ts'
 import type { Score, ScorePart } from './score.ts'
 import { clean, type Remarks, remarks } from './text.ts'
 import { attr, child, childrenOf, type Element, parseXml, textOf } from './xml.ts'
@@ -67,10 +67,9 @@ export const readScore = (bytes: Uint8Array, name: string): Result<Score> => {
     return problem(file, `${xml.value.length} bytes of XML`, `at most ${MAX_XML_BYTES}`)
   const text = decodeXml(xml.value, file)
   if (!text.ok) return text
-  const root = parseXml(text.value, file, NOT_READ)
-  if (!root.ok) return root
-  const parts = partsOf(root.value, file)
-  return parts.ok ? scoreOf(root.value, parts.value, file) : parts
+  const bodies = bodiesOf()
+  const root = parseXml(text.value, file, { skip: NOT_READ, taken: { depth: 3, by: bodies.take } })
+  return root.ok ? scoreOf(root.value, bodies, file) : root
 }
 
 const unpacked = (bytes: Uint8Array, file: string): Result<Uint8Array> => {
@@ -108,27 +107,53 @@ const rootFile = (archive: Archive, file: string): Result<string> => {
   return ok(!archive.names.includes(path) && only !== undefined && scores.length === 1 ? only : path)
 }
 
-/** A part's measures; a score written measure by measure is turned over first. */
-type Body = { readonly id: string | undefined; readonly measures: readonly Element[] }
+/** A part as it is gathered, measure by measure. */
+type Body = { readonly id: string | undefined; readonly remarks: Remarks; readonly reader: MeasureReader }
 
-const partsOf = (root: Element, file: string): Result<readonly Body[]> => {
-  if (root.name === 'score-partwise')
-    return ok(childrenOf(root, 'part').map(p => ({ id: attr(p, 'id'), measures: childrenOf(p, 'measure') })))
-  if (root.name === 'score-timewise') {
-    const bodies = new Map<string, Element[]>()
-    for (const measure of childrenOf(root, 'measure'))
-      for (const part of childrenOf(measure, 'part')) {
-        const id = attr(part, 'id') ?? ''
-        const body = bodies.get(id) ?? []
-        body.push({ ...measure, children: part.children })
-        bodies.set(id, body)
-      }
-    return ok([...bodies].map(([id, measures]) => ({ id: id || undefined, measures })))
-  }
-  return problem(`${file}, root element`, clean(root.name), 'score-partwise or score-timewise')
+type Bodies = {
+  /** Reads a measure of a part, so that nobody has to keep it. */
+  readonly take: (el: Element, parent: Element) => boolean
+  /** The parts of a score written part by part, or measure by measure. */
+  readonly of: (root: Element, file: string) => Result<readonly Body[]>
 }
 
-const scoreOf = (root: Element, bodies: readonly Body[], file: string): Result<Score> => {
+const bodiesOf = (): Bodies => {
+  const byElement = new Map<Element, Body>()
+  const byId = new Map<string, Body>()
+  const body = (id: string | undefined): Body => {
+    const own = remarks()
+    return { id, remarks: own, reader: measureReader(own) }
+  }
+  const bodyIn = <K>(bodies: Map<K, Body>, key: K, id: string | undefined): Body | null => {
+    const there = bodies.get(key)
+    if (there || bodies.size > MAX_PARTS) return there ?? null
+    const made = body(id)
+    bodies.set(key, made)
+    return made
+  }
+  return {
+    take: (el, parent) => {
+      if (parent.name === 'part' && el.name === 'measure')
+        bodyIn(byElement, parent, attr(parent, 'id'))?.reader.add(el)
+      else if (parent.name === 'measure' && el.name === 'part') {
+        const id = attr(el, 'id') ?? ''
+        bodyIn(byId, id, id || undefined)?.reader.add({ ...parent, children: el.children })
+      } else return false
+      return true
+    },
+    of: (root, file) => {
+      if (root.name === 'score-partwise')
+        return ok(childrenOf(root, 'part').map(p => byElement.get(p) ?? body(attr(p, 'id'))))
+      if (root.name === 'score-timewise') return ok([...byId.values()])
+      return problem(`${file}, root element`, clean(root.name), 'score-partwise or score-timewise')
+    },
+  }
+}
+
+const scoreOf = (root: Element, { of }: Bodies, file: string): Result<Score> => {
+  const found = of(root, file)
+  if (!found.ok) return found
+  const bodies = found.value
   if (bodies.length === 0) return problem(file, 'no part', 'a score with at least one part')
   if (bodies.length > MAX_PARTS) return problem(file, `${bodies.length} parts`, `at most ${MAX_PARTS}`)
   const notes = remarks()
@@ -136,13 +161,12 @@ const scoreOf = (root: Element, bodies: readonly Body[], file: string): Result<S
   const declared = list ? childrenOf(list, 'score-part') : []
   const names = new Map(declared.map(p => [clean(attr(p, 'id') ?? ''), textOf(p, 'part-name')]))
   const used = new Set<string>()
-  const parts = bodies.map(({ id, measures }, i): ScorePart => {
+  const parts = bodies.map(({ id, remarks: mine, reader }, i): ScorePart => {
     const own = identify(clean(id ?? ''), i, used, declared, notes)
-    const mine = remarks()
     return {
       id: own,
       name: names.get(own) || own,
-      written: readMeasures(measures, `${file}, part ${own}`, mine),
+      written: reader.all(`${file}, part ${own}`),
       warnings: mine.all(),
     }
   })

@@ -1,57 +1,42 @@
-import { XMLValidator } from 'fast-xml-parser'
 import { ok, problem, type Result } from '../music/result.ts'
 import { MAX_ATTRIBUTES, MAX_DEPTH, MAX_TAGS } from './limits.ts'
 import { clean } from './text.ts'
-import { type Element, treeOf } from './xml-tree.ts'
+import { type Element, type Rules, treeOf } from './xml-tree.ts'
 
 export type { Element }
 
 /** Where on the page something stands: a third of a score's size, and nothing is read of it. */
-const PLACES = /^(default|relative)-[xy]$/
+const PLACES: ReadonlySet<string> = new Set(['default-x', 'default-y', 'relative-x', 'relative-y'])
+const NOTHING: ReadonlySet<string> = new Set()
 /** So much of a line is shown before the place of a fault. */
 const BEFORE = 12
-/** A tag with too many values in quotes, or with too much outside of them. */
-const CROWDED = new RegExp(`<(?:[^<>"']*(?:"[^"]*"|'[^']*')){${MAX_ATTRIBUTES + 1}}|["'<][^<>"']{100000}`)
+
+/** What is left out of the tree, and who takes parts of it as they come. */
+type Wanted = { readonly skip?: ReadonlySet<string>; readonly taken?: Rules['taken'] }
 
 /**
  * The root element of well-formed XML. Nothing is fetched, and a file that defines entities is refused, so that nothing
- * can be expanded. Elements named in `skip` are checked but not kept. Where the validator finds a fault the problem
- * names the line.
+ * can be expanded. Elements named in `skip` are checked but not kept. Where there is a fault the problem names the line.
  */
-export const parseXml = (s: string, file: string, skip: ReadonlySet<string> = new Set()): Result<Element> => {
-  const refused = (where: string, got: string, reason: string) =>
-    problem(where, clean(got).slice(0, 60), `well-formed XML (${clean(reason).replace(/\.$/, '')})`)
-  const over = overLimits(s)
-  if (over) return problem(file, over.got, over.accepted)
-  const valid = XMLValidator.validate(s)
-  if (valid !== true) {
-    const { msg, line, col = 1 } = valid.err
-    // Cut inside a tag, or elements are open at the end: then the library lists them all.
-    const cut = s.trimStart().startsWith('<') && !s.trimEnd().endsWith('>')
-    if (cut || /^(Unclosed tag|Invalid '\[)/.test(msg))
-      return problem(file, 'a file that ends too early', 'a whole XML file')
-    const there = s.split('\n', line).at(-1) ?? ''
-    return refused(`${file}, line ${line}`, there.slice(Math.max(0, col - BEFORE)), msg)
-  }
-  try {
-    const [root, another] = treeOf(s, { depth: MAX_DEPTH, skip, leave: PLACES })
-    if (another) return refused(file, another.name, 'one root element')
-    return root ? ok(root) : refused(file, 'no element', 'one root element')
-  } catch (error) {
-    if (!(error instanceof RangeError)) throw error
-    return refused(file, 'this file', error.message)
-  }
-}
-
-/** What would fill the memory before the library could say a word. */
-const overLimits = (s: string): { readonly got: string; readonly accepted: string } | null => {
-  if (s.includes('<!ENTITY'))
-    return { got: 'ENTITY', accepted: 'a score that defines no entities of its own' }
-  if (CROWDED.test(s))
-    return { got: 'an element with more attributes', accepted: `at most ${MAX_ATTRIBUTES} attributes` }
-  let tags = 0
-  for (let at = s.indexOf('<'); at >= 0; at = s.indexOf('<', at + 1)) tags++
-  return tags > MAX_TAGS ? { got: `${tags} tags`, accepted: `at most ${MAX_TAGS} tags` } : null
+export const parseXml = (s: string, file: string, { skip = NOTHING, taken }: Wanted = {}): Result<Element> => {
+  if (s.includes('<!ENTITY')) return problem(file, 'ENTITY', 'a score that defines no entities of its own')
+  const limits = { depth: MAX_DEPTH, attributes: MAX_ATTRIBUTES, tags: MAX_TAGS }
+  const tree = treeOf(s, { ...limits, skip, leave: PLACES, ...(taken ? { taken } : {}) })
+  if ('root' in tree) return ok(tree.root)
+  const { fault } = tree
+  if (fault.kind === 'limit') return problem(file, fault.got, fault.accepted)
+  // Cut inside a tag or a text, or elements are open at the end.
+  const cut = s.trimStart().startsWith('<') && !s.trimEnd().endsWith('>')
+  if (cut || fault.kind === 'early') return problem(file, 'a file that ends too early', 'a whole XML file')
+  const { at, reason } = fault
+  const begins = s.lastIndexOf('\n', at - 1) + 1
+  const ends = s.indexOf('\n', at)
+  const line = s.slice(Math.max(begins, at + 1 - BEFORE), ends < 0 ? s.length : ends)
+  return problem(
+    `${file}, line ${s.slice(0, begins).split('\n').length}`,
+    clean(line).slice(0, 60),
+    `well-formed XML (${clean(reason)})`,
+  )
 }
 
 /** First child of a name. */
