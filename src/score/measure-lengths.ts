@@ -1,19 +1,7 @@
-import {
-  add,
-  compare,
-  equal,
-  type Frac,
-  frac,
-  less,
-  max,
-  min,
-  sub,
-  wholeTimes,
-  zero,
-} from '../music/fraction.ts'
+import { compare, equal, type Frac, frac, less, max, min, sub, wholeTimes, zero } from '../music/fraction.ts'
 import type { Meter } from '../music/meter.ts'
 import { nominal } from './meters.ts'
-import type { WrittenMeasure } from './score.ts'
+import type { Voice, WrittenMeasure } from './score.ts'
 
 /** What a measure is taken to hold, and whether that is what its file says. */
 export type Settled = { readonly length: Frac; readonly taken: 'as held' | 'at its meter' | 'rounded up' }
@@ -24,23 +12,6 @@ const SMALL_NOTE = frac(1, 32)
 const ROUNDING = frac(1, 256)
 
 const near = (a: Frac, b: Frac, by: Frac = ROUNDING): boolean => less(less(a, b) ? sub(b, a) : sub(a, b), by)
-
-type Voice = { readonly from: Frac; readonly holds: Frac; readonly sounds: boolean }
-
-/** Where each voice begins, and how much its notes and rests come to. */
-const voicesOf = (m: WrittenMeasure): readonly Voice[] => {
-  const voices = new Map<string, Voice>()
-  for (const n of m.notes) {
-    if (n.chord || n.grace) continue
-    const voice = voices.get(n.voice) ?? { from: n.at, holds: zero, sounds: false }
-    voices.set(n.voice, {
-      from: min(voice.from, n.at),
-      holds: add(voice.holds, n.length),
-      sounds: voice.sounds || n.kind !== 'rest',
-    })
-  }
-  return [...voices.values()]
-}
 
 /** Some voice goes from the bar line to this end without a gap: else voices only stand where they should not. */
 const filled = (voices: readonly Voice[], length: Frac): boolean =>
@@ -78,7 +49,7 @@ export const settled = (
   if (equal(held, whole)) return { length: held, taken: 'as held' }
   if (near(held, whole, SMALL_NOTE)) return { length: whole, taken: 'at its meter' }
   if (less(held, whole) && free) return rounded(held)
-  const voices = [own, ...others].flatMap(voicesOf)
+  const voices = [own, ...others].flatMap(m => m.voices)
   const sounding = voices.filter(v => v.sounds)
   const real = less(held, whole)
     ? filled(voices, held)

@@ -1,7 +1,6 @@
 import { spoken, type Tempo } from '../music/tempo.ts'
-import { readPart } from './read-part.ts'
+import { markAtStart } from './read-part.ts'
 import type { Score } from './score.ts'
-import { markAt } from './tempo-line.ts'
 
 /** The tempo at the beginning of a movement. */
 export type PrintedGoal =
@@ -22,15 +21,9 @@ export type Offer = {
   readonly goalOf: (movement: number) => PrintedGoal
 }
 
-/** The same marks stand for all parts, so any readable one tells the tempo. */
 const goalIn = (score: Score, index: number): PrintedGoal => {
   const movement = score.movements[index]
-  const part = score.parts.find(p => p.written.ok)
-  const read = movement && part ? readPart(score, part.id, movement) : null
-  const first = read?.ok ? read.value : null
-  const mark = first
-    ? markAt(first.tempos, (first.measures[0] as (typeof first.measures)[number]).at)
-    : undefined
+  const mark = movement && markAtStart(score, movement)
   const tempo: Tempo | null = mark?.tempo ?? null
   if (!mark || !tempo) return { kind: 'none' }
   const text = spoken(tempo)

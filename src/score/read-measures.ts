@@ -1,11 +1,11 @@
-import { add, compare, div, type Frac, frac, less, max, sub, times, zero } from '../music/fraction.ts'
+import { add, compare, div, type Frac, frac, less, max, min, sub, times, zero } from '../music/fraction.ts'
 import { ok, type Problem, problem, type Result } from '../music/result.ts'
 import { MAX_MEASURE_LENGTH, MAX_MEASURES } from './limits.ts'
 import { readTime } from './meters.ts'
 import { readDirection, readSound } from './read-direction.ts'
 import { type Key, NO_KEY, readKey, readNotations, readNote } from './read-note.ts'
 import { mergeRoads, NO_SIGNS, readBarline } from './road.ts'
-import type { Local, Road, Time, WrittenMeasure } from './score.ts'
+import type { Local, Road, Time, Voice, WrittenMeasure, WrittenNotes } from './score.ts'
 import { clean, exact, type Remarks } from './text.ts'
 import { attr, child, childrenOf, type Element, textOf } from './xml.ts'
 
@@ -28,11 +28,14 @@ const MOST_LENGTHS = 1000
 /** Takes the measures of one part as they come. */
 export type MeasureReader = {
   readonly add: (measure: Element) => void
+  /** The notes of those that were added; none where nobody asked for them. */
+  readonly notes: () => readonly WrittenNotes[]
   /** All of them; `where` names file and part in problems. */
   readonly all: (where: string) => Result<readonly WrittenMeasure[]>
 }
 
-export const measureReader = (remarks: Remarks): MeasureReader => {
+/** `notes`: those too, else only what stands for all parts. */
+export const measureReader = (remarks: Remarks, notes: boolean): MeasureReader => {
   const state: State = {
     divisions: null,
     lengths: new Map(),
@@ -41,6 +44,7 @@ export const measureReader = (remarks: Remarks): MeasureReader => {
     nextForward: false,
   }
   const out: WrittenMeasure[] = []
+  const played: WrittenNotes[] = []
   let count = 0
   let failed: Problem | null = null
   return {
@@ -48,7 +52,8 @@ export const measureReader = (remarks: Remarks): MeasureReader => {
       count++
       if (failed || count > MAX_MEASURES) return
       const number = clean(attr(el, 'number') ?? '') || String(count)
-      const context = { number, state, where: `measure ${number}`, remarks }
+      const inside: Mutable<WrittenNotes> | null = notes ? { notes: [], slurs: [] } : null
+      const context = { number, state, where: `measure ${number}`, remarks, inside }
       const read = exactly(context.where, () => readMeasure(el, context))
       if (!read.ok) {
         failed = read.problem
@@ -59,7 +64,9 @@ export const measureReader = (remarks: Remarks): MeasureReader => {
       if (endsBefore && previous)
         out[out.length - 1] = { ...previous, road: mergeRoads([previous.road, endsBefore]) }
       out.push(measure)
+      if (inside) played.push(inside)
     },
+    notes: () => played,
     all: where => {
       if (count === 0) return problem(where, 'no measure', 'at least one measure')
       if (count > MAX_MEASURES) return problem(where, `${count} measures`, `at most ${MAX_MEASURES}`)
@@ -83,12 +90,22 @@ type Context = {
   readonly state: State
   readonly where: string
   readonly remarks: Remarks
+  /** Where notes go, if they are asked for. */
+  readonly inside: Mutable<WrittenNotes> | null
 }
 type Mutable<T> = { -readonly [K in keyof T]: T[K] extends readonly (infer E)[] ? E[] : T[K] }
 
+/** A note or rest makes its voice longer. */
+const countIn = (voices: Voice[], name: string, at: Frac, length: Frac, sounds: boolean): void => {
+  const i = voices.findIndex(v => v.name === name)
+  const v = voices[i] ?? { from: at, holds: zero, sounds: false }
+  const longer = { name, from: min(v.from, at), holds: add(v.holds, length), sounds: v.sounds || sounds }
+  voices[i < 0 ? voices.length : i] = longer
+}
+
 const readMeasure = (
   el: Element,
-  { number, state, where, remarks }: Context,
+  { number, state, where, remarks, inside }: Context,
 ): Result<WrittenMeasure & { readonly endsBefore: Road | null }> => {
   const remark = (text: string) => remarks.add(`measure ${number}: ${text}`)
   const m: Mutable<WrittenMeasure> & { endsBefore: Road | null } = {
@@ -96,13 +113,12 @@ const readMeasure = (
     shown: clean(attr(el, 'text') ?? ''),
     implicit: attr(el, 'implicit') === 'yes',
     length: zero,
+    voices: [],
     time: state.nextTime,
-    notes: [],
     marks: [],
     words: [],
     rehearsals: [],
     breaths: [],
-    slurs: [],
     transpositions: [],
     road: state.nextForward ? { ...NO_SIGNS, forward: true } : NO_SIGNS,
     bar: null,
@@ -177,14 +193,24 @@ const readMeasure = (
     const grace = child(n, 'grace') !== undefined
     const d = grace ? ok(zero) : durationOf(n)
     if (!d.ok) return d
-    const facts = readNote(n, d.value, staff => state.keys.get(staff) ?? state.keys.get(ALL_STAVES) ?? NO_KEY)
-    if (!facts.chord) onset = cursor
-    if (!facts.chord) cursor = add(cursor, d.value)
-    m.notes.push({ ...facts, at: onset })
+    const chord = child(n, 'chord') !== undefined
+    if (!chord) {
+      onset = cursor
+      cursor = add(cursor, d.value)
+      if (!grace) countIn(m.voices, textOf(n, 'voice') || '1', onset, d.value, child(n, 'rest') === undefined)
+    }
     const end = add(onset, d.value)
     const { breaths, slurs } = readNotations(n, onset)
-    m.breaths.push(...breaths.map(b => ({ ...b, at: end })))
-    m.slurs.push(...slurs.map(s => ({ ...s, at: onset, end })))
+    for (const b of breaths) m.breaths.push({ ...b, at: end })
+    if (inside) {
+      const facts = readNote(
+        n,
+        d.value,
+        staff => state.keys.get(staff) ?? state.keys.get(ALL_STAVES) ?? NO_KEY,
+      )
+      inside.notes.push({ ...facts, at: onset })
+      for (const s of slurs) inside.slurs.push({ ...s, at: onset, end })
+    }
     return ok(null)
   }
 

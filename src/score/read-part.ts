@@ -19,10 +19,12 @@ import type {
   ScorePart,
   Slur,
   SlurEnd,
+  TempoMark,
   Time,
   WrittenMeasure,
+  WrittenNotes,
 } from './score.ts'
-import { resolveTempos } from './tempo-line.ts'
+import { markAt, resolveTempos } from './tempo-line.ts'
 import { printedMark } from './tempo-marks.ts'
 import { tempoWord } from './tempo-words.ts'
 import { clean, remarks, someNumbers } from './text.ts'
@@ -51,7 +53,8 @@ export const readPart = (
     p.written.ok ? [movementOf(p.id, p.written.value, from, to)] : []
   const own = movementOf(found.id, found.written.value, from, to)
   try {
-    return ok(assembled(found, own, score.parts.filter(p => p !== found).flatMap(cut), ownHolds))
+    const others = score.parts.filter(p => p !== found).flatMap(cut)
+    return ok(assembled(found, own, found.notes().slice(from, to + 1), others, ownHolds))
   } catch (e) {
     if (!(e instanceof RangeError)) throw e
     return problem(
@@ -59,6 +62,23 @@ export const readPart = (
       'too far or too fine',
       `at most ${MAX_LENGTH} whole notes, no finer than 1/${FINEST}`,
     )
+  }
+}
+
+/** The tempo mark that stands where some measures begin: it is for all parts, so any that can be read tells it. */
+export const markAtStart = (score: Score, { from, to }: Wholly): TempoMark | undefined => {
+  const [own, ...others] = score.parts.flatMap(p =>
+    p.written.ok ? [movementOf(p.id, p.written.value, from, to)] : [],
+  )
+  if (!own) return undefined
+  try {
+    const measures = placeMeasures(own, others, () => {})
+    const shared = <T>(what: Shared<T>) => measures.flatMap(m => gathered(m, own, others, what, () => {}))
+    const tempos = resolveTempos(shared(MARKS), shared(WORDS), measures, () => {})
+    return measures[0] && markAt(tempos, measures[0].at)
+  } catch (e) {
+    if (!(e instanceof RangeError)) throw e
+    return undefined
   }
 }
 
@@ -72,14 +92,20 @@ const movementOf = (id: string, all: readonly WrittenMeasure[], from: number, to
   time: all.slice(0, from).findLast(m => m.time)?.time ?? null,
 })
 
-const assembled = (found: ScorePart, own: Readable, others: readonly Readable[], ownHolds: boolean): Part => {
+const assembled = (
+  found: ScorePart,
+  own: Readable,
+  played: readonly WrittenNotes[],
+  others: readonly Readable[],
+  ownHolds: boolean,
+): Part => {
   const notes = remarks()
   found.warnings.forEach(notes.add)
   const measures = placeMeasures(own, others, notes.add)
   remarkLengths(measures, notes.add)
   const shared = <T>(what: Shared<T>) => measures.flatMap(m => gathered(m, own, others, what, notes.add))
-  const mine = <T>(of: (w: WrittenMeasure) => readonly Local<T>[]): readonly Placed<T>[] =>
-    measures.flatMap(m => of(own.measures[m.index] as WrittenMeasure).map(e => placed(m, e)))
+  const mine = <T>(of: (index: number) => readonly Local<T>[] | undefined): readonly Placed<T>[] =>
+    measures.flatMap(m => (of(m.index) ?? []).map(e => placed(m, e)))
   const inside = (measure: number, offset: Frac) => within(measures[measure] as Measure, offset)
   const words = shared(WORDS)
   const borrowed: string[] = []
@@ -97,13 +123,13 @@ const assembled = (found: ScorePart, own: Readable, others: readonly Readable[],
     id: found.id,
     name: found.name,
     measures,
-    notes: mine(w => w.notes),
+    notes: mine(i => played[i]?.notes),
     tempos: resolveTempos(shared(MARKS), words, measures, notes.add),
     words,
     rehearsals: shared(REHEARSALS),
     breaths: breaths.map(b => ({ ...b, from: inside(b.measure, b.from) })),
-    slurs: pairSlurs(mine(w => w.slurs).map(s => ({ ...s, end: inside(s.measure, s.end) }))),
-    transpositions: mine(w => w.transpositions),
+    slurs: pairSlurs(mine(i => played[i]?.slurs).map(s => ({ ...s, end: inside(s.measure, s.end) }))),
+    transpositions: mine(i => own.measures[i]?.transpositions),
     warnings: notes.all(),
   }
 }

@@ -3,9 +3,9 @@ import { decodeXml } from './decode.ts'
 import { MAX_PARTS, MAX_XML_BYTES } from './limits.ts'
 import { findMovements } from './movements.ts'
 import { type MeasureReader, measureReader } from './read-measures.ts'
-import type { Score, ScorePart } from './score.ts'
+import type { Score, ScorePart, WrittenNotes } from './score.ts'
 import { clean, type Remarks, remarks } from './text.ts'
-import { attr, child, childrenOf, type Element, parseXml, textOf } from './xml.ts'
+import { attr, child, childrenOf, type Element, parseXml, type Taker, textOf } from './xml.ts'
 import { type Archive, isZip, openZip } from './zip.ts'
 
 /** Elements that tell nothing about practice: looks, words of songs, chord symbols, playback of instruments. */
@@ -53,6 +53,17 @@ const NOT_READ: ReadonlySet<string> = new Set([
   'system-layout',
   'encoding',
 ])
+/** Of a part that nobody asked for, only what stands for all is read. */
+const SKIMMED: ReadonlySet<string> = new Set([
+  ...NOT_READ,
+  'pitch',
+  'unpitched',
+  'tie',
+  'tied',
+  'slur',
+  'cue',
+  'staff',
+])
 
 /**
  * A MusicXML score, plain or compressed, from the bytes of its file; `name` is what problems call it.
@@ -67,8 +78,8 @@ export const readScore = (bytes: Uint8Array, name: string): Result<Score> => {
     return problem(file, `${xml.value.length} bytes of XML`, `at most ${MAX_XML_BYTES}`)
   const text = decodeXml(xml.value, file)
   if (!text.ok) return text
-  const bodies = bodiesOf()
-  const root = parseXml(text.value, file, { skip: NOT_READ, taken: { depth: 3, by: bodies.take } })
+  const bodies = bodiesOf(text.value)
+  const root = parseXml(text.value, file, { skip: SKIMMED, taken: { depth: 3, by: bodies.take } })
   return root.ok ? scoreOf(root.value, bodies, file) : root
 }
 
@@ -108,21 +119,29 @@ const rootFile = (archive: Archive, file: string): Result<string> => {
 }
 
 /** A part as it is gathered, measure by measure. */
-type Body = { readonly id: string | undefined; readonly remarks: Remarks; readonly reader: MeasureReader }
+type Body = {
+  readonly id: string | undefined
+  readonly remarks: Remarks
+  readonly reader: MeasureReader
+  /** Where its measures stand in the file. */
+  readonly places: { readonly from: number; readonly to: number }[]
+}
 
 type Bodies = {
   /** Reads a measure of a part, so that nobody has to keep it. */
-  readonly take: (el: Element, parent: Element) => boolean
+  readonly take: Taker
   /** The parts of a score written part by part, or measure by measure. */
   readonly of: (root: Element, file: string) => Result<readonly Body[]>
+  /** The notes of a part, from its measures alone. */
+  readonly notes: (body: Body) => readonly WrittenNotes[]
 }
 
-const bodiesOf = (): Bodies => {
+const bodiesOf = (text: string): Bodies => {
   const byElement = new Map<Element, Body>()
   const byId = new Map<string, Body>()
   const body = (id: string | undefined): Body => {
     const own = remarks()
-    return { id, remarks: own, reader: measureReader(own) }
+    return { id, remarks: own, reader: measureReader(own, false), places: [] }
   }
   const bodyIn = <K>(bodies: Map<K, Body>, key: K, id: string | undefined): Body | null => {
     const there = bodies.get(key)
@@ -132,14 +151,24 @@ const bodiesOf = (): Bodies => {
     return made
   }
   return {
-    take: (el, parent) => {
-      if (parent.name === 'part' && el.name === 'measure')
-        bodyIn(byElement, parent, attr(parent, 'id'))?.reader.add(el)
-      else if (parent.name === 'measure' && el.name === 'part') {
-        const id = attr(el, 'id') ?? ''
-        bodyIn(byId, id, id || undefined)?.reader.add({ ...parent, children: el.children })
-      } else return false
+    take: (el, parent, from, to) => {
+      const byPart = parent.name === 'part' && el.name === 'measure'
+      if (!byPart && !(parent.name === 'measure' && el.name === 'part')) return false
+      const id = attr(byPart ? parent : el, 'id')
+      const body = byPart ? bodyIn(byElement, parent, id) : bodyIn(byId, id ?? '', id || undefined)
+      body?.reader.add(byPart ? el : { ...parent, children: el.children })
+      body?.places.push({ from, to })
       return true
+    },
+    notes: ({ places }) => {
+      const reader = measureReader(remarks(), true)
+      const inside = places.map(({ from, to }) => text.slice(from, to)).join('')
+      const by: Taker = el => {
+        reader.add(el)
+        return true
+      }
+      parseXml(`<part>${inside}</part>`, 'part', { skip: NOT_READ, taken: { depth: 2, by } })
+      return reader.notes()
     },
     of: (root, file) => {
       if (root.name === 'score-partwise')
@@ -150,7 +179,7 @@ const bodiesOf = (): Bodies => {
   }
 }
 
-const scoreOf = (root: Element, { of }: Bodies, file: string): Result<Score> => {
+const scoreOf = (root: Element, { of, notes: notesOf }: Bodies, file: string): Result<Score> => {
   const found = of(root, file)
   if (!found.ok) return found
   const bodies = found.value
@@ -161,12 +190,18 @@ const scoreOf = (root: Element, { of }: Bodies, file: string): Result<Score> => 
   const declared = list ? childrenOf(list, 'score-part') : []
   const names = new Map(declared.map(p => [clean(attr(p, 'id') ?? ''), textOf(p, 'part-name')]))
   const used = new Set<string>()
-  const parts = bodies.map(({ id, remarks: mine, reader }, i): ScorePart => {
+  const parts = bodies.map((body, i): ScorePart => {
+    const { id, remarks: mine, reader } = body
     const own = identify(clean(id ?? ''), i, used, declared, notes)
+    let read: readonly WrittenNotes[] | null = null
     return {
       id: own,
       name: names.get(own) || own,
       written: reader.all(`${file}, part ${own}`),
+      notes: () => {
+        read ??= notesOf(body)
+        return read
+      },
       warnings: mine.all(),
     }
   })

@@ -78,6 +78,15 @@ export type Time = { readonly meter: Meter | null; readonly text: string }
 /** Semitones from written to sounding pitch, octaves included. A fact only: nothing is transposed. */
 type Transposition = { readonly semitones: number }
 
+/** Where a voice begins in its measure, how much its notes and rests come to, and whether any of it sounds. */
+export type Voice = {
+  readonly name: string
+  readonly from: Frac
+  readonly holds: Frac
+  readonly sounds: boolean
+}
+
+/** What is read of every part, since it stands for all: the notes of most parts nobody asks for. */
 export type WrittenMeasure = {
   readonly number: string
   /** What is printed instead of the number, "" where nothing is. */
@@ -85,20 +94,25 @@ export type WrittenMeasure = {
   readonly implicit: boolean
   /** The furthest position that notes, rests and forwards reach. */
   readonly length: Frac
+  readonly voices: readonly Voice[]
   /** A new time signature at the start. */
   readonly time: Time | null
-  readonly notes: readonly Local<NoteFacts>[]
   readonly marks: readonly Local<MarkFacts>[]
   readonly words: readonly Local<{ readonly text: string }>[]
   readonly rehearsals: readonly Local<{ readonly text: string }>[]
   readonly breaths: readonly Local<BreathFacts>[]
-  readonly slurs: readonly Local<SlurEnd>[]
   readonly transpositions: readonly Local<Transposition>[]
   readonly road: Road
   /** How the bar line at its end is drawn, where it is not a plain one. */
   readonly bar: Bar | null
   /** Sharps (above 0) or flats (below 0) of a new key signature at its start. */
   readonly key: number | null
+}
+
+/** The rest of a measure, of a part that is asked for. */
+export type WrittenNotes = {
+  readonly notes: readonly Local<NoteFacts>[]
+  readonly slurs: readonly Local<SlurEnd>[]
 }
 
 /** Two thin lines, or the thin and the thick one that end a movement. */
@@ -124,6 +138,8 @@ export type ScorePart = {
   readonly id: string
   readonly name: string
   readonly written: Result<readonly WrittenMeasure[]>
+  /** By measures; read when they are first asked for. */
+  readonly notes: () => readonly WrittenNotes[]
   readonly warnings: readonly string[]
 }
 

@@ -8,6 +8,9 @@ export type Element = {
 
 type Open = { name: string; attrs: Record<string, string>; children: Open[]; text: string }
 
+/** `from` and `to`: where it stands in the text. */
+export type Taker = (el: Element, parent: Element, from: number, to: number) => boolean
+
 export type Rules = {
   readonly depth: number
   readonly attributes: number
@@ -17,7 +20,7 @@ export type Rules = {
   /** Attributes that are left out. */
   readonly leave: ReadonlySet<string>
   /** Whoever takes an element that ends at this depth (1 = the root) spares the tree to keep it. */
-  readonly taken?: { readonly depth: number; readonly by: (el: Element, parent: Element) => boolean }
+  readonly taken?: { readonly depth: number; readonly by: Taker }
 }
 
 /** Why this is no well-formed XML and where it shows; that its end comes inside of something; or a limit that it breaks. */
@@ -71,9 +74,10 @@ const endOfType = (s: string, from: number): number => {
     if (c === QUOTE || c === APOSTROPHE) {
       i = s.indexOf(c === QUOTE ? '"' : "'", i + 1)
       if (i < 0) return -1
-    } else if (c === OPENING) depth++
+    } else if (c === LESS && depth === 0) return -1
+    else if (c === OPENING) depth++
     else if (c === CLOSING) depth--
-    else if (c === GREATER && depth <= 0) return i
+    else if (c === GREATER && depth === 0) return i
   }
   return -1
 }
@@ -108,6 +112,8 @@ export const treeOf = (s: string, rules: Rules): Tree => {
   const seen: string[] = []
   let root: Open | null = null
   let tags = 0
+  /** Where the last element at the depth of the taker began. */
+  let began = 0
   let fault: Fault | null = null
   const broken = (at: number, reason: string): number => {
     fault = { kind: 'broken', at, reason }
@@ -192,16 +198,18 @@ export const treeOf = (s: string, rules: Rules): Tree => {
     }
     root ??= el ?? { name, attrs: NO_ATTRS, children: NO_CHILDREN, text: '' }
     path.push(name)
+    if (taken && path.length === taken.depth) began = at
     if (el) open.push(el)
-    if (alone) close()
+    if (alone) close(last + 1)
     return last + 1
   }
 
-  const close = (): void => {
+  const close = (to: number): void => {
     if (open.length === path.length) {
       const el = open.pop() as Open
       const parent = open.at(-1)
-      if (taken && parent && path.length === taken.depth && taken.by(el, parent)) parent.children.pop()
+      if (taken && parent && path.length === taken.depth && taken.by(el, parent, began, to))
+        parent.children.pop()
     }
     path.pop()
   }
@@ -214,7 +222,7 @@ export const treeOf = (s: string, rules: Rules): Tree => {
     if (name !== undefined && s.startsWith(name, at + 2)) {
       const last = pastSpace(s, ends)
       if (s.charCodeAt(last) === GREATER) {
-        close()
+        close(last + 1)
         return last + 1
       }
       if (last >= s.length) return early()
@@ -229,7 +237,8 @@ export const treeOf = (s: string, rules: Rules): Tree => {
   const say = (at: number): number => {
     const found = s.indexOf('<', at)
     const next = found < 0 ? s.length : found
-    if (path.length === 0) return broken(at, root ? 'Extra text at the end' : `char '${s[at]}' is not expected`)
+    if (path.length === 0)
+      return broken(at, root ? 'Extra text at the end' : `char '${s[at]}' is not expected`)
     for (; ampersand >= 0 && ampersand < next; ampersand = s.indexOf('&', ampersand + 1)) {
       AFTER_AMPERSAND.lastIndex = ampersand
       if (ampersand >= at && !AFTER_AMPERSAND.test(s)) return broken(ampersand, "char '&' is not expected")
@@ -260,7 +269,7 @@ export const treeOf = (s: string, rules: Rules): Tree => {
     }
     if (!s.startsWith('<!DOCTYPE', at) || root) return broken(at, "'<!' is not expected")
     const ends = endOfType(s, at + 9)
-    return ends < 0 ? early() : ends + 1
+    return ends < 0 ? broken(at, 'a document type does not end') : ends + 1
   }
 
   let at = pastSpace(s, beginning)

@@ -1,9 +1,9 @@
 import { ok, problem, type Result } from '../music/result.ts'
 import { MAX_ATTRIBUTES, MAX_DEPTH, MAX_TAGS } from './limits.ts'
 import { clean } from './text.ts'
-import { type Element, type Rules, treeOf } from './xml-tree.ts'
+import { type Element, type Rules, type Taker, treeOf } from './xml-tree.ts'
 
-export type { Element }
+export type { Element, Taker }
 
 /** Where on the page something stands: a third of a score's size, and nothing is read of it. */
 const PLACES: ReadonlySet<string> = new Set(['default-x', 'default-y', 'relative-x', 'relative-y'])
@@ -18,7 +18,11 @@ type Wanted = { readonly skip?: ReadonlySet<string>; readonly taken?: Rules['tak
  * The root element of well-formed XML. Nothing is fetched, and a file that defines entities is refused, so that nothing
  * can be expanded. Elements named in `skip` are checked but not kept. Where there is a fault the problem names the line.
  */
-export const parseXml = (s: string, file: string, { skip = NOTHING, taken }: Wanted = {}): Result<Element> => {
+export const parseXml = (
+  s: string,
+  file: string,
+  { skip = NOTHING, taken }: Wanted = {},
+): Result<Element> => {
   if (s.includes('<!ENTITY')) return problem(file, 'ENTITY', 'a score that defines no entities of its own')
   const limits = { depth: MAX_DEPTH, attributes: MAX_ATTRIBUTES, tags: MAX_TAGS }
   const tree = treeOf(s, { ...limits, skip, leave: PLACES, ...(taken ? { taken } : {}) })
