@@ -24,7 +24,7 @@ export type Rules = {
 }
 
 /** Why this is no well-formed XML and where it shows; that its end comes inside of something; or a limit that it breaks. */
-export type Fault =
+type Fault =
   | { readonly kind: 'broken'; readonly at: number; readonly reason: string }
   | { readonly kind: 'early' }
   | { readonly kind: 'limit'; readonly got: string; readonly accepted: string }
