@@ -76,3 +76,65 @@ it('keys pressed one after another are never lost and never a chord', () => {
     ),
   )
 })
+
+it('all keys that come within two spans of the first belong to the chord; a later one is a key by itself', () => {
+  const keys = (last: number) =>
+    through([
+      ['j', 0],
+      ['k', 8],
+      ['m', last],
+    ]).map(k => k.id)
+  expect(keys(120)).toEqual(['chord'])
+  expect(keys(121)).toEqual(['chord', 'm'])
+})
+
+it('two keys are a chord less than 60 ms apart, and each by itself from there on', () => {
+  const second = (at: number): Key[] => {
+    const gate = chordGate([])
+    expect(gate.feed({ id: 'j', at: 0 })).toEqual([])
+    return gate.feed({ id: 'k', at })
+  }
+  expect(second(59)).toEqual([{ id: 'chord', at: 0 }])
+  expect(second(60)).toEqual([{ id: 'j', at: 0 }])
+})
+
+it('a key that bounces is that key twice', () => {
+  expect(
+    through([
+      ['t', 0],
+      ['t', 30],
+    ]),
+  ).toEqual([
+    { id: 't', at: 0 },
+    { id: 't', at: 30 },
+  ])
+})
+
+it('any key of a chord repeats it while it is held; two seconds after the last one it is itself again', () => {
+  const out = through([
+    ['j', 0],
+    ['k', 8],
+    ['m', 21],
+    ['m', 2020],
+    ['j', 4019],
+    ['k', 6019],
+  ])
+  expect(out).toEqual([
+    { id: 'chord', at: 0 },
+    { id: 'chord', at: 2020 },
+    { id: 'chord', at: 4019 },
+    { id: 'k', at: 6019 },
+  ])
+})
+
+it('nothing is waited for once a chord, the other pedal or Ctrl+C came', () => {
+  const gate = chordGate(['PageUp'])
+  gate.feed({ id: 'j', at: 0 })
+  gate.feed({ id: 'k', at: 8 })
+  expect(gate.due()).toBeNull()
+  expect(gate.flush(5000)).toEqual([])
+  gate.feed({ id: 'x', at: 6000 })
+  gate.feed({ id: 'PageUp', at: 6010 })
+  expect(gate.due()).toBeNull()
+  expect(gate.flush(9000)).toEqual([])
+})

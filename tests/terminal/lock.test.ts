@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { type Pedal, type Press, pedalLock } from '../../src/terminal/lock.ts'
+import { lockFor, type Pedal, type Press, pedalLock } from '../../src/terminal/lock.ts'
 
 /** Key events of a pedal held for `hold` ms: at once, after the system's repeat delay, then at its interval. */
 const held = (hold: number, delay: number, interval: number): number[] => {
@@ -151,4 +151,111 @@ describe('two pedals', () => {
     expect(lock.press('right', 1790)).toBe('accepted')
     expect(lock.press('left', 1990)).toBe('both')
   })
+})
+
+describe('the limits, to the millisecond', () => {
+  const last = (presses: readonly (readonly [Pedal, number])[]) => play(presses).at(-1)
+
+  it.each([
+    [749, 'held'],
+    [750, 'accepted'],
+  ] as const)('a fresh press %i ms after the last of its pedal is %s', (t, answer) => {
+    expect(
+      last([
+        ['right', 0],
+        ['right', t],
+      ]),
+    ).toBe(answer)
+  })
+
+  it.each([
+    [1249, 'held'],
+    [1250, 'accepted'],
+  ] as const)('a pedal that repeated until 1 s was let go when it comes again at %i ms: %s', (t, answer) => {
+    expect(
+      last([
+        ['right', 0],
+        ['right', 200],
+        ['right', 400],
+        ['right', 600],
+        ['right', 800],
+        ['right', 1000],
+        ['right', t],
+      ]),
+    ).toBe(answer)
+  })
+
+  it.each([
+    [120, 'both'],
+    [121, 'accepted'],
+  ] as const)('the second pedal %i ms after the first is %s', (t, answer) => {
+    expect(
+      last([
+        ['right', 0],
+        ['left', t],
+      ]),
+    ).toBe(answer)
+  })
+
+  it.each([
+    [1349, 'held'],
+    [1350, 'accepted'],
+  ] as const)(
+    'after both, the first press counts once the other was let go for 250 ms: at %i ms %s',
+    (t, answer) => {
+      expect(
+        last([
+          ['right', 0],
+          ['left', 50],
+          ['left', 290],
+          ['left', 530],
+          ['left', 770],
+          ['left', 1010],
+          ['left', 1100],
+          ['right', t],
+        ]),
+      ).toBe(answer)
+    },
+  )
+
+  it('and only the first: then the pedals are two again', () => {
+    expect(
+      play([
+        ['right', 0],
+        ['left', 50],
+        ['right', 800],
+        ['left', 1000],
+        ['right', 1121],
+      ]).slice(2),
+    ).toEqual(['accepted', 'accepted', 'held'])
+    expect(
+      play([
+        ['right', 0],
+        ['left', 50],
+        ['right', 900],
+        ['right', 1700],
+        ['left', 1900],
+        ['right', 2450],
+      ]).slice(2),
+    ).toEqual(['accepted', 'accepted', 'accepted', 'accepted'])
+  })
+})
+
+describe('how long a pedal is locked', () => {
+  it.each([
+    [null, 750],
+    [{ delay: 660, interval: 40 }, 810],
+    [{ delay: 333, interval: 30 }, 480],
+    [{ delay: 250, interval: 33 }, 400],
+    [{ delay: 251, interval: 33 }, 400],
+    [{ delay: 256, interval: 33 }, 410],
+    [{ delay: 100, interval: 33 }, 400],
+    [{ delay: 1840, interval: 33 }, 1990],
+    [{ delay: 3000, interval: 33 }, 2000],
+  ])(
+    'where it repeats as %j: %i ms, a little more than the system waits, within its limits',
+    (repeat, ms) => {
+      expect(lockFor(repeat)).toBe(ms)
+    },
+  )
 })

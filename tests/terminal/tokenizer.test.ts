@@ -263,6 +263,93 @@ describe('waiting', () => {
   })
 })
 
+describe('the edges of what terminals send', () => {
+  it.each(['~', '\u00a1', '\u07ff', '\u0800', '\uffee', '\u{10000}', '\u{e0100}'])(
+    'the first and last letters of each length in UTF-8 are letters: %j',
+    letter => {
+      expect(ids(letter)).toEqual([letter])
+    },
+  )
+
+  it.each([
+    ['a letter in more bytes than it needs', [0xc1, 0xbf]],
+    ['the same in three', [0xe0, 0x9f, 0xbf]],
+    ['the same in four', [0xf0, 0x8f, 0xbf, 0xbf]],
+    ['what is beyond Unicode', [0xf4, 0x90, 0x80, 0x80]],
+    ['a first byte of five', [0xf8, 0x88, 0x80, 0x80, 0x80]],
+  ])('%s is none', (_, sent) => {
+    expect(ids(Uint8Array.from([...sent, 0x61]))).toEqual(['a'])
+  })
+
+  it('a letter that is broken off by a key takes nothing from the next one', () => {
+    expect(ids(Uint8Array.of(0xe3, 0x82, 0x1b, 0x5b, 0x36, 0x7e, 0xbd))).toEqual(['PageDown'])
+    expect(ids(Uint8Array.of(0xe3, 0x82, 0x03, 0xbd, 0x61))).toEqual(['C-c', 'a'])
+  })
+
+  it('a line of 1,000 letters may be pasted, and no more', () => {
+    const pasted = (letters: number) => tokenizer().feed(raw(`\x1b[200~${'x'.repeat(letters)}\x1b[201~`), 5)
+    expect(pasted(1000)).toEqual([{ id: 'Paste', at: 5, text: 'x'.repeat(1000) }])
+    expect(pasted(1001)).toEqual([])
+    expect(pasted(1007)).toEqual([])
+    expect(pasted(5000)).toEqual([])
+  })
+
+  it('one paste after another begins empty', () => {
+    const t = tokenizer()
+    const texts = t.feed(raw('\x1b[200~one\x1b[201~\x1b[200~two\x1b[201~'), 5).map(k => k.text)
+    expect(texts).toEqual(['one', 'two'])
+  })
+
+  it('only ~ after 200 begins a paste', () => {
+    expect(ids('\x1b[200A\x1b[6~').at(-1)).toBe('PageDown')
+  })
+
+  it('F1 to F5 of the Linux console, and nothing beside them', () => {
+    expect(ids('\x1b[[A\x1b[[B\x1b[[E')).toEqual(['F1', 'F2', 'F5'])
+    expect(ids('\x1b[[@')).toEqual(['@'])
+    expect(ids('\x1b[[F')).toEqual(['F'])
+  })
+
+  it('an old mouse report is three bytes long', () => {
+    expect(ids('\x1b[M !"a')).toEqual(['a'])
+    expect(ids('\x1b[M \x1b[6~')).toEqual(['PageDown'])
+  })
+
+  it('a sequence of 64 letters is still read, a longer one is passed over to its end', () => {
+    const keyOf = (length: number) => ids(`\x1b[6;1${';'.repeat(length - 3)}~a`).at(-1)
+    expect(keyOf(64)).toBe('a')
+    expect(keyOf(65)).toBe('a')
+    expect(keyOf(200)).toBe('a')
+  })
+
+  it('an Escape pressed inside a reply that never ends is a key after 30 ms', () => {
+    const t = tokenizer()
+    expect(t.feed(raw('\x1b]0;abc'), 0)).toEqual([])
+    expect(t.feed(raw('\x1b'), 200)).toEqual([])
+    expect(t.due()).toBe(230)
+    expect(t.flush(229)).toEqual([])
+    expect(t.flush(230)).toEqual([{ id: 'Escape', at: 200 }])
+  })
+
+  it.each([
+    ['\x1b[[', 250],
+    ['\x1b[M', 250],
+    ['\x1bP', 250],
+    ['\x1b^', 250],
+    ['\x1b_', 250],
+    ['\x1bX', 250],
+    ['\x1b[200~', 1000],
+  ])('%j waits for its end %i ms, then it is dropped', (sent, ms) => {
+    const t = tokenizer()
+    expect(t.feed(raw(sent), 7)).toEqual([])
+    expect(t.due()).toBe(7 + ms)
+    expect(t.flush(7 + ms - 1)).toEqual([])
+    expect(t.due()).toBe(7 + ms)
+    expect(t.flush(7 + ms)).toEqual([])
+    expect(t.due()).toBeNull()
+  })
+})
+
 describe('laws', () => {
   const cut = (all: Uint8Array, sizes: readonly number[]): string[] => {
     const t = tokenizer()
