@@ -4,12 +4,13 @@ import { decimal, toNumber } from '../../music/fraction.ts'
 import { measureLength } from '../../music/meter.ts'
 import { noteValueName } from '../../music/note-value.ts'
 import type { Row, Sheet } from '../../terminal/sheet.ts'
-import { beatRows, beatStrip, placeInMeasure } from '../beat-strip.ts'
+import { beatStrip, placeInMeasure } from '../beat-strip.ts'
 import { fitted } from '../glyphs.ts'
 import { inRows } from '../home/layout.ts'
 import { type Motion, moves } from '../motion.ts'
-import { INDENT, indented, MARGIN, row, sideBySide, textRows, tooSmall } from '../page.ts'
+import { INDENT, indented, MARGIN, row, sideBySide, tooSmall } from '../page.ts'
 import { type Layout, layoutOf, type Size } from '../sizes.ts'
+import { FULL, fieldRows, fieldWidth, signRows, spread } from '../spread.ts'
 import type { Heard } from './feed.ts'
 import { clickOf, clickText, markBeside, noteOf, pedalHint, type State } from './reduce.ts'
 
@@ -30,7 +31,6 @@ export type Shown = {
 }
 
 const LABEL = 14
-const FULL = 80
 /** Rows that the sentences have at least. */
 const SENTENCES = 6
 
@@ -72,16 +72,15 @@ const field = (p: Shown, l: Layout): readonly string[] => {
   const { heard, size } = p
   const { meter, tempo, pulse } = heard?.click ?? clickOf(p.state)
   const unit = pulse ?? tempo.unit
-  const width = size.cols - INDENT - MARGIN - (size.cols < FULL ? 0 : LABEL + 2)
+  const width = fieldWidth(size, LABEL)
   const mark = moving(p).mark
   const at =
     heard && mark !== 'still'
       ? placeInMeasure(beatsOf(heard.program), heard.frame, heard.program.end, meter, unit, mark === 'glide')
       : null
   const strip = beatStrip({ meter, unit, width, at: null })
-  return beatRows(strip.row, at === null ? null : at / toNumber(measureLength(meter)), l.beat).map(
-    (text, i) => `${' '.repeat(INDENT)}${text}${i === 0 && size.cols >= FULL ? `  ${label(p)}` : ''}`,
-  )
+  const part = at === null ? null : at / toNumber(measureLength(meter))
+  return fieldRows(strip.row, part, l.beat, size.cols < FULL ? [] : [label(p)])
 }
 
 const beside = (s: State): string => {
@@ -112,19 +111,15 @@ const compose = (p: Shown, l: Layout): { readonly rows: readonly Row[]; readonly
   // At the foot of the figures.
   const above = Array.from({ length: Math.max(0, figures.length - says.length) }, (): Row => [])
   const tempo = sideBySide(indented(figures, { bold: true }), [...above, ...says.map(t => row(t))], column)
-  const made = fitted(signOf(p), l.sign, size.cols - INDENT - MARGIN) ?? []
-  const sign = Array.from({ length: l.sign }, (_, i) => row(' '.repeat(INDENT) + (made[i] ?? '')))
-  const beat = field(p, l).map(text => row(text))
-  const head = size.rows < 14 ? [] : [row(' The click')]
-  const used = head.length + tempo.length + sign.length + beat.length
-  const gaps = size.rows - used - SENTENCES
-  const gap = (nth: number): readonly Row[] =>
-    Array<Row>((gaps > nth ? 1 : 0) + (gaps > nth + 4 ? 1 : 0)).fill([])
-  const rows: Row[] = [...head, ...gap(2), ...tempo, ...gap(0), ...sign, ...gap(3)]
-  const beatAt = rows.length
-  rows.push(...beat, ...gap(1))
-  rows.push(...textRows(sentences(p), size.cols - 2 * MARGIN, size.rows - rows.length))
-  return { rows, beatAt }
+  return spread({
+    size,
+    head: size.rows < 14 ? [] : [row(' The click')],
+    large: tempo,
+    sign: signRows(signOf(p), l.sign, size.cols - INDENT - MARGIN),
+    beat: field(p, l),
+    sentences: sentences(p),
+    least: SENTENCES,
+  })
 }
 
 /** Row where the beat begins (0 = top); null where the window is too small to draw over it. */

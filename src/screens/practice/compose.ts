@@ -8,27 +8,17 @@ import { momentOf } from '../../visit/moment.ts'
 import { rungOf, type Session, sounding } from '../../visit/session.ts'
 import { askedHint, slotText, withSlot } from '../../visit/slot.ts'
 import { tally } from '../../visit/tally.ts'
-import { beatRows } from '../beat-strip.ts'
 import { fitted } from '../glyphs.ts'
 import { inRows } from '../home/layout.ts'
 import { type Motion, moves } from '../motion.ts'
-import {
-  INDENT,
-  indented,
-  inPhrases,
-  MARGIN,
-  row,
-  type Sentence,
-  sideBySide,
-  textRows,
-  tooSmall,
-} from '../page.ts'
+import { INDENT, indented, inPhrases, MARGIN, row, type Sentence, sideBySide, tooSmall } from '../page.ts'
 import { type Layout, layoutOf, type Size } from '../sizes.ts'
+import { FULL, fieldRows, fieldWidth, signRows, spread } from '../spread.ts'
 import { heading } from './heading.ts'
 import { ladderLines } from './ladder-lines.ts'
 import type { Shown } from './shown.ts'
 import { type Sign, signOf } from './sign.ts'
-import { type Strip, strip } from './strip.ts'
+import { strip } from './strip.ts'
 import {
   clickedLine,
   LOCKED,
@@ -44,8 +34,6 @@ const LADDER = 27
 const LABEL = 20
 /** What stands beside the figures, at least. */
 const UNIT = 12
-/** From here on the ladder stands beside the tempo, and each thing has rows of its own. */
-const FULL = 80
 
 const heard = (s: Session): Tempo => s.hearing?.tempo ?? rungOf(s.ladder)
 
@@ -90,30 +78,13 @@ const SIGN_COLOR: Partial<Readonly<Record<Sign['kind'], Part['color']>>> = {
   down: 'bad',
 }
 
-const signRows = (s: Sign, rows: number, columns: number): readonly Row[] => {
-  const color = SIGN_COLOR[s.kind]
-  const style = color ? { color } : {}
-  const made = fitted(s.text, rows, columns) ?? [s.text]
-  return Array.from({ length: rows }, (_, i) =>
-    row(' '.repeat(INDENT) + (made[i - rows + made.length] ?? ''), style),
-  )
-}
-
-/** The rows of the beat, whole: they are also drawn alone while the mark moves. */
-const fieldRows = (drawn: Strip, rows: number): readonly string[] =>
-  beatRows(drawn.row, drawn.at, rows).map((text, i) => {
-    const label = rows < 3 ? '' : i === rows - 1 ? drawn.labels.slice(2).join('   ') : (drawn.labels[i] ?? '')
-    return `${' '.repeat(INDENT)}${text}${label === '' ? '' : `  ${label}`}`
-  })
-
-const fieldWidth = (size: Size): number => size.cols - INDENT - MARGIN - (size.cols < FULL ? 0 : LABEL + 2)
-
 /** What the rows of the beat are drawn from. */
 type Beating = Pick<Shown, 'session' | 'frame' | 'motion' | 'size'>
 
 const field = (p: Beating, l: Layout): readonly string[] => {
   const motion = moving(p.session, p.motion).mark
-  return fieldRows(strip(p.session, p.frame, fieldWidth(p.size), motion), l.beat)
+  const drawn = strip(p.session, p.frame, fieldWidth(p.size, LABEL), motion)
+  return fieldRows(drawn.row, drawn.at, l.beat, l.beat < 3 ? [] : drawn.labels)
 }
 
 const time = (seconds: number): string =>
@@ -198,7 +169,7 @@ const smallBlocks = (p: Shown, l: Layout): readonly (readonly Row[])[] => {
     ...inRows(inARow.length > room ? rowBrief(s) : inARow, room),
     // That it is counted in says the sign.
     ...inPhrases(
-      strip(s, p.frame, fieldWidth(size))
+      strip(s, p.frame, fieldWidth(size, LABEL))
         .labels.filter(l => l !== 'count-in')
         .join('   '),
       room,
@@ -246,23 +217,20 @@ const compose = (p: Shown, l: Layout): Sheet => {
   const small = size.cols < FULL || l.marks === 0
   const width = size.cols - 2 * MARGIN
   const blocks = small ? smallBlocks(p, l) : fullBlocks(p, l)
-  const sign = signRows(signOf(s, p.frame, moving(s, p.motion).number), l.sign, size.cols - INDENT - MARGIN)
-  const beat = field(p, l).map(text => row(text))
+  const now = signOf(s, p.frame, moving(s, p.motion).number)
+  const color = SIGN_COLOR[now.kind]
   const top = size.rows < 14 ? [] : [row(` ${heading(p.title, small ? '' : p.date, width)}`)]
   const music = small ? [] : indented(inPhrases(p.music, width).slice(0, 2), { color: 'soft' }, MARGIN)
-  const head = [...top, ...music]
-  const used = [head, ...blocks, sign, beat].reduce((n, b) => n + b.length, 0)
-  // Air where it helps most: before the sign, after the beat, below the title.
-  const gaps = size.rows - used - SENTENCES
-  const gap = (nth: number): readonly Row[] =>
-    Array<Row>((gaps > nth ? 1 : 0) + (gaps > nth + 4 ? 1 : 0)).fill([])
-  const rows: Row[] = [...head, ...gap(2)]
-  for (const b of blocks) rows.push(...b)
-  rows.push(...gap(0), ...sign, ...gap(3))
-  const beatAt = rows.length
+  const { rows, beatAt } = spread({
+    size,
+    head: [...top, ...music],
+    large: blocks.flat(),
+    sign: signRows(now.text, l.sign, size.cols - INDENT - MARGIN, color ? { color } : {}),
+    beat: field(p, l),
+    sentences: sentences(p, small),
+    least: SENTENCES,
+  })
   placed.set(s, { size: sizeText(size), beatAt })
-  rows.push(...beat, ...gap(1))
-  rows.push(...textRows(sentences(p, small), width, size.rows - rows.length))
   return rows
 }
 

@@ -1,4 +1,4 @@
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs'
+import { mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterEach, expect, test } from 'vitest'
@@ -6,7 +6,10 @@ import { UNTOUCHED } from '../../terminal/headless.ts'
 import { type Pty, startInPty } from '../../terminal/pty.ts'
 
 const MAIN = join(import.meta.dirname, '../../../dist/main.js')
-const RIGHT = '\x1b[6~'
+const PEDAL = '\x1b[6~'
+const SPEED = 20
+/** Within this time a press is the same one. Milliseconds. */
+const LOCK = 800 / SPEED
 
 const open: Pty[] = []
 const homes: string[] = []
@@ -15,80 +18,118 @@ afterEach(() => {
   for (const home of homes.splice(0)) rmSync(home, { recursive: true, force: true })
 })
 
-/** Six in the evening, twelve times as fast as life, on the silent clock. */
+/** Six in the evening, as many times as fast as life, on the silent clock. */
 const start = (home: string, ...args: string[]): Pty => {
   const pty = startInPty(process.execPath, [MAIN, '--home', home, ...args], {
-    env: { GRADINO_SPEED: '12', GRADINO_NOW: '2031-03-14T18:00:00Z', CI: 'false' },
+    env: { GRADINO_SPEED: String(SPEED), GRADINO_NOW: '2031-03-14T18:00:00Z', CI: 'false' },
   })
   open.push(pty)
   return pty
 }
-const pause = (ms: number): Promise<void> => new Promise(done => setTimeout(done, ms))
+const done = async (home: string, ...args: string[]): Promise<void> =>
+  expect(await start(home, ...args).exit).toMatchObject({ code: 0 })
+const pause = (ms: number): Promise<void> => new Promise(go => setTimeout(go, ms))
 
-/** Where the right pedal is asked for, and what is then on the screen. */
-const ASKS = [
-  /or Enter: begin/,
-  /either pedal .*: start/,
-  /Clean or not clean\?/,
-  /what comes next/,
-  /: go on/,
-  /Any pedal goes on/,
-]
+/** Every event of the journal, in order. */
+const journal = (home: string): readonly Record<string, unknown>[] =>
+  readdirSync(join(home, 'data', 'journal'), { recursive: true, withFileTypes: true })
+    .filter(f => f.name.endsWith('.jsonl'))
+    .flatMap(f => readFileSync(join(f.parentPath, f.name), 'utf8').split('\n'))
+    .filter(Boolean)
+    .map(line => JSON.parse(line))
 
-test('a short day is played from the plan with the right pedal alone, and is still done after a restart', async () => {
+/** What one pedal does now, as the screen says it; '' where the screen says nothing of it. */
+const hintOf = (screen: string): string =>
+  /pedal \(Page Down\): (.*?)(?: {3,}.*)?$/m.exec(screen)?.[1]?.trim() ?? ''
+
+test('one pedal plays a whole day: three stops and what they offer, a rung up, a slip at the end, the goal and what comes next, the close', async () => {
   const home = mkdtempSync(join(tmpdir(), 'gradino-day-'))
   homes.push(home)
-  const added = start(
-    home,
-    'piece',
-    'add',
-    'Weir Street Overture',
-    '--in',
-    '41-42',
-    '--goal',
-    '138',
-    '--start',
-    '92',
-  )
-  expect(await added.exit).toMatchObject({ code: 0 })
-
+  await done(home, 'setup', '--pedals', '1', '--minutes', '10')
+  await done(home, 'piece', 'add', 'Weir Street Overture', '--in', '41-42', '--goal', '138', '--start', '132')
   const pty = start(home)
-  await pty.waitFor('Friday, 40 minutes')
-  await pty.send('------'.split(''))
   await pty.waitFor('Friday, 10 minutes')
-  const seen = new Set<string>()
-  const told = (): string => pty.rows().join('\n')
-  for (let i = 0; i < 600 && !told().includes('stop here'); i++) {
-    const screen = told()
-    const asks = ASKS.find(a => a.test(screen))
-    if (asks) {
-      seen.add(String(asks))
-      await pty.send(RIGHT)
-    }
-    if (/\d min left/.test(screen)) seen.add('minutes left')
-    await pause(130)
+  const screen = (): string => pty.rows().join('\n')
+  let pressed = 0
+  const press = async (): Promise<void> => {
+    const row = (): string => pty.rows().find(r => r.includes('(Page Down)')) ?? ''
+    const before = row()
+    // A foot takes longer than the lock.
+    await pause(Math.max(0, pressed + LOCK - performance.now()))
+    pressed = performance.now()
+    await pty.send(PEDAL)
+    // Until something has come of it, however busy the machine is.
+    for (let i = 0; i < 40 && row() === before; i++) await pause(10)
   }
-  expect(told()).toContain('That was the day. Anything to keep?')
-  expect([...seen]).toEqual(
-    expect.arrayContaining([
-      String(ASKS[0]),
-      String(ASKS[1]),
-      String(ASKS[2]),
-      String(ASKS[3]),
-      'minutes left',
-    ]),
-  )
-  await pty.send('\x1b')
-  await pty.waitFor(/done +Fundamentals/)
-  const done = (rows: readonly string[]): number =>
-    rows.filter(r => /^ .{3}18:\d\d +done /.test(` ${r}`)).length
-  expect(done(pty.rows())).toBeGreaterThanOrEqual(2)
-  await pty.send('f')
+  const seen: string[] = []
+  const saw = (what: string): void => {
+    if (seen.at(-1) !== what) seen.push(what)
+  }
+  /** Goes on through the choices until this one stands, and takes it. */
+  const choose = async (what: string): Promise<void> => {
+    for (let i = 0; i < 400; i++) {
+      const hint = hintOf(screen())
+      if (hint === what) return press()
+      // The choices sleep after a while: a press wakes them.
+      if (!screen().includes(`${what}?`)) await press()
+      await pause(20)
+    }
+    throw new Error(`${what} was never to be chosen:\n${screen()}`)
+  }
+
+  let offered = false
+  let slips = 0
+  for (const end = performance.now() + 80_000; performance.now() < end; await pause(10)) {
+    const now = screen()
+    const hint = hintOf(now)
+    if (now.includes('Anything to keep?')) break
+    if (hint.startsWith('choose, then')) await press()
+    else if (hint === 'begin' || hint === 'start') {
+      saw(hint === 'begin' ? 'the day' : now.includes('in a row') ? 'ready' : 'warm-up')
+      await press()
+    } else if (now.includes('exercise ') && hint === 'wait') {
+      await press()
+      await choose('finish')
+    } else if (now.includes('Stopped three times') && !offered) {
+      // It waits, and what is offered is among the choices.
+      await press()
+      await choose('what is offered')
+      await pty.waitFor(/Section .* is made/)
+      saw('the offer')
+      offered = true
+    } else if (!offered && hint === 'stop, not clean' && / m\. 41$/m.test(now)) await press()
+    else if (hint === 'clean') await press()
+    else if (offered && slips === 0 && hint === 'no, not clean' && / one of five/.test(now)) {
+      await press()
+      if (/Not clean\. /.test(screen())) {
+        slips++
+        saw('slip at the end')
+      }
+    } else if (hint === 'go on') await press()
+    if (now.includes('A rung up')) saw('a rung up')
+    if (now.includes('The goal is reached')) saw('the goal')
+    if (hint === 'what comes next') {
+      if (!seen.includes('the goal') && now.includes('The turn is over')) await choose('two more minutes')
+      else {
+        saw('on')
+        await press()
+      }
+    }
+  }
+  expect(screen(), seen.join(', ')).toContain('That was the day. Anything to keep?')
+  const order = ['ready', 'the offer', 'a rung up', 'slip at the end', 'the goal', 'on']
+  expect(seen.filter((s, i) => seen.indexOf(s) === i && order.includes(s))).toEqual(order)
+
+  // Pressed clean at the end of the last note, then put right: no clean verdict, and a slip of the ladder.
+  const verdicts = journal(home).filter(e => e.k === 'verdict')
+  expect(verdicts.filter(v => v.clean === false).length).toBeGreaterThanOrEqual(4)
+
+  // The close, with the same pedal.
+  await choose('this one')
   expect(await pty.exit).toMatchObject({ code: 0 })
   expect(pty.state()).toEqual(UNTOUCHED)
 
-  expect(JSON.parse(readFileSync(join(home, 'data', 'day.json'), 'utf8'))).toMatchObject({ minutes: 10 })
-  // Without the file the journal still knows what was played.
+  // Without the file of the day the journal still knows what was played.
   rmSync(join(home, 'data', 'day.json'))
   const again = start(home)
   await again.waitFor(/done +Fundamentals/)
@@ -98,4 +139,4 @@ test('a short day is played from the plan with the right pedal alone, and is sti
   await again.waitFor(/done +Fundamentals/)
   await again.send('\x03')
   expect(await again.exit).toMatchObject({ code: 0 })
-}, 150_000)
+}, 120_000)

@@ -1,0 +1,60 @@
+import type { Part, Row, Sheet } from '../terminal/sheet.ts'
+import { beatRows } from './beat-strip.ts'
+import { fitted } from './glyphs.ts'
+import { INDENT, MARGIN, row, type Sentence, textRows } from './page.ts'
+import type { Size } from './sizes.ts'
+
+/** From here on each thing has rows of its own, and the beat its words beside it. */
+export const FULL = 80
+
+/** Columns of the beat, with so many for the words beside it. */
+export const fieldWidth = (size: Size, label: number): number =>
+  size.cols - INDENT - MARGIN - (size.cols < FULL ? 0 : label + 2)
+
+/** A measure in so many rows, the mark at a part of it (0 to 1; null = none), and beside it words row by row. */
+export const fieldRows = (
+  measure: string,
+  at: number | null,
+  rows: number,
+  words: readonly string[],
+): readonly string[] =>
+  beatRows(measure, at, rows).map((text, i) => {
+    const word = i === rows - 1 ? words.slice(Math.max(2, rows - 1)).join('   ') : words[i]
+    return `${' '.repeat(INDENT)}${text}${word ? `  ${word}` : ''}`
+  })
+
+/** One word or number that is read from two meters, in so many rows, at their foot. */
+export const signRows = (
+  text: string,
+  rows: number,
+  columns: number,
+  style: Omit<Part, 'text'> = {},
+): readonly Row[] => {
+  const made = fitted(text, rows, columns) ?? [text]
+  return Array.from({ length: rows }, (_, i) =>
+    row(' '.repeat(INDENT) + (made[i - rows + made.length] ?? ''), style),
+  )
+}
+
+/**
+ * A window from above: what it is called, what is large, the sign of the moment and the beat, then the sentences, which
+ * have at least so many rows. Air where it helps most: before the sign, after the beat, below the title.
+ */
+export const spread = (p: {
+  readonly size: Size
+  readonly head: readonly Row[]
+  readonly large: readonly Row[]
+  readonly sign: readonly Row[]
+  readonly beat: readonly string[]
+  readonly sentences: readonly Sentence[]
+  readonly least: number
+}): { readonly rows: Sheet; readonly beatAt: number } => {
+  const { size, head, large, sign, beat } = p
+  const gaps = size.rows - head.length - large.length - sign.length - beat.length - p.least
+  const gap = (nth: number): readonly Row[] =>
+    Array<Row>((gaps > nth ? 1 : 0) + (gaps > nth + 4 ? 1 : 0)).fill([])
+  const above = [...head, ...gap(2), ...large, ...gap(0), ...sign, ...gap(3)]
+  const rows = [...above, ...beat.map(text => row(text)), ...gap(1)]
+  const said = textRows(p.sentences, size.cols - 2 * MARGIN, size.rows - rows.length)
+  return { rows: [...rows, ...said], beatAt: above.length }
+}
