@@ -1,5 +1,5 @@
 import { basename } from 'node:path'
-import { attemptLater, ok, printable, problem, type Result } from '../music/result.ts'
+import { attempt, attemptLater, ok, printable, problem, type Result } from '../music/result.ts'
 import { parseTempo, spokenGoal } from '../music/tempo.ts'
 import { PIECE } from '../repertoire/fields.ts'
 import { piecesCalled } from '../repertoire/new-passage.ts'
@@ -23,7 +23,8 @@ import type { Context, Outcome } from './context.ts'
 import { droppedPath } from './dropped-path.ts'
 import { todayOf } from './now.ts'
 import { readInput } from './read-input.ts'
-import { pieceJson, repertoireNow } from './repertoire-rows.ts'
+import { pieceJson, type Repertoire, repertoireNow } from './repertoire-rows.ts'
+import { endingOf, PIECE_ENDING, SCORES, scoreNear } from './score-file.ts'
 
 /** What is wanted of a file, as typed or chosen. */
 export type ImportTyped = {
@@ -35,6 +36,8 @@ export type ImportTyped = {
   readonly to?: string
   readonly asPlayed?: boolean
   readonly ownHolds?: boolean
+  /** Each movement becomes a piece of its own. */
+  readonly pieces?: boolean
   readonly title?: string
   /** A tempo, or `open`. */
   readonly goal?: string
@@ -55,6 +58,7 @@ type Incoming = { readonly piece: Piece; readonly part: string | null; readonly 
 const SCORE_ONLY: readonly (readonly [keyof ImportTyped, string])[] = [
   ['part', '--part'],
   ['movement', '--movement'],
+  ['pieces', '--pieces'],
   ['passages', '--passages'],
   ['whole', '--whole'],
   ['from', '--from'],
@@ -64,18 +68,16 @@ const SCORE_ONLY: readonly (readonly [keyof ImportTyped, string])[] = [
   ['ownHolds', '--own-holds'],
 ]
 
-const SCORES: readonly string[] = ['musicxml', 'xml', 'mxl']
-
-/** The file at a path, as typed or dropped into the terminal. */
+/** The file at a path, as typed or dropped into the terminal; or a score in the folder by any part of its name or title. */
 export const readFile = (typed: string): Promise<Result<ReadFile>> =>
   attemptLater<ReadFile>(async need => {
-    const path = droppedPath(typed)
+    const path = need(await scoreNear(droppedPath(typed)))
     const name = printable(basename(path)).slice(0, 200)
-    const ending = /\.([a-z]+)$/i.exec(name)?.[1]?.toLowerCase() ?? ''
-    if (ending !== 'json' && !SCORES.includes(ending))
+    const ending = endingOf(name)
+    if (ending !== PIECE_ENDING && !SCORES.includes(ending))
       return need(problem('file', path, 'a name ending in .musicxml, .xml, .mxl or .json'))
     const bytes = need(await readInput(path))
-    if (ending !== 'json') return { name, kind: 'score', score: need(readScore(bytes, name)) }
+    if (ending !== PIECE_ENDING) return { name, kind: 'score', score: need(readScore(bytes, name)) }
     const read = parsePiece(new TextDecoder().decode(bytes))
     if (!read.ok) need(problem(`${name}, ${read.problem.field}`, read.problem.got, read.problem.accepted))
     return { name, kind: 'piece', piece: need(read) }
@@ -107,8 +109,8 @@ const fromScore = (ctx: Context, name: string, score: Score, t: ImportTyped): Re
   if (!ways.ok) return ways
   if (!goal.ok) return goal
   const newId = () => shortId(ctx.chance)
-  const { part: named, movement, passages: hard, whole, from, to, asPlayed, ownHolds } = t
-  const wanted = { part: named, movement, goal: goal.value, hard, whole, from, to, asPlayed, ownHolds }
+  const { part: named, movement, passages: hard, whole, from, to, asPlayed, ownHolds, pieces: apart } = t
+  const wanted = { part: named, movement, goal: goal.value, hard, whole, from, to, asPlayed, ownHolds, apart }
   const read = importFrom(score, name, wanted, newId)
   if (!read.ok) return read
   const { title, part, passages, sure, remarks } = read.value
@@ -116,18 +118,43 @@ const fromScore = (ctx: Context, name: string, score: Score, t: ImportTyped): Re
   return ok({ piece, part, remarks })
 }
 
-const incomingFrom = (ctx: Context, file: ReadFile, t: ImportTyped): Result<Incoming> => {
-  if (file.kind === 'score') return fromScore(ctx, file.name, file.score, t)
+/** Each movement as a piece of its own, called by the work and the movement. */
+const apart = (ctx: Context, name: string, score: Score, t: ImportTyped): Result<readonly Incoming[]> => {
+  const { movements } = score
+  if (movements.length < 2) return problem('--pieces', name, 'a score in which movements are found')
+  if (t.movement !== undefined)
+    return problem(
+      '--pieces',
+      `--movement ${t.movement}`,
+      'one of them: all movements apart, or one movement',
+    )
+  return attempt(need =>
+    movements.map((m, i) => {
+      const one = need(fromScore(ctx, name, score, { ...t, movement: String(i + 1) }))
+      const title = `${t.title ?? one.piece.title}: ${m.name}`
+      // The remarks of the file stand with the first.
+      const remarks = i === 0 ? one.remarks : one.remarks.filter(r => !score.warnings.includes(r))
+      return { ...one, piece: { ...one.piece, title }, remarks }
+    }),
+  )
+}
+
+const incomingFrom = (ctx: Context, file: ReadFile, t: ImportTyped): Result<readonly Incoming[]> => {
+  if (file.kind === 'score' && t.pieces) return apart(ctx, file.name, file.score, t)
+  if (file.kind === 'score') {
+    const one = fromScore(ctx, file.name, file.score, t)
+    return one.ok ? ok([one.value]) : one
+  }
   const odd = SCORE_ONLY.find(([option]) => t[option] !== undefined)
   return odd
     ? problem(odd[1], file.name, 'a score: .musicxml, .xml or .mxl')
-    : ok({ piece: file.piece, part: null, remarks: [] })
+    : ok([{ piece: file.piece, part: null, remarks: [] }])
 }
 
 /** What was typed goes before what stands in the file. */
 const asTyped = (ctx: Context, piece: Piece, t: ImportTyped): Result<Piece> => {
   const texts = {
-    ...(t.title === undefined ? {} : { title: t.title }),
+    ...(t.title === undefined || t.pieces ? {} : { title: t.title }),
     ...(t.readyBy === undefined ? {} : { readyBy: t.readyBy }),
   }
   const named = setFields(PIECE, piece, texts, { today: todayOf(ctx) })
@@ -214,39 +241,57 @@ const changeBy = (ctx: Context, kept: readonly Kept[], incoming: Piece, again: b
   })
 }
 
-/** Puts what is wanted of a file into the repertoire. All or nothing. */
+/** Puts what is wanted of a file into the repertoire: nothing is written before all of it is known to be right. */
 export const importFile = (ctx: Context, file: ReadFile, t: ImportTyped): Promise<Result<Outcome>> =>
   attemptLater(async need => {
-    const { name } = file
-    const { piece: read, part, remarks } = need(incomingFrom(ctx, file, t))
-    const incoming = need(asTyped(ctx, read, t))
     const store = repertoire(ctx.home)
     const { pieces } = await store.list()
-    const { piece, seen, stays, added, said } = need(changeBy(ctx, pieces, incoming, t.again === true))
-    if (!stays) need(asResult(await store.save(piece, seen)))
+    const changes = need(incomingFrom(ctx, file, t)).map(({ piece, part, remarks }) => {
+      const incoming = need(asTyped(ctx, piece, t))
+      return { ...need(changeBy(ctx, pieces, incoming, t.again === true)), part, remarks }
+    })
+    for (const { piece, seen, stays } of changes) if (!stays) need(asResult(await store.save(piece, seen)))
     const now = await repertoireNow(ctx)
-    const rows = added.flatMap(p => now.rows.filter(r => r.id === p.id))
-    const first = added.find(p => !p.whole) ?? added[0]
-    const hard = new Map(added.map(p => [p.id, p.hard]))
-    const lineOf = (r: (typeof rows)[number]): string => {
-      const goal =
-        piece.sure === 'open' ? 'goal open, the rehearsal will say' : `goal ${spokenGoal(r.goal, r.top)}`
-      const more = [hard.get(r.id), r.note].filter(text => text)
-      return `  ${r.place}: ${r.music}, ${goal}${more.map(text => `; ${text}`).join('')}`
-    }
+    const told = changes.map(change => toldOf(now, file.name, change))
+    const next = changes.flatMap(({ piece, added }) => {
+      const first = added.find(p => !p.whole) ?? added[0]
+      return first ? [{ title: piece.title, first }] : []
+    })[0]
+    const [one] = told
     return {
       lines: [
-        ...(stays ? [] : [`${piece.title}${part === null ? '' : `, ${part}`}`]),
-        ...rows.map(lineOf),
-        ...said,
-        ...remarks.map(r => `  ${name}: ${r}`),
-        ...(first
+        ...told.flatMap(o => o.lines),
+        ...(next
           ? [
-              `To ${first.whole ? 'cut it: gradino piece split' : 'practice: gradino practice'} "${piece.title}/${first.name}"`,
+              `To ${next.first.whole ? 'cut it: gradino piece split' : 'practice: gradino practice'} "${next.title}/${next.first.name}"`,
             ]
           : []),
         ...now.notes,
       ],
-      json: { ...pieceJson(now, piece, added), part, added: added.length, said, remarks },
+      json: one && told.length === 1 ? one.json : { pieces: told.map(o => o.json) },
     }
   })
+
+type Told = { readonly lines: readonly string[]; readonly json: object }
+
+/** What is said of a piece that was imported. */
+const toldOf = (now: Repertoire, name: string, change: Change & Pick<Incoming, 'part' | 'remarks'>): Told => {
+  const { piece, stays, added, said, part, remarks } = change
+  const rows = added.flatMap(p => now.rows.filter(r => r.id === p.id))
+  const hard = new Map(added.map(p => [p.id, p.hard]))
+  const lineOf = (r: (typeof rows)[number]): string => {
+    const goal =
+      piece.sure === 'open' ? 'goal open, the rehearsal will say' : `goal ${spokenGoal(r.goal, r.top)}`
+    const more = [hard.get(r.id), r.note].filter(text => text)
+    return `  ${r.place}: ${r.music}, ${goal}${more.map(text => `; ${text}`).join('')}`
+  }
+  return {
+    lines: [
+      ...(stays ? [] : [`${piece.title}${part === null ? '' : `, ${part}`}`]),
+      ...rows.map(lineOf),
+      ...said,
+      ...remarks.map(r => `  ${name}: ${r}`),
+    ],
+    json: { ...pieceJson(now, piece, added), part, added: added.length, said, remarks },
+  }
+}

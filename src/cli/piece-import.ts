@@ -3,7 +3,7 @@ import { type ImportTyped, importFile, readFile } from '../app/import-piece.ts'
 import { must } from './stop.ts'
 
 /** What the screen asks: with one of these the player has said what is wanted. */
-const CHOICES = ['part', 'movement', 'passages', 'whole', 'from', 'to', 'asPlayed', 'goal'] as const
+const CHOICES = ['part', 'movement', 'pieces', 'passages', 'whole', 'from', 'to', 'asPlayed', 'goal'] as const
 
 /** `gradino piece import`: a part from a score, chosen on a screen where nothing is said; or a piece that was shared. */
 export const pieceImportCommand = async (ctx: Context, typed: string, t: ImportTyped): Promise<Outcome> => {

@@ -15,10 +15,11 @@ export const PIECE: CommandRow = {
     },
     {
       name: 'import <file>',
-      says: 'a part from a score (.musicxml, .xml, .mxl), or a piece that someone exported (.json); in a terminal it asks what to take',
+      says: 'a part from a score (.musicxml, .xml, .mxl), or a piece that someone exported (.json); any part of its name or title will do; in a terminal it asks what to take',
       options: [
         ['--part <name>', 'which part, where the score holds several: any part of its name'],
         ['--movement <number>', 'one movement, by its number or name'],
+        ['--pieces', 'each movement as a piece of its own'],
         ['--whole', 'the whole part as one passage, each movement one'],
         ['--passages', 'its hardest passages only'],
         ['--from <measure>', 'only from this measure or rehearsal mark on: 12, C, C+4'],

@@ -8,12 +8,29 @@ export type Found<P> = { readonly in: P; readonly passage: Passage | null; reado
 
 const plain = (s: string): string => s.normalize('NFC').trim().replace(/\s+/g, ' ')
 
-/** How well a name was met: 0 exactly, 1 but for capitals, 2 its beginning; null not at all. */
+/** A shorter text is not looked for inside of a name. */
+const SHORTEST_PART = 2
+/** More than the worst closeness: names in a row are compared by the first, then by the next. */
+const RANKS = 4
+
+/** How well a name was met: 0 exactly, 1 but for capitals, 2 its beginning, 3 any part of it; null not at all. */
 const closeness = (typed: string, name: string): number | null => {
   const [a, b] = [plain(typed), plain(name)]
   if (a === b) return 0
   const [low, full] = [a.toLowerCase(), b.toLowerCase()]
-  return low === full ? 1 : full.startsWith(low) ? 2 : null
+  if (low === full) return 1
+  if (full.startsWith(low)) return 2
+  return low.length >= SHORTEST_PART && full.includes(low) ? 3 : null
+}
+
+/** Those whose name is nearest to what was typed: one where it is clear, several where it is not. */
+export const nearest = <T>(all: readonly T[], typed: string, nameOf: (one: T) => string): readonly T[] => {
+  const ranked = all.flatMap(one => {
+    const rank = closeness(typed, nameOf(one))
+    return rank === null ? [] : [{ one, rank }]
+  })
+  const best = Math.min(...ranked.map(r => r.rank))
+  return ranked.filter(r => r.rank === best).map(r => r.one)
 }
 
 /** Whether two names are the same but for capitals and spaces. */
@@ -55,19 +72,19 @@ const meantIn = <P extends Carrier>(entry: P, name: string, deep: boolean): Mean
   for (const [typed, rest] of readings(name)) {
     const first = typed === id ? 0 : closeness(typed, title)
     if (first === null) continue
-    if (rest === null) hit(first * 9, title, null, null)
+    if (rest === null) hit(first * RANKS ** 2, title, null, null)
     for (const passage of rest === null ? [] : passages) {
       const label = `${title}/${passage.name}`
       near.push({ what: 'passage', label })
       for (const [called, last] of readings(rest ?? '')) {
         const second = closeness(called, passage.name)
         if (second === null) continue
-        if (last === null) hit(first * 9 + second * 3, label, passage, null)
+        if (last === null) hit((first * RANKS + second) * RANKS, label, passage, null)
         for (const section of deep && last !== null ? sectionsAndRest(passage) : []) {
           const third = closeness(last ?? '', section.name)
           near.push({ what: 'section', label: `${label}/${section.name}` })
           if (third !== null)
-            hit(first * 9 + second * 3 + third, `${label}/${section.name}`, passage, section)
+            hit((first * RANKS + second) * RANKS + third, `${label}/${section.name}`, passage, section)
         }
       }
     }
@@ -77,7 +94,7 @@ const meantIn = <P extends Carrier>(entry: P, name: string, deep: boolean): Mean
 
 /**
  * A piece or passage by name, and with `deep` a section too: exact before capitals ignored before the beginning of the
- * name. The problem lists what could have been meant. `pieces` may carry anything beside the piece; `left` = what was
+ * name before any part of it. The problem lists what could have been meant. `pieces` may carry anything beside the piece; `left` = what was
  * said of files that are damaged or newer: the name may have been one of those.
  */
 export const findPiece = <P extends Carrier>(

@@ -1,7 +1,7 @@
 import { add, type Frac, frac, mulNear, toNumber } from '../music/fraction.ts'
 import { ok, printable, problem, type Result } from '../music/result.ts'
 import { ratioOf, type Tempo, tidy } from '../music/tempo.ts'
-import { sameName } from '../repertoire/find-piece.ts'
+import { nearest, sameName } from '../repertoire/find-piece.ts'
 import { checkPiece, type Passage, PIECE_VERSION, type Piece } from '../repertoire/piece.ts'
 import { playedMeasures, playedRemarks } from './as-played.ts'
 import { lastNamed, measureNamed, measuresAndMarks } from './named-measures.ts'
@@ -24,6 +24,8 @@ export type Wanted = {
   readonly whole?: boolean | undefined
   readonly from?: string | undefined
   readonly to?: string | undefined
+  /** The movement becomes a piece of its own, so that nothing in it is called by the movement. */
+  readonly apart?: boolean | undefined
   /** Without the fermatas of other parts. */
   readonly ownHolds?: boolean | undefined
   /** With repeats and jumps carried out. */
@@ -48,13 +50,10 @@ const listed = (parts: readonly ScorePart[]): string => {
   return named.slice(0, MOST_LISTED).join(', ') + (more > 0 ? ` and ${more} more` : '')
 }
 
-/** By id or name, else by any part of a name that only one has; an only part needs no name. */
+/** By id, or by the nearest name; an only part needs no name. */
 const choosePart = (score: Score, name: string | undefined): Result<ScorePart> => {
   const { parts } = score
-  const within = (p: ScorePart) =>
-    name !== undefined && p.name.toLowerCase().includes(name.trim().toLowerCase())
-  const called = name === undefined ? parts : parts.filter(p => sameName(p.name, name))
-  const near = called.length > 0 ? called : parts.filter(within)
+  const near = name === undefined ? parts : nearest(parts, name, p => p.name)
   const found = parts.find(p => p.id === name) ?? (near.length === 1 ? near[0] : undefined)
   if (found) return ok(found)
   const choice = `one of ${listed(near.length > 1 ? near : parts)}`
@@ -81,8 +80,8 @@ const chooseMovements = (score: Score, w: Wanted): Result<readonly Movement[]> =
     return (w.from ?? w.to) !== undefined && movements.length > 1
       ? problem('movement', '', choice)
       : ok(movements)
-  const wanted = w.movement.trim().toLowerCase()
-  const called = movements.filter(m => wanted !== '' && m.name.toLowerCase().includes(wanted))
+  const wanted = w.movement.trim()
+  const called = wanted === '' ? [] : nearest(movements, wanted, m => m.name)
   const found = movements.find(m => numberOf(score, m) === wanted) ?? (called.length === 1 ? called[0] : null)
   return found ? ok([found]) : problem('movement', w.movement, choice)
 }
@@ -133,6 +132,14 @@ const MOST_OF_A_LADDER = 32
 /** Few are of use: so many, spread over the movements. */
 const MOST_PROPOSED = 8
 
+/** So many measures are named where the same comes again. */
+const MOST_AGAIN = 4
+
+const fewNumbers = (numbers: readonly string[]): string => {
+  const more = numbers.length - MOST_AGAIN
+  return numbers.slice(0, MOST_AGAIN).join(', ') + (more > 0 ? ` and ${more} more` : '')
+}
+
 type Wished = { readonly stretch: Stretch; readonly wish: Pick<Wish, 'name' | 'hard' | 'whole'> }
 
 /** As few stretches of about the same length as passages can hold. */
@@ -176,7 +183,7 @@ const wishesOf = ({ part, name, of }: Chosen, stretch: Stretch, w: Wanted): read
       : []),
     ...proposals.map(({ name, from, to, why, again }) => ({
       stretch: { from, to },
-      wish: { name, hard: again.length > 0 ? `${why}; the same again in m. ${again.join(', ')}` : why },
+      wish: { name, hard: again.length > 0 ? `${why}; the same again in m. ${fewNumbers(again)}` : why },
     })),
   ]
 }
@@ -245,7 +252,8 @@ export const importFrom = (
     for (const m of movements.value) {
       const part = readPart(score, found.value.id, { ...m, ownHolds: w.ownHolds ?? false })
       if (!part.ok) return part
-      const one = { part: part.value, number: numberOf(score, m), name: m.name, of: movements.value.length }
+      const called = w.apart ? '' : m.name
+      const one = { part: part.value, number: numberOf(score, m), name: called, of: movements.value.length }
       const made = passagesOf(one, w, passages, newId)
       if (!made.ok) return made
       passages.push(...made.value.passages)

@@ -51,31 +51,34 @@ const weigh = (facts: readonly MeasureHardness[]): readonly Weighed[] => {
   })
 }
 
+/** So many notes of a measure are compared with another: a measure that real music writes has fewer. */
+const MOST_COMPARED = 128
+
 type Likeness = (i: number, k: number) => number
 
 /** How much two measures are alike, from 0 to 1: the same steps at the same places, on whatever note they begin. */
 const likenessOf = (part: Part): Likeness => {
-  const notes = byMeasure(part.notes.filter(n => n.kind !== 'rest' && !n.cue && !n.grace))
+  const notes = byMeasure(part.notes.filter(n => n.kind !== 'rest' && !n.cue && !n.grace && !n.chord))
   const steps = part.measures.map(m => {
-    const here = notes.get(m.index) ?? []
     const out = new Set<string>()
-    for (const staff of new Set(here.map(n => n.staff))) {
-      let before: number | null = null
-      for (const n of here.filter(x => x.staff === staff && !x.chord)) {
-        const pitch: number | null = n.pitch && semitones(n.pitch)
-        const at = sub(n.at, m.at)
-        const step = before === null || pitch === null ? '' : Math.round((pitch - before) / 2)
-        // a note that is repeated says nothing of a shape: it is known by its pitch
-        out.add(`${staff} ${at.n}/${at.d} ${step === 0 || step === '' ? `= ${pitch}` : step}`)
-        before = pitch ?? before
-      }
+    const before = new Map<number, number>()
+    for (const n of (notes.get(m.index) ?? []).slice(0, MOST_COMPARED)) {
+      const pitch = n.pitch && semitones(n.pitch)
+      const last = before.get(n.staff)
+      const at = sub(n.at, m.at)
+      const step = last === undefined || pitch === null ? '' : Math.round((pitch - last) / 2)
+      // a note that is repeated says nothing of a shape: it is known by its pitch
+      out.add(`${n.staff} ${at.n}/${at.d} ${step === 0 || step === '' ? `= ${pitch}` : step}`)
+      if (pitch !== null) before.set(n.staff, pitch)
     }
     return out
   })
   return (i, k) => {
     const [a, b] = [steps[i], steps[k]]
     if (!a || !b || a.size === 0 || b.size === 0) return 0
-    return (2 * [...a].filter(x => b.has(x)).length) / (a.size + b.size)
+    let shared = 0
+    for (const step of a) if (b.has(step)) shared++
+    return (2 * shared) / (a.size + b.size)
   }
 }
 

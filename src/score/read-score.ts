@@ -72,15 +72,29 @@ const SKIMMED: ReadonlySet<string> = new Set([
  */
 export const readScore = (bytes: Uint8Array, name: string): Result<Score> => {
   const file = clean(name) || 'the score'
-  const xml = isZip(bytes) ? unpacked(bytes, file) : ok(bytes)
-  if (!xml.ok) return xml
-  if (xml.value.length > MAX_XML_BYTES)
-    return problem(file, `${xml.value.length} bytes of XML`, `at most ${MAX_XML_BYTES}`)
-  const text = decodeXml(xml.value, file)
+  const text = textIn(bytes, file)
   if (!text.ok) return text
   const bodies = bodiesOf(text.value)
   const root = parseXml(text.value, file, { skip: SKIMMED, taken: { depth: 3, by: bodies.take } })
   return root.ok ? scoreOf(root.value, bodies, file) : root
+}
+
+const textIn = (bytes: Uint8Array, file: string): Result<string> => {
+  const xml = isZip(bytes) ? unpacked(bytes, file) : ok(bytes)
+  if (!xml.ok) return xml
+  if (xml.value.length > MAX_XML_BYTES)
+    return problem(file, `${xml.value.length} bytes of XML`, `at most ${MAX_XML_BYTES}`)
+  return decodeXml(xml.value, file)
+}
+
+const MUSIC: ReadonlySet<string> = new Set([...NOT_READ, 'part', 'measure'])
+
+/** Only the title of such a file. */
+export const titleIn = (bytes: Uint8Array, name: string): Result<string> => {
+  const text = textIn(bytes, name)
+  if (!text.ok) return text
+  const root = parseXml(text.value, name, { skip: MUSIC })
+  return root.ok ? ok(titleOf(root.value)) : root
 }
 
 const unpacked = (bytes: Uint8Array, file: string): Result<Uint8Array> => {

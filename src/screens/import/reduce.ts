@@ -7,6 +7,7 @@ import { MISSING } from './words.ts'
 export type Picked = {
   readonly part: string
   readonly movement?: string
+  readonly pieces?: true
   readonly passages?: true
   readonly whole?: true
   readonly from?: string
@@ -38,6 +39,7 @@ export const newImport = (offer: Offer | null, path = ''): State => {
     row: 'file',
     part: 0,
     movement: 0,
+    apart: false,
     which: 'both',
     goal: 'score',
     texts: { file: lineOf(path), from: empty, to: empty, tempo: empty },
@@ -68,6 +70,8 @@ const chosen = (s: State, by: 1 | -1, round: boolean): State => {
   switch (s.row) {
     case 'part':
       return { ...s, part: beside(indices(offer.parts.length), s.part, by, round) }
+    case 'pieces':
+      return { ...s, apart: beside([false, true], s.apart, by, round) }
     case 'movement': {
       const next = { ...s, movement: beside(indices(offer.movements.length + 1), s.movement, by, round) }
       const goals = goalsOf(next)
@@ -99,7 +103,7 @@ const missing = (s: State): { readonly row: Row; readonly note: string } | null 
 
 const picked = (s: State): Picked => ({
   part: s.offer?.parts[s.part]?.id ?? '',
-  ...(s.movement > 0 ? { movement: String(s.movement) } : {}),
+  ...(s.movement > 0 ? { movement: String(s.movement) } : s.apart ? { pieces: true as const } : {}),
   ...(s.which === 'hard' ? { passages: true as const } : {}),
   ...(s.which === 'whole' ? { whole: true as const } : {}),
   ...(s.which === 'some' ? { from: textIn(s, 'from'), to: textIn(s, 'to') } : {}),

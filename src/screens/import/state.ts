@@ -8,7 +8,7 @@ export const WHICH: readonly Which[] = ['both', 'hard', 'whole', 'some']
 export type GoalFrom = 'score' | 'typed' | 'open'
 
 /** Lines of the screen: choices, and what is typed. */
-type ChoiceRow = 'part' | 'movement' | 'which' | 'goal'
+type ChoiceRow = 'part' | 'movement' | 'pieces' | 'which' | 'goal'
 export type TextRow = 'file' | 'from' | 'to' | 'tempo'
 export type Row = ChoiceRow | TextRow
 
@@ -20,6 +20,8 @@ export type State = {
   readonly part: number
   /** 0 = all of them, else counted from 1. */
   readonly movement: number
+  /** Whether each movement becomes a piece of its own. */
+  readonly apart: boolean
   readonly which: Which
   readonly goal: GoalFrom
   readonly texts: Readonly<Record<TextRow, Line>>
@@ -46,10 +48,11 @@ export const rowsOf = (s: State): readonly Row[] => {
     ...(s.which === 'some' ? (['from', 'to'] as const) : []),
     'goal',
     ...(s.goal === 'typed' ? (['tempo'] as const) : []),
+    ...(offer.movements.length > 1 && s.movement === 0 ? (['pieces'] as const) : []),
   ]
 }
 
-const CHOICES: readonly string[] = ['part', 'movement', 'which', 'goal']
+const CHOICES: readonly string[] = ['part', 'movement', 'pieces', 'which', 'goal']
 export const isText = (row: Row): row is TextRow => !CHOICES.includes(row)
 
 /** What a key finds open: a choice, a line that is typed, or the line for the file. */

@@ -13,6 +13,7 @@ export const LABELS: Readonly<Record<Row, string>> = {
   file: 'file',
   part: 'part',
   movement: 'movement',
+  pieces: 'becomes',
   which: 'measures',
   from: 'from',
   to: 'to',
@@ -64,6 +65,8 @@ export const choicesIn = (s: State, row: Row): { readonly all: readonly string[]
   if (row === 'part') return { all: offer.parts.map(p => p.name), at: s.part }
   if (row === 'movement')
     return { all: ['', ...offer.movements].map((_, i) => movementText(s, i)), at: s.movement }
+  if (row === 'pieces')
+    return { all: ['one piece', `${offer.movements.length} pieces, one a movement`], at: s.apart ? 1 : 0 }
   if (row === 'which') {
     const all = Object.keys(WHICH) as Which[]
     return { all: all.map(w => WHICH[w]), at: all.indexOf(s.which) }

@@ -72,6 +72,21 @@ describe('a part is chosen on one screen', () => {
     expect(who.effects).toEqual([{ k: 'import', picked: { part: 'P1', movement: '2', passages: true } }])
   })
 
+  test('movements become one piece or several', () => {
+    const who = at(newImport(overture))
+    expect(who.rows().join('\n')).toMatch(/becomes +one piece/)
+    who.press('Up', 'Down', 'Down', 'Down', 'Down', 'Right')
+    expect(who.rows().join('\n')).toMatch(/becomes +2 pieces, one a movement/)
+    who.press('Enter')
+    expect(who.effects).toEqual([{ k: 'import', picked: { part: 'P1', pieces: true } }])
+    // One movement is one piece.
+    expect(
+      at({ ...newImport(overture), movement: 1 })
+        .rows()
+        .join('\n'),
+    ).not.toContain('becomes')
+  })
+
   test('from one measure to another: the movement first, then both measures, each asked for where it is missing', () => {
     const who = at(newImport(overture))
     who.press('Down', 'Down', 'Right', 'Right', 'Right', 'Enter')
