@@ -1,13 +1,13 @@
 // npm run bench -- mutants [room ...] [--count=60] [--seed=1] [--list] [--again]: do the tests bite? Small wrong changes are planted in the source, one at
 // a time and in memory only, and each is run against the tests of its own room that can reach it. One warm process; each
 // mutant stops at the first test that fails. Those that change nothing stand in mutants-same.json, each with its reason.
-import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
+import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { basename, join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { build } from 'esbuild'
 import { createVitest } from 'vitest/node'
-import { mutantsOf, mutated, sampleOf } from './mutate.mjs'
+import { entered, functionsOf, mutantsOf, mutated, sampleOf } from './mutate.mjs'
 
 const ROOT = fileURLToPath(new URL('../..', import.meta.url))
 const SAME = JSON.parse(readFileSync(new URL('mutants-same.json', import.meta.url), 'utf8'))
@@ -73,7 +73,10 @@ const reachedBy = async tests => {
 
 const home = mkdtempSync(join(tmpdir(), 'gradino-mutants-'))
 process.env.HOME = home
+const hits = join(home, 'hits')
+process.env.GRADINO_HITS = hits
 let planted = null
+let watched = new Map()
 
 /** Tests stop at the first failure, in the order in which they were given. */
 class AsGiven {
@@ -107,7 +110,11 @@ const opened = async () => {
         {
           name: 'planted',
           enforce: 'pre',
-          load: id => (planted && id === join(ROOT, planted.path) ? planted.text : null),
+          load: id => {
+            const path = id.slice(ROOT.length)
+            if (planted?.path === path) return planted.text
+            return watched.has(path) ? entered(text(path), watched.get(path), path) : null
+          },
         },
       ],
     },
@@ -116,6 +123,18 @@ const opened = async () => {
   return vitest
 }
 let vitest = await opened()
+/** Which test files enter which functions of these files: in one run of all of them. */
+const watch = paths => {
+  watched = new Map(paths.map(path => [path, functionsOf(text(path), path)]))
+  for (const path of paths) vitest.invalidateFile(join(ROOT, path))
+}
+const enteredBy = () => {
+  const lines = existsSync(hits) ? readFileSync(hits, 'utf8').trim().split('\n') : []
+  rmSync(hits, { force: true })
+  return new Map(
+    lines.map(l => JSON.parse(l)).map(([test, names]) => [test.slice(ROOT.length), new Set(names)]),
+  )
+}
 const plant = mutant => {
   const path = (mutant ?? planted).path
   planted = mutant
@@ -158,7 +177,7 @@ const run = async (tests, most) => {
   forget()
   const start = spent()
   let endless = false
-  const watch = setInterval(() => {
+  const clock = setInterval(() => {
     if (spent() - start < most) return
     endless = true
     for (const pid of children()) if (seconds(pid) > most / 4) process.kill(pid, 'SIGKILL')
@@ -177,15 +196,20 @@ const run = async (tests, most) => {
     if (failed) return { kind: 'found', by: whyFailed(failed), times }
     return { kind: unhandledErrors.length > 0 ? 'found' : 'survived', by: 'an error', times }
   } finally {
-    clearInterval(watch)
+    clearInterval(clock)
   }
 }
 
-/** The tests that reach a file: first the one that mirrors it, then those that take the least time. */
-const inTurn = (path, tests, reached, times) => {
+/**
+ * The tests that can find a mutant: those that enter the function in which it stands, or import its file where it stands in
+ * none. First the one that mirrors the file, then those that take the least time.
+ */
+const inTurn = ({ path, start, end }, tests, reached, { times, entries }) => {
   const own = basename(path).replace(/\.tsx?$/, '')
   const rank = t => (basename(t).startsWith(`${own}.test`) ? -1 : (times.get(t) ?? 0))
-  return tests.filter(t => reached.get(t).has(path)).sort((a, b) => rank(a) - rank(b))
+  const inside = functionsOf(text(path), path).findLast(f => f.start <= start && end <= f.end)
+  const finds = t => (inside ? entries.get(t)?.has(inside.name) : reached.get(t).has(path))
+  return tests.filter(finds).sort((a, b) => rank(a) - rank(b))
 }
 
 /** Where the survivors of a room are kept, to be tried again once there are tests against them. */
@@ -210,13 +234,18 @@ const tryRoom = async name => {
     ? all.filter(m => JSON.parse(readFileSync(left(name), 'utf8')).some(isOne(m)))
     : sampleOf(all, count, seed)
   if (listed) return console.log(sample.map(said).join('\n'))
+  watch(own)
   const before = spent()
   const plain = await run(reaching, Number.POSITIVE_INFINITY)
+  const most = SECONDS + TIMES * (spent() - before)
+  plain.entries = enteredBy()
+  watch([])
+  for (const path of own) vitest.invalidateFile(join(ROOT, path))
   if (process.argv.includes('--times'))
     console.log([...plain.times].map(([t, ms]) => `  ${Math.round(ms)} ms ${t}`).join('\n'))
   if (plain.kind !== 'survived') throw new Error(`${name}: its tests fail as they are: ${plain.by}`)
-  const most = SECONDS + TIMES * (spent() - before)
   const survivors = []
+  let latest = []
   const kinds = { found: 0, endless: 0, survived: 0, same: 0 }
   for (const m of sample) {
     if (isSame(m)) {
@@ -224,9 +253,10 @@ const tryRoom = async name => {
       continue
     }
     plant({ path: m.path, text: mutated(text(m.path), m) })
-    const turn = inTurn(m.path, reaching, reached, plain.times)
+    const turn = inTurn(m, reaching, reached, plain)
     const { kind, by } = turn.length > 0 ? await run(turn, most) : { kind: 'survived' }
     plant(null)
+    if (turn.length > 0) latest = turn
     kinds[kind]++
     if (wordy) console.log(`${said(m)}\n    ${kind} ${by ?? ''}`)
     if (kind === 'survived') {
@@ -238,7 +268,7 @@ const tryRoom = async name => {
       vitest = await opened()
     }
   }
-  const after = await run(reaching, Number.POSITIVE_INFINITY)
+  const after = await run(latest, Number.POSITIVE_INFINITY)
   if (after.kind !== 'survived') throw new Error(`${name}: something was left planted: ${after.by}`)
   writeFileSync(left(name), JSON.stringify(survivors))
   const { found, endless, survived, same } = kinds

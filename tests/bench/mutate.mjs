@@ -98,6 +98,49 @@ export const mutantsOf = (text, path) => {
   return out.map(m => ({ ...m, path, ...lines(text, m) }))
 }
 
+const parsed = new Map()
+/** All functions of a file that have a body, the inner ones after those around them; `name` is where each stands. */
+export const functionsOf = (text, path) => {
+  const known = parsed.get(path)
+  if (known?.text === text) return known.all
+  const all = []
+  const walk = node => {
+    if (!node || typeof node.type !== 'string') return
+    if (/^(Arrow)?Function/.test(node.type) && node.body)
+      all.push({
+        name: `${path} ${node.start}`,
+        start: node.body.start,
+        end: node.body.end,
+        block: node.body.type === 'BlockStatement',
+      })
+    for (const child of Object.values(node))
+      for (const c of Array.isArray(child) ? child : [child]) if (c && typeof c === 'object') walk(c)
+  }
+  walk(parseAst(text, { lang: path.endsWith('x') ? 'tsx' : 'ts' }))
+  parsed.set(path, { text, all })
+  return all
+}
+
+/** The same file, in which every function tells that it was entered. */
+export const entered = (text, all) => {
+  const put = all.flatMap(({ name, start, end, block }) => {
+    const told = `globalThis.gradinoEntered?.(${JSON.stringify(name)})`
+    return block
+      ? [{ at: start + 1, say: `${told};`, inner: 0 }]
+      : [
+          { at: start, say: `(${told},`, inner: start },
+          { at: end, say: ')', inner: -start },
+        ]
+  })
+  let [out, last] = ['', 0]
+  // Where several end at one place the inner one is closed first.
+  for (const { at, say } of put.sort((a, b) => a.at - b.at || a.inner - b.inner)) {
+    out += text.slice(last, at) + say
+    last = at
+  }
+  return out + text.slice(last)
+}
+
 /** The lines that a mutant touches, before and after: by them it is known again while the rest of the file moves. */
 const lines = (text, { start, end, now }) => {
   const from = text.lastIndexOf('\n', start - 1) + 1

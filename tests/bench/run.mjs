@@ -16,6 +16,12 @@ if (['plan', 'outlook'].includes(process.argv[2])) {
   process.exit()
 }
 
+// npm run bench -- mutants: whether the tests of each room find small wrong changes.
+if (process.argv[2] === 'mutants') {
+  await import('./mutants.mjs')
+  process.exit()
+}
+
 // npm run bench -- score: one part of a long score, beside a general reader.
 if (process.argv[2] === 'score') {
   await import('./score.mjs')
