@@ -38,7 +38,7 @@ export const keepAnswers = (ctx: Context, piece: Piece, q: Question, a: Answers)
     if (a.tempo !== '') need(await setTrueTempo(ctx, piece.id, a.tempo))
     if (a.spots !== '')
       await addNotes(ctx.home, { ...ctx.clock, chance: ctx.chance }, [
-        { k: 'note', text: `After ${dayText(q.readyBy, todayOf(ctx))}: ${a.spots}`, piece: piece.id },
+        { kind: 'note', text: `After ${dayText(q.readyBy, todayOf(ctx))}: ${a.spots}`, piece: piece.id },
       ])
     if (a.next !== '') await setDate(ctx, now, a.next, need)
     return keptText(

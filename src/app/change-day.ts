@@ -95,16 +95,19 @@ export const changeDay = async (ctx: Context, now: DayNow, c: PlanChange): Promi
     }
     case 'way': {
       const { does } = c.way
-      if (does.k === 'leave') return ok({ text: '' })
-      if (does.k === 'note') {
+      if (does.kind === 'leave') return ok({ text: '' })
+      if (does.kind === 'note') {
         await addNotes(ctx.home, { ...ctx.clock, chance: ctx.chance }, [does.note])
         return ok({ text: does.said, read: true })
       }
-      if (does.k === 'minutes') {
+      if (does.kind === 'minutes') {
         await settings.change({ minutes: does.minutes })
         return ok({ text: '', file: { minutes: does.minutes, choice: null } })
       }
-      return ok({ text: '', file: { choice: does.k === 'later' ? { k: 'later', on: now.file.date } : does } })
+      return ok({
+        text: '',
+        file: { choice: does.kind === 'later' ? { kind: 'later', on: now.file.date } : does },
+      })
     }
   }
 }

@@ -63,8 +63,8 @@ const targetOf = async ({ from, planned: p }: DayNow, key: string): Promise<Resu
 }
 
 /** What is said of a slot before its first press. */
-const slotSays = (i: Item & { k: 'section' | 'seam' }): string => {
-  if (i.k === 'seam') return SEAM_FIRST
+const slotSays = (i: Item & { kind: 'section' | 'seam' }): string => {
+  if (i.kind === 'seam') return SEAM_FIRST
   const inGoal = (t: Tempo): string => decimal(inUnit(t, i.goal.unit).bpm)
   return [
     i.ceiling && i.toPass !== null ? toPassText(inGoal(i.ceiling), aboutMinutes(i.toPass)) : '',
@@ -77,7 +77,7 @@ const slotSays = (i: Item & { k: 'section' | 'seam' }): string => {
 const slot = async (
   ctx: Context,
   now: DayNow,
-  i: Item & { k: 'section' | 'seam' },
+  i: Item & { kind: 'section' | 'seam' },
   stage: DayStage,
 ): Promise<Result<Played>> => {
   const found = await targetOf(now, i.key)
@@ -89,10 +89,10 @@ const slot = async (
     clock: slotClock(ctx.clock, i.minutes),
     says: slotSays(i),
     // Goals that were lowered for now end the ladder there.
-    top: i.k === 'section' ? (i.top ?? (now.planned.choice?.k === 'lower' ? i.goal : null)) : null,
+    top: i.kind === 'section' ? (i.top ?? (now.planned.choice?.kind === 'lower' ? i.goal : null)) : null,
     begins: stage.begins,
   }
-  const offer = i.k === 'seam' ? now.planned.offers.find(o => offerKey(o) === i.key) : undefined
+  const offer = i.kind === 'seam' ? now.planned.offers.find(o => offerKey(o) === i.key) : undefined
   return inPracticeRoom(ctx, now.from, { stage }, async room =>
     playedBy(await (offer ? joinAcross(room, offer, time) : sit(room, target, null, null, time))),
   )
@@ -164,7 +164,7 @@ const fundamentals = async (
 const entries = (
   ctx: Context,
   now: DayNow,
-  i: Item & { k: 'entries' },
+  i: Item & { kind: 'entries' },
   stage: DayStage,
 ): Promise<Result<Played>> =>
   inPracticeRoom(ctx, now.from, { stage }, async room => {
@@ -194,11 +194,11 @@ const entries = (
       const quit = await warm(room, 'Entries', [exercise], {
         begin: async ({ tempo }) => {
           const key = takeKey('entry', spot.key)
-          await room.journal.append([{ k: 'visit', key, rungs: [tempo], at: 0, rules: DEFAULT_RULES }])
+          await room.journal.append([{ kind: 'visit', key, rungs: [tempo], at: 0, rules: DEFAULT_RULES }])
         },
         turn: async (rep, tempo) => {
           heard = true
-          await room.journal.append([{ k: 'unjudged', rep, tempo, why: 'silent' }])
+          await room.journal.append([{ kind: 'unjudged', rep, tempo, why: 'silent' }])
         },
       })
       if (quit || !heard) return { ...ended, quit, onward: 'day' }
@@ -220,7 +220,7 @@ export const playItem = (
   stage: DayStage,
   controls: Controls,
 ): Promise<Result<Played>> => {
-  switch (i.k) {
+  switch (i.kind) {
     case 'fundamentals':
       return fundamentals(ctx, now, i.minutes, stage)
     case 'rest':
@@ -241,7 +241,7 @@ export const playItem = (
       return takes(
         ctx,
         now,
-        i.k,
+        i.kind,
         Array.from({ length: i.times }, () => i.take),
         stage,
       )

@@ -34,12 +34,12 @@ export type DayNow = {
   readonly advice: string | null
 }
 
-const shareOf = (c: Choice): number => (c.k === 'lower' ? Math.floor(c.share * 100) : 100)
+const shareOf = (c: Choice): number => (c.kind === 'lower' ? Math.floor(c.share * 100) : 100)
 
 /** What was played of the plan today, each once. */
 const playedOf = (items: readonly Item[], today: readonly Visit[]) => {
   const all = items.flatMap(i =>
-    i.k === 'section' || i.k === 'seam' ? [{ key: i.key, label: i.label }] : [],
+    i.kind === 'section' || i.kind === 'seam' ? [{ key: i.key, label: i.label }] : [],
   )
   return all.filter(
     (x, i) =>
@@ -103,16 +103,16 @@ export const dayNow = (ctx: Context, from: Now, minutes?: number): DayNow | null
           ? []
           : firstOfDay(from.notes, file.date, key => here.some(v => v.played > 0 && sameMusic(v.key, key)))),
         ...(advice ? [rowWords(advice.n)] : []),
-        ...(planned.choice ? [chosenWords(planned.choice.k, shareOf(planned.choice))] : []),
+        ...(planned.choice ? [chosenWords(planned.choice.kind, shareOf(planned.choice))] : []),
         ...remarkLines({ ...day, questions: [], load: planned.choice ? null : day.load }, planned.pieceOf),
       ],
       ways: pain
         ? []
         : waysOf(planned.load, o => [planned.pieceOf(o.key), o.label].filter(Boolean).join(', ')),
       closing: closingOf(playedOf(day.items, here)),
-      asksWay: !planned.choice && !(file.choice?.k === 'later' && file.choice.on === file.date),
+      asksWay: !planned.choice && !(file.choice?.kind === 'later' && file.choice.on === file.date),
       pain: pain ? cautions.join(' ') : null,
-      evening: day.items.some(i => i.k === 'slow'),
+      evening: day.items.some(i => i.kind === 'slow'),
       questions: pain ? [] : day.questions.filter(q => !file.asked.includes(askedId(planned, q))),
     },
   }

@@ -89,7 +89,7 @@ export const planOf = (
   const titles = titlesOf(works, seams)
   const light = now.settings.now().lastEvening === 'light'
   const asked = { date, minutes, played, light }
-  const choice = o.made.choice?.k === 'later' ? null : o.made.choice
+  const choice = o.made.choice?.kind === 'later' ? null : o.made.choice
   const several = new Set(works.map(w => w.piece)).size > 1
   return {
     all: read,

@@ -37,7 +37,9 @@ export const editOnScreen = async (
         const done = await storeEdit(ctx, kept, w, edits, choice ?? chosen)
         if (!done.ok) return { k: 'refused', text: sentence(done.problem) }
         const { value } = done
-        return value.k === 'asked' ? { k: 'asked', text: value.says } : { k: 'stored', value: value.outcome }
+        return value.kind === 'asked'
+          ? { k: 'asked', text: value.says }
+          : { k: 'stored', value: value.outcome }
       } catch (error) {
         if (error instanceof StoreError) return { k: 'refused', text: error.message }
         throw error

@@ -60,8 +60,8 @@ const differenceText = ({ was, now, list }: Difference): string =>
     : `${now || 'none'} (was ${was || 'none'})`
 
 export type Answer =
-  | { readonly k: 'asked'; readonly says: string }
-  | { readonly k: 'stored'; readonly outcome: Outcome }
+  | { readonly kind: 'asked'; readonly says: string }
+  | { readonly kind: 'stored'; readonly outcome: Outcome }
 
 /** Stores an edit, or asks what becomes of the history. */
 export const storeEdit = async (
@@ -77,7 +77,7 @@ export const storeEdit = async (
   const edited = read.value
   const all = await known(ctx)
   const moved = movedIn(kept.piece, edited, w, all)
-  if (moved.length > 0 && choice === null) return ok({ k: 'asked', says: otherMusicText(moved) })
+  if (moved.length > 0 && choice === null) return ok({ kind: 'asked', says: otherMusicText(moved) })
   const ids = moved.map(m => m.id)
   const piece =
     choice === 'anew'
@@ -97,7 +97,7 @@ export const storeEdit = async (
   const stays = moved.length === 0 || choice === 'keep'
   const history = moved.map(m => `${m.name}${ceilingText(all, m.id)}`)
   return ok({
-    k: 'stored',
+    kind: 'stored',
     outcome: {
       lines: [
         passage ? `${piece.title}/${passage.name}` : piece.title,

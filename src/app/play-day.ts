@@ -89,7 +89,7 @@ export const dayScreens = async (
         // The only time that the journal is read for this line.
         const known = await readNow(ctx, settings)
         now = { ...now, from: { ...known, day: now.file } }
-        if (line.item.k === 'rest' ? !played.quit : playedSince(known.known, begun))
+        if (line.item.kind === 'rest' ? !played.quit : playedSince(known.known, begun))
           await store({
             over: [
               ...now.file.over.filter(x => x.name !== line.name),

@@ -63,7 +63,7 @@ const cappedAt = (s: Setup, top: Tempo | null): Setup => {
 const roundPart = (room: PracticeRoom, even: Target, rung: Tempo, r: Rhythm): Part => {
   const target = room.need(altered(even, r))
   const setup = setupOf(room, { ...target, fast: null })
-  const rules = { up: { k: 'row', n: ROUND.clean }, slips: 0, top: ROUND.clean } as const
+  const rules = { up: { kind: 'row', n: ROUND.clean }, slips: 0, top: ROUND.clean } as const
   return {
     target,
     short: true,
@@ -75,7 +75,7 @@ const roundPart = (room: PracticeRoom, even: Target, rung: Tempo, r: Rhythm): Pa
 const takePart = (room: PracticeRoom, target: Target, kind: TakeKind, rung: Tempo | null, end: End): Part => {
   const all = room.known()
   const take = takeOf(kind, target, all, rung, end)
-  const rules = { up: { k: 'row', n: 1 }, slips: 0, top: 1 } as const
+  const rules = { up: { kind: 'row', n: 1 }, slips: 0, top: 1 } as const
   const { longRests, ...alone } = setupOf(room, { ...target, fast: null })
   const setup = {
     ...alone,
@@ -149,21 +149,21 @@ export const sit = async (
       ...(held ? { from: held } : {}),
     })
     const { next } = left
-    if (left.quit || !next || next.k === 'join') return left
+    if (left.quit || !next || next.kind === 'join') return left
     held = { ...left.held, earlier: left.earlier }
     // By the rule, not by a key: then it also goes on by itself.
-    begins = fastAfter(left.held.session)?.k === next.k
+    begins = fastAfter(left.held.session)?.kind === next.kind
     const then =
-      next.k === 'round'
+      next.kind === 'round'
         ? await round(room, target, next.rung)
-        : await take(room, target, next.k, next.rung, next.other ? 'other' : null, begins)
+        : await take(room, target, next.kind, next.rung, next.other ? 'other' : null, begins)
     if (then?.quit) return then
   }
 }
 
 /** Where the two meet, at the tempo at which they will begin as one, until two are clean, at most four tries. */
 const seamPart = (room: PracticeRoom, seam: Target, rung: Tempo): Part => {
-  const rules = { up: { k: 'row', n: ROUND.clean }, slips: 0, top: ROUND.clean } as const
+  const rules = { up: { kind: 'row', n: ROUND.clean }, slips: 0, top: ROUND.clean } as const
   const setup = setupOf(room, { ...seam, fast: null })
   return {
     target: seam,
@@ -197,7 +197,7 @@ const sitting = async (
   joining: boolean,
 ): Promise<Left | null> => {
   let left = joining ? null : await sit(room, first, kind, end)
-  for (let target = first; left === null || left.next?.k === 'join'; ) {
+  for (let target = first; left === null || left.next?.kind === 'join'; ) {
     const offer = offerFor(room.known(), target, todayOf(room.ctx))
     if (!offer) return left
     target = room.need(joiningOf(offer, rhythmNamed(await room.presets()), room.known().usual)).join

@@ -78,7 +78,7 @@ export const saveRules = async (
     readonly replace?: boolean
   },
 ): Promise<Result<Outcome>> => {
-  const step = stepText(o.step ?? { k: 'notch' })
+  const step = stepText(o.step ?? { kind: 'notch' })
   const clean = upText(o.up ?? DEFAULT_RULES.up)
   const slips = o.slips ?? DEFAULT_RULES.slips
   const words = o.words ?? `${step}, ${clean}, ${slips === 0 ? 'never back' : `back after ${slips} slips`}`

@@ -71,7 +71,7 @@ export const wrongsKept = (room: Pick<PracticeRoom, 'note' | 'takeBack'>, key: s
         noted.delete(name)
         return wrongTakenBack(what)
       }
-      const note = await room.note({ k: 'wrong', text: '', what, key, ...(place ? { place } : {}) })
+      const note = await room.note({ kind: 'wrong', text: '', what, key, ...(place ? { place } : {}) })
       if (note) noted.set(name, note.id)
       return wrongNoted(what)
     } catch (error) {

@@ -10,7 +10,7 @@ export const warmUpLog = (journal: Pick<Journal, 'append'>): WarmUpLog => {
     await journal.append([body])
   }
   return {
-    begin: w => put({ k: 'visit', key: warmUpKey(w), rungs: [w.tempo], at: 0, rules: DEFAULT_RULES }),
-    turn: (rep, tempo) => put({ k: 'unjudged', rep, tempo, why: 'silent' }),
+    begin: w => put({ kind: 'visit', key: warmUpKey(w), rungs: [w.tempo], at: 0, rules: DEFAULT_RULES }),
+    turn: (rep, tempo) => put({ kind: 'unjudged', rep, tempo, why: 'silent' }),
   }
 }

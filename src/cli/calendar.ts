@@ -21,7 +21,7 @@ export type CalendarTyped = { readonly out?: string; readonly minutes?: string }
 const FARTHEST = 120
 
 /** What a day asks for because a date is near; everything else is decided on the day itself. */
-const AHEAD: readonly Item['k'][] = ['run', 'slow', 'entries']
+const AHEAD: readonly Item['kind'][] = ['run', 'slow', 'entries']
 
 const datesFrom = (works: readonly Work[], day: string): readonly string[] =>
   works.flatMap(w => (w.readyBy !== null && w.readyBy >= day ? [w.readyBy] : [])).sort()
@@ -42,7 +42,7 @@ const dayEvent = (
     id: `day-${date}`,
     day: date,
     title: dayTitle(day, datesFrom(works, date)[0] ?? null),
-    lines: day.items.filter(i => AHEAD.includes(i.k)).map(i => itemText(i, key => titles.get(key) ?? '')),
+    lines: day.items.filter(i => AHEAD.includes(i.kind)).map(i => itemText(i, key => titles.get(key) ?? '')),
   }
 }
 

@@ -27,7 +27,7 @@ export const FIELDS: readonly FieldOption[] = (() => {
 /** A ramp is a tempo that slides to the next one. */
 export const RAMP = 'ramp'
 
-export type Op = { readonly k: 'put' | 'drop'; readonly text: string }
+export type Op = { readonly kind: 'put' | 'drop'; readonly text: string }
 
 /** `gradino piece edit`, as typed: texts, and what was put into lists or taken out. */
 export type EditTyped = { readonly [option: string]: string | boolean | readonly Op[] | undefined }
@@ -35,10 +35,10 @@ export type EditTyped = { readonly [option: string]: string | boolean | readonly
 /** "goalTop" for "--goal-top <tempo>", as commander calls it. */
 export const optionKey = (flags: string): string => new Option(flags).attributeName()
 
-const repeated = (flags: string, says: string, k: Op['k']): Option =>
+const repeated = (flags: string, says: string, k: Op['kind']): Option =>
   new Option(flags, says).argParser((text: string, before: readonly Op[] | undefined) => [
     ...(before ?? []),
-    { k, text },
+    { kind: k, text },
   ])
 
 const PLACES = `

@@ -10,8 +10,8 @@ import { type EditTyped, FIELDS, type Op, optionKey, RAMP } from './edit-options
 /** Whether anything but --keep and --anew was typed. */
 export const saysSomething = (t: EditTyped): boolean => Object.keys(t).some(k => k !== 'keep' && k !== 'anew')
 
-const texts = (ops: EditTyped[string], k: Op['k']): readonly string[] =>
-  Array.isArray(ops) ? (ops as readonly Op[]).filter(o => o.k === k).map(o => o.text) : []
+const texts = (ops: EditTyped[string], k: Op['kind']): readonly string[] =>
+  Array.isArray(ops) ? (ops as readonly Op[]).filter(o => o.kind === k).map(o => o.text) : []
 
 /** What was typed, as edits of a piece, a passage or a section; an option that is not for it is refused with `names`. */
 export const editsOf = (

@@ -85,7 +85,7 @@ const homeScreens = async (ctx: Context, from: Now, cautions: boolean): Promise<
     if (to.k === 'cut') {
       const { by } = to
       const { splitPassage } = await import('../app/split-passage.ts')
-      const { cut } = need(await splitPassage(ctx, to.row.name, () => ok({ k: by }), false))
+      const { cut } = need(await splitPassage(ctx, to.row.name, () => ok({ kind: by }), false))
       return `Cut into ${cut.length} sections: Enter opens them.`
     }
     if (to.k === 'import') {

@@ -107,7 +107,7 @@ export const noteCommand = async (ctx: Context, words: readonly string[], t: Not
   const k = kindOf(t)
   if (t.at !== undefined && k !== 'wrong') must(problem('--at', t.at, '--at together with --wrong'))
   const text = textOf(words, k)
-  const said = k === 'wrong' ? { k, ...wrongOf(t.wrong, t.at) } : { k }
+  const said = k === 'wrong' ? { kind: k, ...wrongOf(t.wrong, t.at) } : { kind: k }
   const body: NoteBody = { ...said, text, ...(await subjectOf(ctx, t.for)) }
   const [note] = await addNotes(ctx.home, { ...ctx.clock, chance: ctx.chance }, [body])
   return { lines: [SAID[k]], json: note && { ...note, day: noteDay(note) } }

@@ -57,7 +57,7 @@ export const parseSteps = (t: Typed): Result<Step> => {
     return problem('--rungs', t.rungs, 'either --rungs or --step, not both')
   if (t.rungs === undefined) return parseStep(t.step ?? 'notch')
   const n = wholeNumber(t.rungs, 'number of rungs', 2, 200)
-  return n.ok ? ok({ k: 'count', rungs: n.value }) : n
+  return n.ok ? ok({ kind: 'count', rungs: n.value }) : n
 }
 
 /** Goal, and the start where one was typed; a goal below the start is refused. */
@@ -66,7 +66,7 @@ export const parseEnds = (t: Typed): Result<{ readonly start: Tempo | null; read
     if (t.goal === undefined) need(problem('goal tempo', '', '--goal with beats a minute, like --goal 120'))
     const goal = need(parseTempo(t.goal ?? '', 'goal tempo'))
     const start = t.start === undefined ? null : need(parseTempo(t.start, 'start tempo'))
-    if (start) need(rungs(start, goal, { k: 'notch' }, t.down ? 'down' : 'up'))
+    if (start) need(rungs(start, goal, { kind: 'notch' }, t.down ? 'down' : 'up'))
     else if (t.down)
       need(problem('start tempo', '', '--start with the faster tempo from which the ladder leads down'))
     return { start, goal }

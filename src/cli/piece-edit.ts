@@ -43,7 +43,7 @@ export const pieceEditCommand = async (ctx: Context, name: string, t: EditTyped)
   }
   const edits = must(editsOf(t, levelOf(w), passage, namesIn(kept, passage), await aroundOf(ctx)))
   const done = must(await storeEdit(ctx, kept, w, edits, choice))
-  if (done.k === 'asked')
+  if (done.kind === 'asked')
     throw new Stop(
       2,
       `${printable(done.says)}. Add --keep (its history stays) or --anew (it begins anew; the old ceiling can still be read).`,

@@ -24,7 +24,7 @@ const parseBy = (t: SplitTyped, whole: PassageForm): Result<By> => {
     )
   if (t.at === undefined) {
     const k = BY.find(b => b === t.by)
-    return k ? ok({ k }) : problem('--by', t.by ?? '', BY.join(', '))
+    return k ? ok({ kind: k }) : problem('--by', t.by ?? '', BY.join(', '))
   }
   const at: Frac[] = []
   for (const text of t.at.split(',')) {
@@ -32,7 +32,7 @@ const parseBy = (t: SplitTyped, whole: PassageForm): Result<By> => {
     if (!place.ok) return place
     at.push(place.value)
   }
-  return ok({ k: 'points', at })
+  return ok({ kind: 'points', at })
 }
 
 /** Cuts a passage into sections 1, 2, 3 ... */

@@ -32,7 +32,7 @@ const bpmIn = (t: Tempo, goal: Tempo): number => toNumber(inUnit(t, goal.unit).b
 const rungsOf = (part: Part): readonly number[] => {
   const { goal } = part.music
   const reached = part.log.flatMap(d => d.ceiling ?? [])
-  const all = reached[0] ? rungs(slower(reached[0], goal), goal, { k: 'notch' }) : null
+  const all = reached[0] ? rungs(slower(reached[0], goal), goal, { kind: 'notch' }) : null
   return all?.ok ? all.value.map(t => toNumber(t.bpm)) : [bpmIn(goal, goal)]
 }
 
@@ -41,7 +41,7 @@ const stairsLines = ({ part, outlook }: Seen, today: string, alone: boolean): re
   const days = part.log.flatMap(d => (d.ceiling ? [{ day: d.day, ceiling: bpmIn(d.ceiling, goal) }] : []))
   if (days.length === 0) return []
   const ahead =
-    outlook.k === 'early' || outlook.k === 'range' ? { low: outlook.low, high: outlook.high } : null
+    outlook.kind === 'early' || outlook.kind === 'range' ? { low: outlook.low, high: outlook.high } : null
   const rows = alone ? ROWS.alone : ROWS.many
   return [
     ...staircase({ days, rungs: rungsOf(part), today, readyBy: part.readyBy, ahead, rows }, d =>

@@ -86,7 +86,7 @@ const breakRow = (b: StopRow): readonly string[] => [
 const wayText = ({ ceiling, goal, top }: Pick<Row, 'ceiling' | 'goal' | 'top'>): string => {
   if (ceiling === null) return `to ${spokenGoal(goal, top)}, no ceiling yet`
   const range = top ? ` (goal ${goalNumbers(goal, top)})` : ''
-  const way = rungs(ceiling, goal, { k: 'notch' })
+  const way = rungs(ceiling, goal, { kind: 'notch' })
   const left = way.ok ? way.value.length - 1 : 0
   return left === 0
     ? `${spoken(goal)} was reached${range}`
@@ -107,11 +107,11 @@ const ahead = (r: Row, today: string): string => {
 }
 
 const section = (heading: string, ...blocks: readonly Block[]): readonly Block[] => [
-  { k: 'heading', text: heading },
+  { kind: 'heading', text: heading },
   ...blocks,
 ]
 const listOr = (items: readonly string[], none: string): Block =>
-  items.length > 0 ? { k: 'list', items } : { k: 'text', text: none }
+  items.length > 0 ? { kind: 'list', items } : { kind: 'text', text: none }
 
 /** "section 2: breaks most in m. 43, beat 2: 7 of 12 stops ...", of the last two weeks too where they differ. */
 const recentText = ({ label, all, lately }: Report['broken'][number]): string => {
@@ -123,36 +123,36 @@ const recentText = ({ label, all, lately }: Report['broken'][number]): string =>
 const breaksSection = ({ breaks, broken }: Report): readonly Block[] => {
   const more = breaks.length - PLACES
   if (breaks.length + broken.length === 0)
-    return section('Where it breaks', { k: 'text', text: 'No stops in this time.' })
+    return section('Where it breaks', { kind: 'text', text: 'No stops in this time.' })
   return section(
     'Where it breaks',
-    ...(broken.length > 0 ? [{ k: 'list' as const, items: broken.map(recentText) }] : []),
+    ...(broken.length > 0 ? [{ kind: 'list' as const, items: broken.map(recentText) }] : []),
     ...(breaks.length === 0
       ? []
       : [
           {
-            k: 'table' as const,
+            kind: 'table' as const,
             head: ['passage', 'place', 'stops', 'at', 'noted'],
             rows: breaks.slice(0, PLACES).map(breakRow),
           },
         ]),
-    ...(more > 0 ? [{ k: 'text' as const, text: `And ${count(more, 'more place')}.` }] : []),
+    ...(more > 0 ? [{ kind: 'text' as const, text: `And ${count(more, 'more place')}.` }] : []),
   )
 }
 
 /** The page for a lesson: figures, places, questions, what is ahead. */
 export const reportPage = (r: Report): readonly Block[] => [
-  { k: 'title', text: r.title },
-  { k: 'text', text: periodText(r) },
+  { kind: 'title', text: r.title },
+  { kind: 'text', text: periodText(r) },
   ...section('Tempos', {
-    k: 'table',
+    kind: 'table',
     head: ['section', 'goal', 'ceiling', 'secure', 'ready', 'clean', 'climbed'],
     rows: r.parts.map(partRow),
   }),
   ...(r.others.length > 0
     ? [
-        { k: 'text' as const, text: 'OtherWay played:' },
-        { k: 'list' as const, items: r.others.map(o => `${o.label}: ${cleanText(o)} clean`) },
+        { kind: 'text' as const, text: 'OtherWay played:' },
+        { kind: 'list' as const, items: r.others.map(o => `${o.label}: ${cleanText(o)} clean`) },
       ]
     : []),
   ...breaksSection(r),
@@ -166,7 +166,7 @@ export const reportPage = (r: Report): readonly Block[] => [
   ),
   ...(r.notes === null ? [] : section('Notes', listOr(r.notes, 'None.'))),
   {
-    k: 'text',
+    kind: 'text',
     text: 'Ceiling: highest tempo whose rung was completed. Secure: highest tempo of a clean first take of a day. Ready: the goal reached, and such takes at the goal on two days (of a range at each end). Climbed: the ceiling after the first day of this time, and now.',
   },
 ]

@@ -87,8 +87,8 @@ export const reportCommand = async (ctx: Context, name: string, t: ReportTyped):
   const notes = noted.notes.filter(n => ours(n) && within({ from: typedFrom ?? '', to: today }, noteDay(n)))
   const about = aboutOf([piece])
   const said = (n: Note, text: string): string => `${text}${about(n) === '' ? '' : ` (${about(n)})`}`
-  const wrongs = notes.flatMap(n => (n.k === 'wrong' && n.key !== undefined && mine(n.key) ? [n] : []))
-  const own = notes.filter(n => n.k !== 'teacher')
+  const wrongs = notes.flatMap(n => (n.kind === 'wrong' && n.key !== undefined && mine(n.key) ? [n] : []))
+  const own = notes.filter(n => n.kind !== 'teacher')
   const report: Report = {
     title: found.passage ? `${piece.title}, ${found.passage.name}` : piece.title,
     today,
@@ -103,7 +103,7 @@ export const reportCommand = async (ctx: Context, name: string, t: ReportTyped):
       wrongs.filter(n => n.place !== undefined),
       passageLabel(piece),
     ),
-    questions: notes.filter(n => n.k === 'teacher').map(n => said(n, n.text)),
+    questions: notes.filter(n => n.kind === 'teacher').map(n => said(n, n.text)),
     notes: t.withNotes ? own.map(n => said(n, noteText(n))) : null,
     rows: passages.flatMap(p => now.rows.filter(r => r.id === p.id)),
   }

@@ -36,7 +36,7 @@ const sounds = async (ctx: Context, settings: Settings, output: Device): Promise
   const program = compile(plainForm(meter, 1, fast), fast, { countIn: 0, subdivide: 1, rate: 48_000 })
   let begun = false
   sound.on(e => {
-    if (e.k === 'started') begun = true
+    if (e.kind === 'started') begun = true
   })
   sound.play(program, 'now')
   await new Promise<void>(resolve => ctx.clock.later(program.frames / 48 + 300, resolve))

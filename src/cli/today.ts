@@ -21,7 +21,7 @@ const tempoJson = (t: Tempo | null): string | null => t && typed(t)
 const takeJson = (t: Take) => ({ ...t, tempo: tempoJson(t.tempo) })
 
 const taskJson = (i: Item) => {
-  switch (i.k) {
+  switch (i.kind) {
     case 'section':
       return {
         ...i,

@@ -2,9 +2,13 @@ import { printable } from '../music/result.ts'
 
 /** A page of text that does not know yet how it will be written. Rows of a table are as long as its head. */
 export type Block =
-  | { readonly k: 'title' | 'heading' | 'text'; readonly text: string }
-  | { readonly k: 'list'; readonly items: readonly string[] }
-  | { readonly k: 'table'; readonly head: readonly string[]; readonly rows: readonly (readonly string[])[] }
+  | { readonly kind: 'title' | 'heading' | 'text'; readonly text: string }
+  | { readonly kind: 'list'; readonly items: readonly string[] }
+  | {
+      readonly kind: 'table'
+      readonly head: readonly string[]
+      readonly rows: readonly (readonly string[])[]
+    }
 
 /**
  * Words as CommonMark and its tables show them, letter for letter: every mark that could begin emphasis, code, a link,
@@ -22,7 +26,7 @@ const literal = (s: string): string =>
 const tableRow = (cells: readonly string[]): string => `| ${cells.map(literal).join(' | ')} |`
 
 const MARKDOWN = (b: Block): string => {
-  switch (b.k) {
+  switch (b.kind) {
     case 'title':
       return `# ${literal(b.text)}`
     case 'heading':
@@ -51,7 +55,7 @@ const columns = (rows: readonly (readonly string[])[]): string => {
 }
 
 const PLAIN = (b: Block): string => {
-  switch (b.k) {
+  switch (b.kind) {
     case 'title':
     case 'heading':
     case 'text':

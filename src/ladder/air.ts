@@ -10,7 +10,7 @@ const greatest = (all: readonly number[]): number | null => (all.length > 0 ? Ma
 
 /** The longest breath in whole clean repetitions of one visit, seconds; those that were taken back do not count. */
 export const airOf = (visit: readonly Event[]): number | null =>
-  greatest(standing(visit).flatMap(e => (e.k === 'verdict' && e.whole && e.clean && e.air ? [e.air] : [])))
+  greatest(standing(visit).flatMap(e => (e.kind === 'verdict' && e.whole && e.clean && e.air ? [e.air] : [])))
 
 /** The longest breath that was ever played clean, seconds; a repetition without a sound needs none. */
 export const longestClean = (

@@ -4,7 +4,7 @@ import type { Rules } from './rules.ts'
 /** What happened in a visit. Tempos are those of the first mark of the music. */
 export type Body =
   | {
-      readonly k: 'visit'
+      readonly kind: 'visit'
       readonly key: string
       readonly rungs: readonly Tempo[]
       readonly at: number
@@ -13,7 +13,7 @@ export type Body =
       readonly heard?: number
     }
   | {
-      readonly k: 'verdict'
+      readonly kind: 'verdict'
       readonly rep: number
       readonly tempo: Tempo
       readonly whole: boolean
@@ -23,13 +23,13 @@ export type Body =
       readonly air?: number
     }
   | {
-      readonly k: 'unjudged'
+      readonly kind: 'unjudged'
       readonly rep: number
       readonly tempo: Tempo
       readonly why: 'silent' | 'unclear' | 'interrupted'
     }
-  | { readonly k: 'move'; readonly to: Tempo }
-  | { readonly k: 'takeBack'; readonly of: string }
+  | { readonly kind: 'move'; readonly to: Tempo }
+  | { readonly kind: 'takeBack'; readonly of: string }
 
 /**
  * A journal event. `n` counts without gaps within `session`; `id` is `<session>-<n>`; `visit` is the id of the

@@ -72,7 +72,7 @@ const search = (s: Inner, isClean: boolean): Inner => {
 }
 
 /** One verdict more: a step of the fold. */
-export const judged = (s: Inner, e: Event & { k: 'verdict' }): Inner => {
+export const judged = (s: Inner, e: Event & { kind: 'verdict' }): Inner => {
   // A repetition at another tempo (changed by hand while it ran) is logged but does not count here.
   if (!sameTempo(e.tempo, s.rungs[s.at] as Tempo)) return s
   if (e.clean && !e.whole) return s
@@ -101,7 +101,7 @@ export const STEPS = { judged, move, silent, lost } as const
 export type Steps = typeof STEPS
 
 /** A visit that has just been opened. */
-export const begun = (e: Event & { k: 'visit' }): Inner => ({
+export const begun = (e: Event & { kind: 'visit' }): Inner => ({
   rungs: e.rungs,
   at: clamp(e.at, e.rungs),
   row: 0,
@@ -130,12 +130,12 @@ export const inOrder = (visit: readonly Event[]): readonly Event[] => {
   )
 }
 
-const isRepetition = (e: Event): e is Event & { k: 'verdict' | 'unjudged' } =>
-  e.k === 'verdict' || e.k === 'unjudged'
+const isRepetition = (e: Event): e is Event & { kind: 'verdict' | 'unjudged' } =>
+  e.kind === 'verdict' || e.kind === 'unjudged'
 
 /** The events of one visit that count: in order, without the repetitions that were taken back. */
 export const standing = (visit: readonly Event[]): readonly Event[] => {
-  const takenBack = new Set(visit.flatMap(e => (e.k === 'takeBack' ? [e.of] : [])))
+  const takenBack = new Set(visit.flatMap(e => (e.kind === 'takeBack' ? [e.of] : [])))
   return inOrder(visit).filter(e => !(isRepetition(e) && takenBack.has(e.id)))
 }
 
@@ -147,7 +147,7 @@ export const standing = (visit: readonly Event[]): readonly Event[] => {
 export const fold = (visit: readonly Event[], steps: Steps = STEPS): State | null => {
   const ordered = inOrder(visit)
   const counts = new Set(standing(visit))
-  const opening = ordered.find((e): e is Event & { k: 'visit' } => e.k === 'visit')
+  const opening = ordered.find((e): e is Event & { kind: 'visit' } => e.kind === 'visit')
   if (!opening || opening.rungs.length === 0) return null
   let s = begun(opening)
   let last = opening.n
@@ -157,10 +157,10 @@ export const fold = (visit: readonly Event[], steps: Steps = STEPS): State | nul
     if (e.n !== last + 1) s = steps.lost(s)
     last = e.n
     if (!counts.has(e)) continue
-    if (e.k === 'move') s = steps.move(s, e.to)
+    if (e.kind === 'move') s = steps.move(s, e.to)
     if (!isRepetition(e) || heard.has(e.rep)) continue
     heard.add(e.rep)
-    if (e.k === 'verdict') s = steps.judged(s, e)
+    if (e.kind === 'verdict') s = steps.judged(s, e)
     else if (e.why === 'silent') s = steps.silent(s)
   }
   const { rungs, at, row, slips, drops, ceiling, goal, finding } = s
@@ -174,7 +174,7 @@ export const ceilings = (
 ): ReadonlyMap<string, Tempo> => {
   const out = new Map<string, Tempo>()
   for (const visit of visits) {
-    const key = visit.find((e): e is Event & { k: 'visit' } => e.k === 'visit')?.key
+    const key = visit.find((e): e is Event & { kind: 'visit' } => e.kind === 'visit')?.key
     const reached = fold(visit, steps)?.ceiling
     if (key === undefined || !reached) continue
     const known = out.get(key)

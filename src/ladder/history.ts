@@ -47,14 +47,14 @@ export type History = {
 }
 
 const verdictsOf = (events: readonly Event[]) =>
-  events.filter((e): e is Event & { k: 'verdict' } => e.k === 'verdict')
+  events.filter((e): e is Event & { kind: 'verdict' } => e.kind === 'verdict')
 
 const countsOf = (counted: readonly Event[]) => {
   const verdicts = verdictsOf(counted)
   return {
     clean: verdicts.filter(v => v.clean).length,
     verdicts: verdicts.length,
-    played: verdicts.length + counted.filter(e => e.k === 'unjudged').length,
+    played: verdicts.length + counted.filter(e => e.kind === 'unjudged').length,
   }
 }
 
@@ -73,8 +73,8 @@ const LONGEST = 300
  */
 export const practiced = (visit: readonly Event[]): number => {
   const events = inOrder(visit)
-  const opened = events.find(e => e.k === 'visit')
-  const before = Math.min(LONGEST, opened?.k === 'visit' ? (opened.heard ?? 0) : 0)
+  const opened = events.find(e => e.kind === 'visit')
+  const before = Math.min(LONGEST, opened?.kind === 'visit' ? (opened.heard ?? 0) : 0)
   const times = events.map(e => Date.parse(e.time) / 1000)
   const gaps = times.slice(1).map((t, i) => Math.max(0, t - (times[i] as number)))
   const usual = gaps.filter(g => g >= 1).sort((a, b) => a - b)
@@ -85,7 +85,7 @@ export const practiced = (visit: readonly Event[]): number => {
 /** What is kept of a visit; null when its opening is lost. */
 export const summary = (visit: readonly Event[]): Visit | null => {
   const events = inOrder(visit)
-  const opened = events.find((e): e is Event & { k: 'visit' } => e.k === 'visit')
+  const opened = events.find((e): e is Event & { kind: 'visit' } => e.kind === 'visit')
   const state = fold(events)
   if (!opened || !state) return null
   const counted = standing(events)

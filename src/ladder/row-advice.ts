@@ -22,7 +22,7 @@ export const atCeiling = (
  * at the ceiling fail, two where at least nine in ten are clean; null = too few takes, no reason, or another kind of rule.
  */
 export const rowAdvice = (takes: readonly ColdTake[], up: Up): number | null => {
-  if (up.k !== 'row' || takes.length < ENOUGH) return null
+  if (up.kind !== 'row' || takes.length < ENOUGH) return null
   const clean = takes.filter(t => t.clean).length
   if (takes.length - clean > takes.length * OFTEN) return up.n < MORE ? MORE : null
   return clean >= takes.length * NEARLY_ALWAYS && up.n > FEWER ? FEWER : null

@@ -54,12 +54,12 @@ export const UP_KINDS = Object.keys(UP_RULES) as UpKind[]
 const ruleOf = (k: UpKind): UpRule => UP_RULES[k]
 
 /** When a rung is done: a rule and its numbers. */
-export type Up = Numbers & { readonly k: UpKind }
+export type Up = Numbers & { readonly kind: UpKind }
 
 /** Whether a rule that was kept has all its numbers. */
-export const isUp = (u: Up): boolean => u.of !== undefined || !ruleOf(u.k).windowed
+export const isUp = (u: Up): boolean => u.of !== undefined || !ruleOf(u.kind).windowed
 
-export const isMet = (u: Up, counted: Counted): boolean => ruleOf(u.k).met(u, counted)
+export const isMet = (u: Up, counted: Counted): boolean => ruleOf(u.kind).met(u, counted)
 
 export type Rules = {
   readonly up: Up
@@ -74,7 +74,7 @@ export type Rules = {
 }
 
 /** 3 clean in a row, one rung down after 2 slips, 5 in a row on the last rung. */
-export const DEFAULT_RULES: Rules = { up: { k: 'row', n: 3 }, slips: 2, top: 5 }
+export const DEFAULT_RULES: Rules = { up: { kind: 'row', n: 3 }, slips: 2, top: 5 }
 
 /** How a player, or a passage, wants a ladder climbed, as texts that the parsers here read; what is absent is as usual. */
 export type Climb = {
@@ -97,15 +97,15 @@ export const parseUp = (s: string, field = 'clean repetitions'): Result<Up> => {
     const [found, first, second] = ruleOf(k).typed.exec(text) ?? []
     const [n, of] = [Number(first), Number(second ?? first)]
     if (found === undefined || n < 1 || of < n || of > MOST) continue
-    return ok(second === undefined ? { k, n } : { k, n, of })
+    return ok(second === undefined ? { kind: k, n } : { kind: k, n, of })
   }
   return problem(field, s, `${UP_TYPED} (numbers from 1 to ${MOST})`)
 }
 
-export const upText = (u: Up): string => ruleOf(u.k).text(u)
+export const upText = (u: Up): string => ruleOf(u.kind).text(u)
 
 /** How the rule is said on screen: "three in a row". */
-export const upWords = (u: Up): string => ruleOf(u.k).words(u)
+export const upWords = (u: Up): string => ruleOf(u.kind).words(u)
 const NEVER = 'never'
 const MOST_SLIPS = 9
 

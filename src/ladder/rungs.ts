@@ -6,10 +6,10 @@ import { compareHard, type Direction, directionOf } from './direction.ts'
 
 /** How one rung follows another: the traditional scale, a percentage, beats a minute, or a number of rungs in equal ratio. */
 export type Step =
-  | { readonly k: 'notch' }
-  | { readonly k: 'percent'; readonly by: Frac }
-  | { readonly k: 'fixed'; readonly by: Frac }
-  | { readonly k: 'count'; readonly rungs: number }
+  | { readonly kind: 'notch' }
+  | { readonly kind: 'percent'; readonly by: Frac }
+  | { readonly kind: 'fixed'; readonly by: Frac }
+  | { readonly kind: 'count'; readonly rungs: number }
 
 /** Two rungs and no more than this many; a finer step than that is not heard as a step. */
 export const MOST_RUNGS = 200
@@ -22,7 +22,7 @@ const ACCEPTED = 'notch, a percentage like 4% (0.5% to 50%) or beats a minute li
 /** "notch", "4%", "+4". */
 export const parseStep = (s: string, field = 'step'): Result<Step> => {
   const text = s.trim()
-  if (text === 'notch') return ok({ k: 'notch' })
+  if (text === 'notch') return ok({ kind: 'notch' })
   const percent = text.endsWith('%')
   const by = percent
     ? parseDecimal(text.slice(0, -1))
@@ -30,15 +30,15 @@ export const parseStep = (s: string, field = 'step'): Result<Step> => {
       ? parseDecimal(text.slice(1))
       : null
   if (!by || toNumber(by) < 0.5 || toNumber(by) > (percent ? 50 : 100)) return problem(field, s, ACCEPTED)
-  return ok(percent ? { k: 'percent', by } : { k: 'fixed', by })
+  return ok(percent ? { kind: 'percent', by } : { kind: 'fixed', by })
 }
 
 export const stepText = (s: Step): string =>
-  s.k === 'notch'
+  s.kind === 'notch'
     ? 'notch'
-    : s.k === 'percent'
+    : s.kind === 'percent'
       ? `${decimal(s.by)}%`
-      : s.k === 'fixed'
+      : s.kind === 'fixed'
         ? `+${decimal(s.by)}`
         : `${s.rungs} rungs`
 
@@ -47,13 +47,13 @@ const hundredth = (x: number): Frac => frac(Math.round(x * 100), 100)
 
 /** Numbers strictly between two tempos, in beats of the goal's note value, and the step's size just after the start. */
 const between = (a: number, b: number, step: Step): readonly Frac[] => {
-  if (step.k === 'notch') return EXTENDED_MARKS.filter(m => m > a && m < b).map(m => frac(m))
-  if (step.k === 'count') {
+  if (step.kind === 'notch') return EXTENDED_MARKS.filter(m => m > a && m < b).map(m => frac(m))
+  if (step.kind === 'count') {
     const n = step.rungs - 1
     return Array.from({ length: n - 1 }, (_, i) => hundredth(a * (b / a) ** ((i + 1) / n)))
   }
   const by = toNumber(step.by)
-  const next = (x: number) => (step.k === 'percent' ? x * (1 + by / 100) : x + by)
+  const next = (x: number) => (step.kind === 'percent' ? x * (1 + by / 100) : x + by)
   const out: Frac[] = []
   for (let x = next(a); x < b && out.length < MOST_STEPS; x = next(x)) out.push(hundredth(x))
   return out
@@ -61,10 +61,10 @@ const between = (a: number, b: number, step: Step): readonly Frac[] => {
 
 /** Half a step, as a ratio: nearer to start or goal than this, a mark or computed rung is left out. */
 const tooNear = (x: number, end: number, step: Step): boolean => {
-  if (step.k === 'count') return false
-  if (step.k === 'fixed') return Math.abs(x - end) < toNumber(step.by) / 2
+  if (step.kind === 'count') return false
+  if (step.kind === 'fixed') return Math.abs(x - end) < toNumber(step.by) / 2
   // The smallest step of the traditional scale is 2 in 58 (3.45 %); half of it, and of a percentage, is the limit.
-  const half = step.k === 'notch' ? 1 / 58 : toNumber(step.by) / 200
+  const half = step.kind === 'notch' ? 1 / 58 : toNumber(step.by) / 200
   return Math.abs(x / end - 1) < half
 }
 
@@ -84,7 +84,7 @@ export const rungs = (
   const first = inUnit(start, goal.unit)
   if (sameTempo(start, goal)) return ok([goal])
   if (
-    step.k === 'count' &&
+    step.kind === 'count' &&
     (!Number.isInteger(step.rungs) || step.rungs < FEWEST_RUNGS || step.rungs > MOST_RUNGS)
   )
     return problem(

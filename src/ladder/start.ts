@@ -73,7 +73,7 @@ const throughGoal = (
   direction: Direction,
 ): Result<readonly Tempo[]> => {
   if (!top) return rungs(lowest, goal, step, direction)
-  if (step.k === 'count') return rungs(lowest, top, step)
+  if (step.kind === 'count') return rungs(lowest, top, step)
   const [below, above] = [rungs(lowest, goal, step), rungs(goal, inUnit(top, goal.unit), step)]
   if (!below.ok || !above.ok) return below.ok ? above : below
   return ok([...below.value, ...above.value.slice(1)])
@@ -122,13 +122,13 @@ export const opening = (
   return ok({ rungs: all.value, at: where(), find: false })
 }
 
-const NOTCH: Step = { k: 'notch' }
+const NOTCH: Step = { kind: 'notch' }
 
 /** Sections that are joined begin at this share of the lower one's ceiling. */
 const JOIN_START = 0.92
 
 /** Two in a row go up: what is joined was clean in its parts before. */
-export const JOIN_RULES: Rules = { ...DEFAULT_RULES, up: { k: 'row', n: 2 } }
+export const JOIN_RULES: Rules = { ...DEFAULT_RULES, up: { kind: 'row', n: 2 } }
 
 /** A section of a join: its ceiling in even rhythm, and its own goal. */
 export type Joined = { readonly ceiling: Tempo | null; readonly goal: Tempo }

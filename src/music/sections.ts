@@ -7,8 +7,8 @@ export type Span = { readonly from: Frac; readonly to: Frac }
 
 /** Where a form is cut into sections. `points` are chosen positions. */
 export type By =
-  | { readonly k: 'measure' | 'half' | 'beat' }
-  | { readonly k: 'points'; readonly at: readonly Frac[] }
+  | { readonly kind: 'measure' | 'half' | 'beat' }
+  | { readonly kind: 'points'; readonly at: readonly Frac[] }
 
 /** The beats of a whole measure and their lengths, as the tempo counts them; also those that a pick-up leaves out. */
 const beatsOf = (f: Form, m: Measure): readonly Span[] => {
@@ -43,9 +43,9 @@ const inOrder = (all: readonly Frac[]): readonly Frac[] =>
 
 /** Where sections begin. What a pick-up has of a measure, half or beat belongs to the next one. */
 const starts = (f: Form, by: By): readonly Frac[] => {
-  const all = inOrder(by.k === 'points' ? by.at : lattice(f, by.k))
+  const all = inOrder(by.kind === 'points' ? by.at : lattice(f, by.kind))
   const later = all.filter(at => less(zero, at) && less(at, f.length))
-  const whole = by.k === 'points' || all.some(at => equal(at, zero))
+  const whole = by.kind === 'points' || all.some(at => equal(at, zero))
   return [zero, ...(whole ? later : later.slice(1))]
 }
 

@@ -80,7 +80,7 @@ const seconds = (all: readonly Passage[]): number => all.reduce((sum, p) => sum 
 
 /** Once from the entrance. */
 const run = (all: readonly Passage[], piece: string, cold: boolean, takes: readonly Take[]): Block => ({
-  task: { k: 'run', piece, cold, takes },
+  task: { kind: 'run', piece, cold, takes },
   minutes: halfUp(seconds(all)),
 })
 
@@ -113,7 +113,7 @@ export const wholesToPlay = (played: readonly Work[], date: string, minutes: num
     ? []
     : [
         {
-          task: { k: 'through', takes: fit.map(p => wholeAt(p, SHARES.through)) },
+          task: { kind: 'through', takes: fit.map(p => wholeAt(p, SHARES.through)) },
           minutes: halfUp(seconds(fit)),
         },
       ]
@@ -128,7 +128,7 @@ export const lastEvening = (works: readonly Work[], date: string, light: boolean
   byPiece(works.filter(w => daysLeft(w, date) === 1)).flatMap(all => {
     const worst = [...all].sort((a, b) => gapOf(b) - gapOf(a))[0] as Work
     const slow: Block = {
-      task: { k: 'slow', take: takeAt(worst, SHARES.slow), times: SLOW_TIMES },
+      task: { kind: 'slow', take: takeAt(worst, SHARES.slow), times: SLOW_TIMES },
       minutes: halfUp((SLOW_TIMES * worst.secondsPerRepetition) / SHARES.slow),
     }
     return [...runs(all, false), ...(light ? [slow] : [])]
@@ -161,7 +161,7 @@ export const dayItself = (works: readonly Work[], date: string): readonly Block[
     const between = (w: Work, share: number): Tempo => whole(shareOf(reached(w) ?? w.next ?? w.goal, share))
     return {
       task: {
-        k: 'entries' as const,
+        kind: 'entries' as const,
         piece: all[0]?.piece ?? '',
         spots: spots.map(w => ({
           key: w.key,

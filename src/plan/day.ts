@@ -94,7 +94,7 @@ const coldTakes = (works: readonly Work[], runs: ReadonlySet<string>, minutes: n
   const blocks = alone
     .sort((a, b) => Number(isDone(a)) - Number(isDone(b)) || (b.coldDaysAgo ?? 999) - (a.coldDaysAgo ?? 999))
     .map(w => ({
-      task: { k: 'cold' as const, take: { key: w.key, label: w.label, tempo: w.cold ?? w.goal } },
+      task: { kind: 'cold' as const, take: { key: w.key, label: w.label, tempo: w.cold ?? w.goal } },
       minutes: halfUp(w.secondsPerRepetition),
     }))
   return blocks.filter((_, i) => minutesOf(blocks.slice(0, i + 1)) <= Math.max(1, minutes * COLD))
@@ -111,7 +111,7 @@ const joins = (seams: readonly Seam[], works: readonly Work[], minutes: number):
     .sort((a, b) => (b.lastPlayedDaysAgo ?? 999) - (a.lastPlayedDaysAgo ?? 999))
     .slice(0, Math.max(1, Math.floor(minutes / JOINING)))
   const each = Math.min(LONGEST, Math.floor((minutes / Math.max(1, open.length)) * 2) / 2)
-  return open.map(s => ({ task: { k: 'seam', key: s.key, label: s.label, from: s.next }, minutes: each }))
+  return open.map(s => ({ task: { kind: 'seam', key: s.key, label: s.label, from: s.next }, minutes: each }))
 }
 
 const slotBlocks = (slots: readonly Slot[], date: string): readonly Block[] =>
@@ -120,7 +120,7 @@ const slotBlocks = (slots: readonly Slot[], date: string): readonly Block[] =>
     const soon = (daysLeft(w, date) ?? LAST_DAYS + 1) <= LAST_DAYS
     return {
       task: {
-        k: 'section',
+        kind: 'section',
         key: w.key,
         label: w.label,
         from: again ? null : w.next,
@@ -145,14 +145,14 @@ const varied = (blocks: readonly Block[], works: readonly Work[]): readonly Bloc
   let turn = 0
   return blocks.flatMap((b, i) => {
     const before = blocks[i - 1]?.task
-    if (b.task.k !== 'section' || before?.k !== 'section' || before.key !== b.task.key) return [b]
+    if (b.task.kind !== 'section' || before?.kind !== 'section' || before.key !== b.task.key) return [b]
     const w = works.find(x => x.key === before.key) as Work
     const goal = turn++ % 2 === 0
     const take = { key: w.key, label: w.label, tempo: goal ? w.goal : (w.ceiling ?? w.next) }
     const times = goal ? 1 : SILENT
     const minutes = halfUp(times * w.secondsPerRepetition)
     if (minutes > b.minutes / 2) return [b]
-    const task: Block['task'] = goal ? { k: 'goal', take } : { k: 'silent', take, times }
+    const task: Block['task'] = goal ? { kind: 'goal', take } : { kind: 'silent', take, times }
     return [
       { task, minutes },
       { ...b, minutes: b.minutes - minutes },
@@ -173,7 +173,7 @@ export const dayOf = (works: readonly Work[], seams: readonly Seam[], asked: Ask
   const allReady = before.length > 0 && before.every(w => isDone(w) || w.long === true)
   const climbing = before.filter(w => !(light && left(w) === 1) && (isOpen(w) || (allReady && !w.long)))
   const mock = mockRuns(before, date)
-  const cold = new Set(mock.flatMap(b => (b.task.k === 'run' ? b.task.takes.map(t => t.key) : [])))
+  const cold = new Set(mock.flatMap(b => (b.task.kind === 'run' ? b.task.takes.map(t => t.key) : [])))
   const warm = fundamentalMinutes(minutes, asked.fundamentals ?? null)
   const there = Math.max(0, minutes - warm)
   const first = [...dayItself(works, date), ...mock, ...coldTakes(before, cold, there)]
@@ -198,12 +198,12 @@ export const dayOf = (works: readonly Work[], seams: readonly Seam[], asked: Ask
       ...closing,
       ...last,
     ]
-    const fundamentals: readonly Item[] = warm > 0 ? [{ k: 'fundamentals', at: 0, minutes: warm }] : []
+    const fundamentals: readonly Item[] = warm > 0 ? [{ kind: 'fundamentals', at: 0, minutes: warm }] : []
     return { slots, items: [...fundamentals, ...withRests(blocks, warm, there, asked.since)] }
   }
   const { items, slots } = attempt(Math.max(0, music - minutesOf(apart)))
   const chosen = new Set(slots.map(s => s.work.key))
-  const played = sum(items.filter(i => i.k !== 'rest' && i.k !== 'fundamentals').map(i => i.minutes))
+  const played = sum(items.filter(i => i.kind !== 'rest' && i.kind !== 'fundamentals').map(i => i.minutes))
   return {
     date,
     minutes,

@@ -6,10 +6,10 @@ export type Take = { readonly key: string; readonly label: string; readonly temp
 
 /** What is done in a stretch of the day. */
 type Task =
-  | { readonly k: 'fundamentals' | 'rest' }
+  | { readonly kind: 'fundamentals' | 'rest' }
   /** A visit on a section. It ends when a rung is decided: at most `over` seconds late. */
   | {
-      readonly k: 'section'
+      readonly kind: 'section'
       readonly key: string
       readonly label: string
       /** Where the visit begins; null = it looks for its start, or (again) goes on where it stopped. */
@@ -28,21 +28,21 @@ type Task =
       readonly why: Why
     }
   /** Two neighbors over their seam, then as one. */
-  | { readonly k: 'seam'; readonly key: string; readonly label: string; readonly from: Tempo | null }
+  | { readonly kind: 'seam'; readonly key: string; readonly label: string; readonly from: Tempo | null }
   /** The first repetition of the day, one only. */
-  | { readonly k: 'cold'; readonly take: Take }
+  | { readonly kind: 'cold'; readonly take: Take }
   /** Once at the goal, or a few repetitions without a sound: between two visits of the same music. */
-  | { readonly k: 'goal'; readonly take: Take }
-  | { readonly k: 'silent'; readonly take: Take; readonly times: number }
+  | { readonly kind: 'goal'; readonly take: Take }
+  | { readonly kind: 'silent'; readonly take: Take; readonly times: number }
   /** Whole passages, once each, at the end of the day. */
-  | { readonly k: 'through'; readonly takes: readonly Take[] }
+  | { readonly kind: 'through'; readonly takes: readonly Take[] }
   /** Whole passages of a piece once from the entrance, as on the day; `cold` = before anything else of them. */
-  | { readonly k: 'run'; readonly piece: string; readonly cold: boolean; readonly takes: readonly Take[] }
+  | { readonly kind: 'run'; readonly piece: string; readonly cold: boolean; readonly takes: readonly Take[] }
   /** Two slow repetitions of the worst spot. */
-  | { readonly k: 'slow'; readonly take: Take; readonly times: number }
+  | { readonly kind: 'slow'; readonly take: Take; readonly times: number }
   /** On the day itself: entries and exposed spots once, between these tempos, without verdicts. */
   | {
-      readonly k: 'entries'
+      readonly kind: 'entries'
       readonly piece: string
       readonly spots: readonly {
         readonly key: string

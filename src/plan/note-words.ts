@@ -18,7 +18,9 @@ const KIND = { note: '', tomorrow: 'for tomorrow', teacher: 'for the teacher', p
 /** "for the teacher: where to breathe?"; "rhythm, m. 43, beat 2: too early". */
 export const noteText = (n: Note): string => {
   const kind =
-    n.k === 'wrong' ? [n.what, n.place ? placeWords(n.place) : ''].filter(Boolean).join(', ') : KIND[n.k]
+    n.kind === 'wrong'
+      ? [n.what, n.place ? placeWords(n.place) : ''].filter(Boolean).join(', ')
+      : KIND[n.kind]
   return [kind, n.text].filter(Boolean).join(': ')
 }
 

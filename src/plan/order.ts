@@ -27,18 +27,18 @@ export type Line = {
 const MOST_OF_IT = 0.75
 
 const subject = (i: Item): string => {
-  if (i.k === 'section' || i.k === 'seam') return i.key
+  if (i.kind === 'section' || i.kind === 'seam') return i.key
   if ('take' in i) return i.take.key
-  return i.k === 'run' || i.k === 'entries' ? i.piece : ''
+  return i.kind === 'run' || i.kind === 'entries' ? i.piece : ''
 }
 
 /** What a name says: "section weir even #2" is the second turn of that day on it. */
 export const placeOf = (
   name: string,
-): { readonly what: string; readonly k: string; readonly key: string; readonly n: number } => {
+): { readonly what: string; readonly kind: string; readonly key: string; readonly n: number } => {
   const [, what = name, n = '1'] = /^(.*) #(\d+)$/.exec(name) ?? []
   const [k = ''] = what.split(' ', 1)
-  return { what, k, key: what.slice(k.length + 1), n: Number(n) }
+  return { what, kind: k, key: what.slice(k.length + 1), n: Number(n) }
 }
 
 /** Each item with a name that stays the same when the plan of the day is made again: what it is, of what, which one. Those of `taken` are not given again. */
@@ -52,7 +52,7 @@ export const named = (
     seen.set(what, Math.max(n, seen.get(what) ?? 0))
   }
   return items.map(item => {
-    const what = `${item.k} ${subject(item)}`.trim()
+    const what = `${item.kind} ${subject(item)}`.trim()
     const n = (seen.get(what) ?? 0) + 1
     seen.set(what, n)
     return { name: `${what} #${n}`, item }
@@ -69,14 +69,14 @@ const once = (visits: readonly Visit[], key: string): boolean =>
 /** Whether the journal of today shows that an item was played. A rest leaves nothing there. */
 const playedBy = (items: readonly Item[], at: number, today: readonly Visit[]): boolean => {
   const i = items[at] as Item
-  switch (i.k) {
+  switch (i.kind) {
     case 'fundamentals':
       return today.some(v => v.played > 0 && decodeKey(v.key).kind === 'warm-up')
     case 'rest':
       return false
     case 'section':
     case 'seam': {
-      const same = items.slice(0, at + 1).filter(x => x.k === i.k && x.key === i.key)
+      const same = items.slice(0, at + 1).filter(x => x.kind === i.kind && x.key === i.key)
       const minutes = same.reduce((sum, x) => sum + x.minutes, 0)
       return secondsOn(today, i.key) >= minutes * 60 * MOST_OF_IT
     }
@@ -85,7 +85,7 @@ const playedBy = (items: readonly Item[], at: number, today: readonly Visit[]): 
     case 'slow':
     case 'goal':
     case 'silent':
-      return once(today, takeKey(i.k, i.take.key))
+      return once(today, takeKey(i.kind, i.take.key))
     case 'through':
       return i.takes.every(t => once(today, takeKey('through', t.key)))
     case 'run':

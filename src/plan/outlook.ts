@@ -9,10 +9,10 @@ export type DayBest = { readonly day: string; readonly best: Tempo | null }
 
 /** What may be said of a goal. All numbers are days of practice; never a single one alone. */
 export type Outlook =
-  | { readonly k: 'reached' }
+  | { readonly kind: 'reached' }
   /** Too few days to look ahead: what is needed. `days` = of practice to the date, null without one; the gap as a share of the ceiling. */
   | {
-      readonly k: 'pace'
+      readonly kind: 'pace'
       readonly days: number | null
       /** Goal over ceiling, less one; null while there is no ceiling. */
       readonly gap: number | null
@@ -22,17 +22,17 @@ export type Outlook =
       readonly rungsPerDay: number | null
     }
   /** No gain on three days: another way, no date. */
-  | { readonly k: 'level'; readonly days: number }
+  | { readonly kind: 'level'; readonly days: number }
   /** After three or four days: an early look. `high` null = nobody knows. */
   | {
-      readonly k: 'early'
+      readonly kind: 'early'
       readonly low: number
       readonly middle: Middle
       readonly high: number | null
     }
   /** From five days on, with the date, where there is one and it is ahead. */
   | {
-      readonly k: 'range'
+      readonly kind: 'range'
       readonly low: number
       readonly middle: Middle
       readonly high: number | null
@@ -146,7 +146,7 @@ export type Asked = {
 }
 
 export const outlookOf = (o: Asked): Outlook => {
-  if (o.ceiling && shareOfGoal(o.ceiling, o.goal, o.direction) >= 1) return { k: 'reached' }
+  if (o.ceiling && shareOfGoal(o.ceiling, o.goal, o.direction) >= 1) return { kind: 'reached' }
   const practiced = o.days.at(-1)?.day === o.today ? 1 : 0
   const ahead = o.readyBy === null ? null : daysBetween(o.today, o.readyBy) - practiced
   const left = ahead !== null && ahead > 0 ? ahead : null
@@ -156,7 +156,7 @@ export const outlookOf = (o: Asked): Outlook => {
     const turns = left === null ? null : Math.max(1, turnsIn(left, every))
     const gap = o.ceiling ? -ln(o.ceiling, o) : null
     return {
-      k: 'pace',
+      kind: 'pace',
       days: turns,
       gap: gap === null ? null : Math.expm1(gap),
       perDay: gap === null || turns === null ? null : Math.expm1(gap / turns),
@@ -166,10 +166,10 @@ export const outlookOf = (o: Asked): Outlook => {
   }
   const { low, high } = stated(ys, every)
   const level = theilSen(ys.slice(-LEVEL_DAYS)).slope <= LEVEL_SLOPE
-  if (level || low === Number.POSITIVE_INFINITY) return { k: 'level', days: LEVEL_DAYS }
+  if (level || low === Number.POSITIVE_INFINITY) return { kind: 'level', days: LEVEL_DAYS }
   const middle = middleOf([lineDays(ys, 0), gapDays(ys, 0, lostAt(every, 'usual')).middle], low, high)
   const shown = { low, middle, high: high > FARTHEST ? null : high }
-  if (ys.length < ENOUGH) return { k: 'early', ...shown }
+  if (ys.length < ENOUGH) return { kind: 'early', ...shown }
   const turns = left === null ? null : turnsIn(left, every)
-  return { k: 'range', ...shown, against: turns === null ? null : against(turns, ys, every) }
+  return { kind: 'range', ...shown, against: turns === null ? null : against(turns, ys, every) }
 }

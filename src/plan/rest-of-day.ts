@@ -12,7 +12,7 @@ const DUE = 15
 /** Less than so many minutes left are no turn any more. */
 const LEAST = 2
 /** Once a day, whatever else is planned anew. */
-const ONCE: ReadonlySet<Item['k']> = new Set(['fundamentals', 'cold', 'through', 'run', 'slow', 'entries'])
+const ONCE: ReadonlySet<Item['kind']> = new Set(['fundamentals', 'cold', 'through', 'run', 'slow', 'entries'])
 
 /** The day as it is now: what is known of its music, what was made of it, and what was played. */
 export type UnderWay = {
@@ -27,20 +27,20 @@ export type UnderWay = {
 
 /** A line that was ended and is in no plan of this morning: what it was, as far as its name tells. */
 const retold = (name: string, { works, seams }: UnderWay): Item | null => {
-  const { k, key } = placeOf(name)
+  const { kind: k, key } = placeOf(name)
   const [w, s] = [works.find(x => x.key === key), seams.find(x => x.key === key)]
   const at = { at: 0, minutes: 0 }
-  if (k === 'rest' || k === 'fundamentals') return { k, ...at }
-  if (k === 'seam' && s) return { k, key, label: s.label, from: null, ...at }
+  if (k === 'rest' || k === 'fundamentals') return { kind: k, ...at }
+  if (k === 'seam' && s) return { kind: k, key, label: s.label, from: null, ...at }
   if (!w) return null
   if (k === 'section') {
     const { label, ceiling, goal } = w
     const none = { from: null, top: null, toPass: null }
-    return { k, key, label, ceiling, goal, again: true, over: 0, why: 'kept', ...none, ...at }
+    return { kind: k, key, label, ceiling, goal, again: true, over: 0, why: 'kept', ...none, ...at }
   }
   const take = { key, label: w.label, tempo: w.goal }
-  if (k === 'goal') return { k, take, ...at }
-  return k === 'silent' ? { k, take: { ...take, tempo: w.ceiling }, times: 1, ...at } : null
+  if (k === 'goal') return { kind: k, take, ...at }
+  return k === 'silent' ? { kind: k, take: { ...take, tempo: w.ceiling }, times: 1, ...at } : null
 }
 
 /** Lines that are over or skipped, first what was planned in the morning. */
@@ -63,7 +63,7 @@ const endedOf = (morning: readonly Line[], u: UnderWay): readonly Line[] => {
 
 /** Music since the last rest, whether it was taken by the clock, by its line, or skipped. */
 const sinceOf = (ended: readonly Line[], { today, now, clock }: UnderWay): Since => {
-  const rests = ended.filter(l => l.item.k === 'rest')
+  const rests = ended.filter(l => l.item.kind === 'rest')
   const skipped = rests.filter(l => l.state === 'skipped').length
   const taken = Math.max(...rests.flatMap(l => (l.state === 'done' && l.begun !== null ? [l.begun] : [])))
   const music = today.filter(v => decodeKey(v.key).kind !== 'warm-up')
@@ -77,7 +77,7 @@ const sinceOf = (ended: readonly Line[], { today, now, clock }: UnderWay): Since
 
 /** Minutes of the day that are gone: what was played, and rests that were taken. */
 const goneOf = (ended: readonly Line[], today: readonly Visit[]): number => {
-  const rests = ended.filter(l => l.item.k === 'rest' && l.state === 'done')
+  const rests = ended.filter(l => l.item.kind === 'rest' && l.state === 'done')
   return today.reduce((sum, v) => sum + v.seconds, 0) / 60 + rests.reduce((sum, l) => sum + l.item.minutes, 0)
 }
 
@@ -104,16 +104,18 @@ export const underWay = (items: readonly Item[], asked: Asked, u: UnderWay): rea
   if (left < LEAST) return ended
   const was = (i: Item): boolean => {
     const what = placeOf(named([i])[0]?.name ?? '')
-    const same = ended.filter(l => placeOf(l.name).k === what.k && placeOf(l.name).key === what.key)
-    return same.some(l => ONCE.has(i.k) || (l.state === 'skipped' && i.k !== 'rest' && i.k !== 'section'))
+    const same = ended.filter(l => placeOf(l.name).kind === what.kind && placeOf(l.name).key === what.key)
+    return same.some(
+      l => ONCE.has(i.kind) || (l.state === 'skipped' && i.kind !== 'rest' && i.kind !== 'section'),
+    )
   }
   const skipped = new Set(
-    ended.flatMap(l => (l.state === 'skipped' && l.item.k === 'section' ? [l.item.key] : [])),
+    ended.flatMap(l => (l.state === 'skipped' && l.item.kind === 'section' ? [l.item.key] : [])),
   )
   const isOut = (w: Work): boolean =>
     skipped.has(w.key) || (atGoal(w) && u.today.some(v => v.played > 0 && sameMusic(v.key, w.key)))
   const others = u.works.filter(w => !isOut(w))
-  const warm = morning.find(l => l.item.k === 'fundamentals' && l.state === 'open')
+  const warm = morning.find(l => l.item.kind === 'fundamentals' && l.state === 'open')
   const since = sinceOf(ended, u)
   const rests = restIsDue(since) && left > 2 * REST
   const day = dayOf(others.length > 0 ? others : u.works, u.seams, {
@@ -122,7 +124,7 @@ export const underWay = (items: readonly Item[], asked: Asked, u: UnderWay): rea
     fundamentals: Math.min(left, warm?.item.minutes ?? 0),
     since: rests ? { music: 0, rested: true } : since,
   })
-  const first: readonly Item[] = rests ? [{ k: 'rest', at: 0, minutes: REST }] : []
+  const first: readonly Item[] = rests ? [{ kind: 'rest', at: 0, minutes: REST }] : []
   const anew = named(
     [...first, ...day.items.filter(i => !was(i))],
     ended.map(l => l.name),

@@ -60,7 +60,7 @@ const cutsIn = (blocks: readonly Block[], least: number): readonly number[] => {
   return blocks.flatMap(b => {
     const from = at
     at += b.minutes
-    if (b.task.k !== 'section' && b.task.k !== 'seam') return []
+    if (b.task.kind !== 'section' && b.task.kind !== 'seam') return []
     const n = Math.floor((b.minutes - 2 * least) * 2 + near) + 1
     return Array.from({ length: Math.max(0, n) }, (_, i) => from + least + i / 2)
   })
@@ -104,7 +104,7 @@ const restsAfter = (
 
 /** A visit after a rest goes on where it stopped. */
 const goesOn = (b: Block): Block['task'] =>
-  b.task.k === 'section' ? { ...b.task, again: true, from: null, toPass: null } : b.task
+  b.task.kind === 'section' ? { ...b.task, again: true, from: null, toPass: null } : b.task
 
 /**
  * Blocks of music in their order, with rests between them. `from` = when they begin; `minutes` = what there is for them
@@ -128,7 +128,7 @@ export const withRests = (
     at += m
   }
   const rest = (): void => {
-    put({ k: 'rest' }, restOf(minutes))
+    put({ kind: 'rest' }, restOf(minutes))
     places.shift()
   }
   for (const b of blocks) {

@@ -31,7 +31,7 @@ const inNumbers = (a: string, b: string): number => a.localeCompare(b, 'en', { n
 /** Of visits and notes that belong together; altered rhythms are counted apart, since their tempos are. */
 export const stopsAt = (visits: readonly Visit[], notes: readonly Note[]): Stops => {
   const stops = visits.flatMap(v => v.stops)
-  const wrongs = notes.flatMap(n => (n.k === 'wrong' ? [n] : []))
+  const wrongs = notes.flatMap(n => (n.kind === 'wrong' ? [n] : []))
   const names = new Set([...stops, ...wrongs].flatMap(s => (s.place ? [s.place] : [])))
   const places = [...names].map((place): StopPlace => {
     const tempos = stops
@@ -157,7 +157,7 @@ export const stopsIn = (
     .map(v => (isOwn(v.key) ? v : { ...v, stops: v.stops.filter(s => inside(s.place)) }))
   const noted = notes.filter(
     n =>
-      n.k === 'wrong' &&
+      n.kind === 'wrong' &&
       n.key !== undefined &&
       (isOwn(n.key) || (near(n.key) && n.place !== undefined && inside(n.place))),
   )

@@ -38,7 +38,7 @@ export const sectionRuns = (p: Passage): readonly (readonly Section[])[] => {
 export const climbOf = (said: Climb, rules: Rules): Pick<Ladder, 'step' | 'rules' | 'dayStart'> => {
   const { clean, step, slips, dayStart } = said
   return {
-    step: step === undefined ? { k: 'notch' } : checked(parseStep(step)),
+    step: step === undefined ? { kind: 'notch' } : checked(parseStep(step)),
     rules: {
       ...rules,
       ...(clean === undefined ? {} : { up: checked(parseUp(clean)) }),

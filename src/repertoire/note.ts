@@ -17,9 +17,9 @@ export type NoteBody = {
   readonly piece?: string
   readonly key?: string
 } & (
-  | { readonly k: Exclude<NoteKind, 'wrong'> }
+  | { readonly kind: Exclude<NoteKind, 'wrong'> }
   /** `place` = measure and beat as in a verdict: "43.2". */
-  | { readonly k: 'wrong'; readonly what: Wrong; readonly place?: string }
+  | { readonly kind: 'wrong'; readonly what: Wrong; readonly place?: string }
 )
 
 /** `time` is ISO UTC; `offset` minutes east of UTC. */
@@ -30,11 +30,11 @@ export const noteDay = (n: Pick<Note, 'time' | 'offset'>): string => localDay(n.
 
 /** Whether the player noted pain on this day: then nothing invites to go on practicing. */
 export const painToday = (notes: readonly Note[], day: string): boolean =>
-  notes.some(n => n.k === 'pain' && noteDay(n) === day)
+  notes.some(n => n.kind === 'pain' && noteDay(n) === day)
 
 /** What the player wanted to begin with: the `tomorrow` notes of the last day before this one that has any. */
 export const firstThing = (notes: readonly Note[], day: string): readonly Note[] => {
-  const before = notes.filter(n => n.k === 'tomorrow' && noteDay(n) < day)
+  const before = notes.filter(n => n.kind === 'tomorrow' && noteDay(n) < day)
   const last = before.map(noteDay).sort().at(-1)
   return before.filter(n => noteDay(n) === last)
 }

@@ -68,7 +68,7 @@ export const readDirection = (el: Element, cursor: Frac, wholes: Wholes): Direct
   const at = played.tempo ? soundAt : printedAt
   const marks: Local<MarkFacts>[] = shapes.map((s, i) => ({ ...s, at, sound: i === 0 ? played.tempo : null }))
   if (shapes.length === 0 && played.tempo)
-    marks.push({ at, shape: { k: 'sound' }, sound: played.tempo, printed: false })
+    marks.push({ at, shape: { kind: 'sound' }, sound: played.tempo, printed: false })
   const bySound = sound ? roadOfSound(sound) : {}
   const signs = types.some(t => t.name === 'coda') && bySound.toCoda === undefined
   return {

@@ -156,7 +156,7 @@ type Shared<T> = {
 const MARKS: Shared<MarkFacts> = {
   of: w => w.marks,
   // a playing tempo and a printed mark at one place belong together, also across parts
-  key: e => `${placeKey(e.at)} ${e.shape.k === 'sound'}`,
+  key: e => `${placeKey(e.at)} ${e.shape.kind === 'sound'}`,
   left: (e, part, taken) =>
     differ(e.shape, taken.shape)
       ? `part ${part} has ${printedMark(e.shape)}, ${printedMark(taken.shape)} is taken`
@@ -197,8 +197,8 @@ const gathered = <T>(
 }
 
 const differ = (a: MarkShape, b: MarkShape): boolean =>
-  a.k === 'number' &&
-  b.k === 'number' &&
+  a.kind === 'number' &&
+  b.kind === 'number' &&
   a.bpm !== null &&
   b.bpm !== null &&
   !sameTempo({ unit: a.unit, bpm: a.bpm }, { unit: b.unit, bpm: b.bpm })

@@ -38,10 +38,10 @@ export type NoteFacts = {
 /** The three shapes of a metronome mark, and a playing tempo without one. */
 export type MarkShape =
   /** Note value = number; `text` as printed ("c. 108"), `bpm` null where it holds no number. */
-  | { readonly k: 'number'; readonly unit: Frac; readonly text: string; readonly bpm: Frac | null }
+  | { readonly kind: 'number'; readonly unit: Frac; readonly text: string; readonly bpm: Frac | null }
   /** Note value before = note value from here on, as beat units or as groups of notes. */
-  | { readonly k: 'relation'; readonly before: Frac; readonly after: Frac }
-  | { readonly k: 'sound' }
+  | { readonly kind: 'relation'; readonly before: Frac; readonly after: Frac }
+  | { readonly kind: 'sound' }
 
 /** `sound`: quarters a minute for playback, null where there is none. `printed`: false for a hidden mark. */
 export type MarkFacts = { readonly shape: MarkShape; readonly sound: Frac | null; readonly printed: boolean }

@@ -42,7 +42,7 @@ export const resolveTempos = (
   const number = (at: Place): string => measures[at.measure]?.number ?? String(at.measure + 1)
   const beatOf = (m: PlacedMark): Frac | null => {
     const meter = measures[m.measure]?.meter ?? null
-    if (m.shape.k === 'sound' && running && sameBeat(meter, ranIn) && counts(m.sound, running.unit))
+    if (m.shape.kind === 'sound' && running && sameBeat(meter, ranIn) && counts(m.sound, running.unit))
       return running.unit
     return m.sound ? countedBeat(meter, m.sound) : null
   }
@@ -125,9 +125,9 @@ const byPlace = (marks: readonly PlacedMark[], words: readonly Words[]): readonl
 
 /** A playing tempo at the place of a printed mark belongs to that mark. */
 const withoutDoubled = (marks: readonly PlacedMark[]): readonly PlacedMark[] => {
-  const [one, ...more] = marks.filter(m => m.shape.k !== 'sound')
+  const [one, ...more] = marks.filter(m => m.shape.kind !== 'sound')
   if (!one) return marks
-  const sound = one.sound ?? marks.find(m => m.shape.k === 'sound')?.sound ?? null
+  const sound = one.sound ?? marks.find(m => m.shape.kind === 'sound')?.sound ?? null
   return [{ ...one, sound }, ...more]
 }
 
@@ -149,8 +149,8 @@ const resolveMark = (m: PlacedMark, running: Tempo | null, beat: Frac | null, sa
       part,
     }
   }
-  if (shape.k === 'sound') return of(played, 'sound')
-  if (shape.k === 'relation') {
+  if (shape.kind === 'sound') return of(played, 'sound')
+  if (shape.kind === 'relation') {
     const tempo = running && afterRelation(running, shape.before, shape.after, sound)
     if (!running) say(m, `${text} has no tempo before it${instead}`)
     else if (tempo && !inRange(tempo.bpm))

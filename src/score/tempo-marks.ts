@@ -82,10 +82,10 @@ const beatUnits = (el: Element): MarkShape | null => {
     return v && add(v, s.tied)
   })
   if (!before) return null
-  if (after) return { k: 'relation', before, after }
+  if (after) return { kind: 'relation', before, after }
   const number = child(el, 'per-minute')
   const text = clean(number?.text ?? '')
-  return number && sides.length === 1 ? { k: 'number', unit: before, text, bpm: numberIn(text) } : null
+  return number && sides.length === 1 ? { kind: 'number', unit: before, text, bpm: numberIn(text) } : null
 }
 
 /** Notes on both sides of an equals sign; a tuplet shortens each of its notes. */
@@ -109,7 +109,7 @@ const groupsOfNotes = (el: Element): MarkShape | null => {
     el.children.slice(from, to).filter(c => c.name === 'metronome-note')
   const before = lengthOf(notes(0, split))
   const after = lengthOf(notes(split))
-  return before && after ? { k: 'relation', before, after } : null
+  return before && after ? { kind: 'relation', before, after } : null
 }
 
 const tupletRatio = (el: Element): Frac => {
@@ -138,6 +138,6 @@ export const agree = (a: Frac, b: Frac): boolean => Math.abs(toNumber(div(a, b))
 /** A mark as it is printed: "dotted quarter = c. 108", "quarter = dotted quarter". */
 export const printedMark = (shape: MarkShape): string => {
   const name = (v: Frac) => noteValueName(v).replaceAll('-', ' ')
-  if (shape.k === 'number') return `${name(shape.unit)} = ${shape.text}`
-  return shape.k === 'relation' ? `${name(shape.before)} = ${name(shape.after)}` : ''
+  if (shape.kind === 'number') return `${name(shape.unit)} = ${shape.text}`
+  return shape.kind === 'relation' ? `${name(shape.before)} = ${name(shape.after)}` : ''
 }

@@ -103,14 +103,14 @@ export const beginSound = (o: SoundOptions): Sound => {
     for (const f of [...listeners]) f(e)
   }
   const hear = (m: FromPlayer): void => {
-    if (m.k === 'ended' || m.k === 'cut') asked.over(m.id)
-    if (m.k === 'moved') {
+    if (m.kind === 'ended' || m.kind === 'cut') asked.over(m.id)
+    if (m.kind === 'moved') {
       device = m.device
       notes.move(o.offsetMs?.(device) ?? 0)
     }
     const e = notes.enter(m, output)
     if (e) emit(e)
-    if (m.k === 'trouble' && gaps.gap(o.now())) void moveOn()
+    if (m.kind === 'trouble' && gaps.gap(o.now())) void moveOn()
   }
   /** From now on this one plays, and what was asked for goes on in it. */
   const use = (p: Player, v: Voice, name: OutputName, plays: string | null): void => {
@@ -129,9 +129,9 @@ export const beginSound = (o: SoundOptions): Sound => {
     notes.begin(offset)
     v.begin()
     void before?.close()
-    p.send({ k: 'levels', levels })
-    if (first) p.send({ k: 'join', programs: [...programs], heardAt: due === null ? null : due - offset })
-    emit({ k: 'output', name })
+    p.send({ kind: 'levels', levels })
+    if (first) p.send({ kind: 'join', programs: [...programs], heardAt: due === null ? null : due - offset })
+    emit({ kind: 'output', name })
     arrived.keep()
   }
   const goSilent = (): void => {
@@ -227,7 +227,7 @@ export const beginSound = (o: SoundOptions): Sound => {
     const trusted = o.now() - since > TRUSTED
     if (!trusted)
       refused.set(name, `${how === 'gone' ? 'broke off' : 'stood still'} while playing: ${reason}`)
-    emit({ k: 'trouble', kind: how, output: name })
+    emit({ kind: 'trouble', what: how, output: name })
     void seek(trusted ? [name, ...others] : [...others, name], STAGGER_LOST, SILENT_AFTER_LOST)
   }
   void seek(candidates, STAGGER, SILENT_AFTER)
@@ -242,16 +242,16 @@ export const beginSound = (o: SoundOptions): Sound => {
       if (program.rate !== RATE) throw new RangeError(`a program of rate ${program.rate}; accepted: ${RATE}`)
       const id = ++lastId
       asked.play(id, program, after)
-      player?.send({ k: 'play', id, program, after })
+      player?.send({ kind: 'play', id, program, after })
       return id
     },
     stop: () => {
       asked.clear()
-      player?.send({ k: 'stop' })
+      player?.send({ kind: 'stop' })
     },
     levels: l => {
       levels = l
-      player?.send({ k: 'levels', levels })
+      player?.send({ kind: 'levels', levels })
     },
     heardAt: notes.heardAt,
     frameAt: notes.frameAt,

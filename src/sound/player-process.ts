@@ -89,14 +89,14 @@ export const startPlayer = (o: {
         if (state === 'over') return
         state = 'over'
         clearInterval(watch)
-        send({ k: 'bye' })
+        send({ kind: 'bye' })
         const late = setTimeout(kill, LEAVE_LIMIT)
         await exited
         clearTimeout(late)
         kill()
       },
     }
-    const ready = ({ depthMs, device, devices }: FromPlayer & { k: 'ready' }): void => {
+    const ready = ({ depthMs, device, devices }: FromPlayer & { kind: 'ready' }): void => {
       state = 'open'
       clearTimeout(limit)
       watch = setInterval(() => {
@@ -106,11 +106,11 @@ export const startPlayer = (o: {
       resolve({ ok: true, player, depthMs, device, devices })
     }
     const hear = (m: FromPlayer): void => {
-      if (m.k === 'failed') over(m.reason, 'gone')
-      else if (m.k === 'ready') ready(m)
-      else if (m.k === 'owns') owned.push(m.pid)
+      if (m.kind === 'failed') over(m.reason, 'gone')
+      else if (m.kind === 'ready') ready(m)
+      else if (m.kind === 'owns') owned.push(m.pid)
       else o.tell(m)
-      if (m.k !== 'clock' || m.frame <= frame) return
+      if (m.kind !== 'clock' || m.frame <= frame) return
       frame = m.frame
       idle = 0
     }

@@ -31,7 +31,7 @@ const send = (m: FromPlayer): void => {
 
 /** The last word; leaves when it has been sent. */
 const fail = (e: unknown): void => {
-  const m: FromPlayer = { k: 'failed', reason: e instanceof Error ? e.message : String(e) }
+  const m: FromPlayer = { kind: 'failed', reason: e instanceof Error ? e.message : String(e) }
   if (process.connected && process.send) process.send(m, leave)
   else leave()
 }
@@ -43,7 +43,8 @@ const step = (s: Step): void => {
 
 const reportClock = (): void => {
   const heardAt = output?.heardAt(timeline.next) ?? null
-  if (output && heardAt !== null) send({ k: 'clock', frame: timeline.next, heardAt, from: output.lineFrom() })
+  if (output && heardAt !== null)
+    send({ kind: 'clock', frame: timeline.next, heardAt, from: output.lineFrom() })
 }
 
 const pull = (out: Int16Array): void => {
@@ -59,13 +60,13 @@ const pull = (out: Int16Array): void => {
 
 const hear = (message: unknown): void => {
   const m = readToPlayer(message)
-  if (m.k === 'play') step(place(timeline, m.id, m.program, m.after))
-  else if (m.k === 'join') {
+  if (m.kind === 'play') step(place(timeline, m.id, m.program, m.after))
+  else if (m.kind === 'join') {
     const due = output?.heardAt(timeline.next) ?? null
     const late = m.heardAt === null || due === null ? 0 : framesOf(m.heardAt - due)
     step(join(timeline, m.programs, timeline.next + late))
-  } else if (m.k === 'stop') step(stop(timeline))
-  else if (m.k === 'levels') render = renderer(RATE, m.levels)
+  } else if (m.kind === 'stop') step(stop(timeline))
+  else if (m.kind === 'levels') render = renderer(RATE, m.levels)
   else {
     // What has been handed over is heard to its end, the fade of the cut included.
     step(stop(timeline))
@@ -83,22 +84,22 @@ const open = async (o: PlayerStart): Promise<void> => {
       pull,
       silentIn: (from, to) => silentIn(timeline, from, to),
       dry: frame => {
-        send({ k: 'trouble', kind: 'underrun', frame })
+        send({ kind: 'trouble', what: 'underrun', frame })
         reportClock()
       },
       failed: fail,
-      owns: pid => send({ k: 'owns', pid }),
+      owns: pid => send({ kind: 'owns', pid }),
     }),
     o.device ?? defaultSink(),
     o.list ? (DEVICE_NAMES[o.output]?.() ?? []) : [],
   ])
   output = opened
   const { name, depthMs } = opened
-  send({ k: 'ready', output: name, rate: RATE, depthMs: depthMs(), device: plays, devices: [...devices] })
+  send({ kind: 'ready', output: name, rate: RATE, depthMs: depthMs(), device: plays, devices: [...devices] })
   reportClock()
   setInterval(reportClock, REPORT)
   // Without a server that says where it plays there is nothing to follow.
-  if (o.device === null && plays !== null) watchDefaultSink(moved => send({ k: 'moved', device: moved }))
+  if (o.device === null && plays !== null) watchDefaultSink(moved => send({ kind: 'moved', device: moved }))
 }
 
 process.on('uncaughtException', fail)

@@ -53,27 +53,27 @@ export type PlayerStart = z.infer<typeof start>
 /** Throws a ZodError, or a SyntaxError, on anything else. */
 export const readStart = (text: string): PlayerStart => start.parse(JSON.parse(text))
 
-const toPlayer = z.discriminatedUnion('k', [
-  z.object({ k: z.literal('play'), id, program, after: z.union([z.literal('now'), id]) }),
+const toPlayer = z.discriminatedUnion('kind', [
+  z.object({ kind: z.literal('play'), id, program, after: z.union([z.literal('now'), id]) }),
   /**
    * What another output has begun, or not yet, goes on here, each directly behind the one before. `heardAt` (monotonic
    * ms): when frame 0 of the first one was or will be heard; null = as soon as can be.
    */
   z.object({
-    k: z.literal('join'),
+    kind: z.literal('join'),
     programs: z.array(z.object({ id, program })),
     heardAt: z.number().nullable(),
   }),
-  z.object({ k: z.literal('stop') }),
-  z.object({ k: z.literal('levels'), levels }),
-  z.object({ k: z.literal('bye') }),
+  z.object({ kind: z.literal('stop') }),
+  z.object({ kind: z.literal('levels'), levels }),
+  z.object({ kind: z.literal('bye') }),
 ])
 export type ToPlayer = z.infer<typeof toPlayer>
 
-const fromPlayer = z.discriminatedUnion('k', [
+const fromPlayer = z.discriminatedUnion('kind', [
   /** The output has taken frames; `depthMs` = from handing over to hearing. */
   z.object({
-    k: z.literal('ready'),
+    kind: z.literal('ready'),
     output: z.string(),
     rate: z.int(),
     depthMs: z.number(),
@@ -83,22 +83,22 @@ const fromPlayer = z.discriminatedUnion('k', [
     devices: z.array(z.string()),
   }),
   /** A process of the system that plays for this one, and ends with it. */
-  z.object({ k: z.literal('owns'), pid: z.int().positive() }),
+  z.object({ kind: z.literal('owns'), pid: z.int().positive() }),
   /**
    * The program's first frame lies at `frame` of the stream; below 0 where another stream began it. Said when that frame
    * is handed over.
    */
-  z.object({ k: z.literal('started'), id, frame: z.int() }),
+  z.object({ kind: z.literal('started'), id, frame: z.int() }),
   /** The next frame to be handed over is heard at `heardAt` (monotonic ms). The line holds from frame `from` on. */
-  z.object({ k: z.literal('clock'), frame, heardAt: z.number(), from: frame }),
+  z.object({ kind: z.literal('clock'), frame, heardAt: z.number(), from: frame }),
   /** `frame` counts from the program's start; 0 = it never began. */
-  z.object({ k: z.literal('cut'), id, frame }),
-  z.object({ k: z.literal('ended'), id }),
+  z.object({ kind: z.literal('cut'), id, frame }),
+  z.object({ kind: z.literal('ended'), id }),
   /** The device ran dry before frame `frame` of the stream. */
-  z.object({ k: z.literal('trouble'), kind: z.literal('underrun'), frame }),
+  z.object({ kind: z.literal('trouble'), what: z.literal('underrun'), frame }),
   /** The system plays through another device from now on, in the same stream. */
-  z.object({ k: z.literal('moved'), device: z.string() }),
-  z.object({ k: z.literal('failed'), reason: z.string() }),
+  z.object({ kind: z.literal('moved'), device: z.string() }),
+  z.object({ kind: z.literal('failed'), reason: z.string() }),
 ])
 export type FromPlayer = z.infer<typeof fromPlayer>
 

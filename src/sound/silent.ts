@@ -43,14 +43,14 @@ export const silentPlayer = (o: Ticking, tell: (m: FromPlayer) => void): Player 
     advance()
     arm()
   }
-  tell({ k: 'clock', frame: 0, heardAt: start, from: 0 })
+  tell({ kind: 'clock', frame: 0, heardAt: start, from: 0 })
   return {
     send: m => {
       advance()
-      if (m.k === 'play') step(place(timeline, m.id, m.program, m.after))
-      if (m.k === 'join')
+      if (m.kind === 'play') step(place(timeline, m.id, m.program, m.after))
+      if (m.kind === 'join')
         step(join(timeline, m.programs, m.heardAt === null ? timeline.next : framesOf(m.heardAt - start)))
-      if (m.k === 'stop') step(stop(timeline))
+      if (m.kind === 'stop') step(stop(timeline))
       arm()
     },
     close: async () => {

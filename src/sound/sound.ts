@@ -10,16 +10,16 @@ export type SoundEvent =
    * The program's first frames are on their way (heard about a tenth of a second later): heardAt answers from now on.
    * `frame` is where it begins in the output's stream.
    */
-  | { readonly k: 'started'; readonly id: number; readonly frame: number }
+  | { readonly kind: 'started'; readonly id: number; readonly frame: number }
   /** `frame` counts from the program's start; 0 = it never began. */
-  | { readonly k: 'cut'; readonly id: number; readonly frame: number }
+  | { readonly kind: 'cut'; readonly id: number; readonly frame: number }
   /**
    * underrun: a gap in the sound, which goes on. gone, stalled: the output has failed; what was asked for goes on in the
    * next one, at the moment at which it would have been heard, unless it is stopped before that.
    */
-  | { readonly k: 'trouble'; readonly kind: 'underrun' | Ending; readonly output: OutputName }
+  | { readonly kind: 'trouble'; readonly what: 'underrun' | Ending; readonly output: OutputName }
   /** Another output plays from now on, or the same one anew: the silent clock where nothing works. */
-  | { readonly k: 'output'; readonly name: OutputName }
+  | { readonly kind: 'output'; readonly name: OutputName }
 
 /** The sound as the rest of the program sees it. All times are monotonic ms, the user's offset included. */
 export type Sound = {
@@ -73,16 +73,16 @@ export const book = (): Book => {
   const begun = new Map<number, Begun>()
   return {
     enter: (m, output) => {
-      if (m.k === 'clock') lines.set(m.from, m.frame, m.heardAt)
-      if (m.k === 'trouble') return { k: 'trouble', kind: m.kind, output }
-      if (m.k === 'started') {
+      if (m.kind === 'clock') lines.set(m.from, m.frame, m.heardAt)
+      if (m.kind === 'trouble') return { kind: 'trouble', what: m.what, output }
+      if (m.kind === 'started') {
         // One that goes on in this stream began in another one, which was told then.
         const known = begun.has(m.id)
         begun.set(m.id, { lines, offset, at: m.frame, cut: Number.POSITIVE_INFINITY })
         if (begun.size > REMEMBERED) begun.delete(Math.min(...begun.keys()))
         return known ? null : m
       }
-      if (m.k === 'cut') {
+      if (m.kind === 'cut') {
         const b = begun.get(m.id)
         if (b) b.cut = m.frame
         return m

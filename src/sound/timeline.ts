@@ -21,9 +21,9 @@ export type Timeline = {
 
 /** What the parent is told. `cut.frame` counts from the program's start, 0 = it never began. */
 export type Happening =
-  | { readonly k: 'started'; readonly id: number; readonly frame: number }
-  | { readonly k: 'cut'; readonly id: number; readonly frame: number }
-  | { readonly k: 'ended'; readonly id: number }
+  | { readonly kind: 'started'; readonly id: number; readonly frame: number }
+  | { readonly kind: 'cut'; readonly id: number; readonly frame: number }
+  | { readonly kind: 'ended'; readonly id: number }
 
 export type Step = { readonly timeline: Timeline; readonly happened: readonly Happening[] }
 
@@ -40,7 +40,7 @@ const cutAll = (next: number, items: readonly Placed[]): { items: Placed[]; happ
     if (endOf(p) <= next) left.push(p)
     else {
       if (p.at < next) left.push({ ...p, cut: next })
-      happened.push({ k: 'cut', id: p.id, frame: Math.max(0, next - p.at) })
+      happened.push({ kind: 'cut', id: p.id, frame: Math.max(0, next - p.at) })
     }
   }
   return { items: left, happened }
@@ -89,8 +89,8 @@ export const join = (
     p.at >= t.next
       ? []
       : [
-          { k: 'started', id: p.id, frame: p.at },
-          ...(endOf(p) <= t.next ? [{ k: 'ended', id: p.id } as const] : []),
+          { kind: 'started', id: p.id, frame: p.at },
+          ...(endOf(p) <= t.next ? [{ kind: 'ended', id: p.id } as const] : []),
         ],
   )
   const items = [...t.items, ...placed.filter(p => endOf(p) + RING > t.next)]
@@ -111,8 +111,9 @@ export const handOver = (t: Timeline, frames: number): Step => {
   const next = t.next + frames
   const happened: Happening[] = []
   for (const p of t.items) {
-    if (p.at >= t.next && p.at < next) happened.push({ k: 'started', id: p.id, frame: p.at })
-    if (p.cut === undefined && endOf(p) > t.next && endOf(p) <= next) happened.push({ k: 'ended', id: p.id })
+    if (p.at >= t.next && p.at < next) happened.push({ kind: 'started', id: p.id, frame: p.at })
+    if (p.cut === undefined && endOf(p) > t.next && endOf(p) <= next)
+      happened.push({ kind: 'ended', id: p.id })
   }
   return { timeline: { ...t, next, items: t.items.filter(p => endOf(p) + RING > next) }, happened }
 }

@@ -8,6 +8,9 @@ import { readIfThere } from './read-file.ts'
 import { trouble } from './trouble.ts'
 
 const text = z.string().max(400).transform(printable)
+/** Older files call the kind of a choice `k`. */
+const kindOf = (choice: unknown): unknown =>
+  typeof choice === 'object' && choice !== null && 'k' in choice ? { kind: choice.k, ...choice } : choice
 const schema = z.object({
   v: z.literal(1),
   date: z.iso.date(),
@@ -25,12 +28,16 @@ const schema = z.object({
   wanted: z.array(text).max(500).default([]),
   /** What the player chose where it is too much; stays from day to day. Later = the day on which it was put off. */
   choice: z
-    .discriminatedUnion('k', [
-      z.object({ k: z.literal('some') }),
-      z.object({ k: z.literal('lower'), share: z.number().gt(0).max(1) }),
-      z.object({ k: z.literal('later'), on: z.iso.date() }),
-    ])
-    .nullable()
+    .preprocess(
+      kindOf,
+      z
+        .discriminatedUnion('kind', [
+          z.object({ kind: z.literal('some') }),
+          z.object({ kind: z.literal('lower'), share: z.number().gt(0).max(1) }),
+          z.object({ kind: z.literal('later'), on: z.iso.date() }),
+        ])
+        .nullable(),
+    )
     .default(null),
 })
 

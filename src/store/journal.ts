@@ -42,7 +42,7 @@ export const openJournal = async (home: Home, sources: Sources): Promise<Journal
   let chain: Promise<unknown> = Promise.resolve()
 
   const store = async (bodies: readonly Body[], at: ReturnType<typeof stamp>, named: string | undefined) => {
-    const opens = bodies[0]?.k === 'visit'
+    const opens = bodies[0]?.kind === 'visit'
     const visit = opens ? log.next().id : (named ?? current)
     if (opens) current = null
     const month = opens ? monthOf(at) : visit && months.get(visit)
@@ -60,7 +60,7 @@ export const openJournal = async (home: Home, sources: Sources): Promise<Journal
 
   return {
     append: async (bodies, visit) => {
-      if (bodies.some((body, i) => i > 0 && body.k === 'visit'))
+      if (bodies.some((body, i) => i > 0 && body.kind === 'visit'))
         throw new RangeError('a visit opens with the first event of an append')
       const at = stamp(sources)
       const stored = chain.then(() => store(bodies, at, visit))

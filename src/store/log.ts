@@ -48,7 +48,7 @@ export type Codec<T extends Labels> = {
   readonly decode: (line: string) => Decoded<T>
 }
 
-/** The labels of a line, and its body by the schema of its kind. Never throws. */
+/** The labels of a line, and its body by the schema of its kind, which stands under `k` on disk. Never throws. */
 export const readRecord = <H, K extends Readonly<Record<string, z.ZodType>>>(
   line: string,
   labels: z.ZodType<H>,
@@ -67,7 +67,7 @@ export const readRecord = <H, K extends Readonly<Record<string, z.ZodType>>>(
   const head = labels.safeParse(found)
   if (!head.success || typeof k !== 'string') return 'damaged'
   if (!Object.hasOwn(kinds, k)) return 'newer'
-  const body = (kinds[k] as K[keyof K]).safeParse(found)
+  const body = (kinds[k] as K[keyof K]).safeParse(Object.assign(found, { kind: k }))
   return body.success ? { head: head.data, body: body.data } : 'damaged'
 }
 

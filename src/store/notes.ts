@@ -19,7 +19,7 @@ import { skippedLines } from './log-words.ts'
 import type { Sources } from './sources.ts'
 
 /** A line that takes a note back, by its id; the note's own line stays where it is. */
-type TakenBack = Pick<Note, 'id' | 'time' | 'offset'> & { readonly k: 'takeBack'; readonly of: string }
+type TakenBack = Pick<Note, 'id' | 'time' | 'offset'> & { readonly kind: 'takeBack'; readonly of: string }
 
 /** The notes by time, each once, without those that were taken back. */
 export type NotesRead = Skipped & { readonly notes: readonly Note[] }
@@ -35,13 +35,13 @@ const spoken = { ...about, text: text.refine(s => s.trim() !== '') }
 const FORMERLY = 'back'
 
 const KINDS = {
-  note: z.object({ k: z.literal('note'), ...spoken }),
-  tomorrow: z.object({ k: z.literal('tomorrow'), ...spoken }),
-  teacher: z.object({ k: z.literal('teacher'), ...spoken }),
-  pain: z.object({ k: z.literal('pain'), ...about }),
-  wrong: z.object({ k: z.literal('wrong'), ...about, what: z.enum(WRONGS), place: text.exactOptional() }),
+  note: z.object({ kind: z.literal('note'), ...spoken }),
+  tomorrow: z.object({ kind: z.literal('tomorrow'), ...spoken }),
+  teacher: z.object({ kind: z.literal('teacher'), ...spoken }),
+  pain: z.object({ kind: z.literal('pain'), ...about }),
+  wrong: z.object({ kind: z.literal('wrong'), ...about, what: z.enum(WRONGS), place: text.exactOptional() }),
   takeBack: z.object({
-    k: z.enum(['takeBack', FORMERLY]).transform(() => 'takeBack' as const),
+    kind: z.enum(['takeBack', FORMERLY]).transform(() => 'takeBack' as const),
     of: z.string().regex(ID),
   }),
 } satisfies { readonly [K in NoteKind | 'takeBack']: z.ZodType }
@@ -52,7 +52,8 @@ export const NOTES: Codec<Note | TakenBack> = {
   name: 'notes',
   cannotWrite: 'The note cannot be stored',
   cannotRead: 'The notes cannot be read',
-  encode: ({ id, time, offset, ...body }) => JSON.stringify({ v: RECORD_VERSION, id, time, offset, ...body }),
+  encode: ({ id, time, offset, kind: k, ...body }) =>
+    JSON.stringify({ v: RECORD_VERSION, id, time, offset, k, ...body }),
   decode: line => {
     const found = readRecord(line, LABELS, READ)
     return typeof found === 'string' ? found : { ...found.body, ...found.head }
@@ -64,7 +65,7 @@ export const notesFolder = (home: Home): string => logFolder(home, NOTES)
 const add = async (
   home: Home,
   sources: Sources,
-  bodies: readonly (NoteBody | Pick<TakenBack, 'k' | 'of'>)[],
+  bodies: readonly (NoteBody | Pick<TakenBack, 'kind' | 'of'>)[],
 ): Promise<readonly (Note | TakenBack)[]> => {
   const log = await openLog(home, sources, NOTES)
   const at = stamp(sources)
@@ -80,19 +81,19 @@ export const addNotes = async (
   sources: Sources,
   bodies: readonly NoteBody[],
 ): Promise<readonly Note[]> =>
-  (await add(home, sources, bodies)).flatMap(one => (one.k === 'takeBack' ? [] : [one]))
+  (await add(home, sources, bodies)).flatMap(one => (one.kind === 'takeBack' ? [] : [one]))
 
 /** Takes a note back: a line of its own says so, kept and thrown as above. Twice is once. */
 export const takeBackNote = async (home: Home, sources: Sources, of: string): Promise<void> => {
-  await add(home, sources, [{ k: 'takeBack', of }])
+  await add(home, sources, [{ kind: 'takeBack', of }])
 }
 
 /** All notes from all machines. Throws StoreError when the folder cannot be read. */
 export const readNotes = async (home: Home): Promise<NotesRead> => {
   const { records, ...skipped } = await readLog(home, NOTES)
-  const takenBack = new Set(records.flatMap(one => (one.k === 'takeBack' ? [one.of] : [])))
+  const takenBack = new Set(records.flatMap(one => (one.kind === 'takeBack' ? [one.of] : [])))
   return {
-    notes: records.flatMap(one => (one.k === 'takeBack' || takenBack.has(one.id) ? [] : [one])),
+    notes: records.flatMap(one => (one.kind === 'takeBack' || takenBack.has(one.id) ? [] : [one])),
     ...skipped,
   }
 }

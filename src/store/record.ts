@@ -1,7 +1,7 @@
 import * as z from 'zod'
 import { LEAST_AIR, MOST_AIR } from '../ladder/air.ts'
 import type { Body, Event } from '../ladder/event.ts'
-import { isUp, UP_KINDS } from '../ladder/rules.ts'
+import { isUp, type Rules, UP_KINDS } from '../ladder/rules.ts'
 import { type Frac, frac } from '../music/fraction.ts'
 import { printable } from '../music/result.ts'
 import type { Tempo } from '../music/tempo.ts'
@@ -18,7 +18,10 @@ const positive = (most: number, finest: number) =>
     .transform((f): Frac => frac(f.n, f.d))
 const tempo = z.object({ unit: positive(1024, 1024), bpm: positive(1e8, 1e5) })
 
-const up = z.object({ k: z.enum(UP_KINDS), n: whole.min(1), of: whole.min(1).exactOptional() }).refine(isUp)
+const up = z
+  .object({ k: z.enum(UP_KINDS), n: whole.min(1), of: whole.min(1).exactOptional() })
+  .transform(({ k, ...numbers }) => ({ kind: k, ...numbers }))
+  .refine(isUp)
 const rules = z.object({
   up,
   slips: whole,
@@ -34,7 +37,7 @@ const FORMERLY = 'undo'
 const KINDS = {
   visit: z
     .object({
-      k: z.literal('visit'),
+      kind: z.literal('visit'),
       key: text,
       rungs: z.array(tempo).min(1),
       at: whole,
@@ -43,7 +46,7 @@ const KINDS = {
     })
     .refine(v => v.at < v.rungs.length),
   verdict: z.object({
-    k: z.literal('verdict'),
+    kind: z.literal('verdict'),
     rep: whole,
     tempo,
     whole: z.boolean(),
@@ -52,14 +55,14 @@ const KINDS = {
     air: z.number().refine(isAir).exactOptional(),
   }),
   unjudged: z.object({
-    k: z.literal('unjudged'),
+    kind: z.literal('unjudged'),
     rep: whole,
     tempo,
     why: z.enum(['silent', 'unclear', 'interrupted']),
   }),
-  move: z.object({ k: z.literal('move'), to: tempo }),
-  takeBack: z.object({ k: z.enum(['takeBack', FORMERLY]).transform(() => 'takeBack' as const), of: text }),
-} satisfies { readonly [K in Body['k']]: z.ZodType<Extract<Body, { k: K }>> }
+  move: z.object({ kind: z.literal('move'), to: tempo }),
+  takeBack: z.object({ kind: z.enum(['takeBack', FORMERLY]).transform(() => 'takeBack' as const), of: text }),
+} satisfies { readonly [K in Body['kind']]: z.ZodType<Extract<Body, { kind: K }>> }
 
 const READ = { ...KINDS, [FORMERLY]: KINDS.takeBack }
 
@@ -75,9 +78,14 @@ export const numberOf = (line: string): { readonly session: string; readonly n: 
   return m?.[1] === undefined ? null : { session: m[1], n: Number(m[2]) }
 }
 
-/** One line of the journal, without its ends. Session and number stand in the id. */
-export const encode = ({ session, n, id, visit, time, offset, ...body }: Event): string =>
-  JSON.stringify({ v: RECORD_VERSION, id, visit, time, offset, ...body })
+const rulesLine = ({ up: { kind: k, ...numbers }, ...rules }: Rules) => ({ up: { k, ...numbers }, ...rules })
+
+/** One line of the journal, without its ends. Session and number stand in the id, a kind under one letter. */
+export const encode = ({ session, n, id, visit, time, offset, kind: k, ...body }: Event): string =>
+  JSON.stringify({
+    ...{ v: RECORD_VERSION, id, visit, time, offset, k, ...body },
+    ...('rules' in body ? { rules: rulesLine(body.rules) } : {}),
+  })
 
 /** Any line, checked by the schemas. Never throws. */
 export const decodeAny = (line: string): Decoded<Event> => {
@@ -88,7 +96,7 @@ export const decodeAny = (line: string): Decoded<Event> => {
   const [, home, first] = ID.exec(head.visit) ?? []
   // A visit lives in one session, and begins with its opening.
   const place = Number(n) - Number(first)
-  if (session !== home || place < 0 || (place === 0) !== (body.k === 'visit')) return 'damaged'
+  if (session !== home || place < 0 || (place === 0) !== (body.kind === 'visit')) return 'damaged'
   // Not by spreading: measured, that alone took longer than all the rest.
   return Object.assign(body, head, { session, n: Number(n) })
 }
@@ -149,7 +157,7 @@ export const decodeOwn = (line: string): Event | null => {
   if (air !== undefined && (`${Number(air)}` !== air || !isAir(Number(air)))) return null
   if (!tempo || n <= Number(first) || Math.abs(offset) > 1440) return null
   return {
-    k: 'verdict',
+    kind: 'verdict',
     rep: Number(rep),
     tempo,
     whole: whole === 'true',

@@ -34,16 +34,16 @@ export const signalsOf = (before: State, after: State, clean: boolean): readonly
 
 /** What the latest verdict sounds like. */
 export const lastSignals = (s: Session): readonly Role[] => {
-  const at = s.events.findLastIndex(e => e.k === 'verdict')
+  const at = s.events.findLastIndex(e => e.kind === 'verdict')
   const verdict = s.events[at]
-  if (verdict?.k !== 'verdict') return []
+  if (verdict?.kind !== 'verdict') return []
   return signalsOf(ladderOf(s.setup, s.events.slice(0, at)), s.ladder, verdict.clean)
 }
 
 /** The measure in which it was stopped for the third time in this visit (the sixth, ...), if it was. */
 export const stuckAt = (events: readonly Event[]): string | null => {
   const measures = standing(events).flatMap(e =>
-    e.k === 'verdict' && e.place ? [e.place.split(/[.+]/)[0] ?? ''] : [],
+    e.kind === 'verdict' && e.place ? [e.place.split(/[.+]/)[0] ?? ''] : [],
   )
   const here = measures.at(-1)
   const times = measures.filter(m => m === here).length

@@ -10,7 +10,7 @@ const airBody = ({ air = 0 }: Take): { air?: number } => {
 
 /** What is written of a repetition that was judged. */
 export const verdictBody = (t: Take, clean: boolean, whole: boolean, place?: string): Body => ({
-  k: 'verdict',
+  kind: 'verdict',
   rep: t.rep,
   tempo: t.tempo,
   whole,
@@ -21,7 +21,7 @@ export const verdictBody = (t: Take, clean: boolean, whole: boolean, place?: str
 
 /** What is written of one that was heard and not judged. */
 export const unjudged = (t: Take, why: 'silent' | 'unclear' | 'interrupted'): Body => ({
-  k: 'unjudged',
+  kind: 'unjudged',
   rep: t.rep,
   tempo: t.tempo,
   why,

@@ -13,7 +13,8 @@ export type Fast = Extract<TakeKind, 'beat' | 'goal'>
  */
 const SLOW_ONES = 10
 
-const wholeOnes = (s: Session): number => standing(s.events).filter(e => e.k === 'verdict' && e.whole).length
+const wholeOnes = (s: Session): number =>
+  standing(s.events).filter(e => e.kind === 'verdict' && e.whole).length
 
 /** How often the fast one had its turn by now. */
 const fastsBy = (s: Session): number => Math.floor(wholeOnes(s) / SLOW_ONES)
@@ -34,9 +35,9 @@ const FAST_WORDS: Readonly<Record<Fast, string>> = {
 }
 
 /** What follows a visit that ended by itself for a fast one. */
-export const fastAfter = (s: Session): { readonly k: Fast; readonly rung: Tempo } | null =>
+export const fastAfter = (s: Session): { readonly kind: Fast; readonly rung: Tempo } | null =>
   s.phase === 'done' && s.asks === null && s.setup.fast !== undefined && fastIsNext(s)
-    ? { k: s.setup.fast, rung: rungOf(s.ladder) }
+    ? { kind: s.setup.fast, rung: rungOf(s.ladder) }
     : null
 
 /** A visit that was left for something else, as it goes on: rung, row and verdicts are those of before. */

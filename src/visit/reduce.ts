@@ -60,7 +60,7 @@ const launch = (s: Session, rest: number, signals: readonly Role[], firstSignal?
 
 const give = (s: Session, frame: number | null, t: Take, clean: boolean, place?: string): Step => {
   const whole = place === undefined
-  const takeBack: Body[] = t.verdict ? [{ k: 'takeBack', of: t.verdict.id }] : []
+  const takeBack: Body[] = t.verdict ? [{ kind: 'takeBack', of: t.verdict.id }] : []
   const bodies = [...takeBack, verdictBody(t, clean, whole, place)]
   const then: Then = { k: 'judged', rep: t.rep, clean, whole, counting: counting(s.current, frame) }
   const stopped: Effect[] = whole ? [] : [{ k: 'stop' }]
@@ -69,7 +69,7 @@ const give = (s: Session, frame: number | null, t: Take, clean: boolean, place?:
 
 /** Both pedals: stop, take back what the first of them wrote, count nothing. */
 const unclear = (s: Session, t: Take | null): Step => {
-  const takeBacks: Body[] = s.fresh.map(of => ({ k: 'takeBack', of }))
+  const takeBacks: Body[] = s.fresh.map(of => ({ kind: 'takeBack', of }))
   const open = t?.entered && (!t.verdict || s.fresh.includes(t.verdict.id)) ? [unjudged(t, 'unclear')] : []
   const held = hold(s, { k: 'unclear' })
   const bodies = [...takeBacks, ...open]
@@ -93,10 +93,10 @@ const meanings: Readonly<Record<Meaning, (s: Session, frame: number | null, t: T
 
 /** Takes back the latest verdict of this visit that stands. */
 const takeBack = (s: Session): Step => {
-  const verdict = standing(s.events).findLast(e => e.k === 'verdict')
+  const verdict = standing(s.events).findLast(e => e.kind === 'verdict')
   if (!verdict) return only(say(s, { k: 'nothingToTakeBack' }))
-  const rep = verdict.k === 'verdict' ? verdict.rep : null
-  return only(s, append([{ k: 'takeBack', of: verdict.id }], { k: 'takenBack', rep }))
+  const rep = verdict.kind === 'verdict' ? verdict.rep : null
+  return only(s, append([{ kind: 'takeBack', of: verdict.id }], { k: 'takenBack', rep }))
 }
 
 const wait = (s: Session): Step => {
@@ -138,7 +138,7 @@ const moveTo = (s: Session, to: Tempo): Step => {
   const top = s.ladder.rungs.at(-1) as Tempo
   if (compareHard(to, top, directionOf(s.ladder.rungs)) > 0)
     return only(say(s, { k: 'refused', text: aboveLastRung(top, s.setup.opening.rules.capped === true) }))
-  return only(s, append([{ k: 'move', to }], { k: 'moved' }))
+  return only(s, append([{ kind: 'move', to }], { k: 'moved' }))
 }
 
 /** A change of the rung reaches the sound: a queued or counted-in take is made anew, a sounding one may end. */
@@ -197,7 +197,7 @@ const stored = (s: Session, events: readonly Event[], then: Then): Step => {
 }
 
 const judged = (s: Session, before: State, events: readonly Event[], then: Then & { k: 'judged' }): Step => {
-  const id = events.findLast(e => e.k === 'verdict')?.id ?? ''
+  const id = events.findLast(e => e.kind === 'verdict')?.id ?? ''
   const verdict = { id, clean: then.clean, whole: then.whole }
   const mark = (t: Take | null): Take | null => (t && t.rep === then.rep ? { ...t, verdict } : t)
   const note = noteOf(before, s.ladder, then.clean, then.whole, stuckAt(s.events))

@@ -185,8 +185,8 @@ const opened = (setup: Setup): Event => ({
   offset: 0,
 })
 
-export const openingBody = (setup: Setup): Body & { k: 'visit' } => ({
-  k: 'visit',
+export const openingBody = (setup: Setup): Body & { kind: 'visit' } => ({
+  kind: 'visit',
   key: setup.key,
   ...setup.opening,
 })

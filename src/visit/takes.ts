@@ -61,7 +61,7 @@ const oneBeat = (
   all: Histories,
   key: string,
 ): Pick<Target, 'form' | 'numbers' | 'click'> & { readonly from?: string } => {
-  const beats = sections(t.form, { k: 'beat' })
+  const beats = sections(t.form, { kind: 'beat' })
   const done = (all.of(key)?.visits ?? []).filter(v => v.goal).length
   const beat = beats[done % Math.max(1, beats.length)]
   if (!beat) return t

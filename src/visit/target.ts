@@ -94,7 +94,7 @@ const endsOf = (
     return a.down && leads === 'up'
       ? problem('start tempo', '', '--start with the faster tempo from which the ladder leads down')
       : ok(ends)
-  const all = rungs(a.start, goal, { k: 'notch' }, a.down ? 'down' : 'up')
+  const all = rungs(a.start, goal, { kind: 'notch' }, a.down ? 'down' : 'up')
   return all.ok ? ok(ends) : all
 }
 

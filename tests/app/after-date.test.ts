@@ -46,7 +46,7 @@ describe('How was it?', () => {
     expect(now.passages[0]?.goal).toBe('108')
     expect(now.passages[0]?.readyBy ?? now.readyBy).toBe('2031-04-02')
     expect((await readNotes(ctx.home)).notes).toMatchObject([
-      { k: 'note', text: 'After 15 March: pick-up late', piece: now.id },
+      { kind: 'note', text: 'After 15 March: pick-up late', piece: now.id },
     ])
   })
 

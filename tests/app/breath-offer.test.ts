@@ -82,8 +82,8 @@ const done = async (home: string, air: number, key = 'section mill even') => {
     sources(`air${air * 100}x`, Date.parse('2031-03-14T12:00:00Z')),
   )
   await journal.append([
-    { k: 'visit', key, rungs: [tempo(60)], at: 0, rules: DEFAULT_RULES },
-    { k: 'verdict', rep: 1, tempo: tempo(60), whole: true, clean: true, air },
+    { kind: 'visit', key, rungs: [tempo(60)], at: 0, rules: DEFAULT_RULES },
+    { kind: 'verdict', rep: 1, tempo: tempo(60), whole: true, clean: true, air },
   ])
   await journal.close()
 }

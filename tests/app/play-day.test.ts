@@ -67,14 +67,14 @@ test('a turn that is skipped leaves its minutes to the others at once, and stays
   const ctx = { ...contextFrom({ plain: true }, {}), home: homeAt(p.home, {}), clock }
   const from = await readNow(ctx)
   const before = dayNow(ctx, from)
-  const turn = before?.lines.find(l => l.item.k === 'section')
+  const turn = before?.lines.find(l => l.item.kind === 'section')
   const file = { ...madeToday(ctx, from), skipped: [turn?.name ?? ''] }
   const after = dayNow(ctx, { ...from, day: file })
   const left = (d: typeof after) =>
     d?.lines.reduce((sum, l) => sum + (l.state === 'open' ? l.item.minutes : 0), 0) ?? 0
   expect(after?.lines.find(l => l.name === turn?.name)?.state).toBe('skipped')
   expect(left(after)).toBeGreaterThanOrEqual(left(before) - 0.5)
-  const open = after?.lines.filter(l => l.state === 'open' && l.item.k === 'section') ?? []
+  const open = after?.lines.filter(l => l.state === 'open' && l.item.kind === 'section') ?? []
   const key = turn && 'key' in turn.item ? turn.item.key : ''
   expect(open.length).toBeGreaterThan(0)
   expect(open.some(l => 'key' in l.item && l.item.key === key)).toBe(false)

@@ -10,13 +10,13 @@ import { readNotes } from '../../src/store/notes.ts'
 import { newHome, sources } from '../store/scene.ts'
 
 const visit = (key: string): Body => ({
-  k: 'visit',
+  kind: 'visit',
   key,
   rungs: [92, 96, 100].map(t => tempo(t)),
   at: 0,
   rules: DEFAULT_RULES,
 })
-const clean = (rep: number): Body => ({ k: 'verdict', rep, tempo: tempo(92), whole: true, clean: true })
+const clean = (rep: number): Body => ({ kind: 'verdict', rep, tempo: tempo(92), whole: true, clean: true })
 
 test('what is stored in a room is known there as if the journal had been read again', async () => {
   const home = newHome()
@@ -40,8 +40,8 @@ test('a note that is made in a room is known there; one that is taken back is no
   const { chance, wall, offset } = sources('desk')
   const clock = { wall, offset, now: () => 0, later: () => () => {}, real: false }
   const { notes, note, takeBack } = noting({ home, clock, chance }, [])
-  const made = await note({ k: 'tomorrow', text: 'The shift in m. 43.' })
-  await note({ k: 'teacher', text: 'Which finger?' })
+  const made = await note({ kind: 'tomorrow', text: 'The shift in m. 43.' })
+  await note({ kind: 'teacher', text: 'Which finger?' })
   expect(notes()).toEqual((await readNotes(home)).notes)
   await takeBack(made?.id ?? '')
   expect(notes().map(n => n.text)).toEqual(['Which finger?'])

@@ -39,7 +39,7 @@ const day = (at: number, visits: number): readonly Event[] => {
   let [n, now, visit] = [0, at, '']
   const add = (body: Body): void => {
     n++
-    if (body.k === 'visit') visit = recordId(session, n)
+    if (body.kind === 'visit') visit = recordId(session, n)
     events.push({
       ...body,
       id: recordId(session, n),
@@ -54,7 +54,7 @@ const day = (at: number, visits: number): readonly Event[] => {
     const from = upTo(MARKS.length - 14)
     const rungs = MARKS.slice(from, from + 14).map(bpm => tempo(bpm))
     const key = `section p${String(upTo(SECTIONS)).padStart(7, '0')} even`
-    add({ k: 'visit', key, rungs, at: 0, rules: DEFAULT_RULES })
+    add({ kind: 'visit', key, rungs, at: 0, rules: DEFAULT_RULES })
     let [rung, row, slips] = [0, 0, 0]
     for (let rep = 1; rep <= A_VISIT; rep++) {
       now += 14_000 + upTo(8000)
@@ -63,7 +63,7 @@ const day = (at: number, visits: number): readonly Event[] => {
       const stopped = !clean && chance() < 0.5
       const place = stopped ? { place: `${41 + upTo(8)}.${1 + upTo(4)}` } : {}
       const tempo = rungs[rung] as (typeof rungs)[number]
-      add({ k: 'verdict', rep, tempo, whole: !stopped, clean, ...place })
+      add({ kind: 'verdict', rep, tempo, whole: !stopped, clean, ...place })
       row = clean ? row + 1 : 0
       slips = clean ? 0 : slips + 1
       if (row === 3) [rung, row] = [Math.min(rung + 1, rungs.length - 1), 0]
@@ -162,10 +162,10 @@ export const intoDatabase = (db: Database) => {
     db.transaction(() => {
       for (const e of events) {
         const rest =
-          e.k === 'verdict'
+          e.kind === 'verdict'
             ? [e.rep, tempoText(e.tempo), bit(e.whole), bit(e.clean), e.place ?? null, null]
             : [null, null, null, null, null, JSON.stringify(e)]
-        event.run(e.visit, e.n, e.id, e.session, e.time, e.offset, e.k, ...rest)
+        event.run(e.visit, e.n, e.id, e.session, e.time, e.offset, e.kind, ...rest)
       }
       for (const id of new Set(events.map(e => e.visit))) {
         const v = summary(events.filter(e => e.visit === id)) as Visit
@@ -192,11 +192,11 @@ export const fromEvents = (db: Database) =>
       if (events.length > 0 && r.visit !== events[0]?.visit) fold()
       const { id, session, n, visit, time, offset, rep } = r
       const where = { id, session, n, visit, time, offset }
-      if (r.k !== 'verdict') events.push(JSON.parse(r.opening))
+      if (r.kind !== 'verdict') events.push(JSON.parse(r.opening))
       else {
         const [whole, clean] = [r.whole === 1, r.clean === 1]
         events.push({
-          k: 'verdict',
+          kind: 'verdict',
           rep,
           tempo: tempoOf(r.tempo),
           whole,

@@ -98,12 +98,12 @@ const ours = async (): Promise<Record<string, unknown>> => {
   }
   let last = 0
   sound.on(e => {
-    if (e.k === 'started' && e.id === last && !over) last = sound.play(program(), last)
-    if (e.k === 'trouble') {
+    if (e.kind === 'started' && e.id === last && !over) last = sound.play(program(), last)
+    if (e.kind === 'trouble') {
       troubles[e.kind] = (troubles[e.kind] ?? 0) + 1
       process.stderr.write(`${new Date().toISOString()} ${what}: ${e.kind} ${e.output}\n`)
     }
-    if (e.k === 'output') {
+    if (e.kind === 'output') {
       process.stderr.write(`${new Date().toISOString()} ${what}: now ${e.name}\n`)
       outputs.push(e.name)
     }

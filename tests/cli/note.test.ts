@@ -27,7 +27,12 @@ describe('the player notes', () => {
       '  soft reed today',
     ])
     const { notes } = await json('notes')
-    expect(notes.map((n: { k: string }) => n.k).sort()).toEqual(['note', 'teacher', 'tomorrow', 'wrong'])
+    expect(notes.map((n: { kind: string }) => n.kind).sort()).toEqual([
+      'note',
+      'teacher',
+      'tomorrow',
+      'wrong',
+    ])
     expect(notes.every((n: { day: string }) => n.day === '2031-03-15')).toBe(true)
   })
 

@@ -267,8 +267,8 @@ describe('a long part', () => {
     const said = await type('piece', 'import', put('long.xml', scoreText(measures(60))))
     expect(said.out).toMatch(/To practice: gradino practice "Weir Street Overture\/21-22"/)
     const { items } = await json('today')
-    const wholes = (items as { k: string }[]).filter(i => JSON.stringify(i).includes('whole part'))
-    expect(wholes.map(i => i.k)).toEqual(['run'])
+    const wholes = (items as { kind: string }[]).filter(i => JSON.stringify(i).includes('whole part'))
+    expect(wholes.map(i => i.kind)).toEqual(['run'])
     expect((await json('piece', 'show', WEIR)).passages.map((p: { name: string }) => p.name)).toContain(
       'whole part',
     )

@@ -238,8 +238,8 @@ const climb = async (home: string, key: string): Promise<void> => {
   const journal = await openJournal(homeAt(home, {}), yesterday)
   const rungs = [tempo(112), tempo(116), tempo(120)]
   await journal.append([
-    { k: 'visit', key, rungs, at: 1, rules: DEFAULT_RULES },
-    ...[1, 2, 3].map(rep => ({ k: 'verdict' as const, rep, tempo: tempo(116), whole: true, clean: true })),
+    { kind: 'visit', key, rungs, at: 1, rules: DEFAULT_RULES },
+    ...[1, 2, 3].map(rep => ({ kind: 'verdict' as const, rep, tempo: tempo(116), whole: true, clean: true })),
   ])
   await journal.close()
 }

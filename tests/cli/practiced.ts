@@ -26,7 +26,7 @@ export const practiced = async (home: string, all: readonly Played[]): Promise<v
     let now = Date.parse(at)
     const chance = () => `played${String(++name).padStart(4, '0')}`
     const journal = await openJournal(homeAt(home), { wall: () => now, offset: () => offset, chance })
-    await journal.append([{ k: 'visit', key, rungs: RUNGS.slice(rung), at: 0, rules: DEFAULT_RULES }])
+    await journal.append([{ kind: 'visit', key, rungs: RUNGS.slice(rung), at: 0, rules: DEFAULT_RULES }])
     let here = rung
     let row = 0
     for (const [i, press] of [...presses].entries()) {
@@ -34,8 +34,8 @@ export const practiced = async (home: string, all: readonly Played[]): Promise<v
       const t = RUNGS[here] as (typeof RUNGS)[number]
       const body: Body =
         press === 'S'
-          ? { k: 'unjudged', rep: i + 1, tempo: t, why: 'silent' }
-          : { k: 'verdict', rep: i + 1, tempo: t, whole: true, clean: press === 'C' }
+          ? { kind: 'unjudged', rep: i + 1, tempo: t, why: 'silent' }
+          : { kind: 'verdict', rep: i + 1, tempo: t, whole: true, clean: press === 'C' }
       await journal.append([body])
       row = press === 'C' ? row + 1 : 0
       if (row === 3 && here < RUNGS.length - 1) [here, row] = [here + 1, 0]

@@ -28,9 +28,11 @@ const stopped = async (
   stops: readonly (readonly [string, number])[],
 ) => {
   const journal = await openJournal(homeAt(home), sourcesAt(`${day}T18:00:00Z`))
-  await journal.append([{ k: 'visit', key, rungs: [tempo(100)], at: 0, rules: DEFAULT_RULES }])
+  await journal.append([{ kind: 'visit', key, rungs: [tempo(100)], at: 0, rules: DEFAULT_RULES }])
   for (const [i, [place, bpm]] of stops.entries())
-    await journal.append([{ k: 'verdict', rep: i + 1, tempo: tempo(bpm), whole: false, clean: false, place }])
+    await journal.append([
+      { kind: 'verdict', rep: i + 1, tempo: tempo(bpm), whole: false, clean: false, place },
+    ])
   await journal.close()
 }
 
@@ -57,11 +59,11 @@ const lesson = async (title = WEIR, passage = 'run at the weir') => {
   ])
   await stopped(p.home, other, '2031-03-13', [['9.1', 80]])
   const noted: readonly NoteBody[] = [
-    { k: 'teacher', text: 'where to breathe?', key },
-    { k: 'teacher', text: 'not about this piece', key: other },
-    { k: 'wrong', what: 'rhythm', text: 'hurried in', place: '43.2', key },
-    { k: 'pain', text: 'left wrist' },
-    { k: 'note', text: 'soft reed', piece: shown.id },
+    { kind: 'teacher', text: 'where to breathe?', key },
+    { kind: 'teacher', text: 'not about this piece', key: other },
+    { kind: 'wrong', what: 'rhythm', text: 'hurried in', place: '43.2', key },
+    { kind: 'pain', text: 'left wrist' },
+    { kind: 'note', text: 'soft reed', piece: shown.id },
   ]
   await addNotes(homeAt(p.home), sourcesAt('2031-03-13T18:00:00Z'), noted)
   return { ...p, key }

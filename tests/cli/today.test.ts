@@ -12,7 +12,7 @@ const on = (day: number) => `2031-03-${day}T17:00:00Z`
 
 const unbroken = (page: string): string => page.replace(/\s+/g, ' ')
 
-type Item = { k: string; key?: string; clock: string; at: number; minutes: number; from?: string | null }
+type Item = { kind: string; key?: string; clock: string; at: number; minutes: number; from?: string | null }
 
 /** A player with three passages of one piece; `keys` by their names. */
 const withPiece = async () => {
@@ -68,16 +68,16 @@ describe('gradino today', () => {
     expect(day).toMatchObject({ date: '2031-03-15', minutes: 40, assumed: true })
     const items: readonly Item[] = day.items
     const [first] = items
-    expect(first).toMatchObject({ k: 'fundamentals', at: 0, minutes: 8, clock: day.start })
+    expect(first).toMatchObject({ kind: 'fundamentals', at: 0, minutes: 8, clock: day.start })
     const run = items.find(i => i.key === keys['run at the weir'])
     // 97 % of 100, down to a mark.
-    expect(run).toMatchObject({ k: 'section', from: '96', ceiling: '100', goal: '112', over: 60 })
+    expect(run).toMatchObject({ kind: 'section', from: '96', ceiling: '100', goal: '112', over: 60 })
     expect(items.find(i => i.key === keys.coda)).toMatchObject({ from: null, ceiling: null })
     // Goal reached: one cold take first, and a place until it is ready.
-    expect(items.filter(i => i.k === 'cold')).toMatchObject([
+    expect(items.filter(i => i.kind === 'cold')).toMatchObject([
       { take: { key: keys['long bows'], tempo: '96' } },
     ])
-    expect(items.find(i => i.key === keys['long bows'])).toMatchObject({ k: 'section', why: 'cold' })
+    expect(items.find(i => i.key === keys['long bows'])).toMatchObject({ kind: 'section', why: 'cold' })
     const { out } = await type('today')
     expect(out).toMatch(/^Saturday, 40 minutes, rehearsal in 4 days\n\n1\d:\d\d/)
     expect(out).toMatch(/\d\d:\d\d {2}\d+ min +run at the weir, m. 41-44 +96 -> 112\n/)
@@ -103,7 +103,7 @@ describe('gradino today', () => {
   test('the last evening, the day itself, and the days after', async () => {
     const { json } = await withPiece()
     const day = async (date: string) => json('today', '--date', date)
-    const kinds = async (date: string) => (await day(date)).items.map((i: Item) => i.k)
+    const kinds = async (date: string) => (await day(date)).items.map((i: Item) => i.kind)
     const evening = await kinds('2031-03-18')
     expect([...new Set(evening)]).toEqual(['fundamentals', 'section', 'rest', 'run'])
     expect(evening.at(-1)).toBe('run')
@@ -122,11 +122,11 @@ describe('gradino today', () => {
     )
     const { items } = await json('today', '--minutes', '90')
     const keys = items.flatMap((i: Item) => i.key ?? [])
-    const sections = items.flatMap((i: Item) => (i.k === 'section' ? [i.key] : []))
+    const sections = items.flatMap((i: Item) => (i.kind === 'section' ? [i.key] : []))
     expect(sections).not.toContain(sectionKey(ids[0]))
     expect(keys).toContain(sectionKey(a.id))
     // Both together are all of the passage: what is joined is the whole, with its ceiling.
-    expect(items.find((i: Item) => i.k === 'seam')).toMatchObject({ key: sectionKey(ids[0]) })
+    expect(items.find((i: Item) => i.kind === 'seam')).toMatchObject({ key: sectionKey(ids[0]) })
   })
 
   test.each([
@@ -175,7 +175,7 @@ describe('gradino progress', () => {
       ['14', '104'],
     ])
     // Four days of practice are left, and the chance is .81 by hand: too good for "perhaps", not good enough for "early".
-    expect(seen.outlook).toMatchObject({ k: 'range', against: null })
+    expect(seen.outlook).toMatchObject({ kind: 'range', against: null })
     expect(seen.outlook.high === null || seen.outlook.high > seen.outlook.low).toBe(true)
     const { out } = await type('progress', `${WEIR}/run at the weir`)
     expect(out).toMatch(

@@ -17,8 +17,8 @@ export const climb = async (home: string, key: string, at: Tempo = tempo(116)): 
   const faster: Tempo = { unit: at.unit, bpm: { n: at.bpm.n + 4 * at.bpm.d, d: at.bpm.d } }
   const rungs = [tempo(30, at.unit), at, faster]
   await journal.append([
-    { k: 'visit', key, rungs, at: 1, rules: DEFAULT_RULES },
-    ...[1, 2, 3].map(rep => ({ k: 'verdict' as const, rep, tempo: at, whole: true, clean: true })),
+    { kind: 'visit', key, rungs, at: 1, rules: DEFAULT_RULES },
+    ...[1, 2, 3].map(rep => ({ kind: 'verdict' as const, rep, tempo: at, whole: true, clean: true })),
   ])
   await journal.close()
 }

@@ -9,7 +9,7 @@ test('what went wrong is kept beside its verdict, and said a second time it is t
   const { chance, wall, offset } = sources('desk')
   const clock = { wall, offset, now: () => 0, later: () => () => {}, real: false }
   const keep = wrongsKept(noting({ home, clock, chance }, []), 'section run even')
-  const kept = async () => (await readNotes(home)).notes.map(n => n.k === 'wrong' && [n.what, n.place])
+  const kept = async () => (await readNotes(home)).notes.map(n => n.kind === 'wrong' && [n.what, n.place])
   expect(await keep('rhythm', '43.2', 'first')).toBe('Noted: rhythm. The same key takes it back.')
   expect(await keep('notes', '43.2', 'first')).toMatch(/^Noted: notes/)
   expect(await keep('rhythm', '43.2', 'first')).toBe('Taken back: rhythm.')

@@ -40,7 +40,7 @@ const subdivided = (tempos: readonly string[], goal: string, form = FOUR, p = PL
 
 describe('subdivisions that nobody chose', () => {
   test('from 40 to 120 they sound below 60 beats a minute, then no more', () => {
-    const all = rungs(tempo(40), tempo(120), { k: 'notch' })
+    const all = rungs(tempo(40), tempo(120), { kind: 'notch' })
     const on = all.ok ? all.value.filter(t => clickAt(PLAIN, FOUR, t, tempo(120)).subdivide === 2) : []
     expect(on.map(t => t.bpm.n)).toEqual([40, 42, 44, 46, 48, 50, 52, 54, 56, 58])
   })

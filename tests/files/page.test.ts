@@ -18,7 +18,7 @@ const HOSTILE = fc.string({
 test('whatever a cell holds, the table keeps its columns and shows the cell to the letter', () => {
   fc.assert(
     fc.property(fc.array(fc.tuple(HOSTILE, HOSTILE), { minLength: 1, maxLength: 4 }), rows => {
-      const lines = markdownText([{ k: 'table', head: ['a', 'b'], rows }])
+      const lines = markdownText([{ kind: 'table', head: ['a', 'b'], rows }])
         .trimEnd()
         .split('\n')
       expect(lines).toHaveLength(rows.length + 2)
@@ -31,8 +31,8 @@ test('whatever a cell holds, the table keeps its columns and shows the cell to t
 
 test('no mark of Markdown or HTML is left that could begin something else', () => {
   const page = markdownText([
-    { k: 'text', text: '# no heading <img src=x onerror=y> *no* `code` [link](https://x.example)' },
-    { k: 'list', items: ['- not nested', '1. not numbered', 'www.x.example &amp; me@x.example'] },
+    { kind: 'text', text: '# no heading <img src=x onerror=y> *no* `code` [link](https://x.example)' },
+    { kind: 'list', items: ['- not nested', '1. not numbered', 'www.x.example &amp; me@x.example'] },
   ])
   expect(page).toBe(
     [
@@ -47,6 +47,8 @@ test('no mark of Markdown or HTML is left that could begin something else', () =
 })
 
 test('plain text has columns, no marks, and no control characters', () => {
-  const table = { k: 'table', head: ['place', 'stops'], rows: [['m. 43\u001b[2J', '12']] } as const
-  expect(plainText([{ k: 'title', text: 'Weir' }, table])).toBe('Weir\n\nplace      stops\nm. 43 [2J  12\n')
+  const table = { kind: 'table', head: ['place', 'stops'], rows: [['m. 43\u001b[2J', '12']] } as const
+  expect(plainText([{ kind: 'title', text: 'Weir' }, table])).toBe(
+    'Weir\n\nplace      stops\nm. 43 [2J  12\n',
+  )
 })

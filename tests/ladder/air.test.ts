@@ -15,7 +15,7 @@ const event = (n: number, body: Body): Event => ({
 })
 const judged = (n: number, air: number | null, how: { whole?: boolean; clean?: boolean } = {}): Event =>
   event(n, {
-    k: 'verdict',
+    kind: 'verdict',
     rep: n,
     tempo: tempo(96),
     whole: true,
@@ -29,7 +29,7 @@ describe('the longest breath that was done clean', () => {
     expect(airOf([judged(2, 5.22), judged(3, 7.5), judged(4, 6)])).toBe(7.5)
     expect(airOf([judged(2, 5.22), judged(3, 7.5, { clean: false })])).toBe(5.22)
     expect(airOf([judged(2, 5.22), judged(3, 7.5, { whole: false })])).toBe(5.22)
-    expect(airOf([judged(2, 5.22), judged(3, 7.5), event(4, { k: 'takeBack', of: 's-3' })])).toBe(5.22)
+    expect(airOf([judged(2, 5.22), judged(3, 7.5), event(4, { kind: 'takeBack', of: 's-3' })])).toBe(5.22)
   })
 
   test('is not known from older journals, nor where nothing was clean', () => {

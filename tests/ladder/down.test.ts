@@ -13,7 +13,7 @@ import { histories } from './histories.ts'
 
 const numbers = (all: readonly Tempo[]): number[] => all.map(t => Number(decimal(t.bpm)))
 const down = (start: number, goal: number): readonly Tempo[] => {
-  const all = rungs(tempo(start), tempo(goal), { k: 'notch' }, 'down')
+  const all = rungs(tempo(start), tempo(goal), { kind: 'notch' }, 'down')
   if (!all.ok) throw new Error(all.problem.accepted)
   return all.value
 }
@@ -21,12 +21,12 @@ const down = (start: number, goal: number): readonly Tempo[] => {
 describe('a ladder that leads down', () => {
   test('walks the same rungs the other way, both ends included', () => {
     expect(numbers(down(80, 60))).toEqual([80, 76, 72, 69, 66, 63, 60])
-    expect(rungs(tempo(60), tempo(80), { k: 'notch' }, 'down').ok).toBe(false)
+    expect(rungs(tempo(60), tempo(80), { kind: 'notch' }, 'down').ok).toBe(false)
   })
 
   test('a day begins faster than the ceiling by as much as another begins slower', () => {
     const before = { ceiling: tempo(60), days: 1, last: { tempo: tempo(60), slipped: false, minutes: 1440 } }
-    const begun = opening(tempo(80), tempo(50), { k: 'notch' }, before, 'down')
+    const begun = opening(tempo(80), tempo(50), { kind: 'notch' }, before, 'down')
     // 60 / 0.97 = 61.9: the slowest rung that is not slower is 63.
     expect(begun.ok && decimal(begun.value.rungs[begun.value.at]?.bpm ?? frac(0))).toBe('63')
   })
@@ -39,11 +39,11 @@ describe('a ladder that leads down', () => {
       bpm: frac(Math.round(TURN * 1000) - Math.round(toNumber(t.bpm) * 1000), 1000),
     })
     const turned = (e: Event): Event =>
-      e.k === 'visit'
+      e.kind === 'visit'
         ? { ...e, rungs: e.rungs.map(mirror) }
-        : e.k === 'move'
+        : e.kind === 'move'
           ? { ...e, to: mirror(e.to) }
-          : e.k === 'verdict' || e.k === 'unjudged'
+          : e.kind === 'verdict' || e.kind === 'unjudged'
             ? { ...e, tempo: mirror(e.tempo) }
             : e
     let moved = 0
@@ -54,9 +54,9 @@ describe('a ladder that leads down', () => {
         const other = fold(events.map(turned))
         if (!up || !other) throw new Error('a visit without an opening')
         // One rung has no direction; the sort of a tempo by hand then cannot be mirrored.
-        if (up.rungs.length < 2 || directionOf(events[0]?.k === 'visit' ? events[0].rungs : []) !== 'up')
+        if (up.rungs.length < 2 || directionOf(events[0]?.kind === 'visit' ? events[0].rungs : []) !== 'up')
           return
-        if (events[0]?.k === 'visit' && events[0].rungs.length < 2) return
+        if (events[0]?.kind === 'visit' && events[0].rungs.length < 2) return
         if (up.at !== 0) moved++
         expect(other).toEqual({
           ...up,
@@ -73,19 +73,28 @@ describe('a ladder that leads down', () => {
     const visit = (n: number, reached: number): Event[] => {
       const id = (i: number): string => `s${n}-${i}`
       const base = { session: `s${n}`, visit: id(1), time: '2031-03-10T10:00:00.000Z', offset: 0 }
-      const rules = { ...DEFAULT_RULES, up: { k: 'row', n: 1 } as const }
+      const rules = { ...DEFAULT_RULES, up: { kind: 'row', n: 1 } as const }
       return [
         {
           ...base,
           id: id(1),
           n: 1,
-          k: 'visit',
+          kind: 'visit',
           key: 'section a down',
           rungs: down(80, 60),
           at: down(80, 60).findIndex(t => Number(decimal(t.bpm)) === reached),
           rules,
         },
-        { ...base, id: id(2), n: 2, k: 'verdict', rep: 1, tempo: tempo(reached), whole: true, clean: true },
+        {
+          ...base,
+          id: id(2),
+          n: 2,
+          kind: 'verdict',
+          rep: 1,
+          tempo: tempo(reached),
+          whole: true,
+          clean: true,
+        },
       ]
     }
     expect(histories([visit(1, 72), visit(2, 66), visit(3, 76)]).of('section a down')?.ceiling).toEqual(

@@ -22,8 +22,8 @@ export type Example = {
 }
 
 const RUNGS = [96, 100, 104, 108, 112, 116, 120]
-const IN_ALL: Partial<Rules> = { up: { k: 'total', n: 3 } }
-const OF_FIVE: Partial<Rules> = { up: { k: 'most', n: 4, of: 5 } }
+const IN_ALL: Partial<Rules> = { up: { kind: 'total', n: 3 } }
+const OF_FIVE: Partial<Rules> = { up: { kind: 'most', n: 4, of: 5 } }
 const FIND: Partial<Rules> = { find: true }
 const SCALE = [60, 63, 66, 69, 72, 76, 80, 84, 88, 92, 96, 100]
 
@@ -198,7 +198,7 @@ export const EXAMPLES: readonly Example[] = [
 
   {
     says: 'a lost line empties the row',
-    rules: { up: { k: 'row', n: 4 } },
+    rules: { up: { kind: 'row', n: 4 } },
     play: 'CCC~C',
     gives: { tempo: 108, row: 1 },
   },

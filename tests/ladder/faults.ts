@@ -7,7 +7,7 @@ import { type Ladder, numbered, tempoNow } from './live.ts'
 /** A ladder that is wrong in one thing, made of the true one. */
 export type Fault = readonly [says: string, ladder: Ladder]
 
-type Verdict = Event & { k: 'verdict' }
+type Verdict = Event & { kind: 'verdict' }
 type Visit = readonly Event[]
 
 /** Some of its steps go wrong. */
@@ -49,12 +49,12 @@ const completed = (now: Inner, before: Inner, e: Verdict): boolean =>
   e.clean && !before.finding && now.row === 0
 const empty = { row: 0, slips: 0, total: 0, recent: [] } as const
 
-const isRepetition = (e: Event): e is Event & { k: 'verdict' | 'unjudged' } =>
-  e.k === 'verdict' || e.k === 'unjudged'
+const isRepetition = (e: Event): e is Event & { kind: 'verdict' | 'unjudged' } =>
+  e.kind === 'verdict' || e.kind === 'unjudged'
 /** The line stands there and says nothing. */
-const mute = (e: Event): Event => ({ ...e, k: 'takeBack', of: 'nobody' }) as Event
+const mute = (e: Event): Event => ({ ...e, kind: 'takeBack', of: 'nobody' }) as Event
 const takenBack = (visit: Visit): ReadonlySet<string> =>
-  new Set(visit.flatMap(e => (e.k === 'takeBack' ? [e.of] : [])))
+  new Set(visit.flatMap(e => (e.kind === 'takeBack' ? [e.of] : [])))
 
 /** The same lines, numbered anew in the order of their times. */
 const byTheClock = (visit: Visit): Visit => {
@@ -85,7 +85,7 @@ const firstWordOnly = (visit: Visit): Visit => {
   })
 }
 
-const keyOf = (visit: Visit): string => visit.flatMap(e => (e.k === 'visit' ? [e.key] : []))[0] ?? ''
+const keyOf = (visit: Visit): string => visit.flatMap(e => (e.kind === 'visit' ? [e.key] : []))[0] ?? ''
 
 export const FAULTS: readonly Fault[] = [
   [
@@ -155,11 +155,11 @@ export const FAULTS: readonly Fault[] = [
   [
     'four of five only when five were played',
     ruling((r, s) =>
-      r.up.k === 'most' && s.recent.length + 1 < (r.up.of ?? 0) ? { ...r, up: { ...r.up, n: 99 } } : r,
+      r.up.kind === 'most' && s.recent.length + 1 < (r.up.of ?? 0) ? { ...r, up: { ...r.up, n: 99 } } : r,
     ),
   ],
   ['four of all instead of the last five', ruling(r => ({ ...r, up: { ...r.up, of: 20 } }))],
-  ['in all is in a row', ruling(r => (r.up.k === 'total' ? { ...r, up: { k: 'row', n: r.up.n } } : r))],
+  ['in all is in a row', ruling(r => (r.up.kind === 'total' ? { ...r, up: { kind: 'row', n: r.up.n } } : r))],
   [
     'arriving keeps what was counted in all',
     stepping({
@@ -178,10 +178,10 @@ export const FAULTS: readonly Fault[] = [
       move: (s, to) => ({ ...STEPS.move(s, to), recent: s.recent }),
     }),
   ],
-  ['taking back does nothing', reading(visit => visit.map(e => (e.k === 'takeBack' ? mute(e) : e)))],
+  ['taking back does nothing', reading(visit => visit.map(e => (e.kind === 'takeBack' ? mute(e) : e)))],
   [
     'taking back reaches moves too',
-    reading(visit => visit.map(e => (e.k === 'move' && takenBack(visit).has(e.id) ? mute(e) : e))),
+    reading(visit => visit.map(e => (e.kind === 'move' && takenBack(visit).has(e.id) ? mute(e) : e))),
   ],
   [
     'a second verdict counts',
@@ -196,7 +196,7 @@ export const FAULTS: readonly Fault[] = [
     'unanswered is a slip',
     stepping({
       silent: s => {
-        const slip = { k: 'verdict', rep: 0, tempo: tempoNow(s), whole: true, clean: false } as const
+        const slip = { kind: 'verdict', rep: 0, tempo: tempoNow(s), whole: true, clean: false } as const
         return STEPS.judged(s, numbered(slip, 's', 0, 's-1') as Verdict)
       },
     }),
@@ -204,7 +204,7 @@ export const FAULTS: readonly Fault[] = [
   ['unanswered leaves the row', stepping({ silent: s => s })],
   [
     'interrupted empties the row',
-    reading(visit => visit.map(e => (e.k === 'unjudged' ? { ...e, why: 'silent' } : e))),
+    reading(visit => visit.map(e => (e.kind === 'unjudged' ? { ...e, why: 'silent' } : e))),
   ],
   ['a lost line is passed over', stepping({ lost: s => s })],
   [

@@ -19,7 +19,7 @@ const opening = { rungs: [104, 108, 112], at: 1, rules: rules() }
 const visit = (...bodies: readonly Body[]): readonly Event[] =>
   [openingBody(opening), ...bodies].map((body, i) => numbered(body, 's', i + 1, 's-1'))
 const verdict = (rep: number, clean = true, whole = true, tempo = 108): Body => ({
-  k: 'verdict',
+  kind: 'verdict',
   rep,
   tempo: at(tempo),
   whole,
@@ -43,7 +43,7 @@ describe('what a file may hold that no player did', () => {
   })
 
   it('a repetition that was left unanswered cannot be judged later', () => {
-    const silent: Body = { k: 'unjudged', rep: 2, tempo: at(108), why: 'silent' }
+    const silent: Body = { kind: 'unjudged', rep: 2, tempo: at(108), why: 'silent' }
     expect(fold(visit(verdict(1), silent, verdict(2), verdict(3)))).toMatchObject({ row: 1 })
   })
 
@@ -57,15 +57,15 @@ describe('what a file may hold that no player did', () => {
   })
 
   it('taking back may come before what it takes back', () => {
-    expect(fold(visit({ k: 'takeBack', of: 's-3' }, verdict(1), verdict(2)))).toMatchObject({ row: 1 })
+    expect(fold(visit({ kind: 'takeBack', of: 's-3' }, verdict(1), verdict(2)))).toMatchObject({ row: 1 })
   })
 
   it('taking back a tempo by hand, the opening, or a taking back, changes nothing', () => {
-    const lines = [verdict(1), { k: 'move', to: at(104) }, verdict(2, true, true, 104)] as const
+    const lines = [verdict(1), { kind: 'move', to: at(104) }, verdict(2, true, true, 104)] as const
     const before = fold(visit(...lines))
     expect(before).toMatchObject({ at: 0, row: 1 })
     for (const of of ['s-1', 's-3', 's-5', 'nobody'])
-      expect(fold(visit(...lines, { k: 'takeBack', of }))).toEqual(before)
+      expect(fold(visit(...lines, { kind: 'takeBack', of }))).toEqual(before)
   })
 
   it('without its opening, or with no rungs, a visit says nothing', () => {
@@ -89,7 +89,7 @@ describe('the lines of a visit', () => {
   })
 
   it('count without the repetitions that were taken back', () => {
-    expect(counted(run.written).map(e => e.k)).toEqual([
+    expect(counted(run.written).map(e => e.kind)).toEqual([
       'visit',
       'verdict',
       'verdict',

@@ -15,16 +15,19 @@ const TEMPOS = [60, 63, 66, 69, 72] as const
 const ANY_TEMPO = [60, 61.5, 63, 64, 66, 68, 69, 72, 80] as const
 
 const up: fc.Arbitrary<Rules['up']> = fc.oneof(
-  { weight: 3, arbitrary: fc.record({ k: fc.constant('row' as const), n: fc.integer({ min: 1, max: 4 }) }) },
+  {
+    weight: 3,
+    arbitrary: fc.record({ kind: fc.constant('row' as const), n: fc.integer({ min: 1, max: 4 }) }),
+  },
   {
     weight: 2,
-    arbitrary: fc.record({ k: fc.constant('total' as const), n: fc.integer({ min: 1, max: 5 }) }),
+    arbitrary: fc.record({ kind: fc.constant('total' as const), n: fc.integer({ min: 1, max: 5 }) }),
   },
   {
     weight: 2,
     arbitrary: fc
       .tuple(fc.integer({ min: 1, max: 4 }), fc.integer({ min: 0, max: 2 }))
-      .map(([n, more]) => ({ k: 'most' as const, n, of: n + more })),
+      .map(([n, more]) => ({ kind: 'most' as const, n, of: n + more })),
   },
 )
 
@@ -94,25 +97,30 @@ const bodies = ({ takeBack, moves: byHand }: Allowed): fc.Arbitrary<Body> =>
       weight: 12,
       arbitrary: fc
         .tuple(rep, tempos, mostly(8), mostly(8))
-        .map(([rep, t, whole, clean]): Body => ({ k: 'verdict', rep, tempo: at(t), whole, clean })),
+        .map(([rep, t, whole, clean]): Body => ({ kind: 'verdict', rep, tempo: at(t), whole, clean })),
     },
     {
       weight: 2,
       arbitrary: fc
         .tuple(rep, tempos, fc.constantFrom('silent' as const, 'unclear' as const, 'interrupted' as const))
-        .map(([rep, t, why]): Body => ({ k: 'unjudged', rep, tempo: at(t), why })),
+        .map(([rep, t, why]): Body => ({ kind: 'unjudged', rep, tempo: at(t), why })),
     },
     ...(byHand === false
       ? []
       : [
           {
             weight: 1,
-            arbitrary: fc.constantFrom(...ANY_TEMPO).map((to): Body => ({ k: 'move', to: at(to) })),
+            arbitrary: fc.constantFrom(...ANY_TEMPO).map((to): Body => ({ kind: 'move', to: at(to) })),
           },
         ]),
     ...(takeBack === false
       ? []
-      : [{ weight: 2, arbitrary: fc.nat({ max: 70 }).map((i): Body => ({ k: 'takeBack', of: `h-${i}` })) }]),
+      : [
+          {
+            weight: 2,
+            arbitrary: fc.nat({ max: 70 }).map((i): Body => ({ kind: 'takeBack', of: `h-${i}` })),
+          },
+        ]),
   )
 
 /** Raw events of one visit in order: any repetition number, tempo and verdict; undos of anything; lost lines. */

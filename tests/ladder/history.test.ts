@@ -113,7 +113,7 @@ describe('how long was practiced', () => {
 
   it('what was heard before the first verdict counts too, five minutes of it at most', () => {
     const visitAfter = (heard: number): readonly Event[] =>
-      at(0, 0, 20, 40).map(e => (e.k === 'visit' ? { ...e, heard } : e))
+      at(0, 0, 20, 40).map(e => (e.kind === 'visit' ? { ...e, heard } : e))
     expect(practiced(visitAfter(23))).toBe(63)
     expect(practiced(visitAfter(4000))).toBe(340)
   })

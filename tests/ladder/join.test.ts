@@ -48,7 +48,7 @@ describe('sections that are joined', () => {
   })
 
   it('go up after two in a row; slips and the last rung as everywhere', () => {
-    expect(JOIN_RULES).toEqual({ up: { k: 'row', n: 2 }, slips: 2, top: 5 })
+    expect(JOIN_RULES).toEqual({ up: { kind: 'row', n: 2 }, slips: 2, top: 5 })
   })
 
   it('count ceilings as shares of their own goals, where a part begins at another tempo', () => {
@@ -80,7 +80,7 @@ describe('sections that are joined', () => {
         const o = joined(ceilings.map(c => part(c)))
         const lowest = Math.min(...ceilings)
         expect(tempoRatio(o.rungs[o.at] as Tempo, tempo(lowest))).toBeLessThanOrEqual(0.92)
-        const all = rungs(tempo(60), tempo(132), { k: 'notch' })
+        const all = rungs(tempo(60), tempo(132), { kind: 'notch' })
         const higher = all.ok ? all.value.filter(t => tempoRatio(t, tempo(lowest)) <= 0.92) : []
         expect(here(o)).toBe(typed(higher.at(-1) ?? tempo(60)))
         expect(o.rungs.every((t, i) => i === 0 || compareTempo(t, o.rungs[i - 1] as Tempo) > 0)).toBe(true)
@@ -105,7 +105,7 @@ describe('the ladder of an altered rhythm', () => {
     const [a, b] = [parseTempo(start), parseTempo(goal)]
     if (!a.ok || !b.ok) throw new Error(start)
     const made = alteredEnds(a.value, b.value, rhythm(r))
-    const all = made.start && rungs(made.start, made.goal, { k: 'notch' })
+    const all = made.start && rungs(made.start, made.goal, { kind: 'notch' })
     return all?.ok ? all.value.map(typed) : []
   }
 

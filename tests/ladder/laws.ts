@@ -21,15 +21,15 @@ const insert = (events: readonly Event[], i: number, body: Body, id: string): re
 }
 const append = (events: readonly Event[], body: Body, id: string) => insert(events, events.length, body, id)
 
-const isRepetition = (e: Event): e is Event & { k: 'verdict' | 'unjudged' } =>
-  e.k === 'verdict' || e.k === 'unjudged'
+const isRepetition = (e: Event): e is Event & { kind: 'verdict' | 'unjudged' } =>
+  e.kind === 'verdict' || e.kind === 'unjudged'
 
 /** Verdicts that stand: not taken back, and the first word on their repetition. */
 const judgedAt = (events: readonly Event[]): readonly number[] => {
   const tale = settled(events)
   return tale.flatMap((e, i) => {
     const before = tale.slice(0, i).some(o => isRepetition(o) && isRepetition(e) && o.rep === e.rep)
-    return e.k === 'verdict' && !before ? [i] : []
+    return e.kind === 'verdict' && !before ? [i] : []
   })
 }
 
@@ -67,8 +67,8 @@ export const LAWS: readonly Law[] = [
         const events = eventsOf(ladder, visit)
         const judged = judgedAt(events)
         const first = judged[which % judged.length]
-        if (first === undefined || second.k !== 'verdict') return
-        const { rep } = events[first] as Event & { k: 'verdict' }
+        if (first === undefined || second.kind !== 'verdict') return
+        const { rep } = events[first] as Event & { kind: 'verdict' }
         const more = insert(events, between(where, first + 1, events.length), { ...second, rep }, 'second')
         deepStrictEqual(ladder.fold(more), ladder.fold(events))
       }),
@@ -80,7 +80,7 @@ export const LAWS: readonly Law[] = [
         const all = eventsOf(ladder, visit)
         const events = all.slice(0, between(cut, 1, all.length))
         const before = folded(ladder, events)
-        const after = folded(ladder, append(events, { k: 'move', to: at(to) }, 'by-hand'))
+        const after = folded(ladder, append(events, { kind: 'move', to: at(to) }, 'by-hand'))
         const tooFast = to > bpm(before.rungs.at(-1) as Tempo)
         if (tooFast || to === bpm(tempoNow(before))) return deepStrictEqual(after, before)
         const [rungs, now] = [new Set([...before.rungs.map(bpm), to]), after.rungs.map(bpm)]
@@ -108,7 +108,7 @@ export const LAWS: readonly Law[] = [
         const events = eventsOf(ladder, visit)
         const i = between(lost, 0, events.length - 1)
         const [line, next] = [events[i] as Event, events[i + 1]]
-        if (line.k === 'move' && next?.k === 'verdict' && bpm(next.tempo) !== bpm(line.to)) return
+        if (line.kind === 'move' && next?.kind === 'verdict' && bpm(next.tempo) !== bpm(line.to)) return
         const rest = ladder.fold(events.filter(e => e !== line))
         ok(reached(rest) <= reached(folded(ladder, events)))
       }),
@@ -130,7 +130,7 @@ export const LAWS: readonly Law[] = [
     of: ladder =>
       fc.property(anyVisit(), anyRepetition, (visit, body) => {
         const events = eventsOf(ladder, visit)
-        const takenBack = append(append(events, body, 'e'), { k: 'takeBack', of: 'e' }, 'u')
+        const takenBack = append(append(events, body, 'e'), { kind: 'takeBack', of: 'e' }, 'u')
         deepStrictEqual(ladder.fold(takenBack), ladder.fold(events))
         deepStrictEqual(ladder.fold(settled(events)), ladder.fold(events))
       }),
@@ -140,7 +140,7 @@ export const LAWS: readonly Law[] = [
     of: ladder =>
       fc.property(anyVisit(), anyRepetition, (visit, body) => {
         const once = append(eventsOf(ladder, visit), body, 'e')
-        const again = append(append(once, { k: 'takeBack', of: 'e' }, 'u'), body, 'e2')
+        const again = append(append(once, { kind: 'takeBack', of: 'e' }, 'u'), body, 'e2')
         deepStrictEqual(ladder.fold(again), ladder.fold(once))
       }),
   },
@@ -150,7 +150,7 @@ export const LAWS: readonly Law[] = [
       fc.property(anyVisit(), place, place, place, (visit, what, where, other) => {
         const events = eventsOf(ladder, visit)
         const of = (events[between(what, 0, events.length - 1)] as Event).id
-        const takeBack: Body = { k: 'takeBack', of }
+        const takeBack: Body = { kind: 'takeBack', of }
         const once = append(events, takeBack, 'u')
         deepStrictEqual(ladder.fold(append(once, takeBack, 'u2')), ladder.fold(once))
         deepStrictEqual(
@@ -158,7 +158,7 @@ export const LAWS: readonly Law[] = [
           ladder.fold(once),
         )
         const beyond = [...events.filter(e => !isRepetition(e)).map(e => e.id), 'u', 'nobody']
-        const vain = append(once, { k: 'takeBack', of: beyond[other % beyond.length] as string }, 'u3')
+        const vain = append(once, { kind: 'takeBack', of: beyond[other % beyond.length] as string }, 'u3')
         deepStrictEqual(ladder.fold(vain), ladder.fold(once))
       }),
   },
@@ -178,7 +178,7 @@ export const LAWS: readonly Law[] = [
     says: 'nothing clean, nothing reached',
     of: ladder =>
       fc.property(scripted({ moves: false }), hostile({ moves: false }), ({ opening, script }, raw) => {
-        const never = raw.map(e => (e.k === 'verdict' ? { ...e, clean: false } : e))
+        const never = raw.map(e => (e.kind === 'verdict' ? { ...e, clean: false } : e))
         for (const events of [play(ladder, opening, nothingClean(script)).events, never]) {
           const s = folded(ladder, events)
           deepStrictEqual([s.ceiling, s.goal, s.row], [null, false, 0])

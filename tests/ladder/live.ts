@@ -57,7 +57,7 @@ export const numbered = (body: Body, session: string, n: number, visit: string):
 })
 
 export const openingBody = (o: Opening, key = 'weir-street/2'): Body => ({
-  k: 'visit',
+  kind: 'visit',
   key,
   rungs: o.rungs.map(at),
   at: o.at,
@@ -83,26 +83,28 @@ export const play = (
     written.push(e)
   }
   const judge = (tempo: Tempo, clean: boolean, whole = true, of = ++rep): void =>
-    write({ k: 'verdict', rep: of, tempo, whole, clean })
-  const latest = (): (Event & { k: 'verdict' }) | undefined => {
-    const takenBack = new Set(events.flatMap(e => (e.k === 'takeBack' ? [e.of] : [])))
-    return events.findLast((e): e is Event & { k: 'verdict' } => e.k === 'verdict' && !takenBack.has(e.id))
+    write({ kind: 'verdict', rep: of, tempo, whole, clean })
+  const latest = (): (Event & { kind: 'verdict' }) | undefined => {
+    const takenBack = new Set(events.flatMap(e => (e.kind === 'takeBack' ? [e.of] : [])))
+    return events.findLast(
+      (e): e is Event & { kind: 'verdict' } => e.kind === 'verdict' && !takenBack.has(e.id),
+    )
   }
   const act = (a: Action, now: State): void => {
     const tempo = tempoNow(now)
     if (typeof a === 'object') {
-      write({ k: 'move', to: at(a.to) })
+      write({ kind: 'move', to: at(a.to) })
       if (a.late) judge(tempo, a.late === 'C')
     } else if (a === 'C' || a === 'N') judge(tempo, a === 'C')
     else if (a === 'M') judge(tempo, false, false)
-    else if (a === 'S' || a === 'I' || a === 'V') write({ k: 'unjudged', rep: ++rep, tempo, why: WHY[a] })
+    else if (a === 'S' || a === 'I' || a === 'V') write({ kind: 'unjudged', rep: ++rep, tempo, why: WHY[a] })
     else if (a === 'R') written.push(events.at(-1) as Event)
     else if (a === '~') n++
     else {
       const last = latest()
       // A repetition that was cut cannot become clean.
       if (!last || (a === 'X' && !last.whole)) return
-      write({ k: 'takeBack', of: last.id })
+      write({ kind: 'takeBack', of: last.id })
       if (a === 'X') judge(last.tempo, !last.clean, true, last.rep)
     }
   }

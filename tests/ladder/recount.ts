@@ -17,10 +17,10 @@ export type Happened = {
 
 /** Taken back repetitions become lines that say nothing; so the numbers keep their gaps, and nothing more is taken back. */
 export const settled = (events: readonly Event[]): readonly Event[] => {
-  const taken = new Set(events.flatMap(e => (e.k === 'takeBack' ? [e.of] : [])))
+  const taken = new Set(events.flatMap(e => (e.kind === 'takeBack' ? [e.of] : [])))
   return events.map(e => {
-    const back = (e.k === 'verdict' || e.k === 'unjudged') && taken.has(e.id)
-    return back || e.k === 'takeBack' ? { ...e, k: 'takeBack', of: 'nobody' } : e
+    const back = (e.kind === 'verdict' || e.kind === 'unjudged') && taken.has(e.id)
+    return back || e.kind === 'takeBack' ? { ...e, kind: 'takeBack', of: 'nobody' } : e
   })
 }
 
@@ -28,12 +28,12 @@ export const settled = (events: readonly Event[]): readonly Event[] => {
 const marksOf = (tale: readonly Event[], i: number, tempo: number): readonly Mark[] => {
   const e = tale[i] as Event
   const gap: readonly Mark[] = e.n === (tale[i - 1] as Event).n + 1 ? [] : ['gap']
-  if (e.k !== 'verdict' && e.k !== 'unjudged') return gap
+  if (e.kind !== 'verdict' && e.kind !== 'unjudged') return gap
   const judgedBefore = tale
     .slice(0, i)
-    .some(o => (o.k === 'verdict' || o.k === 'unjudged') && o.rep === e.rep)
+    .some(o => (o.kind === 'verdict' || o.kind === 'unjudged') && o.rep === e.rep)
   if (judgedBefore) return gap
-  if (e.k === 'unjudged') return e.why === 'silent' ? [...gap, 'silent'] : gap
+  if (e.kind === 'unjudged') return e.why === 'silent' ? [...gap, 'silent'] : gap
   if (bpm(e.tempo) !== tempo || (e.clean && !e.whole)) return gap
   return [...gap, e.clean ? 'clean' : 'slip']
 }
@@ -55,9 +55,9 @@ const slipsInRow = (marks: readonly Mark[]): number => atTheEnd(marks, 'slip', [
 /** The rule of the rung, read off the marks since arrival. */
 const met = (marks: readonly Mark[], rules: Rules, last: boolean): boolean => {
   if (last) return row(marks) >= rules.top
-  if (rules.up.k === 'row') return row(marks) >= rules.up.n
+  if (rules.up.kind === 'row') return row(marks) >= rules.up.n
   const judged = marks.slice(marks.lastIndexOf('gap') + 1).filter(m => m !== 'silent')
-  const among = rules.up.k === 'most' ? judged.slice(-(rules.up.of ?? 0)) : judged
+  const among = rules.up.kind === 'most' ? judged.slice(-(rules.up.of ?? 0)) : judged
   return among.filter(m => m === 'clean').length >= rules.up.n
 }
 
@@ -68,7 +68,7 @@ const met = (marks: readonly Mark[], rules: Rules, last: boolean): boolean => {
 export const recount = (ladder: Ladder, events: readonly Event[], happened?: Happened): void => {
   const tale = settled(events)
   const opening = tale[0] as Event
-  if (opening.k !== 'visit') throw new Error('no opening')
+  if (opening.kind !== 'visit') throw new Error('no opening')
   const { rules } = opening
   const folded = (i: number): State => ladder.fold(tale.slice(0, i + 1)) as State
   let now = folded(0)
@@ -96,7 +96,7 @@ export const recount = (ladder: Ladder, events: readonly Event[], happened?: Hap
       goal: now.goal,
     }
     let finding = now.finding
-    if (e.k === 'move') {
+    if (e.kind === 'move') {
       // Where it goes is a law of its own; here it is only an arrival.
       expected.at = next.at
       if (bpm(tempoNow(next)) !== here) arrive()

@@ -21,9 +21,9 @@ test.each([
 })
 
 test('the player who does it so already is not told, nor one with another kind of rule', () => {
-  expect(rowAdvice(takes('------'), { k: 'row', n: 4 })).toBeNull()
-  expect(rowAdvice(takes('++++++'), { k: 'row', n: 2 })).toBeNull()
-  expect(rowAdvice(takes('------'), { k: 'total', n: 8 })).toBeNull()
+  expect(rowAdvice(takes('------'), { kind: 'row', n: 4 })).toBeNull()
+  expect(rowAdvice(takes('++++++'), { kind: 'row', n: 2 })).toBeNull()
+  expect(rowAdvice(takes('------'), { kind: 'total', n: 8 })).toBeNull()
 })
 
 test('what was played below the ceiling does not count', () => {

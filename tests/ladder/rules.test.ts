@@ -6,12 +6,12 @@ import { anyText } from '../music/any.ts'
 
 describe('when a rung is done, as it is typed', () => {
   it.each([
-    ['3-in-a-row', { k: 'row', n: 3 }, 'three in a row'],
-    ['8-in-all', { k: 'total', n: 8 }, 'eight in all'],
-    ['4-of-5', { k: 'most', n: 4, of: 5 }, 'four of the last five'],
-    ['1-in-a-row', { k: 'row', n: 1 }, 'one in a row'],
-    ['12-in-all', { k: 'total', n: 12 }, '12 in all'],
-    ['5-of-5', { k: 'most', n: 5, of: 5 }, 'five of the last five'],
+    ['3-in-a-row', { kind: 'row', n: 3 }, 'three in a row'],
+    ['8-in-all', { kind: 'total', n: 8 }, 'eight in all'],
+    ['4-of-5', { kind: 'most', n: 4, of: 5 }, 'four of the last five'],
+    ['1-in-a-row', { kind: 'row', n: 1 }, 'one in a row'],
+    ['12-in-all', { kind: 'total', n: 12 }, '12 in all'],
+    ['5-of-5', { kind: 'most', n: 5, of: 5 }, 'five of the last five'],
   ] as const)('%s is %o: %s', (s, up, words) => {
     expect(parseUp(s)).toEqual(ok(up))
     expect(parseUp(s.replaceAll('-', ' '))).toEqual(ok(up))
@@ -40,8 +40,8 @@ describe('when a rung is done, as it is typed', () => {
   it('reads back from its text', () => {
     const n = fc.integer({ min: 1, max: 20 })
     const up: fc.Arbitrary<Up> = fc.oneof(
-      fc.record({ k: fc.constantFrom('row' as const, 'total' as const), n }),
-      fc.tuple(n, n).map(([a, b]) => ({ k: 'most' as const, n: Math.min(a, b), of: Math.max(a, b) })),
+      fc.record({ kind: fc.constantFrom('row' as const, 'total' as const), n }),
+      fc.tuple(n, n).map(([a, b]) => ({ kind: 'most' as const, n: Math.min(a, b), of: Math.max(a, b) })),
     )
     fc.assert(
       fc.property(up, u => {
@@ -64,6 +64,6 @@ describe('when a rung is done, as it is typed', () => {
   })
 
   it('unless said otherwise: three in a row up, two slips down, five in a row at the goal', () => {
-    expect(DEFAULT_RULES).toEqual({ up: { k: 'row', n: 3 }, slips: 2, top: 5 })
+    expect(DEFAULT_RULES).toEqual({ up: { kind: 'row', n: 3 }, slips: 2, top: 5 })
   })
 })

@@ -24,9 +24,9 @@ import {
 } from '../../src/music/tempo.ts'
 import { anyTempo, anyText } from '../music/any.ts'
 
-const NOTCH: Step = { k: 'notch' }
-const percent = (by: number): Step => ({ k: 'percent', by: frac(by * 10, 10) })
-const fixed = (by: number): Step => ({ k: 'fixed', by: frac(by) })
+const NOTCH: Step = { kind: 'notch' }
+const percent = (by: number): Step => ({ kind: 'percent', by: frac(by * 10, 10) })
+const fixed = (by: number): Step => ({ kind: 'fixed', by: frac(by) })
 const DOTTED = frac(3, 8)
 
 const built = (start: Tempo, goal: Tempo, step: Step): readonly Tempo[] => {
@@ -86,16 +86,16 @@ describe('a ladder by other steps', () => {
   })
 
   it('13 rungs from 60 to 120 are the twelve equal ratios of an octave, with both ends', () => {
-    const all = built(tempo(60), tempo(120), { k: 'count', rungs: 13 })
+    const all = built(tempo(60), tempo(120), { kind: 'count', rungs: 13 })
     expect(all).toHaveLength(13)
     all.slice(1).forEach((t, i) => {
       expect(tempoRatio(t, all[i] as Tempo)).toBeCloseTo(2 ** (1 / 12), 3)
     })
-    expect(said(80, 90, { k: 'count', rungs: 2 })).toBe('80 90')
+    expect(said(80, 90, { kind: 'count', rungs: 2 })).toBe('80 90')
   })
 
   it.each([1, 0, -3, 2.5, 201, Number.NaN])('%d rungs are refused', n => {
-    expect(rungs(tempo(60), tempo(120), { k: 'count', rungs: n })).toMatchObject({
+    expect(rungs(tempo(60), tempo(120), { kind: 'count', rungs: n })).toMatchObject({
       ok: false,
       problem: { field: 'number of rungs' },
     })
@@ -106,7 +106,7 @@ describe('a ladder by other steps', () => {
       ok: false,
       problem: { field: 'step' },
     })
-    expect(rungs(tempo(20), tempo(900), { k: 'fixed', by: frac(1, 2) }).ok).toBe(false)
+    expect(rungs(tempo(20), tempo(900), { kind: 'fixed', by: frac(1, 2) }).ok).toBe(false)
   })
 })
 
@@ -137,9 +137,9 @@ describe('the ends of a ladder', () => {
 
   const anyStep: fc.Arbitrary<Step> = fc.oneof(
     fc.constant(NOTCH),
-    fc.integer({ min: 5, max: 500 }).map(tenths => ({ k: 'percent' as const, by: frac(tenths, 10) })),
-    fc.integer({ min: 5, max: 1000 }).map(tenths => ({ k: 'fixed' as const, by: frac(tenths, 10) })),
-    fc.integer({ min: 2, max: MOST_RUNGS }).map(n => ({ k: 'count' as const, rungs: n })),
+    fc.integer({ min: 5, max: 500 }).map(tenths => ({ kind: 'percent' as const, by: frac(tenths, 10) })),
+    fc.integer({ min: 5, max: 1000 }).map(tenths => ({ kind: 'fixed' as const, by: frac(tenths, 10) })),
+    fc.integer({ min: 2, max: MOST_RUNGS }).map(n => ({ kind: 'count' as const, rungs: n })),
   )
   /** Ends anywhere, and ends that nearly meet, where rounding to 0.01 bites. */
   const ends = fc.oneof(
@@ -178,7 +178,7 @@ describe('the ends of a ladder', () => {
     const range = fc.tuple(fc.integer({ min: 30, max: 200 }), fc.integer({ min: 1, max: 300 }))
     fc.assert(
       fc.property(range, fc.integer({ min: 5, max: 300 }), ([from, more], tenths) => {
-        const step: Step = { k: 'percent', by: frac(tenths, 10) }
+        const step: Step = { kind: 'percent', by: frac(tenths, 10) }
         const r = rungs(tempo(from), tempo(from + more), step)
         if (!r.ok || r.value.length === 2) return
         const by = tenths / 1000
@@ -222,12 +222,12 @@ describe('a step as it is typed', () => {
         fc.integer({ min: 500, max: 50_000 }),
         fc.constantFrom('percent' as const, 'fixed' as const),
         (n, k) => {
-          const step: Step = { k, by: frac(n, 1000) }
+          const step: Step = { kind: k, by: frac(n, 1000) }
           expect(parseStep(stepText(step))).toEqual(ok(step))
         },
       ),
     )
-    expect(stepText({ k: 'count', rungs: 12 })).toBe('12 rungs')
+    expect(stepText({ kind: 'count', rungs: 12 })).toBe('12 rungs')
   })
 })
 

@@ -6,7 +6,7 @@ import { frac } from '../../src/music/fraction.ts'
 import { MARKS } from '../../src/music/scale.ts'
 import { compareTempo, type Tempo, tempo, typed } from '../../src/music/tempo.ts'
 
-const NOTCH: Step = { k: 'notch' }
+const NOTCH: Step = { kind: 'notch' }
 
 const opened = (start: number | null, goal: number, before: Before | null, share?: number): Opening => {
   const r = opening(start === null ? null : tempo(start), tempo(goal), NOTCH, before, 'up', share)
@@ -193,7 +193,7 @@ it('a goal that is a range: the ladder ends at its lower end, and goes on to the
   expect(bpms(at(112)).at(-1)).toBe('117')
   // Both ends are exact; what is nearer to one of them than half a step is left out.
   expect(bpms(at(117)).slice(-3)).toEqual(['117', '120', '125'])
-  expect(bpms(at(117), { k: 'count', rungs: 5 }).at(-1)).toBe('125')
+  expect(bpms(at(117), { kind: 'count', rungs: 5 }).at(-1)).toBe('125')
   // On another day from 97 % of what was reached: of 117 that is 113.5.
   const open = opening(tempo(80), tempo(117), NOTCH, at(117), 'up', undefined, tempo(125))
   expect(open.ok && typed(open.value.rungs[open.value.at] as never)).toBe('112')

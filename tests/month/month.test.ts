@@ -22,7 +22,7 @@ type SectionJson = {
     ceiling: string | null
   }[]
   readonly coldTakes: readonly { day: string; tempo: string; clean: boolean }[]
-  readonly outlook: { readonly k: string; readonly high?: number | null }
+  readonly outlook: { readonly kind: string; readonly high?: number | null }
 }
 
 let month: Month
@@ -112,13 +112,13 @@ describe('the plan of each day', () => {
     for (const p of month.plans) {
       let since = 0
       let limit = 15
-      const last = p.items.findLastIndex(i => i.k === 'rest')
+      const last = p.items.findLastIndex(i => i.kind === 'rest')
       for (const [n, i] of p.items.entries()) {
-        if (i.k === 'rest') [since, limit] = [0, n === last ? 30 : 25]
-        else if (i.k !== 'fundamentals') since += i.minutes
+        if (i.kind === 'rest') [since, limit] = [0, n === last ? 30 : 25]
+        else if (i.kind !== 'fundamentals') since += i.minutes
         if (p.minutes > 20) expect(since, `${p.day} ${i.clock}`).toBeLessThanOrEqual(limit)
       }
-      if (p.minutes <= 20) expect(p.items.every(i => i.k !== 'rest')).toBe(true)
+      if (p.minutes <= 20) expect(p.items.every(i => i.kind !== 'rest')).toBe(true)
     }
   })
 
@@ -197,7 +197,7 @@ describe('what may come', () => {
     for (const s of shownAs(/^progress/).filter(s => s.day < '2031-03-17' || s.day > '2031-04-04'))
       for (const part of progressOf(s)) {
         const days = known(of(part.key, s.day).filter(ladder), s.day)
-        const { k } = part.outlook
+        const { kind: k } = part.outlook
         seen[k] = (seen[k] ?? 0) + 1
         if (k === 'reached') continue
         const may = days < 3 ? ['pace'] : days < 5 ? ['early', 'level'] : ['range', 'level']

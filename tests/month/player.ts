@@ -25,7 +25,7 @@ const THEIR_GOAL = 126
 
 /** An item of the plan, as `today --json` has it. */
 export type Item = {
-  readonly k: string
+  readonly kind: string
   readonly key?: string
   readonly at: number
   readonly minutes: number
@@ -194,7 +194,7 @@ export const newPlayer = (o: {
   }
 
   const item = async (ctx: Context, on: string, names: Names, i: Item): Promise<void> => {
-    if (i.k === 'fundamentals') {
+    if (i.kind === 'fundamentals') {
       const begun = time.now()
       const done = await atTheStand(
         time,
@@ -208,22 +208,22 @@ export const newPlayer = (o: {
         keys: [...said.matchAll(/One scale in ([^,.]+)/g)].map(m => m[1] as string),
       })
       o.told('warmup', { lines: done.heard })
-    } else if (i.k === 'section' && i.key)
+    } else if (i.kind === 'section' && i.key)
       await practice(ctx, on, names, i.key, 'section', {
         leave: slot(i.minutes, i.over ?? 60, wholeTempo(i.top)),
       })
-    else if (i.k === 'seam' && i.key) {
+    else if (i.kind === 'seam' && i.key) {
       // Of more than two there is no one seam.
       if (names.get(i.key)?.parts.length === 2)
         await practice(ctx, on, names, i.key, 'seam', { leave: slot(i.minutes / 3, 20, null) })
       await practice(ctx, on, names, i.key, 'join', { leave: slot((i.minutes * 2) / 3 - 0.5, 20, null) })
-    } else if (i.k === 'cold' && i.take)
+    } else if (i.kind === 'cold' && i.take)
       await practice(ctx, on, names, i.take.key, 'cold', { leave: () => true })
     // As players do, he is often gone before the last time through.
-    else if (i.k === 'through' && new Date(o.today()).getUTCDate() % 3 !== 0) return
-    else if (i.k === 'through' || i.k === 'run')
+    else if (i.kind === 'through' && new Date(o.today()).getUTCDate() % 3 !== 0) return
+    else if (i.kind === 'through' || i.kind === 'run')
       for (const t of i.takes ?? []) await single(ctx, on, names, t)
-    else if (i.k === 'slow' && i.take) await single(ctx, on, names, i.take, i.times)
+    else if (i.kind === 'slow' && i.take) await single(ctx, on, names, i.take, i.times)
   }
 
   return {

@@ -89,7 +89,7 @@ describe('every score of OpenScore', () => {
             breaths: of('breath'),
             caesuras: of('caesura'),
             fermatas: of('fermata'),
-            marks: shapes.filter(m => m.shape.k !== 'sound').length,
+            marks: shapes.filter(m => m.shape.kind !== 'sound').length,
             sounds: shapes.filter(m => m.sound).length,
             rehearsals: measures.flatMap(m => m.rehearsals).length,
             slurs: inside.flatMap(m => m.slurs).length,
@@ -168,9 +168,9 @@ describe('every score of OpenScore', () => {
         )
         const ours = written(score, i)
         expect(ours.map(m => m.breaths.filter(b => b.kind === 'breath').length)).toEqual(breaths)
-        expect(ours.map(m => m.marks.flatMap(t => (t.shape.k === 'number' ? [t.shape.text] : [])))).toEqual(
-          marks,
-        )
+        expect(
+          ours.map(m => m.marks.flatMap(t => (t.shape.kind === 'number' ? [t.shape.text] : []))),
+        ).toEqual(marks)
       }
     })
   })

@@ -89,7 +89,7 @@ const played = (p: Passage): readonly { readonly day: Day; readonly works: reado
     const [date, now] = [dayAfter(FIRST, d), at(d)]
     const works = worksOf(all, parts, date, now)
     const day = dayOf(works, seamsOf(all, parts, date, now), { date, minutes: 40, played: [] })
-    for (const key of new Set(day.items.flatMap(i => (i.k === 'section' ? [i.key] : [])))) {
+    for (const key of new Set(day.items.flatMap(i => (i.kind === 'section' ? [i.key] : [])))) {
       const up = Math.min(
         120,
         Math.round(tempoRatio(works.find(w => w.key === key)?.ceiling ?? tempo(60), tempo(1)) * 1.1),
@@ -97,7 +97,7 @@ const played = (p: Passage): readonly { readonly day: Day; readonly works: reado
       visits.push(visit(key, d, tempo(up)))
     }
     for (const i of day.items)
-      if (i.k === 'cold') visits.push(visit(takeKey('cold', i.take.key), d, i.take.tempo))
+      if (i.kind === 'cold') visits.push(visit(takeKey('cold', i.take.key), d, i.take.tempo))
     return { day, works }
   })
 }
@@ -115,7 +115,7 @@ test('over the days to the date each measure is climbed, whatever was cut', () =
       const p = passage(cuts)
       const climbed = new Set(
         played(p).flatMap(({ day }) =>
-          day.items.flatMap(i => (i.k === 'section' ? measuresOf(p, i.key) : [])),
+          day.items.flatMap(i => (i.kind === 'section' ? measuresOf(p, i.key) : [])),
         ),
       )
       expect(climbed.size).toBe(12)
@@ -130,7 +130,7 @@ test('the day before the last evening and the last evening play the whole passag
       const days = played(passage(cuts))
       for (const { day, works } of days.slice(-2)) {
         const lowest = Math.min(...works.map(w => tempoRatio(w.ceiling ?? tempo(60), tempo(1))))
-        const takes = day.items.flatMap(i => (i.k === 'run' ? i.takes : []))
+        const takes = day.items.flatMap(i => (i.kind === 'run' ? i.takes : []))
         expect(takes.map(t => t.key)).toEqual([sectionKey('weir')])
         for (const t of takes) {
           const bpm = tempoRatio(t.tempo ?? tempo(999), tempo(1))
@@ -158,10 +158,10 @@ test('cold takes of a passage: one a day, before anything else of it, never of a
   for (const { day } of played(passage([section('s0', 41, 47), section('s1', 47, 53)]))) {
     const seen: number[] = []
     for (const key of day.items.flatMap(i =>
-      i.k === 'cold' ? [i.take.key] : i.k === 'section' ? [i.key] : [],
+      i.kind === 'cold' ? [i.take.key] : i.kind === 'section' ? [i.key] : [],
     )) {
       const here = measuresOf(passage([section('s0', 41, 47), section('s1', 47, 53)]), key)
-      if (day.items.some(i => i.k === 'cold' && i.take.key === key && !seen.includes(here[0] ?? -1)))
+      if (day.items.some(i => i.kind === 'cold' && i.take.key === key && !seen.includes(here[0] ?? -1)))
         expect(seen.some(m => here.includes(m))).toBe(false)
       seen.push(...here)
     }
@@ -188,9 +188,9 @@ test('a whole part as it was read has no ladder until it is cut: it is played th
     return dayOf(works, [], { date: dayAfter(FIRST, day), minutes, played: [] })
   }
   const key = sectionKey('weir')
-  const runOf = (d: Day) => d.items.filter(i => i.k === 'run' && i.takes.some(t => t.key === key))
+  const runOf = (d: Day) => d.items.filter(i => i.kind === 'run' && i.takes.some(t => t.key === key))
   const first = dayWith(historiesOf([]), 0)
-  expect(first.items.some(i => i.k === 'section' && i.key === key)).toBe(false)
+  expect(first.items.some(i => i.kind === 'section' && i.key === key)).toBe(false)
   // 96 measures of four beats and four of count-in at 72, 60 % of 120, are 323 seconds; three more of pause: 5.4 min.
   expect(runOf(first).map(i => i.minutes)).toEqual([5.5])
   const after = (day: number) => dayWith(historiesOf([visit(takeKey('entry', key), 0, tempo(72))]), day)

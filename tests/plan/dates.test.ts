@@ -8,7 +8,7 @@ import { TODAY, work } from './scene.ts'
 const inDays = (days: number) => ({ readyBy: dayAfter(TODAY, days) })
 const plan = (works: Parameters<typeof dayOf>[0], minutes = 40, date = TODAY) =>
   dayOf(works, [], { date, minutes, played: [] })
-const kinds = (d: ReturnType<typeof plan>) => d.items.map(i => i.k)
+const kinds = (d: ReturnType<typeof plan>) => d.items.map(i => i.kind)
 
 describe('the last evening', () => {
   const works = [
@@ -22,26 +22,26 @@ describe('the last evening', () => {
     expect(kinds(day).slice(0, 3)).toEqual(['fundamentals', 'cold', 'section'])
     expect(kinds(day).at(-1)).toBe('run')
     expect(kinds(day)).not.toContain('through')
-    expect(day.items.at(-1)).toMatchObject({ k: 'run', piece: 'Weir Street Overture', cold: false })
+    expect(day.items.at(-1)).toMatchObject({ kind: 'run', piece: 'Weir Street Overture', cold: false })
   })
 
   test('a light one has one run, two slow repetitions at its worst spot, and nothing else', () => {
     const light = dayOf(works, [], { date: TODAY, minutes: 40, played: [], light: true })
     expect(kinds(light).filter(k => k !== 'cold')).toEqual(['fundamentals', 'run', 'slow'])
     const slow = light.items.at(-1)
-    expect(slow).toMatchObject({ k: 'slow', times: 2, take: { key: '2' } })
-    expect(slow?.k === 'slow' && slow.take.tempo && typed(slow.take.tempo)).toBe('66')
+    expect(slow).toMatchObject({ kind: 'slow', times: 2, take: { key: '2' } })
+    expect(slow?.kind === 'slow' && slow.take.tempo && typed(slow.take.tempo)).toBe('66')
   })
 
   test('the run is at what was reached', () => {
     const run = day.items.at(-1)
-    expect(run?.k === 'run' && run.takes.map(t => t.tempo && typed(t.tempo))).toEqual(['112', '96', '120'])
+    expect(run?.kind === 'run' && run.takes.map(t => t.tempo && typed(t.tempo))).toEqual(['112', '96', '120'])
   })
 
   test('another piece with a later date is climbed as ever', () => {
     const more = plan([...works, work('9', 90, 120, { ...inDays(9), piece: 'Lantern Study' })])
     expect(kinds(more).slice(-2)).toEqual(['through', 'run'])
-    expect(more.items.some(i => i.k === 'section' && i.key === '9')).toBe(true)
+    expect(more.items.some(i => i.kind === 'section' && i.key === '9')).toBe(true)
   })
 })
 
@@ -53,7 +53,7 @@ describe('a passage that is cut', () => {
     work('rest', 120, 120, { ...inDays(days), whole }),
   ]
   const takes = (d: ReturnType<typeof plan>, k: 'run' | 'through') =>
-    d.items.flatMap(i => (i.k === k ? i.takes.map(t => [t.key, t.tempo && typed(t.tempo)]) : []))
+    d.items.flatMap(i => (i.kind === k ? i.takes.map(t => [t.key, t.tempo && typed(t.tempo)]) : []))
 
   test('is played whole, near the lowest ceiling inside it: as a trial, last thing of a day and on the last evening', () => {
     expect(takes(plan(parts(2)), 'run')).toEqual([['passage', '80']])
@@ -88,13 +88,13 @@ describe('the day before the last evening', () => {
     expect(kinds(day).slice(0, 2)).toEqual(['fundamentals', 'run'])
     const [, run] = day.items
     expect(run).toMatchObject({ cold: true })
-    expect(run?.k === 'run' && run.takes.map(t => t.tempo && typed(t.tempo))).toEqual(['100', '84'])
+    expect(run?.kind === 'run' && run.takes.map(t => t.tempo && typed(t.tempo))).toEqual(['100', '84'])
   })
 
   test('has no more than one rung above what was reached; three days before there is no such limit', () => {
     const tops = (days: number) =>
       plan([work('1', 100, 120, inDays(days))]).items.flatMap(i =>
-        i.k === 'section' ? [i.top && typed(i.top)] : [],
+        i.kind === 'section' ? [i.top && typed(i.top)] : [],
       )
     expect(new Set(tops(2))).toEqual(new Set(['104']))
     expect(new Set(tops(1))).toEqual(new Set(['104']))
@@ -108,7 +108,7 @@ describe('a goal that is a range', () => {
     plan([
       work('1', ceiling, 120, { ...inDays(days), top }),
       work('2', 120, 120, inDays(days)),
-    ]).items.flatMap(i => (i.k === 'run' ? [[i.cold, i.takes.map(t => t.tempo && typed(t.tempo))]] : []))
+    ]).items.flatMap(i => (i.kind === 'run' ? [[i.cold, i.takes.map(t => t.tempo && typed(t.tempo))]] : []))
 
   test('where its upper end was reached it is run there too', () => {
     expect(runs(2, 128)).toEqual([
@@ -130,7 +130,9 @@ describe('the day itself', () => {
     const day = plan(works)
     expect(kinds(day)).toEqual(['fundamentals', 'entries'])
     const [, entries] = day.items
-    expect(entries?.k === 'entries' && entries.spots.map(s => [s.key, typed(s.from), typed(s.to)])).toEqual([
+    expect(
+      entries?.kind === 'entries' && entries.spots.map(s => [s.key, typed(s.from), typed(s.to)]),
+    ).toEqual([
       ['2', '85', '90'],
       ['1', '95', '101'],
       ['3', '102', '108'],
@@ -140,7 +142,7 @@ describe('the day itself', () => {
   test('five spots at most', () => {
     const many = Array.from({ length: 9 }, (_, i) => work(`${i}`, 100 + i, 120, inDays(0)))
     const [, entries] = plan(many).items
-    expect(entries?.k === 'entries' && entries.spots.length).toBe(5)
+    expect(entries?.kind === 'entries' && entries.spots.length).toBe(5)
   })
 })
 
@@ -155,7 +157,7 @@ describe('after the date', () => {
     expect(day.questions).toEqual([
       { piece: 'Weir Street Overture', readyBy: dayAfter(TODAY, -1), keys: ['1', '2'] },
     ])
-    expect(new Set(day.items.flatMap(i => (i.k === 'section' ? [i.key] : [])))).toEqual(new Set(['9']))
+    expect(new Set(day.items.flatMap(i => (i.kind === 'section' ? [i.key] : [])))).toEqual(new Set(['9']))
   })
 })
 
@@ -185,7 +187,7 @@ describe('a sudden jump', () => {
       played: days(7, 20),
     })
     const inSections = day.items
-      .filter(i => i.k !== 'rest' && i.k !== 'fundamentals')
+      .filter(i => i.kind !== 'rest' && i.kind !== 'fundamentals')
       .reduce((sum, i) => sum + i.minutes, 0)
     expect(day.jump).toEqual({ usual: 20, planned: inSections })
     expect(inSections).toBeLessThan(45)

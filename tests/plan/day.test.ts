@@ -14,14 +14,15 @@ const plan = (
   seams: readonly Seam[] = [],
   other: Partial<Asked> = {},
 ): Day => dayOf(works, seams, { date: TODAY, minutes, played: [], ...other })
-const outline = (d: Day) => d.items.map(i => `${i.at} ${i.k}${'key' in i ? ` ${i.key}` : ''}`)
+const outline = (d: Day) => d.items.map(i => `${i.at} ${i.kind}${'key' in i ? ` ${i.key}` : ''}`)
 const sum = (all: readonly number[]): number => all.reduce((a, b) => a + b, 0)
 const endOf = (items: readonly Item[]): number => Math.max(...items.map(i => i.at + i.minutes))
-const only = <K extends Item['k']>(d: Day, k: K) => d.items.filter((i): i is Item & { k: K } => i.k === k)
+const only = <K extends Item['kind']>(d: Day, k: K) =>
+  d.items.filter((i): i is Item & { kind: K } => i.kind === k)
 const visitsOf = (d: Day, key: string) => only(d, 'section').filter(i => i.key === key)
 const minutesOf = (d: Day, key: string): number => sum(visitsOf(d, key).map(i => i.minutes))
 const musicOf = (d: Day): number =>
-  sum(d.items.filter(i => i.k !== 'rest' && i.k !== 'fundamentals').map(i => i.minutes))
+  sum(d.items.filter(i => i.kind !== 'rest' && i.kind !== 'fundamentals').map(i => i.minutes))
 
 describe('45 minutes on six passages, one of them at its goal', () => {
   const day = plan(SIX, 45)
@@ -29,7 +30,7 @@ describe('45 minutes on six passages, one of them at its goal', () => {
   test('begin with fundamentals and the cold take, have one rest, and end with whole passages', () => {
     expect(outline(day)[0]).toBe('0 fundamentals')
     expect(outline(day)[1]).toBe('9 cold')
-    expect(day.items.at(-1)?.k).toBe('through')
+    expect(day.items.at(-1)?.kind).toBe('through')
     expect(only(day, 'rest').map(i => i.minutes)).toEqual([5])
     expect(endOf(day.items)).toBe(45)
   })
@@ -77,11 +78,14 @@ describe('fundamentals', () => {
     [60, 12],
     [120, 24],
   ])('of %d minutes: %d', (minutes, warm) => {
-    expect(plan(SIX, minutes).items[0]).toMatchObject({ k: 'fundamentals', at: 0, minutes: warm })
+    expect(plan(SIX, minutes).items[0]).toMatchObject({ kind: 'fundamentals', at: 0, minutes: warm })
   })
 
   test('as many as the player wants, or none', () => {
-    expect(plan(SIX, 60, [], { fundamentals: 20 }).items[0]).toMatchObject({ k: 'fundamentals', minutes: 20 })
+    expect(plan(SIX, 60, [], { fundamentals: 20 }).items[0]).toMatchObject({
+      kind: 'fundamentals',
+      minutes: 20,
+    })
     const none = plan(SIX, 60, [], { fundamentals: 0 })
     expect(only(none, 'fundamentals')).toEqual([])
     expect(none.items[0]?.at).toBe(0)
@@ -290,8 +294,8 @@ describe('of any day', () => {
       let stretch = 0
       let first = true
       for (const i of d.items) {
-        if (i.k === 'fundamentals') continue
-        if (i.k !== 'rest') stretch += i.minutes
+        if (i.kind === 'fundamentals') continue
+        if (i.kind !== 'rest') stretch += i.minutes
         else {
           rests++
           expect(stretch).toBeGreaterThanOrEqual(10)
@@ -318,7 +322,7 @@ describe('of any day', () => {
       if (most * 2 > only(d, 'section').length) return
       d.items.forEach((i, n) => {
         const next = d.items[n + 1]
-        if (i.k === 'section' && next?.k === 'section') expect(next.key).not.toBe(i.key)
+        if (i.kind === 'section' && next?.kind === 'section') expect(next.key).not.toBe(i.key)
       })
     })
   })
@@ -328,12 +332,12 @@ describe('of any day', () => {
     each((d, works) => {
       const seen = new Set<string>()
       for (const i of d.items) {
-        if (i.k === 'cold') {
+        if (i.kind === 'cold') {
           takes++
           expect(seen.has(i.take.key)).toBe(false)
           expect(works.find(w => w.key === i.take.key)?.lastPlayedDaysAgo).not.toBe(0)
         }
-        if (i.k === 'section') seen.add(i.key)
+        if (i.kind === 'section') seen.add(i.key)
         if ('take' in i) seen.add(i.take.key)
       }
     })

@@ -90,6 +90,6 @@ test('ready when the slow goal was reached and clean cold on two days; a take at
 
 test('what may come is not "reached" while the tempo is still too fast', () => {
   const asked = { days: [], goal: tempo(56), rungs: 4, today: '2031-03-15', readyBy: '2031-03-20' }
-  expect(outlookOf({ ...asked, ceiling: tempo(66), direction: 'down' }).k).toBe('pace')
-  expect(outlookOf({ ...asked, ceiling: tempo(56), direction: 'down' }).k).toBe('reached')
+  expect(outlookOf({ ...asked, ceiling: tempo(66), direction: 'down' }).kind).toBe('pace')
+  expect(outlookOf({ ...asked, ceiling: tempo(56), direction: 'down' }).kind).toBe('reached')
 })

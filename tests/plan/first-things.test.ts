@@ -3,7 +3,7 @@ import { firstLines, firstOfDay } from '../../src/plan/cautions.ts'
 import type { Note } from '../../src/repertoire/note.ts'
 
 const note = (text: string, more: Partial<Note> = {}): Note =>
-  ({ k: 'tomorrow', text, id: text, time: '2031-03-14T18:00:00Z', offset: 0, ...more }) as Note
+  ({ kind: 'tomorrow', text, id: text, time: '2031-03-14T18:00:00Z', offset: 0, ...more }) as Note
 const NOTES = [note('the shift in m. 43', { key: 'section run even' }), note('tune to the oboe')]
 
 test('what comes first stands on the first screen of the day until it is done', () => {

@@ -113,7 +113,7 @@ export const learner = (kind: Kind, seed: number, forgets = 0): Learner => {
   let days = 0
 
   const day = (minutes: number): Tempo | null => {
-    const open = opening(null, GOAL, { k: 'notch' }, before)
+    const open = opening(null, GOAL, { kind: 'notch' }, before)
     if (!open.ok) throw new Error('no ladder')
     const { rungs, at, find } = open.value
     const events: Event[] = []
@@ -130,7 +130,7 @@ export const learner = (kind: Kind, seed: number, forgets = 0): Learner => {
       })
     }
     write({
-      k: 'visit',
+      kind: 'visit',
       key: 'section',
       rungs,
       at,
@@ -143,7 +143,7 @@ export const learner = (kind: Kind, seed: number, forgets = 0): Learner => {
       const t = state.rungs[state.at] as Tempo
       clean = repetition(t, rep, tired)
       tired = tiredAfter(tired)
-      write({ k: 'verdict', rep, tempo: t, whole: true, clean })
+      write({ kind: 'verdict', rep, tempo: t, whole: true, clean })
       state = fold(events) as State
       seconds += ((beats + 4) * 60) / tempoRatio(t, tempo(1)) + 3 + (state.rungs[state.at] === t ? 0 : 1)
     }

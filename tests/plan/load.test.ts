@@ -31,7 +31,7 @@ describe('too much for the days there are, worked by hand', () => {
   test('the first two ways do fit', () => {
     expect(loadOf(SIX, TODAY, day(offers?.minutes ?? 0))?.load).toBeLessThanOrEqual(1)
     expect(loadOf(SIX, TODAY, day((offers?.minutes ?? 0) - 1))?.load).toBeGreaterThan(1)
-    const lower = chosen(SIX, { k: 'lower', share: offers?.share ?? 1 })
+    const lower = chosen(SIX, { kind: 'lower', share: offers?.share ?? 1 })
     expect(loadOf(lower, TODAY, day(36))?.load).toBeCloseTo(1, 2)
   })
 
@@ -93,7 +93,7 @@ describe('how full the days are', () => {
 })
 
 test('all a little lower: every goal by the same share, and no range', () => {
-  const [a] = chosen([work('A', 84, 120, { top: tempo(126) })], { k: 'lower', share: 0.9 })
+  const [a] = chosen([work('A', 84, 120, { top: tempo(126) })], { kind: 'lower', share: 0.9 })
   expect(a && tempoRatio(a.goal, tempo(108))).toBe(1)
   expect(a && 'top' in a).toBe(false)
   expect(chosen(SIX, null)).toBe(SIX)

@@ -56,7 +56,7 @@ export const watched = (
   })
   return {
     looks: said.flatMap(({ n, left, seen }) =>
-      seen.k === 'early' || seen.k === 'range'
+      seen.kind === 'early' || seen.kind === 'range'
         ? [
             {
               kind,
@@ -66,12 +66,12 @@ export const watched = (
               low: seen.low,
               middle: seen.middle?.[1] ?? null,
               high: seen.high,
-              against: seen.k === 'range' ? seen.against : null,
+              against: seen.kind === 'range' ? seen.against : null,
             },
           ]
         : [],
     ),
-    level: said.filter(({ seen }) => seen.k === 'level').length,
+    level: said.filter(({ seen }) => seen.kind === 'level').length,
     reached: done <= LONGEST,
   }
 }

@@ -29,10 +29,10 @@ const look = (
 describe('no, one or two days', () => {
   test('the pace that is needed, and no date', () => {
     const seen = look([84, 88], { goal: 105, readyBy: dayAfter(TODAY, 5), rungs: 5 })
-    expect(seen).toMatchObject({ k: 'pace', days: 5, rungs: 5, rungsPerDay: 1 })
-    expect(seen.k === 'pace' && seen.gap).toBeCloseTo(105 / 88 - 1, 9)
+    expect(seen).toMatchObject({ kind: 'pace', days: 5, rungs: 5, rungsPerDay: 1 })
+    expect(seen.kind === 'pace' && seen.gap).toBeCloseTo(105 / 88 - 1, 9)
     // 3.6 % a day for five days.
-    expect(seen.k === 'pace' && seen.perDay).toBeCloseTo(0.036, 3)
+    expect(seen.kind === 'pace' && seen.perDay).toBeCloseTo(0.036, 3)
   })
 
   test('today counts as a day to come unless it was used', () => {
@@ -50,15 +50,15 @@ describe('no, one or two days', () => {
   })
 
   test('without a date, or without a ceiling, what is missing stays open', () => {
-    expect(look([84])).toMatchObject({ k: 'pace', days: null, perDay: null, rungsPerDay: null })
-    expect(look([null])).toMatchObject({ k: 'pace', gap: null, perDay: null })
+    expect(look([84])).toMatchObject({ kind: 'pace', days: null, perDay: null, rungsPerDay: null })
+    expect(look([null])).toMatchObject({ kind: 'pace', gap: null, perDay: null })
     expect(look([84], { readyBy: dayAfter(TODAY, -2) })).toMatchObject({ days: null })
   })
 })
 
 describe('three or four days', () => {
   test('an early look: 4 to 5 more days at this pace, could be 4 to 13 (3.3 to 12.9 by hand, in whole days)', () => {
-    expect(look([72, 76, 80, 83])).toEqual({ k: 'early', low: 4, middle: [4, 5], high: 13 })
+    expect(look([72, 76, 80, 83])).toEqual({ kind: 'early', low: 4, middle: [4, 5], high: 13 })
   })
 
   test('says nothing about the date yet', () => {
@@ -70,7 +70,7 @@ describe('from five days on', () => {
   const climb = [72, 76, 80, 84, 88, 92]
   const against = (days: number) => {
     const seen = look(climb, { readyBy: dayAfter(TODAY, days) })
-    return seen.k === 'range' ? [seen.low, seen.high, seen.against] : seen
+    return seen.kind === 'range' ? [seen.low, seen.high, seen.against] : seen
   }
 
   test('what comes every second day has half the days until its date, and loses a little between them', () => {
@@ -79,7 +79,7 @@ describe('from five days on', () => {
     const daily = (days: number) => look([72, 76, 80, 83, 86], { goal: 104, readyBy: dayAfter(TODAY, days) })
     for (const days of [2, 3, 5, 8, 12, 30]) {
       const [a, b] = [second(2 * days), daily(days)]
-      if (a.k !== 'range' || b.k !== 'range') throw new Error(a.k)
+      if (a.kind !== 'range' || b.kind !== 'range') throw new Error(a.kind)
       expect(a.low).toBeGreaterThanOrEqual(b.low)
       expect(a.high ?? 99).toBeGreaterThan(b.high ?? 0)
       if (a.against === 'ready early') expect(b.against).toBe('ready early')
@@ -105,12 +105,12 @@ describe('from five days on', () => {
   })
 
   test('without a date the range alone', () => {
-    expect(look(climb)).toMatchObject({ k: 'range', against: null })
+    expect(look(climb)).toMatchObject({ kind: 'range', against: null })
   })
 
   test('a far end beyond two weeks is left open', () => {
     expect(look([60, 61, 62, 63, 64, 65], { goal: 120 })).toMatchObject({
-      k: 'range',
+      kind: 'range',
       high: null,
       middle: null,
     })
@@ -119,7 +119,7 @@ describe('from five days on', () => {
   test('never one number alone: the middle lies within the range', () => {
     for (const goal of [94, 96, 100, 110, 126]) {
       const seen = look(climb, { goal })
-      if (seen.k !== 'range') throw new Error(seen.k)
+      if (seen.kind !== 'range') throw new Error(seen.kind)
       expect(seen.high === null || seen.high > seen.low).toBe(true)
       for (const m of seen.middle ?? []) {
         expect(m).toBeGreaterThanOrEqual(seen.low)
@@ -131,24 +131,24 @@ describe('from five days on', () => {
 
 describe('no gain, a pause, the goal', () => {
   test('level for three days: a suggestion, no date', () => {
-    expect(look([72, 76, 80, 80, 80])).toEqual({ k: 'level', days: 3 })
-    expect(look([72, 80, 80, 76, 72])).toEqual({ k: 'level', days: 3 })
-    expect(look([72, 76, 80, 84])).not.toMatchObject({ k: 'level' })
+    expect(look([72, 76, 80, 80, 80])).toEqual({ kind: 'level', days: 3 })
+    expect(look([72, 80, 80, 76, 72])).toEqual({ kind: 'level', days: 3 })
+    expect(look([72, 76, 80, 84])).not.toMatchObject({ kind: 'level' })
   })
 
   test('more than three days without practice begin anew', () => {
     const ago = [10, 9, 8, 7, 2, 1]
-    expect(look([72, 76, 80, 84, 80, 88], { ago })).toMatchObject({ k: 'pace' })
-    expect(look([72, 76, 80, 84, 80, 88], { ago: [8, 7, 6, 5, 2, 1] })).toMatchObject({ k: 'range' })
+    expect(look([72, 76, 80, 84, 80, 88], { ago })).toMatchObject({ kind: 'pace' })
+    expect(look([72, 76, 80, 84, 80, 88], { ago: [8, 7, 6, 5, 2, 1] })).toMatchObject({ kind: 'range' })
   })
 
   test('so does a pause that is still going on', () => {
-    expect(look([72, 76, 80, 84], { ago: [7, 6, 5, 4] })).toMatchObject({ k: 'pace' })
-    expect(look([72, 76, 80, 84], { ago: [6, 5, 4, 3] })).toMatchObject({ k: 'early' })
+    expect(look([72, 76, 80, 84], { ago: [7, 6, 5, 4] })).toMatchObject({ kind: 'pace' })
+    expect(look([72, 76, 80, 84], { ago: [6, 5, 4, 3] })).toMatchObject({ kind: 'early' })
   })
 
   test('a reached goal needs no outlook', () => {
-    expect(look([96, 100, 104])).toEqual({ k: 'reached' })
+    expect(look([96, 100, 104])).toEqual({ kind: 'reached' })
   })
 })
 

@@ -7,7 +7,7 @@ import { must } from '../screens/practice/stage.ts'
 
 /** Ceiling 120 yesterday, goal 138: the day begins at 116, one mark below. */
 const yesterday = { ceiling: tempo(120), days: 1, last: { tempo: tempo(120), slipped: false, minutes: 1440 } }
-const begun = must(opening(null, tempo(138), { k: 'notch' }, yesterday))
+const begun = must(opening(null, tempo(138), { kind: 'notch' }, yesterday))
 const ask = { ...begun, ceiling: tempo(120), rules: DEFAULT_RULES, seconds: 20 }
 
 test('116, 120 and 126, three clean ones each, twenty seconds each: three minutes', () => {
@@ -16,7 +16,7 @@ test('116, 120 and 126, three clean ones each, twenty seconds each: three minute
 })
 
 test('as many clean ones as the rule asks for, and on the last rung as many as it asks for there', () => {
-  expect(minutesToPass({ ...ask, rules: { ...DEFAULT_RULES, up: { k: 'total', n: 8 } } })).toBeCloseTo(
+  expect(minutesToPass({ ...ask, rules: { ...DEFAULT_RULES, up: { kind: 'total', n: 8 } } })).toBeCloseTo(
     (3 * 8 * 20) / 60,
   )
   const short = { ...ask, rungs: begun.rungs.slice(0, begun.at + 3) }

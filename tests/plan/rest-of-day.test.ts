@@ -47,7 +47,7 @@ const lines = (today: readonly Visit[], made: Partial<Made> = {}, works: readonl
 const open = (all: readonly Line[]) => all.filter(l => l.state === 'open')
 const minutes = (all: readonly Line[]): number => all.reduce((sum, l) => sum + l.item.minutes, 0)
 const on = (all: readonly Line[], key: string) =>
-  all.filter(l => (l.item.k === 'section' ? l.item.key : 'take' in l.item ? l.item.take.key : '') === key)
+  all.filter(l => (l.item.kind === 'section' ? l.item.key : 'take' in l.item ? l.item.take.key : '') === key)
 const playedNow = (w: Work, ceiling: number): Work => ({
   ...w,
   ceiling: tempo(ceiling),
@@ -72,7 +72,7 @@ describe('a day that is under way', () => {
       [playedNow(work(A, 84, 120), 120), work(B, 100, 120)],
     )
     expect(now.filter(l => l.state === 'done').map(l => l.name)).toEqual(['fundamentals #1', first])
-    expect(on(open(now), A).filter(l => l.item.k === 'section')).toEqual([])
+    expect(on(open(now), A).filter(l => l.item.kind === 'section')).toEqual([])
     expect(on(open(now), B).length).toBeGreaterThan(0)
     expect(minutes(open(now))).toBeGreaterThan(30)
     expect(minutes(open(now))).toBeLessThanOrEqual(32)
@@ -91,13 +91,13 @@ describe('a day that is under way', () => {
   test('what is skipped comes no more while there is something else, and leaves no minute idle', () => {
     const now = lines([], { skipped: [`section ${A} #1`] })
     expect(now.filter(l => l.state === 'skipped').map(l => l.name)).toEqual([`section ${A} #1`])
-    expect(on(open(now), A).filter(l => l.item.k === 'section')).toEqual([])
+    expect(on(open(now), A).filter(l => l.item.kind === 'section')).toEqual([])
     expect(minutes(open(now))).toBe(45)
   })
 
   test('fundamentals that are skipped leave their minutes to the music', () => {
     const now = lines([], { skipped: ['fundamentals #1'] })
-    expect(open(now)[0]?.item.k).not.toBe('fundamentals')
+    expect(open(now)[0]?.item.kind).not.toBe('fundamentals')
     expect(minutes(open(now))).toBe(45)
   })
 
@@ -105,21 +105,21 @@ describe('a day that is under way', () => {
     const over = [1, 2, 3, 4].map(n => ({ name: `section ${A} #${n}`, at: EVENING - 20 + n, minutes: 4 }))
     const now = lines([visit(A, 16, 20)], { over })
     expect(new Set(now.map(l => l.name)).size).toBe(now.length)
-    expect(on(now, A).filter(l => l.state === 'done' && l.item.k === 'section')).toHaveLength(4)
+    expect(on(now, A).filter(l => l.state === 'done' && l.item.kind === 'section')).toHaveLength(4)
   })
 
   test('what is for once a day does not come again', () => {
-    const through = items.flatMap(i => (i.k === 'through' ? i.takes : []))
+    const through = items.flatMap(i => (i.kind === 'through' ? i.takes : []))
     expect(through.length).toBeGreaterThan(0)
     const today = through.map(t => visit(takeKey('through', t.key), 0.2, 3))
-    expect(open(lines(today)).some(l => l.item.k === 'through')).toBe(false)
+    expect(open(lines(today)).some(l => l.item.kind === 'through')).toBe(false)
   })
 
   test('a rest that was skipped does not stand there again at once', () => {
     const played = [visit(warm, 9, 24), visit(A, 15, 15)]
     const over = [{ name: 'fundamentals #1', at: EVENING - 24, minutes: 9 }]
-    expect(open(lines(played, { over }))[0]?.item.k).toBe('rest')
-    expect(open(lines(played, { over, skipped: ['rest #1'] }))[0]?.item.k).not.toBe('rest')
+    expect(open(lines(played, { over }))[0]?.item.kind).toBe('rest')
+    expect(open(lines(played, { over, skipped: ['rest #1'] }))[0]?.item.kind).not.toBe('rest')
   })
 
   test('when the minutes are played nothing is open', () => {

@@ -14,7 +14,7 @@ const KNOWN: Readonly<Record<string, Known>> = {
 const visit = (name: string, keyOf: KeyOf, at: number, again = false): Item => {
   const { from, ceiling, goal } = KNOWN[name] as Known
   return {
-    k: 'section',
+    kind: 'section',
     key: keyOf(name),
     label: `section ${name}`,
     from: again ? null : tempo(from),
@@ -36,11 +36,11 @@ type KeyOf = (name: string) => string
 export const setDay = (keyOf: KeyOf = name => name): readonly Item[] => {
   const take = (name: string, t: Tempo) => ({ key: keyOf(name), label: `section ${name}`, tempo: t })
   return [
-    { k: 'fundamentals', at: 0, minutes: 9 },
+    { kind: 'fundamentals', at: 0, minutes: 9 },
     visit('D', keyOf, 9),
     visit('A', keyOf, 12),
-    { k: 'rest', at: 15, minutes: 5 },
-    { k: 'cold', take: take('E', tempo(120)), at: 20, minutes: 0.5 },
+    { kind: 'rest', at: 15, minutes: 5 },
+    { kind: 'cold', take: take('E', tempo(120)), at: 20, minutes: 0.5 },
     visit('D', keyOf, 20.5, true),
     visit('F', keyOf, 23.5),
     visit('B', keyOf, 26.5),
@@ -49,7 +49,7 @@ export const setDay = (keyOf: KeyOf = name => name): readonly Item[] => {
     visit('F', keyOf, 35.5, true),
     visit('B', keyOf, 38.5, true),
     {
-      k: 'through',
+      kind: 'through',
       takes: [take('D', tempo(58)), take('A', tempo(72)), take('F', tempo(80)), take('B', tempo(88))],
       at: 41.5,
       minutes: 2,

@@ -31,7 +31,7 @@ const wrong = (what: Wrong, place?: string, key = sectionKey('run'), day = 14): 
   id: `desk0001-${String(day).padStart(6, '0')}`,
   time: `2031-03-${String(day).padStart(2, '0')}T17:00:00.000Z`,
   offset: 60,
-  k: 'wrong',
+  kind: 'wrong',
   text: '',
   what,
   key,

@@ -24,29 +24,29 @@ const own = run.sections ?? []
 
 it('a passage that says nothing is climbed as usual: by notches, three in a row, back after two slips', () => {
   expect(ladderOf(run)).toMatchObject({
-    step: { k: 'notch' },
+    step: { kind: 'notch' },
     direction: 'up',
-    rules: { up: { k: 'row', n: 3 }, slips: 2, top: 5 },
+    rules: { up: { kind: 'row', n: 3 }, slips: 2, top: 5 },
   })
-  expect(ladderOf(run, own).rules.up).toEqual({ k: 'row', n: 2 })
+  expect(ladderOf(run, own).rules.up).toEqual({ kind: 'row', n: 2 })
 })
 
 it('what the passage says holds for it, its sections and its joins', () => {
   const said = { ...run, clean: '4-of-5', step: '4%', slips: 'never', dayStart: '90%' }
   for (const ladder of [ladderOf(said), ladderOf(said, own.slice(0, 1)), ladderOf(said, own)])
     expect(ladder).toMatchObject({
-      step: { k: 'percent', by: frac(4) },
-      rules: { up: { k: 'most', n: 4, of: 5 }, slips: 0 },
+      step: { kind: 'percent', by: frac(4) },
+      rules: { up: { kind: 'most', n: 4, of: 5 }, slips: 0 },
       dayStart: 0.9,
     })
 })
 
 it('what the player says holds where the passage says nothing', () => {
   const usual = { clean: '4-in-a-row', step: '+4' }
-  expect(ladderOf(run, [], usual).rules.up).toEqual({ k: 'row', n: 4 })
+  expect(ladderOf(run, [], usual).rules.up).toEqual({ kind: 'row', n: 4 })
   expect(ladderOf({ ...run, clean: '2-in-a-row' }, [], usual)).toMatchObject({
-    step: { k: 'fixed', by: frac(4) },
-    rules: { up: { k: 'row', n: 2 } },
+    step: { kind: 'fixed', by: frac(4) },
+    rules: { up: { kind: 'row', n: 2 } },
   })
 })
 

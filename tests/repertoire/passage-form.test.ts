@@ -223,7 +223,7 @@ describe('a section of a passage', () => {
 
   it('may be joined with the next one, and cut by rule', () => {
     const whole = sure(passageForm(weir))
-    const [a, b] = sections(whole.form, { k: 'measure' })
+    const [a, b] = sections(whole.form, { kind: 'measure' })
     const both = joined(a as { from: Frac; to: Frac }, b as { from: Frac; to: Frac })
     expect(cutPassage(whole, both.from, both.to).numbers).toEqual(['40', '41', '42', '43'])
   })

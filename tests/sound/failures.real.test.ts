@@ -77,7 +77,7 @@ describe('no sound device at all', () => {
     for (const r of sound.refused())
       expect(r.why).toMatch(/no sound device found|isn't installed|npm rebuild|libasound2/)
     const id = sound.play(tempo(240, 4), 'now')
-    await until(sound, e => e.k === 'started')
+    await until(sound, e => e.kind === 'started')
     expect(Math.abs((sound.heardAt(id, 0) ?? 0) - clock())).toBeLessThan(hereAndNow(50))
   })
 
@@ -100,7 +100,7 @@ describe('before an output is ready', () => {
     toClose.push(sound.close)
     const started: number[] = []
     sound.on(e => {
-      if (e.k === 'started') started.push(e.id)
+      if (e.kind === 'started') started.push(e.id)
     })
     return { sound, started }
   }
@@ -144,7 +144,7 @@ const beat = (sound: Sound, id: number) => {
   const frame = sound.frameAt(id, at) ?? Number.NaN
   let gaps = 0
   sound.on(e => {
-    if (e.k === 'trouble' && e.kind === 'underrun') gaps++
+    if (e.kind === 'trouble' && e.what === 'underrun') gaps++
   })
   return {
     at,
@@ -201,24 +201,24 @@ describe.skipIf(env === null)('when something breaks, and the sound server stays
       const first = sound.output()
       const a = sound.play(tempo(240, 8), 'now')
       const b = sound.play(tempo(120, 40), a)
-      await until(sound, e => e.k === 'started')
+      await until(sound, e => e.kind === 'started')
       await wait(400)
       const off = beat(sound, a)
       const events: SoundEvent[] = []
       sound.on(e => events.push(e))
       for (const pid of whose()) process.kill(pid, signal)
-      const took = await until(sound, e => e.k === 'output' && e.name !== 'silent')
+      const took = await until(sound, e => e.kind === 'output' && e.name !== 'silent')
       process.stdout.write(`${signal}: back after ${took.toFixed(0)} ms\n`)
       expect(took).toBeLessThan(hereAndNow(2000))
-      expect(events.find(e => e.k === 'trouble' && e.kind !== 'underrun')).toEqual({
-        k: 'trouble',
-        kind,
+      expect(events.find(e => e.kind === 'trouble' && e.what !== 'underrun')).toEqual({
+        kind: 'trouble',
+        what: kind,
         output: first,
       })
       await wait(300)
       off.kept()
       // What was queued goes on behind it, as if nothing had happened.
-      if (sound.heardAt(b, 0) === null) await until(sound, e => e.k === 'started' && e.id === b)
+      if (sound.heardAt(b, 0) === null) await until(sound, e => e.kind === 'started' && e.id === b)
       off.kept(2 * 48_000, sound.heardAt(b, 0) ?? 0)
       expect(players(process.pid)).toHaveLength(1)
       await sound.close()
@@ -231,7 +231,7 @@ describe.skipIf(env === null)('when something breaks, and the sound server stays
     const sound = await open('auto')
     const first = sound.output()
     process.kill(players(process.pid)[0] as number, 'SIGKILL')
-    await until(sound, e => e.k === 'output')
+    await until(sound, e => e.kind === 'output')
     expect(sound.output()).not.toBe(first)
     expect(sound.refused()).toContainEqual({ name: first, why: 'broke off while playing: SIGKILL' })
   })
@@ -240,16 +240,16 @@ describe.skipIf(env === null)('when something breaks, and the sound server stays
     shared()
     const sound = await open('pacat')
     sound.play(tempo(120, 20), 'now')
-    await until(sound, e => e.k === 'started')
+    await until(sound, e => e.kind === 'started')
     process.kill(players(process.pid)[0] as number, 'SIGKILL')
-    await until(sound, e => e.k === 'trouble')
+    await until(sound, e => e.kind === 'trouble')
     sound.stop()
     const b = sound.play(tempo(240, 20), 'now')
     const started: number[] = []
     sound.on(e => {
-      if (e.k === 'started') started.push(e.id)
+      if (e.kind === 'started') started.push(e.id)
     })
-    await until(sound, e => e.k === 'started')
+    await until(sound, e => e.kind === 'started')
     expect(started).toEqual([b])
   })
 
@@ -260,17 +260,17 @@ describe.skipIf(env === null)('when something breaks, and the sound server stays
     await wait(200)
     const bars = tempo(150, 7)
     const id = sound.play(bars, 'now')
-    await until(sound, e => e.k === 'started')
+    await until(sound, e => e.kind === 'started')
     await wait(900)
     const pid = players(process.pid)[0] as number
-    const trouble = until(sound, e => e.k === 'trouble' && e.kind === 'underrun')
+    const trouble = until(sound, e => e.kind === 'trouble' && e.what === 'underrun')
     process.kill(pid, 'SIGSTOP')
     await wait(300)
     process.kill(pid, 'SIGCONT')
     await trouble
     let more = 0
     sound.on(e => {
-      if (e.k === 'trouble' && e.kind === 'underrun') more++
+      if (e.kind === 'trouble' && e.what === 'underrun') more++
     })
     await wait(1900)
     const { samples, heardAt } = await recording.stop()
@@ -325,7 +325,8 @@ describe.skipIf(env === null)('when something breaks, and the sound server stays
         tell: () => {},
         ended: (_, why) => resolve(why),
       }).then(p => {
-        if (p.ok) p.player.send({ k: 'play', id: 1, program: { ...tempo(120, 4), frames: -7 }, after: 'now' })
+        if (p.ok)
+          p.player.send({ kind: 'play', id: 1, program: { ...tempo(120, 4), frames: -7 }, after: 'now' })
         else reject(new Error(p.why))
       })
     })
@@ -339,7 +340,7 @@ describe.skipIf(env === null)('when something breaks, and the sound server stays
     const script = `
       import { fork } from 'node:child_process'
       const child = fork(process.argv[1], ['${start}'], { execArgv: [], stdio: ['pipe', 'ignore', 'ignore', 'ipc'] })
-      child.on('message', m => { if (m.k === 'ready') process.stdout.write(child.pid + '\\n') })
+      child.on('message', m => { if (m.kind === 'ready') process.stdout.write(child.pid + '\\n') })
     `
     const parent = spawn(process.execPath, ['--input-type=module', '-e', script, fileURLToPath(PLAYER)], {
       env: { ...process.env, ...env },
@@ -363,7 +364,7 @@ describe.skipIf(lacks !== null)('when headphones are put on', () => {
     use(pulse.env)
     const sound = await open('pacat', { offsetMs: device => (device === 'Headphones' ? 180 : 0) })
     const before = sound.play(tempo(240, 60), 'now')
-    await until(sound, e => e.k === 'started')
+    await until(sound, e => e.kind === 'started')
     const recorded = sound.heardAt(before, 48_000)
     await pulse.addSink('phones', 'Headphones')
     await pulse.choose('phones')
@@ -392,17 +393,17 @@ describe.skipIf(lacks !== null)('when the sound server breaks', () => {
     const pulse = await server()
     const sound = await open('auto')
     const id = sound.play(tempo(120, 60), 'now')
-    await until(sound, e => e.k === 'started')
+    await until(sound, e => e.kind === 'started')
     await wait(300)
     const off = beat(sound, id)
-    const silent = until(sound, e => e.k === 'output' && e.name === 'silent')
+    const silent = until(sound, e => e.kind === 'output' && e.name === 'silent')
     pulse.freeze()
     const took = await silent
     process.stdout.write(`server frozen: silent after ${took.toFixed(0)} ms\n`)
     expect(took).toBeLessThan(hereAndNow(3000))
     off.kept()
     await wait(Math.max(0, 3000 - took))
-    const back = until(sound, e => e.k === 'output' && e.name !== 'silent')
+    const back = until(sound, e => e.kind === 'output' && e.name !== 'silent')
     pulse.thaw()
     const returned = await back
     process.stdout.write(`server goes on: sound after ${returned.toFixed(0)} ms\n`)
@@ -417,7 +418,7 @@ describe.skipIf(lacks !== null)('when the sound server breaks', () => {
     const pulse = await server()
     const sound = await open('pacat')
     sound.play(tempo(120, 40), 'now')
-    await until(sound, e => e.k === 'started')
+    await until(sound, e => e.kind === 'started')
     const pid = players(process.pid)[0] as number
     pulse.freeze()
     const began = clock()
@@ -432,14 +433,14 @@ describe.skipIf(lacks !== null)('when the sound server breaks', () => {
     const pulse = await server()
     const sound = await open('naudiodon')
     const id = sound.play(tempo(120, 60), 'now')
-    await until(sound, e => e.k === 'started')
-    const told = until(sound, e => e.k === 'trouble' && e.kind !== 'underrun')
-    const silent = until(sound, e => e.k === 'output' && e.name === 'silent')
+    await until(sound, e => e.kind === 'started')
+    const told = until(sound, e => e.kind === 'trouble' && e.what !== 'underrun')
+    const silent = until(sound, e => e.kind === 'output' && e.name === 'silent')
     pulse.kill()
     expect(await told).toBeLessThan(hereAndNow(2000))
     await silent
     const off = beat(sound, id)
-    const back = until(sound, e => e.k === 'output' && e.name !== 'silent')
+    const back = until(sound, e => e.kind === 'output' && e.name !== 'silent')
     await pulse.revive()
     const took = await back
     process.stdout.write(`server started again: sound ${took.toFixed(0)} ms after that began\n`)

@@ -43,7 +43,7 @@ test.skipIf(lacks).for(['aplay', 'speaker'] as const)(
       expect(sound.output()).toBe(output)
       const bars = tempo(287, 6, 'downbeat')
       const id = sound.play(bars, 'now')
-      await new Promise<void>(resolve => sound.on(e => e.k === 'started' && resolve()))
+      await new Promise<void>(resolve => sound.on(e => e.kind === 'started' && resolve()))
       while ((sound.frameAt(id, clock()) ?? 0) < bars.frames + RATE / 4)
         await new Promise(r => setTimeout(r, 20))
       await sound.close()

@@ -22,7 +22,7 @@ test('24 hours of clicks, one program behind the other: no drift, and no more is
   let index = 0
   let first: number | null = null
   sound.on(e => {
-    if (e.k !== 'started') return
+    if (e.kind !== 'started') return
     first ??= sound.heardAt(e.id, 0)
     begun.push({ id: e.id, index: index++ })
     if (begun.length > 3) begun.shift()

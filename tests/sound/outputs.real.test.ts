@@ -50,7 +50,7 @@ const playThrough = async (room: Room, device: Device, sink: string) => {
     await recording.stop()
     return absent.why
   }
-  if (sound.output() === 'silent') await heard(e => e.k === 'output')
+  if (sound.output() === 'silent') await heard(e => e.kind === 'output')
   const first = tempo(287, 4, 'downbeat')
   const second = tempo(311, 4)
   const third = tempo(193, 8)
@@ -58,10 +58,10 @@ const playThrough = async (room: Room, device: Device, sink: string) => {
   const a = sound.play(first, 'now')
   const b = sound.play(second, a)
   const c = sound.play(third, b)
-  await heard(e => e.k === 'started' && e.id === c)
+  await heard(e => e.kind === 'started' && e.id === c)
   await wait(700)
   const d = sound.play(fourth, 'now')
-  await heard(e => e.k === 'started' && e.id === d)
+  await heard(e => e.kind === 'started' && e.id === d)
   const foretold = sound.heardAt(a, 0) ?? Number.NaN
   const followed = (sound.heardAt(b, 0) ?? Number.NaN) - foretold
   await wait(1200)
@@ -69,8 +69,8 @@ const playThrough = async (room: Room, device: Device, sink: string) => {
   await sound.close()
   const { samples, heardAt } = await recording.stop()
 
-  const cut = events.find(e => e.k === 'cut')
-  const cutAt = first.frames + second.frames + (cut?.k === 'cut' ? cut.frame : Number.NaN)
+  const cut = events.find(e => e.kind === 'cut')
+  const cutAt = first.frames + second.frames + (cut?.kind === 'cut' ? cut.frame : Number.NaN)
   const timeline: Placed[] = [
     { id: a, at: 0, program: first },
     { id: b, at: first.frames, program: second },
@@ -83,7 +83,7 @@ const playThrough = async (room: Room, device: Device, sink: string) => {
   const got = samples.subarray(begin - lead, begin - lead + expected.length)
   return {
     output,
-    troubles: events.filter(e => e.k === 'trouble'),
+    troubles: events.filter(e => e.kind === 'trouble'),
     cut,
     followed: Math.round((followed * RATE) / 1000),
     distance: first.frames,
@@ -117,7 +117,7 @@ describe.skipIf(env === null)('through a real sound server', () => {
       if (typeof r === 'string') return void (await annotate(`${device} is left out: ${r}`))
       process.stdout.write(`${device}: heard ${r.offMs.toFixed(1)} ms before it was foretold\n`)
       expect(r.output).toBe(device)
-      expect(r.cut, device).toMatchObject({ k: 'cut' })
+      expect(r.cut, device).toMatchObject({ kind: 'cut' })
       expect(r.followed, device).toBe(r.distance)
       expect(r.got, device).toEqual(r.expected)
       expect(r.expected.length).toBeGreaterThan(12)

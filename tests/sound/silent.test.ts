@@ -40,7 +40,7 @@ describe('the silent clock', () => {
     const b = sound.play(clicks(24000, [0]), a)
     expect(sound.heardAt(b, 0)).toBeNull()
     clock.pass(999)
-    expect(events.map(e => e.k === 'started' && e.id)).toEqual([a])
+    expect(events.map(e => e.kind === 'started' && e.id)).toEqual([a])
     clock.pass(2)
     expect(events).toHaveLength(2)
     expect(events[1]?.at).toBeCloseTo(6000, 0)
@@ -68,9 +68,9 @@ describe('the silent clock', () => {
     clock.pass(1500)
     const b = sound.play(tempo(100, 4), 'now')
     clock.pass(25)
-    const cut = events.find(e => e.k === 'cut')
+    const cut = events.find(e => e.kind === 'cut')
     expect(cut).toMatchObject({ id: a })
-    expect(cut?.k === 'cut' && Math.abs(cut.frame - 72000)).toBeLessThanOrEqual(1)
+    expect(cut?.kind === 'cut' && Math.abs(cut.frame - 72000)).toBeLessThanOrEqual(1)
     expect(sound.heardAt(a, 48000)).toBeCloseTo(6000, 1)
     expect(sound.heardAt(a, 96000)).toBeNull()
     expect(sound.heardAt(b, 0)).toBeCloseTo(6520, 1)
@@ -83,8 +83,8 @@ describe('the silent clock', () => {
     clock.pass(1000)
     sound.stop()
     clock.pass(10_000)
-    expect(events.filter(e => e.k === 'cut').map(e => e.id)).toEqual([a, b])
-    expect(events.filter(e => e.k === 'started').map(e => e.id)).toEqual([a])
+    expect(events.filter(e => e.kind === 'cut').map(e => e.id)).toEqual([a, b])
+    expect(events.filter(e => e.kind === 'started').map(e => e.id)).toEqual([a])
   })
 
   test("the user's offset makes everything later, both ways", async () => {
@@ -104,11 +104,11 @@ describe('the silent clock', () => {
     const { clock, sound, events } = await setUp()
     const bar = tempo(120, 2)
     sound.on(e => {
-      if (e.k === 'started' && e.id < 5) sound.play(bar, e.id)
+      if (e.kind === 'started' && e.id < 5) sound.play(bar, e.id)
     })
     sound.play(bar, 'now')
     clock.pass(6000)
-    expect(events.map(e => e.k === 'started' && e.id)).toEqual([1, 2, 3, 4, 5])
+    expect(events.map(e => e.kind === 'started' && e.id)).toEqual([1, 2, 3, 4, 5])
   })
 
   test('after close nothing is said any more', async () => {
@@ -129,7 +129,7 @@ describe('the silent clock', () => {
     const b = sound.play(clicks(480, [0]), a)
     await new Promise<void>(resolve => {
       sound.on(e => {
-        if (e.k === 'started' && e.id === b) resolve()
+        if (e.kind === 'started' && e.id === b) resolve()
       })
     })
     expect(now() - began).toBeGreaterThan(9)

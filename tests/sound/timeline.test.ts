@@ -34,7 +34,7 @@ describe('the timeline of one stream', () => {
     const { timeline, happened } = place(one, 2, program(50), 'now')
     expect(placed(timeline, 1)?.cut).toBe(960)
     expect(placed(timeline, 2)?.at).toBe(960 + 960)
-    expect(happened).toEqual([{ k: 'cut', id: 1, frame: 960 }])
+    expect(happened).toEqual([{ kind: 'cut', id: 1, frame: 960 }])
   })
 
   test('a second now right after the first does not come nearer to the cut', () => {
@@ -43,7 +43,7 @@ describe('the timeline of one stream', () => {
     const { timeline, happened } = place(two, 3, program(50), 'now')
     expect(placed(timeline, 2)).toBeUndefined()
     expect(placed(timeline, 3)?.at).toBe(960 + 960)
-    expect(happened).toEqual([{ k: 'cut', id: 2, frame: 0 }])
+    expect(happened).toEqual([{ kind: 'cut', id: 2, frame: 0 }])
   })
 
   test('queueing twice behind the same program replaces the first wish', () => {
@@ -54,7 +54,7 @@ describe('the timeline of one stream', () => {
       [1, 0],
       [3, 5000],
     ])
-    expect(happened).toEqual([{ k: 'cut', id: 2, frame: 0 }])
+    expect(happened).toEqual([{ kind: 'cut', id: 2, frame: 0 }])
   })
 
   test('behind a program that has already ended means at once, and cuts nothing that has ended', () => {
@@ -75,8 +75,8 @@ describe('the timeline of one stream', () => {
     const { timeline, happened } = stop(place(one, 2, program(50), 1).timeline)
     expect(timeline.items.map(p => p.id)).toEqual([1])
     expect(happened).toEqual([
-      { k: 'cut', id: 1, frame: 480 },
-      { k: 'cut', id: 2, frame: 0 },
+      { kind: 'cut', id: 1, frame: 480 },
+      { kind: 'cut', id: 2, frame: 0 },
     ])
   })
 
@@ -87,20 +87,20 @@ describe('the timeline of one stream', () => {
   })
 })
 
-type Act = { k: 'now' | 'after' | 'stop' | 'hand'; n: number }
+type Act = { kind: 'now' | 'after' | 'stop' | 'hand'; n: number }
 const act: fc.Arbitrary<Act> = fc.oneof(
   {
     weight: 2,
-    arbitrary: fc.record({ k: fc.constant('now' as const), n: fc.integer({ min: 1, max: 9000 }) }),
+    arbitrary: fc.record({ kind: fc.constant('now' as const), n: fc.integer({ min: 1, max: 9000 }) }),
   },
   {
     weight: 4,
-    arbitrary: fc.record({ k: fc.constant('after' as const), n: fc.integer({ min: 1, max: 9000 }) }),
+    arbitrary: fc.record({ kind: fc.constant('after' as const), n: fc.integer({ min: 1, max: 9000 }) }),
   },
-  { weight: 1, arbitrary: fc.record({ k: fc.constant('stop' as const), n: fc.constant(0) }) },
+  { weight: 1, arbitrary: fc.record({ kind: fc.constant('stop' as const), n: fc.constant(0) }) },
   {
     weight: 6,
-    arbitrary: fc.record({ k: fc.constant('hand' as const), n: fc.integer({ min: 1, max: 4096 }) }),
+    arbitrary: fc.record({ kind: fc.constant('hand' as const), n: fc.integer({ min: 1, max: 4096 }) }),
   },
 )
 
@@ -118,12 +118,12 @@ const play = (script: readonly Act[]) => {
     for (const p of timeline.items) all.set(p.id, p)
   }
   for (const a of script) {
-    if (a.k === 'hand') step(handOver(timeline, a.n))
-    else if (a.k === 'stop') step(stop(timeline))
+    if (a.kind === 'hand') step(handOver(timeline, a.n))
+    else if (a.kind === 'stop') step(stop(timeline))
     else {
       const behind = id - (a.n % 2 === 0 ? 1 : 0)
       id++
-      step(place(timeline, id, program(a.n), a.k === 'now' ? 'now' : Math.max(1, behind)))
+      step(place(timeline, id, program(a.n), a.kind === 'now' ? 'now' : Math.max(1, behind)))
     }
   }
   return { timeline, told, before, all }
@@ -180,12 +180,12 @@ describe('whatever is asked for', () => {
         const { told, all, timeline } = play(script)
         const words = new Map<number, string>()
         for (const h of told)
-          words.set(h.id, `${words.get(h.id) ?? ''}${h.k === 'cut' && h.frame === 0 ? 'never' : h.k} `)
+          words.set(h.id, `${words.get(h.id) ?? ''}${h.kind === 'cut' && h.frame === 0 ? 'never' : h.kind} `)
         for (const [id, w] of words) {
           expect(['started ', 'started ended ', 'started cut ', 'never ']).toContain(w)
           if (w === 'started ') expect(placed(timeline, id)?.cut).toBeUndefined()
         }
-        for (const h of told) if (h.k === 'started') expect(all.get(h.id)?.at).toBe(h.frame)
+        for (const h of told) if (h.kind === 'started') expect(all.get(h.id)?.at).toBe(h.frame)
       }),
     )
   })
@@ -225,19 +225,19 @@ describe('what another stream has begun', () => {
       [2, 10_300],
       [3, 11_300],
     ])
-    expect(happened).toEqual([{ k: 'started', id: 1, frame: 9300 }])
+    expect(happened).toEqual([{ kind: 'started', id: 1, frame: 9300 }])
     expect(handOver(timeline, 1000).happened).toEqual([
-      { k: 'ended', id: 1 },
-      { k: 'started', id: 2, frame: 10_300 },
+      { kind: 'ended', id: 1 },
+      { kind: 'started', id: 2, frame: 10_300 },
     ])
   })
 
   test('may have begun before this stream did, and what is over by now is told as over', () => {
     const { timeline, happened } = join(handOver(emptyTimeline, 480).timeline, three, -1100)
     expect(happened).toEqual([
-      { k: 'started', id: 1, frame: -1100 },
-      { k: 'ended', id: 1 },
-      { k: 'started', id: 2, frame: -100 },
+      { kind: 'started', id: 1, frame: -1100 },
+      { kind: 'ended', id: 1 },
+      { kind: 'started', id: 2, frame: -100 },
     ])
     expect(placed(timeline, 3)?.at).toBe(900)
   })

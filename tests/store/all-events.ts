@@ -13,10 +13,12 @@ export const parseJournal = (text: string, file: string): Records<Event> => pars
 export const gather = (files: readonly Records<Event>[]): JournalRead => {
   const all = visitsIn(files)
   return {
-    visits: all.filter(visit => visit[0]?.k === 'visit').sort((a, b) => byTime(a[0] as Event, b[0] as Event)),
+    visits: all
+      .filter(visit => visit[0]?.kind === 'visit')
+      .sort((a, b) => byTime(a[0] as Event, b[0] as Event)),
     damaged: files.flatMap(f => f.damaged),
     unknown: files.reduce((sum, f) => sum + f.unknown, 0),
-    unopened: all.filter(visit => visit[0]?.k !== 'visit').reduce((sum, visit) => sum + visit.length, 0),
+    unopened: all.filter(visit => visit[0]?.kind !== 'visit').reduce((sum, visit) => sum + visit.length, 0),
   }
 }
 

@@ -22,7 +22,7 @@ const day = {
   over: [{ name: 'fundamentals #1', at: 1080 }],
   asked: ['abc 2031-03-10'],
   wanted: ['e4582fff'],
-  choice: { k: 'lower' as const, share: 0.9 },
+  choice: { kind: 'lower' as const, share: 0.9 },
 }
 
 test('a day that was written before there was more to choose is read as it was', async () => {

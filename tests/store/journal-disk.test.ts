@@ -55,7 +55,7 @@ it('a press is one write and one sync; the first of a month also puts the new fi
   await journal.append([opening()])
   expect(disk.asked).toEqual(['write jsonl', 'datasync jsonl', 'sync desk0001'])
   disk.asked = []
-  await journal.append([{ k: 'takeBack', of: 'desk0002-000001' }, verdict(1)])
+  await journal.append([{ kind: 'takeBack', of: 'desk0002-000001' }, verdict(1)])
   expect(disk.asked).toEqual(['write jsonl', 'datasync jsonl'])
 })
 

@@ -21,7 +21,7 @@ it('a visit comes back from disk as it was confirmed', async () => {
   const [first] = await journal.append([opening()])
   const more = await journal.append([verdict(1), verdict(2, false)])
   expect(first).toMatchObject({
-    k: 'visit',
+    kind: 'visit',
     id: 'desk0002-000001',
     session: 'desk0002',
     n: 1,
@@ -96,7 +96,7 @@ it('numbers run without gaps over visits, and an earlier visit can be named', as
   const journal = await openJournal(home, sources())
   const [one] = await journal.append([opening('one')])
   await journal.append([opening('two')])
-  const [late] = await journal.append([{ k: 'takeBack', of: 'name0002-000001' }], one?.id)
+  const [late] = await journal.append([{ kind: 'takeBack', of: 'name0002-000001' }], one?.id)
   expect(late).toMatchObject({ n: 3, visit: one?.id })
   const { visits } = await allEvents(home)
   expect(visits.map(v => v.map(e => e.n))).toEqual([[1, 3], [2]])
@@ -112,7 +112,7 @@ it('presses that are not waited for are stored in their order', async () => {
   await journal.close()
   const { visits } = await allEvents(home)
   expect(visits[0]).toEqual((await Promise.all(all)).flat())
-  expect(visits[0]?.slice(1).map(e => e.k === 'verdict' && e.rep)).toEqual(
+  expect(visits[0]?.slice(1).map(e => e.kind === 'verdict' && e.rep)).toEqual(
     Array.from({ length: 50 }, (_, i) => i),
   )
 })
@@ -124,7 +124,7 @@ it('nothing is stored that belongs to no visit, or that could not be read again'
   await expect(journal.append([verdict(1), opening()])).rejects.toThrow(RangeError)
   await journal.append([opening()])
   await expect(journal.append([verdict(1)], 'other-000001')).rejects.toThrow(StoreError)
-  const unreadable = { k: 'move', to: { unit: frac(1, 4), bpm: frac(0) } } as const
+  const unreadable = { kind: 'move', to: { unit: frac(1, 4), bpm: frac(0) } } as const
   await expect(journal.append([unreadable])).rejects.toThrow(RangeError)
   const [next] = await journal.append([verdict(1)])
   expect(next?.n).toBe(2)

@@ -28,7 +28,7 @@ const usual: fc.Arbitrary<Body> = fc
   .map(({ rep, at, clean, place, air }) => {
     const stop = clean || place === null ? {} : { place }
     const long = clean && air !== null ? { air } : {}
-    return { k: 'verdict', rep, tempo: tempo(at), whole: !('place' in stop), clean, ...stop, ...long }
+    return { kind: 'verdict', rep, tempo: tempo(at), whole: !('place' in stop), clean, ...stop, ...long }
   })
 
 const body = fc.oneof({ weight: 6, arbitrary: usual }, { weight: 1, arbitrary: happening })
@@ -84,19 +84,19 @@ export const journals: fc.Arbitrary<Files> = fc.array(session, { minLength: 1, m
 
 /** What can become of a file on its way from machine to machine, and on a bad disk. */
 export type Fate =
-  | { readonly k: 'copy' | 'reversed' | 'gone' }
+  | { readonly kind: 'copy' | 'reversed' | 'gone' }
   | {
-      readonly k: 'cut' | 'cut-copy' | 'tail' | 'tail-copy' | 'changed-copy' | 'rubbish'
+      readonly kind: 'cut' | 'cut-copy' | 'tail' | 'tail-copy' | 'changed-copy' | 'rubbish'
       readonly share: number
     }
-  | { readonly k: 'more'; readonly text: string }
+  | { readonly kind: 'more'; readonly text: string }
 
 /** Not a double of fast-check: nearly all of these are next to nothing. */
 export const share = fc.integer({ min: 0, max: 1000 }).map(n => n / 1000)
 export const fates: fc.Arbitrary<Fate> = fc.oneof(
-  fc.record({ k: fc.constantFrom('copy' as const, 'reversed' as const, 'gone' as const) }),
+  fc.record({ kind: fc.constantFrom('copy' as const, 'reversed' as const, 'gone' as const) }),
   fc.record({
-    k: fc.constantFrom(
+    kind: fc.constantFrom(
       'cut' as const,
       'cut-copy' as const,
       'tail' as const,
@@ -106,7 +106,7 @@ export const fates: fc.Arbitrary<Fate> = fc.oneof(
     ),
     share,
   }),
-  journals.map(more => ({ k: 'more' as const, text: Object.values(more)[0] ?? '' })),
+  journals.map(more => ({ kind: 'more' as const, text: Object.values(more)[0] ?? '' })),
 )
 
 /** The files after something happened to one of them. */
@@ -115,8 +115,8 @@ export const after = (files: Files, which: number, fate: Fate): Files => {
   const name = names[which % names.length]
   if (name === undefined) return files
   const text = files[name] ?? ''
-  const copy = name.replace('.jsonl', ` (from the ${fate.k} of the other machine).jsonl`)
-  switch (fate.k) {
+  const copy = name.replace('.jsonl', ` (from the ${fate.kind} of the other machine).jsonl`)
+  switch (fate.kind) {
     case 'gone':
       return Object.fromEntries(Object.entries(files).filter(([n]) => n !== name))
     case 'copy':

@@ -68,11 +68,11 @@ describe.runIf(process.platform === 'linux').each(Object.entries(NO_FILES))('%s'
     const folder = join(journalFolder(h), 'desk0001')
     put(join(folder, '2026-03.jsonl'))
     const visit = {
-      k: 'visit',
+      kind: 'visit',
       key: 'section s1 even',
       rungs: [{ unit: { n: 1, d: 4 }, bpm: { n: 80, d: 1 } }],
       at: 0,
-      rules: { up: { k: 'row', n: 3 }, slips: 2, top: 5 },
+      rules: { up: { kind: 'row', n: 3 }, slips: 2, top: 5 },
     } as const
     expect(await refused(journal.append([visit]))).toMatch(/^The practice journal cannot be written: /)
   })
@@ -82,7 +82,7 @@ describe.runIf(process.platform === 'linux').each(Object.entries(NO_FILES))('%s'
     put(join(notesFolder(h), 'desk0001', '2026-03.jsonl'))
     const read = await readNotes(h)
     expect(notesTrouble(read)[0]).toMatch(/can't be read as a file\.$/)
-    expect(await refused(addNotes(h, sources('desk'), [{ k: 'note', text: 'soft reed' }]))).toMatch(
+    expect(await refused(addNotes(h, sources('desk'), [{ kind: 'note', text: 'soft reed' }]))).toMatch(
       /^The note cannot be stored: /,
     )
   })

@@ -32,7 +32,7 @@ const texts = async (home: Home): Promise<readonly string[]> => (await readNotes
 describe('notes are kept', () => {
   test('each on a line of its own with a newline in front, in the month of its day', async () => {
     const home = newHome()
-    await addNotes(home, sources('desk', Date.UTC(2026, 3, 1, 1, 30)), [{ k: 'note', text: 'soft reed' }])
+    await addNotes(home, sources('desk', Date.UTC(2026, 3, 1, 1, 30)), [{ kind: 'note', text: 'soft reed' }])
     const file = fileOf(home)
     expect(file).toMatch(/notes.desk0001.2026-03\.jsonl$/)
     expect(readFileSync(file, 'utf8')).toBe(
@@ -48,21 +48,21 @@ describe('notes are kept', () => {
     const body: fc.Arbitrary<NoteBody> = fc.oneof(
       fc.record(
         {
-          k: fc.constantFrom('note', 'tomorrow', 'teacher', 'pain'),
+          kind: fc.constantFrom('note', 'tomorrow', 'teacher', 'pain'),
           text: some,
           piece: some,
           key: some,
         },
-        { requiredKeys: ['k', 'text'] },
+        { requiredKeys: ['kind', 'text'] },
       ),
       fc.record(
         {
-          k: fc.constant('wrong' as const),
+          kind: fc.constant('wrong' as const),
           what: fc.constantFrom(...WRONGS),
           text: fc.string(),
           place: some,
         },
-        { requiredKeys: ['k', 'what', 'text'] },
+        { requiredKeys: ['kind', 'what', 'text'] },
       ),
     ) as fc.Arbitrary<NoteBody>
     await fc.assert(
@@ -71,7 +71,7 @@ describe('notes are kept', () => {
         const stored = await addNotes(home, sources('desk'), bodies)
         const read = await readNotes(home)
         expect(read).toEqual({ notes: stored, damaged: [], unknown: 0 })
-        expect(read.notes.map(n => [n.k, n.text])).toEqual(bodies.map(b => [b.k, printable(b.text)]))
+        expect(read.notes.map(n => [n.kind, n.text])).toEqual(bodies.map(b => [b.kind, printable(b.text)]))
       }),
       { numRuns: 20 },
     )
@@ -79,16 +79,18 @@ describe('notes are kept', () => {
 
   test('a note without a word is none, but pain needs no word', async () => {
     const home = newHome()
-    await expect(addNotes(home, sources('desk'), [{ k: 'teacher', text: ' ' }])).rejects.toThrow(RangeError)
-    await addNotes(home, sources('desk'), [{ k: 'pain', text: '' }])
+    await expect(addNotes(home, sources('desk'), [{ kind: 'teacher', text: ' ' }])).rejects.toThrow(
+      RangeError,
+    )
+    await addNotes(home, sources('desk'), [{ kind: 'pain', text: '' }])
     expect(await texts(home)).toEqual([''])
   })
 
   test('where they cannot be kept one sentence says so', async () => {
     const home = newHome()
-    await addNotes(home, sources('desk'), [{ k: 'note', text: 'first' }])
+    await addNotes(home, sources('desk'), [{ kind: 'note', text: 'first' }])
     const blocked = { ...home, data: fileOf(home) }
-    const failing = addNotes(blocked, sources('desk'), [{ k: 'note', text: 'second' }])
+    const failing = addNotes(blocked, sources('desk'), [{ kind: 'note', text: 'second' }])
     await expect(failing).rejects.toThrow(StoreError)
     await expect(failing).rejects.toThrow(/^The note cannot be stored: a part of .* is a file, not a folder/)
   })
@@ -97,8 +99,8 @@ describe('notes are kept', () => {
 describe('a note can be taken back', () => {
   const two = async (home: Home) =>
     (await addNotes(home, sources('desk'), [
-      { k: 'pain', text: 'left wrist' },
-      { k: 'note', text: 'soft reed' },
+      { kind: 'pain', text: 'left wrist' },
+      { kind: 'note', text: 'soft reed' },
     ])) as readonly [Note, Note]
 
   test('by a line that is added: what was written stays, and is no longer read', async () => {
@@ -132,7 +134,7 @@ describe('a note can be taken back', () => {
   test('a line that takes back nothing that can be named is damaged', () => {
     const line = (of: string) =>
       `{"v":1,"id":"desk0001-000009","time":"2026-03-14T15:00:00.000Z","offset":60,"k":"takeBack","of":"${of}"}`
-    expect(NOTES.decode(line('desk0001-000001'))).toMatchObject({ k: 'takeBack', of: 'desk0001-000001' })
+    expect(NOTES.decode(line('desk0001-000001'))).toMatchObject({ kind: 'takeBack', of: 'desk0001-000001' })
     expect(NOTES.decode(line('desk0001-000001').replace('takeBack', 'back'))).toEqual(
       NOTES.decode(line('desk0001-000001')),
     )
@@ -143,7 +145,7 @@ describe('a note can be taken back', () => {
 describe('notes are read', () => {
   test('around damaged lines, which are counted, and those of a newer program', async () => {
     const home = newHome()
-    await addNotes(home, sources('desk'), [{ k: 'note', text: 'before' }])
+    await addNotes(home, sources('desk'), [{ kind: 'note', text: 'before' }])
     const file = fileOf(home)
     // A power cut inside a line; the next one begins with a newline, so nothing else is lost.
     appendFileSync(file, '\n{"v":1,"id":"desk0009-0000')
@@ -151,7 +153,7 @@ describe('notes are read', () => {
       file,
       '\n{"v":2,"id":"desk0009-000001","k":"note"}\n\n{"v":1,"k":"note","text":"no label"}\n',
     )
-    await addNotes(home, sources('more', AFTERNOON + HOUR), [{ k: 'note', text: 'after' }])
+    await addNotes(home, sources('more', AFTERNOON + HOUR), [{ kind: 'note', text: 'after' }])
     const read = await readNotes(home)
     expect(read.notes.map(n => n.text)).toEqual(['before', 'after'])
     expect(read.damaged.map(d => d.line)).toEqual([4, 7])
@@ -164,8 +166,8 @@ describe('notes are read', () => {
 
   test('from all machines, each once, by time; a damaged copy changes nothing', async () => {
     const [desk, lap] = [newHome(), newHome()]
-    await addNotes(desk, sources('desk', AFTERNOON), [{ k: 'note', text: 'second' }])
-    await addNotes(lap, sources('lap', AFTERNOON - HOUR), [{ k: 'note', text: 'first' }])
+    await addNotes(desk, sources('desk', AFTERNOON), [{ kind: 'note', text: 'second' }])
+    await addNotes(lap, sources('lap', AFTERNOON - HOUR), [{ kind: 'note', text: 'first' }])
     const here = fileOf(desk)
     copyFileSync(fileOf(lap), join(notesFolder(desk), 'from the other machine.jsonl'))
     copyFileSync(here, here.replace('.jsonl', ' (copy).jsonl'))
@@ -183,10 +185,10 @@ describe('notes are read', () => {
       id: 'desk0001-000001',
       time: '2026-03-14T15:00:00.000Z',
       offset: 60,
-      k: 'pain',
+      kind: 'pain',
       text: '',
     })
-    expect(NOTES.decode(line)).toMatchObject({ k: 'pain' })
+    expect(NOTES.decode(line)).toMatchObject({ kind: 'pain' })
     fc.assert(
       fc.property(
         fc.oneof(
@@ -196,7 +198,7 @@ describe('notes are read', () => {
         ),
         s => {
           const read = NOTES.decode(s)
-          if (s === line) expect(read).toMatchObject({ k: 'pain' })
+          if (s === line) expect(read).toMatchObject({ kind: 'pain' })
           else expect(['newer', 'damaged']).toContain(read)
         },
       ),
@@ -208,7 +210,7 @@ const note = (time: string, k: 'note' | 'tomorrow' | 'pain', text = ''): Note =>
   id: `desk0001-${time.replace(/\D/g, '').slice(6, 12)}`,
   time,
   offset: 60,
-  k,
+  kind: k,
   text,
 })
 

@@ -120,7 +120,7 @@ it('fractions come back reduced, and text without control characters', () => {
 
 it('records of a newer version, and kinds that are not known yet, are counted and explained', () => {
   const newer = { ...JSON.parse(encode(event('desk', 2))), v: 2 }
-  const odd = { ...JSON.parse(encode(event('desk', 3))), k: 'take' }
+  const odd = { ...JSON.parse(encode(event('desk', 3))), kind: 'take' }
   const read = gather([
     parseJournal(`${text(visit('desk', 1))}${JSON.stringify(newer)}\n${JSON.stringify(odd)}`, 'march'),
   ])

@@ -98,11 +98,11 @@ it('lines of our own are understood quickly, and exactly as the schemas understa
 it('every verdict of today is one of them', () => {
   fc.assert(
     fc.property(
-      happening.filter(b => b.k === 'verdict' && b.place === undefined),
+      happening.filter(b => b.kind === 'verdict' && b.place === undefined),
       fc.integer({ min: 2, max: 2000 }),
       fc.integer({ min: Date.UTC(2026, 0, 1), max: Date.UTC(2026, 1, 28) }),
       (body, n, time) => {
-        expect(decodeOwn(written(body, n, time, 60))).toMatchObject({ k: 'verdict', n, session: 'desk' })
+        expect(decodeOwn(written(body, n, time, 60))).toMatchObject({ kind: 'verdict', n, session: 'desk' })
       },
     ),
   )
@@ -112,7 +112,7 @@ it('more different tempos than are remembered are all understood', () => {
   for (let i = 1; i < 12_000; i++) {
     const bpm = { n: i, d: 1 }
     const line = written(
-      { k: 'verdict', rep: 1, tempo: { unit: { n: 1, d: 4 }, bpm }, whole: true, clean: true },
+      { kind: 'verdict', rep: 1, tempo: { unit: { n: 1, d: 4 }, bpm }, whole: true, clean: true },
       2,
       0,
       0,

@@ -84,20 +84,20 @@ export const happening: fc.Arbitrary<Body> = fc.oneof(
       air: fc.constantFrom(null, 0.01, 5.22, 7.5, 12, 600),
     })
     .map(({ place, air, ...v }) => ({
-      k: 'verdict' as const,
+      kind: 'verdict' as const,
       ...v,
       ...(place.length > 3 ? { place } : {}),
       ...(air === null ? {} : { air }),
     })),
   fc.record({
-    k: fc.constant('unjudged' as const),
+    kind: fc.constant('unjudged' as const),
     rep: fc.nat(500),
     tempo: anyTempo,
     why: fc.constantFrom('silent' as const, 'unclear' as const, 'interrupted' as const),
   }),
-  fc.record({ k: fc.constant('move' as const), to: anyTempo }),
+  fc.record({ kind: fc.constant('move' as const), to: anyTempo }),
   fc.record({
-    k: fc.constant('takeBack' as const),
+    kind: fc.constant('takeBack' as const),
     of: fc.constantFrom('name0002-000002', 'name0002-000003'),
   }),
 )

@@ -200,19 +200,19 @@ it('a change of what a visit comes to makes all older snapshots void', () => {
       const stop = x > 0.7 ? { place: `${41 + Math.floor(y * 4)}.${n % 4}` } : {}
       const [whole, clean] = [x > 0.05, x < 0.6]
       const long = whole && clean && n % 3 > 0 ? { air: Math.round(500 + y * 700) / 100 } : {}
-      return { k: 'verdict', rep: n, tempo: at, whole, clean, ...stop, ...long }
+      return { kind: 'verdict', rep: n, tempo: at, whole, clean, ...stop, ...long }
     }
     if (x < 0.88)
       return {
-        k: 'unjudged',
+        kind: 'unjudged',
         rep: n,
         tempo: at,
         why: y < 0.5 ? 'silent' : y < 0.8 ? 'unclear' : 'interrupted',
       }
-    return x < 0.94 ? { k: 'takeBack', of: recordId('aaaa', n - 2) } : { k: 'move', to: at }
+    return x < 0.94 ? { kind: 'takeBack', of: recordId('aaaa', n - 2) } : { kind: 'move', to: at }
   }
   const visits = Array.from({ length: 60 }, (_, v) => {
-    const up = opening() as Extract<Body, { k: 'visit' }>
+    const up = opening() as Extract<Body, { kind: 'visit' }>
     // Every third ladder leads down.
     const first = v % 3 === 2 ? { ...up, key: 'section p0000001 down', rungs: up.rungs.toReversed() } : up
     return Array.from({ length: 40 }, (_, i) => {

@@ -8,7 +8,7 @@ import { fastAfter, fastWords, resumed } from '../../src/visit/fast.ts'
 import { setup, stage } from '../screens/practice/stage.ts'
 
 /** Never up or down, so that the rung stands still. */
-const still = { ...DEFAULT_RULES, up: { k: 'total', n: 20 }, slips: 0 } as const
+const still = { ...DEFAULT_RULES, up: { kind: 'total', n: 20 }, slips: 0 } as const
 const slowFast = () => {
   const s = setup({ fast: 'beat' })
   return { ...s, opening: { ...s.opening, rules: still } }
@@ -23,7 +23,7 @@ describe('ten slow, one fast', () => {
     await s.play('N')
     await s.clock.run(2000)
     expect(s.conductor.session().phase).toBe('done')
-    expect(fastAfter(s.conductor.session())).toEqual({ k: 'beat', rung: tempo(104) })
+    expect(fastAfter(s.conductor.session())).toEqual({ kind: 'beat', rung: tempo(104) })
   })
 
   test('a repetition that was stopped is none of the ten', async () => {

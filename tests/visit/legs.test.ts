@@ -31,7 +31,7 @@ const take = (s: Stage) => {
   return current
 }
 const moment = (s: Stage): string => momentOf(s.conductor.session(), s.conductor.frame())
-const verdicts = (s: Stage) => s.journal.filter(e => e.k === 'verdict')
+const verdicts = (s: Stage) => s.journal.filter(e => e.kind === 'verdict')
 
 /** Starts, or goes on, and lets time pass until the music is held. */
 const untilHeld = async (s: Stage): Promise<void> => {
@@ -159,7 +159,7 @@ describe('a fermata that waits', () => {
     s.conductor.pedal('left', s.clock.now())
     await s.conductor.settled()
     expect(s.conductor.session().phase).toBe('hold')
-    expect(s.journal.at(-1)).toMatchObject({ k: 'unjudged', rep: 1, why: 'unclear' })
+    expect(s.journal.at(-1)).toMatchObject({ kind: 'unjudged', rep: 1, why: 'unclear' })
     expect(verdicts(s)).toEqual([])
   })
 
@@ -172,7 +172,7 @@ describe('a fermata that waits', () => {
     s.conductor.act(action)
     await s.conductor.settled()
     expect(s.conductor.session().phase).toBe(action.k === 'finish' ? 'done' : 'hold')
-    expect(s.journal.at(-1)).toMatchObject({ k: 'unjudged', rep: 1, why: 'interrupted' })
+    expect(s.journal.at(-1)).toMatchObject({ kind: 'unjudged', rep: 1, why: 'interrupted' })
   })
 
   test('a rung changed by hand in a hold counts from the next repetition', async () => {

@@ -46,7 +46,7 @@ test('in the middle of a repetition that one is interrupted, not judged: the row
   await s.play('C')
   while (!s.conductor.session().current?.entered) await s.clock.run(100)
   await listen(s)
-  expect(s.journal.at(-1)).toMatchObject({ k: 'unjudged', why: 'interrupted' })
+  expect(s.journal.at(-1)).toMatchObject({ kind: 'unjudged', why: 'interrupted' })
   expect(s.row()).toBe(1)
 })
 

@@ -5,7 +5,7 @@ import { momentOf } from '../../src/visit/moment.ts'
 import type { Setup } from '../../src/visit/session.ts'
 import { type Stage, setup, stage } from '../screens/practice/stage.ts'
 
-const kinds = (events: readonly { k: string }[]): string => events.map(e => e.k).join(' ')
+const kinds = (events: readonly { kind: string }[]): string => events.map(e => e.kind).join(' ')
 
 describe('a visit with two pedals', () => {
   test('nothing is on disk and nothing sounds before the first press', async () => {
@@ -53,7 +53,7 @@ describe('a visit with two pedals', () => {
     const third = p.onsets.find(o => o.measure === 2 && o.beat === 3)
     while ((s.conductor.frame() ?? 0) < (third?.frame ?? 0) + 100) await s.clock.run(5)
     await s.press('left')
-    const verdict = s.journal.find(e => e.k === 'verdict')
+    const verdict = s.journal.find(e => e.kind === 'verdict')
     expect(verdict).toMatchObject({ whole: false, clean: false, place: '42.2' })
     expect(s.conductor.session().current?.program.segments[0]?.kind).toBe('rest')
   })
@@ -118,7 +118,7 @@ describe('a visit with two pedals', () => {
     expect(momentOf(s.conductor.session(), s.conductor.frame())).toBe('afterCut')
     await s.press('right')
     expect(s.conductor.session().phase).toBe('hold')
-    expect(s.journal.filter(e => e.k === 'verdict')).toHaveLength(1)
+    expect(s.journal.filter(e => e.kind === 'verdict')).toHaveLength(1)
   })
 
   test('nor once its verdict is taken back: the next one is counted in, and a press waits', async () => {
@@ -167,7 +167,7 @@ describe('a visit with two pedals', () => {
       s.conductor.pedal('right', s.clock.now() + 630 + i * 40)
       await s.conductor.settled()
     }
-    expect(s.journal.filter(e => e.k === 'verdict')).toHaveLength(1)
+    expect(s.journal.filter(e => e.kind === 'verdict')).toHaveLength(1)
     expect(s.conductor.session().phase).toBe('going')
   })
 
@@ -208,7 +208,7 @@ describe('taking back', () => {
     await s.clock.run(10)
     expect(s.conductor.session().current?.tempo).toEqual(tempo(104))
     expect(s.conductor.session().current?.entered).toBe(false)
-    expect(s.journal.at(-1)).toMatchObject({ k: 'unjudged', why: 'interrupted', rep: 4 })
+    expect(s.journal.at(-1)).toMatchObject({ kind: 'unjudged', why: 'interrupted', rep: 4 })
     expect(s.row()).toBe(2)
   })
 
@@ -253,7 +253,7 @@ describe('going on by itself', () => {
     await unanswered(s)
     expect(s.row()).toBe(1)
     while (!s.conductor.session().current?.entered) await s.clock.run(50)
-    expect(s.journal.at(-1)).toMatchObject({ k: 'unjudged', why: 'silent' })
+    expect(s.journal.at(-1)).toMatchObject({ kind: 'unjudged', why: 'silent' })
     expect(s.row()).toBe(0)
     expect(s.conductor.session().ladder.slips).toBe(0)
     while (!s.conductor.session().current?.over) await s.clock.run(50)
@@ -278,11 +278,11 @@ describe('one pedal', () => {
     const s = await stage(setup({ pedals: 1 }))
     await s.press('right')
     await s.press('right', 'lastMeasure')
-    expect(s.journal.at(-1)).toMatchObject({ k: 'verdict', clean: false, whole: false })
+    expect(s.journal.at(-1)).toMatchObject({ kind: 'verdict', clean: false, whole: false })
     await s.clock.run(900)
     await s.press('right', 'end')
     expect(s.conductor.session().phase).toBe('going')
-    expect(s.journal.at(-1)).toMatchObject({ k: 'verdict', clean: true, whole: true })
+    expect(s.journal.at(-1)).toMatchObject({ kind: 'verdict', clean: true, whole: true })
   })
 
   test('clean, and once more in the rest: not clean, heard as such, and two of them are a rung down', async () => {
@@ -316,16 +316,16 @@ describe('one pedal', () => {
     await s.clock.run(900)
     expect(s.conductor.session().phase).toBe('going')
     await s.press('right')
-    expect(s.journal.at(-1)).toMatchObject({ k: 'verdict', clean: false, whole: true })
+    expect(s.journal.at(-1)).toMatchObject({ kind: 'verdict', clean: false, whole: true })
     await s.clock.run(2000)
     expect(s.conductor.session().phase).toBe('done')
   })
 
   /** Whether the verdict that stands of each repetition is a clean one. */
   const verdicts = (s: Stage): ReadonlyMap<number, boolean> => {
-    const takenBack = new Set(s.journal.flatMap(e => (e.k === 'takeBack' ? [e.of] : [])))
-    const all = s.journal.filter(e => e.k === 'verdict' && !takenBack.has(e.id))
-    return new Map(all.flatMap(e => (e.k === 'verdict' ? [[e.rep, e.clean]] : [])))
+    const takenBack = new Set(s.journal.flatMap(e => (e.kind === 'takeBack' ? [e.of] : [])))
+    const all = s.journal.filter(e => e.kind === 'verdict' && !takenBack.has(e.id))
+    return new Map(all.flatMap(e => (e.kind === 'verdict' ? [[e.rep, e.clean]] : [])))
   }
 
   test('law: whenever the foot falls, a clean comes from an open repetition alone, and the next press turns it until the next first note', async () => {
@@ -412,8 +412,8 @@ describe('trouble', () => {
   })
 
   describe('when the sound breaks off', () => {
-    const GONE = { k: 'trouble', kind: 'gone', output: 'naudiodon' } as const
-    const BACK = { k: 'output', name: 'audio-io' } as const
+    const GONE = { kind: 'trouble', what: 'gone', output: 'naudiodon' } as const
+    const BACK = { kind: 'output', name: 'audio-io' } as const
 
     test('in a repetition, it does not count, and a press starts it again', async () => {
       const s = await stage()
@@ -421,7 +421,7 @@ describe('trouble', () => {
       while (!s.conductor.session().current?.entered) await s.clock.run(50)
       await s.hear(GONE)
       expect(s.conductor.session().phase).toBe('hold')
-      expect(s.journal.at(-1)).toMatchObject({ k: 'unjudged', why: 'interrupted' })
+      expect(s.journal.at(-1)).toMatchObject({ kind: 'unjudged', why: 'interrupted' })
       expect(s.conductor.session().note).toMatchObject({
         text: "The sound broke off. That repetition doesn't count.",
       })
@@ -459,7 +459,7 @@ describe('trouble', () => {
       while (!s.conductor.session().current?.entered) await s.clock.run(50)
       await s.hear(BACK)
       expect(s.conductor.session().phase).toBe('hold')
-      expect(s.journal.at(-1)).toMatchObject({ k: 'unjudged', why: 'interrupted' })
+      expect(s.journal.at(-1)).toMatchObject({ kind: 'unjudged', why: 'interrupted' })
     })
 
     test('while a verdict is waited for, nothing was broken: the verdict counts', async () => {
@@ -467,7 +467,7 @@ describe('trouble', () => {
       await s.press('right')
       while (!s.conductor.session().current?.over) await s.clock.run(50)
       await s.hear(GONE)
-      await s.hear({ k: 'output', name: 'silent' })
+      await s.hear({ kind: 'output', name: 'silent' })
       expect(s.conductor.session().note).toMatchObject({ text: 'No sound: follow the mark by eye.' })
       await s.press('right')
       expect(s.row()).toBe(1)
@@ -475,7 +475,7 @@ describe('trouble', () => {
 
     test('after a while in silence it is heard again, and what was shown meanwhile goes on', async () => {
       const s = await stage()
-      await s.hear({ k: 'output', name: 'silent' })
+      await s.hear({ kind: 'output', name: 'silent' })
       await s.press('right')
       while (!s.conductor.session().current?.entered) await s.clock.run(50)
       await s.hear(BACK)
@@ -489,7 +489,7 @@ describe('trouble', () => {
       const s = await stage()
       await s.press('right')
       while (!s.conductor.session().current?.entered) await s.clock.run(50)
-      await s.hear({ k: 'trouble', kind: 'underrun', output: 'naudiodon' })
+      await s.hear({ kind: 'trouble', what: 'underrun', output: 'naudiodon' })
       expect(s.conductor.session().phase).toBe('going')
     })
   })
@@ -500,7 +500,7 @@ describe('trouble', () => {
     while (!s.conductor.session().current?.entered) await s.clock.run(50)
     s.conductor.act({ k: 'finish' })
     await s.conductor.settled()
-    expect(s.journal.at(-1)).toMatchObject({ k: 'unjudged', why: 'interrupted' })
+    expect(s.journal.at(-1)).toMatchObject({ kind: 'unjudged', why: 'interrupted' })
     expect(s.row()).toBe(1)
     expect(s.conductor.session().phase).toBe('done')
   })
@@ -512,7 +512,7 @@ describe('trouble', () => {
     s.conductor.act({ k: 'wait' })
     await s.conductor.settled()
     expect(s.conductor.session().phase).toBe('hold')
-    expect(s.journal.at(-1)).toMatchObject({ k: 'unjudged', why: 'interrupted' })
+    expect(s.journal.at(-1)).toMatchObject({ kind: 'unjudged', why: 'interrupted' })
     s.conductor.act({ k: 'wait' })
     await s.conductor.settled()
     expect(s.conductor.session().phase).toBe('going')

@@ -11,7 +11,7 @@ const slot = (s: Stage) => {
   const { asks, slot } = s.conductor.session()
   return asks ? 'asks' : slot
 }
-const kinds = (s: Stage) => s.journal.map(e => e.k)
+const kinds = (s: Stage) => s.journal.map(e => e.kind)
 
 /** Clean ones, each judged after its end, until the slot asks. */
 const playOn = async (s: Stage): Promise<void> => {
@@ -46,7 +46,7 @@ describe('a slot ends when its rung is decided', () => {
     await s.clock.run(2000)
     expect(slot(s)).toBe('asks')
     expect(s.conductor.session()).toMatchObject({ phase: 'hold', note: { k: 'up' } })
-    expect(s.journal.filter(e => e.k === 'verdict')).toHaveLength(3)
+    expect(s.journal.filter(e => e.kind === 'verdict')).toHaveLength(3)
   })
 
   test('a slip that empties the row ends it too', async () => {
@@ -61,7 +61,7 @@ describe('a slot ends when its rung is decided', () => {
 
   test('a minute late it ends with the next verdict, whatever the row is', async () => {
     const s = await stage(
-      setup({ opening: { ...setup().opening, rules: { up: { k: 'row', n: 20 }, slips: 2, top: 20 } } }),
+      setup({ opening: { ...setup().opening, rules: { up: { kind: 'row', n: 20 }, slips: 2, top: 20 } } }),
       1,
     )
     const from = s.clock.now()
@@ -92,7 +92,7 @@ describe('a slot ends when its rung is decided', () => {
     expect(slot(s)).toBe('left')
     while (slot(s) === 'left') await s.clock.run(1000)
     expect(slot(s)).toBe('asks')
-    expect(s.journal.filter(e => e.k === 'verdict')).toHaveLength(3)
+    expect(s.journal.filter(e => e.kind === 'verdict')).toHaveLength(3)
     expect(kinds(s)).not.toContain('unjudged')
   })
 
@@ -181,7 +181,7 @@ describe('the question at the end of a slot', () => {
     const from = s.clock.now()
     await playOn(s)
     expect((s.clock.now() - from) / 1000).toBeGreaterThan(115)
-    expect(s.journal.filter(e => e.k === 'visit')).toHaveLength(1)
+    expect(s.journal.filter(e => e.kind === 'visit')).toHaveLength(1)
   })
 
   test('no answer: silence, however long, and nothing is counted', async () => {

@@ -24,12 +24,12 @@ export const heardOf = (sound: Sound, now: () => number): Heard => {
   }
 
   const unlisten = sound.on(e => {
-    const program = e.k === 'started' ? programs.get(e.id) : undefined
-    if (e.k === 'started' && program) begun.set(e.id, { id: e.id, at: before + e.frame, program })
-    const sounding = e.k === 'cut' ? begun.get(e.id) : undefined
-    if (e.k === 'cut' && sounding) begun.set(e.id, { ...sounding, cut: sounding.at + e.frame })
-    if (e.k === 'trouble' && e.kind !== 'underrun') breakOff()
-    if (e.k === 'output') before = Math.max(0, ...[...begun.values()].map(endOf))
+    const program = e.kind === 'started' ? programs.get(e.id) : undefined
+    if (e.kind === 'started' && program) begun.set(e.id, { id: e.id, at: before + e.frame, program })
+    const sounding = e.kind === 'cut' ? begun.get(e.id) : undefined
+    if (e.kind === 'cut' && sounding) begun.set(e.id, { ...sounding, cut: sounding.at + e.frame })
+    if (e.kind === 'trouble' && e.what !== 'underrun') breakOff()
+    if (e.kind === 'output') before = Math.max(0, ...[...begun.values()].map(endOf))
   })
 
   return {

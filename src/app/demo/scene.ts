@@ -11,7 +11,7 @@ import type { Setup } from '../../visit/session.ts'
 
 const START = tempo(132)
 const GOAL = tempo(160)
-const STEP = { k: 'notch' } as const
+const STEP = { kind: 'notch' } as const
 
 /** An invented passage with a short ladder. */
 export const SCENE = {

@@ -114,7 +114,7 @@ export const feed = (o: {
   }
 
   const unlisten = sound.on(e => {
-    if (e.k !== 'started') return
+    if (e.kind !== 'started') return
     const item = items.find(i => i.id === e.id)
     if (!item) return
     item.handed = timing.now()

@@ -137,10 +137,10 @@ export const theClick = (o: ClickParts, size: () => Size) => {
       return [
         sound.on(e => {
           // The click goes on by itself, in time.
-          if (e.k === 'trouble' && e.kind !== 'underrun') {
+          if (e.kind === 'trouble' && e.what !== 'underrun') {
             lost = true
             run.act({ k: 'said', text: brokeOffLine(false) })
-          } else if (e.k === 'output') {
+          } else if (e.kind === 'output') {
             if (lost) run.act({ k: 'said', text: backLine(e.name, false) })
             else run.changed()
             lost = e.name === 'silent'

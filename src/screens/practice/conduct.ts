@@ -191,16 +191,16 @@ export const conduct = (o: {
   }
 
   const unlisten = sound.on(e => {
-    if (e.k === 'started') {
+    if (e.kind === 'started') {
       const rep = [...ids].find(([, id]) => id === e.id)?.[0]
       if (rep !== undefined && session.next?.rep === rep) {
         const heardAt = sound.heardAt(e.id, 0) ?? timing.now()
         timing.later(Math.max(0, heardAt - timing.now()), () => enqueue(() => ({ k: 'started', rep })))
       } else watch()
-    } else if (e.k === 'trouble' && e.kind !== 'underrun') {
+    } else if (e.kind === 'trouble' && e.what !== 'underrun') {
       lost = 'between'
       enqueue(() => brokenOff(true, brokeOffLine))
-    } else if (e.k === 'output') {
+    } else if (e.kind === 'output') {
       const before = lost
       if (before === null && e.name === 'silent') lost = 'silent'
       if (before === null) o.changed()

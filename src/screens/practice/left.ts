@@ -7,7 +7,7 @@ import type { Conductor, Held } from './conduct.ts'
 export type Left = {
   readonly quit: boolean
   readonly left: boolean
-  readonly next?: { readonly k: 'round' | 'join' | TakeKind; readonly rung: Tempo; readonly other?: true }
+  readonly next?: { readonly kind: 'round' | 'join' | TakeKind; readonly rung: Tempo; readonly other?: true }
   /** The visit, so that it can go on where it was. */
   readonly held: Held
   readonly lines: readonly string[]

@@ -96,7 +96,7 @@ export const nextOf = (
 ): Left['next'] | null =>
   s.setup.rhythm !== null || s.setup.ends || (what === 'cold' && !(coldIsOpen && s.phase === 'ready'))
     ? null
-    : { k: what, rung: rungOf(s.ladder), ...(other ? { other } : {}) }
+    : { kind: what, rung: rungOf(s.ladder), ...(other ? { other } : {}) }
 
 /** Something that one pedal can choose, and what that does. */
 export type Choice = { readonly text: string; readonly does: Command | 'press' | 'more' | 'close' }
@@ -216,7 +216,7 @@ export const reduce = (s: State, a: Action): Step => {
     case 'join':
       if (!s.ended) return only(s, { kind: 'join' })
       return only(
-        { ...s, how: { ...s.how, next: { k: 'join', rung: rungOf(s.session.ladder) } } },
+        { ...s, how: { ...s.how, next: { kind: 'join', rung: rungOf(s.session.ladder) } } },
         { kind: 'leave' },
       )
     case 'go':

@@ -194,15 +194,15 @@ export const practiceScreen = (o: {
       case 'join': {
         const no = offers().join
         if (no !== null) return conductor.act({ k: 'refuse', text: no })
-        return run.act({ kind: 'go', next: { k: 'join', rung: rungOf(s.ladder) } })
+        return run.act({ kind: 'go', next: { kind: 'join', rung: rungOf(s.ladder) } })
       }
       case 'yes': {
         const { text, form } = await stuck.yes(s)
         return conductor.act(form ? { k: 'music', form, text } : { k: 'refuse', text })
       }
       case 'wrong': {
-        const verdict = s.events.findLast(x => x.k === 'verdict')
-        const place = verdict?.k === 'verdict' ? verdict.place : undefined
+        const verdict = s.events.findLast(x => x.kind === 'verdict')
+        const place = verdict?.kind === 'verdict' ? verdict.place : undefined
         const text = await o.wrong?.keep(e.what, place, verdict?.id ?? '')
         return text === undefined ? undefined : run.act({ kind: 'noted', index: e.index, text })
       }

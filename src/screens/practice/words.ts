@@ -141,7 +141,7 @@ export const needed = (s: State, rules: Rules): { readonly n: number; readonly w
   // What is done is not counted a second time.
   if (lastRungDone({ ladder: s })) return { n: 0, words: s.goal ? 'the goal is reached' : 'done for now' }
   if (s.at === s.rungs.length - 1 && !rules.capped)
-    return { n: rules.top, words: upWords({ k: 'row', n: rules.top }) }
+    return { n: rules.top, words: upWords({ kind: 'row', n: rules.top }) }
   return { n: rules.up.n, words: upWords(rules.up) }
 }
 

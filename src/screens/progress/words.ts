@@ -16,7 +16,7 @@ const rungPace = (aDay: number): string => {
 }
 
 /** "about 4 to 5 more days of practice at this pace; could be 3 to 11" */
-const rangeText = (o: Outlook & { k: 'early' | 'range' }): string => {
+const rangeText = (o: Outlook & { kind: 'early' | 'range' }): string => {
   const about = o.middle ? `about ${span(...o.middle)} more days of practice at this pace; could be ` : ''
   if (o.high === null)
     return `${about}at least ${o.low}${about ? '' : ' days of practice'}; too early to say more`
@@ -41,7 +41,7 @@ export const outlookText = (
   range = false,
 ): string => {
   const ends = range ? ' at each end' : ''
-  switch (o.k) {
+  switch (o.kind) {
     case 'reached':
       return ready
         ? `Ready: the goal is reached, with a clean first take on two days${ends}.`

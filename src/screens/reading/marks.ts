@@ -52,7 +52,7 @@ export const stretches = (music: Numbered, marks: readonly Mark[]): readonly Str
     const last = run.at(-1) as number
     const begin = bars[first]?.from ?? zero
     const next = bars[last + 1]?.from
-    const span = sections(form, { k: 'points', at: next ? [begin, next] : [begin] }).find((s: Span) =>
+    const span = sections(form, { kind: 'points', at: next ? [begin, next] : [begin] }).find((s: Span) =>
       equal(s.from, begin),
     )
     if (!span || (equal(span.from, zero) && equal(span.to, form.length))) return []

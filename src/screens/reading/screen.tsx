@@ -157,8 +157,8 @@ export const theReading = (o: ReadingParts, size: () => Size) => {
       })
       return [
         sound.on(e => {
-          if (e.k === 'started') watch(run)
-          else if (e.k === 'trouble' && e.kind !== 'underrun') run.act({ k: 'lost' })
+          if (e.kind === 'started') watch(run)
+          else if (e.kind === 'trouble' && e.what !== 'underrun') run.act({ k: 'lost' })
           run.changed()
         }),
         // What was heard before the sleep has no place in what is heard after it.

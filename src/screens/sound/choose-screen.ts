@@ -56,7 +56,7 @@ export const chooseScreen = (o: {
       },
     })
     const off = sound.on(e => {
-      if (e.k === 'started' && e.id === last) last = sound.play(sample(choice.row, RATE), last)
+      if (e.kind === 'started' && e.id === last) last = sound.play(sample(choice.row, RATE), last)
     })
     play()
   })

@@ -74,7 +74,7 @@ export const offsetScreen = (o: {
     })
     // A moment longer than the last click: the last press may come late.
     const off = sound.on(e => {
-      if (e.k !== 'started' || e.id !== id) return
+      if (e.kind !== 'started' || e.id !== id) return
       const over = (sound.heardAt(id, program.frames - 1) ?? timing.now()) + 700
       callOff = timing.later(over - timing.now(), end)
     })

@@ -24,7 +24,7 @@ const said = (label: string, how: string, piece: string): string => {
 }
 
 export const columnsOf = (i: Item, pieceOf: (key: string) => string): Columns => {
-  switch (i.k) {
+  switch (i.kind) {
     case 'fundamentals':
       return { what: 'Fundamentals', tempo: '' }
     case 'rest':
@@ -58,7 +58,7 @@ export const columnsOf = (i: Item, pieceOf: (key: string) => string): Columns =>
     case 'run': {
       const [first, ...more] = i.takes
       const name = first ? `${first.label}${more.length > 0 ? ` and ${more.length} more` : ''}` : ''
-      const how = i.k === 'through' ? 'last time through' : i.cold ? 'once, cold' : 'one run'
+      const how = i.kind === 'through' ? 'last time through' : i.cold ? 'once, cold' : 'one run'
       return { what: said(name, how, ''), tempo: first && more.length === 0 ? at(first.tempo) : '' }
     }
     case 'entries':

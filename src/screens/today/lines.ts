@@ -88,7 +88,7 @@ const inOneGo = (all: readonly Said[]): string => {
 }
 const taken = (t: Take): string => (t.tempo ? `${t.label} at ${bpm(t.tempo)}` : t.label)
 
-const sectionText = (i: Item & { k: 'section' }, label: string): string => {
+const sectionText = (i: Item & { kind: 'section' }, label: string): string => {
   if (i.again) return `${label}: on from where it stopped`
   const from = i.from ? `from ${inGoal(i.from, i.goal)}` : 'find the start'
   const ceiling = i.ceiling ? `, ceiling ${inGoal(i.ceiling, i.goal)}` : ''
@@ -106,7 +106,7 @@ const namer =
 
 /** The same with why it is in this day, where that is not plain. */
 export const itemWithWhy = (i: Item, pieceOf: Around['pieceOf']): string =>
-  i.k === 'section' ? `${itemText(i, pieceOf)}: ${whyText(i.why)}` : itemText(i, pieceOf)
+  i.kind === 'section' ? `${itemText(i, pieceOf)}: ${whyText(i.why)}` : itemText(i, pieceOf)
 
 /** What is done, in one sentence without its end. */
 export const itemText = (i: Item, pieceOf: Around['pieceOf']): string => {
@@ -114,7 +114,7 @@ export const itemText = (i: Item, pieceOf: Around['pieceOf']): string => {
   const takes = (all: readonly Take[], name = named): string =>
     inOneGo(all.map(t => ({ name: name(t), says: t.tempo ? ` at ${bpm(t.tempo)}` : '' })))
   const label = (t: { readonly label: string }): string => t.label
-  switch (i.k) {
+  switch (i.kind) {
     case 'fundamentals':
       return 'Fundamentals'
     case 'rest':
@@ -238,7 +238,7 @@ export const dayLines = (d: Day, a: Around, lines: readonly Line[] | null = null
     ...(all.length === 0
       ? []
       : over
-        ? [overText(d.items.some(i => i.k === 'slow'))]
+        ? [overText(d.items.some(i => i.kind === 'slow'))]
         : [row(endOf(all, start), '', { what: 'Stop', tempo: '' })]),
     ...(below.length > 0 ? [''] : []),
     ...below,

@@ -165,7 +165,7 @@ const change = (s: State, what: PlanChange): Step =>
 const begin = (s: State): Step => {
   const menu = menuOf(s)
   const way = menu?.[s.pick]
-  if (way?.does.k === 'leave') return only(s, { k: 'go', to: { k: 'leave' } })
+  if (way?.does.kind === 'leave') return only(s, { k: 'go', to: { k: 'leave' } })
   if (menu) return way ? change(s, { k: 'way', way }) : only({ ...s, view: 'day' })
   if (s.pain) return only(s)
   if (questionAt(s)) return only({ ...s, view: 'after', note: [] })

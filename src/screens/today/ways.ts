@@ -7,12 +7,12 @@ import { closeWords, manyWords, someWords, wayWords } from './words.ts'
 export type Way = {
   readonly text: string
   readonly does:
-    | { readonly k: 'minutes'; readonly minutes: number }
-    | { readonly k: 'lower'; readonly share: number }
-    | { readonly k: 'some' }
-    | { readonly k: 'later' }
-    | { readonly k: 'note'; readonly note: NoteBody; readonly said: string }
-    | { readonly k: 'leave' }
+    | { readonly kind: 'minutes'; readonly minutes: number }
+    | { readonly kind: 'lower'; readonly share: number }
+    | { readonly kind: 'some' }
+    | { readonly kind: 'later' }
+    | { readonly kind: 'note'; readonly note: NoteBody; readonly said: string }
+    | { readonly kind: 'leave' }
 }
 
 type Named = (o: { readonly key: string; readonly label: string }) => string
@@ -26,16 +26,16 @@ export const waysOf = (load: Load | null, named: Named): readonly Way[] => {
   return [
     ...(minutes === null
       ? []
-      : [{ text: wayWords.minutes(minutes), does: { k: 'minutes', minutes } as const }]),
-    { text: wayWords.lower(Math.floor(share * 100)), does: { k: 'lower', share } },
+      : [{ text: wayWords.minutes(minutes), does: { kind: 'minutes', minutes } as const }]),
+    { text: wayWords.lower(Math.floor(share * 100)), does: { kind: 'lower', share } },
     {
       text: someWords(
         ready.map(r => named(r)),
         lower.map(l => manyWords(named(l), whole(l.tempo))),
       ),
-      does: { k: 'some' },
+      does: { kind: 'some' },
     },
-    { text: wayWords.later, does: { k: 'later' } },
+    { text: wayWords.later, does: { kind: 'later' } },
   ]
 }
 
@@ -51,14 +51,18 @@ export const closingOf = (
     some.map(
       ({ key, label }): Way => ({
         text: closeWords[k](label),
-        does: { k: 'note', note: { k, text: label, key }, said: closeWords.kept(closeWords[k](label)) },
+        does: {
+          kind: 'note',
+          note: { kind: k, text: label, key },
+          said: closeWords.kept(closeWords[k](label)),
+        },
       }),
     )
   return [
-    { text: closeWords.leave, does: { k: 'leave' } },
+    { text: closeWords.leave, does: { kind: 'leave' } },
     {
       text: closeWords.pain,
-      does: { k: 'note', note: { k: 'pain', text: '' }, said: closeWords.kept(closeWords.pain) },
+      does: { kind: 'note', note: { kind: 'pain', text: '' }, said: closeWords.kept(closeWords.pain) },
     },
     ...about('tomorrow'),
     ...about('teacher'),

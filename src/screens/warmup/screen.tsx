@@ -155,11 +155,11 @@ export const warmUpScreen = (o: {
       }),
       sound.on(e => {
         const { trouble } = run.state()
-        if (e.k === 'started') watch(run)
+        if (e.kind === 'started') watch(run)
         // It goes on by itself, in time.
-        else if (e.k === 'trouble' && e.kind !== 'underrun')
+        else if (e.kind === 'trouble' && e.what !== 'underrun')
           run.act({ kind: 'say', text: brokeOffLine(false) })
-        else if (e.k === 'output' && trouble === brokeOffLine(false))
+        else if (e.kind === 'output' && trouble === brokeOffLine(false))
           run.act({ kind: 'say', text: backLine(e.name, false) })
       }),
       ...(o.slot ? [o.slot.watch(() => run.changed())] : []),

@@ -67,12 +67,12 @@ describe('what a sound has played', () => {
     }
     const { timeline, ...sound } = heardOf(fake, () => 0)
     const a = sound.play(bar, 'now')
-    tell({ k: 'started', id: a, frame: 4800 })
+    tell({ kind: 'started', id: a, frame: 4800 })
     heard = 20_000
-    tell({ k: 'trouble', kind: 'gone', output: 'pacat' })
-    tell({ k: 'output', name: 'aplay' })
+    tell({ kind: 'trouble', what: 'gone', output: 'pacat' })
+    tell({ kind: 'output', name: 'aplay' })
     const b = sound.play(bar, 'now')
-    tell({ k: 'started', id: b, frame: 960 })
+    tell({ kind: 'started', id: b, frame: 960 })
     heard = bar.frames
     expect(timeline()).toEqual([
       { id: a, at: 4800, program: bar, cut: 24_800 },

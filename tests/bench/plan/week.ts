@@ -126,7 +126,7 @@ const beforeOf = (w: Week, p: Passage, day = w.day): Before | null =>
   }
 
 export const openingOf = (w: Week, p: Passage): Opening => {
-  const open = opening(p.start, p.goal, { k: 'notch' }, beforeOf(w, p))
+  const open = opening(p.start, p.goal, { kind: 'notch' }, beforeOf(w, p))
   if (!open.ok) throw new Error(open.problem.accepted)
   return open.value
 }
@@ -146,7 +146,7 @@ export const visit = (
     ...(low.length < all.length ? { capped: true } : {}),
   }
   const label = { id: '', session: '', n: 1, visit: '', time: '', offset: 0 }
-  let s = begun({ ...label, k: 'visit', key: p.key, rungs: low, at, rules } as Event & { k: 'visit' })
+  let s = begun({ ...label, kind: 'visit', key: p.key, rungs: low, at, rules } as Event & { kind: 'visit' })
   const [from, began] = [timeOf(w), w.second]
   let [verdicts, right, clean] = [0, 0, false]
   for (;;) {
@@ -157,8 +157,8 @@ export const visit = (
     clean = once(w, p, t)
     verdicts++
     if (clean) right++
-    s = judged(s, { ...label, k: 'verdict', rep: verdicts, tempo: t, whole: true, clean } as Event & {
-      k: 'verdict'
+    s = judged(s, { ...label, kind: 'verdict', rep: verdicts, tempo: t, whole: true, clean } as Event & {
+      kind: 'verdict'
     })
   }
   if (verdicts === 0) return

@@ -49,8 +49,8 @@ export const clickStage = async (
   const begun = new Map<number, { frame: number; at: number }>()
   const cuts = new Map<number, number>()
   plain.on(e => {
-    if (e.k === 'started') begun.set(e.id, { frame: e.frame, at: plain.heardAt(e.id, 0) ?? 0 })
-    if (e.k === 'cut') cuts.set(e.id, e.frame)
+    if (e.kind === 'started') begun.set(e.id, { frame: e.frame, at: plain.heardAt(e.id, 0) ?? 0 })
+    if (e.kind === 'cut') cuts.set(e.id, e.frame)
   })
   const listeners = new Set<(e: SoundEvent) => void>()
   const sound: Sound = {

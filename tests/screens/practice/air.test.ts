@@ -8,7 +8,7 @@ import { NOTHING_ASKED as NOTHING } from '../../../src/screens/practice/words.ts
 import type { Session } from '../../../src/visit/session.ts'
 import { must, setup, stage } from './stage.ts'
 
-const verdicts = (journal: readonly { readonly k: string }[]) => journal.filter(e => e.k === 'verdict')
+const verdicts = (journal: readonly { readonly kind: string }[]) => journal.filter(e => e.kind === 'verdict')
 const air = true as const
 
 test('a whole clean repetition says how long one breath was; a slip, and music without marks, do not', async () => {

@@ -109,7 +109,7 @@ describe('at the practice screen', () => {
       await pause(40)
     }
     const { visits } = await journalOf(home)
-    expect(visits.flatMap(v => v.map(e => e.k))).toEqual(['visit', 'verdict'])
+    expect(visits.flatMap(v => v.map(e => e.kind))).toEqual(['visit', 'verdict'])
     await pty.waitFor('one of five in a row')
   })
 
@@ -120,7 +120,7 @@ describe('at the practice screen', () => {
     await pty.send('\x03')
     expect((await pty.exit).code).toBe(0)
     expect(pty.state()).toEqual(UNTOUCHED)
-    expect((await journalOf(home)).visits.flatMap(v => v.filter(e => e.k === 'verdict'))).toHaveLength(1)
+    expect((await journalOf(home)).visits.flatMap(v => v.filter(e => e.kind === 'verdict'))).toHaveLength(1)
   })
 
   test('a second practice screen on the same home is refused with one sentence', async () => {
@@ -206,7 +206,7 @@ describe('killed at any moment', () => {
       read()
       const { visits, damaged } = await journalOf(home)
       // Verdicts that were taken back count too: they were confirmed when they were shown.
-      const stored = visits.flat().filter(e => e.k === 'verdict').length
+      const stored = visits.flat().filter(e => e.kind === 'verdict').length
       expect(stored).toBeGreaterThanOrEqual(shown)
       expect(damaged).toEqual([])
       confirmed += shown
@@ -223,7 +223,7 @@ describe('what went wrong', () => {
     await pty.send('R')
     await pty.waitFor('Noted: rhythm.')
     const { notes } = await readNotes(homeAt(home, {}))
-    expect(notes).toMatchObject([{ k: 'wrong', what: 'rhythm', key: 'quick 4/4 x1 none quarter even' }])
+    expect(notes).toMatchObject([{ kind: 'wrong', what: 'rhythm', key: 'quick 4/4 x1 none quarter even' }])
     await pty.send('R')
     await pty.waitFor('Taken back: rhythm.')
     expect((await readNotes(homeAt(home, {}))).notes).toEqual([])

@@ -70,7 +70,7 @@ export const setup = (
     numbers: Array.from({ length: measures }, (_, i) => String(41 + i)),
     goal: top,
     rhythm: null,
-    opening: { rungs: must(rungs(tempo(start), top, { k: 'notch' })), at: from, rules: DEFAULT_RULES },
+    opening: { rungs: must(rungs(tempo(start), top, { kind: 'notch' })), at: from, rules: DEFAULT_RULES },
     ceiling: null,
     click: { countIn: 1 },
     pedals: 2,

@@ -7,7 +7,7 @@ const said = (o: Parameters<typeof outlookText>[0], ready = false) => outlookTex
 
 describe('what may come', () => {
   test('after few days the pace that is needed', () => {
-    const pace = { k: 'pace', days: 5, gap: 0.19318, perDay: 0.036, rungs: 5, rungsPerDay: 1 } as const
+    const pace = { kind: 'pace', days: 5, gap: 0.19318, perDay: 0.036, rungs: 5, rungsPerDay: 1 } as const
     expect(said(pace)).toBe(
       'To the goal: 19.3 %, 5 rungs. Needed: 3.6 % a day for 5 days, a rung a day. Too early to look ahead.',
     )
@@ -21,32 +21,32 @@ describe('what may come', () => {
   })
 
   test('early: a middle and a range, or an open end', () => {
-    expect(said({ k: 'early', low: 3, middle: [4, 5], high: 10 })).toBe(
+    expect(said({ kind: 'early', low: 3, middle: [4, 5], high: 10 })).toBe(
       'Ahead (early to say): about 4 to 5 more days of practice at this pace; could be 3 to 10.',
     )
-    expect(said({ k: 'early', low: 3, middle: [4, 5], high: null })).toBe(
+    expect(said({ kind: 'early', low: 3, middle: [4, 5], high: null })).toBe(
       'Ahead (early to say): about 4 to 5 more days of practice at this pace; could be at least 3; too early to say more.',
     )
   })
 
   test('later: against the date', () => {
-    const range = { k: 'range', low: 2, middle: [3, 3], high: 11 } as const
+    const range = { kind: 'range', low: 2, middle: [3, 3], high: 11 } as const
     expect(said({ ...range, against: 'not by then' })).toBe(
       'Ahead: about 3 more days of practice at this pace; could be 2 to 11. For 18 March: not by then, if it goes on like this.',
     )
     expect(said({ ...range, against: null })).not.toContain('March')
-    expect(said({ k: 'range', low: 12, middle: null, high: null, against: 'on the day' })).toBe(
+    expect(said({ kind: 'range', low: 12, middle: null, high: null, against: 'on the day' })).toBe(
       'Ahead: at least 12 days of practice; too early to say more. For 18 March: ready on the day, perhaps.',
     )
   })
 
   test('level: another way, and no number of days ahead', () => {
-    expect(said({ k: 'level', days: 3 })).toMatch(/^Level for three days: a smaller section/)
+    expect(said({ kind: 'level', days: 3 })).toMatch(/^Level for three days: a smaller section/)
   })
 
   test('reached is not yet ready', () => {
-    expect(said({ k: 'reached' })).toContain('What is left')
-    expect(said({ k: 'reached' }, true)).toMatch(/^Ready/)
+    expect(said({ kind: 'reached' })).toContain('What is left')
+    expect(said({ kind: 'reached' }, true)).toMatch(/^Ready/)
   })
 })
 

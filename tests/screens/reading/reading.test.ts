@@ -90,7 +90,7 @@ const reading = async (passes: readonly Pass[] = [passOf()]) => {
       answer = message === null ? null : { ok: false, message }
     },
     lose: () => {
-      for (const f of listeners) f({ k: 'trouble', kind: 'gone', output: 'silent' })
+      for (const f of listeners) f({ kind: 'trouble', what: 'gone', output: 'silent' })
     },
     key: async (id: string) => {
       conductor.key(id, clock.now())

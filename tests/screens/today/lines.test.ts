@@ -98,7 +98,7 @@ describe('the day as a page', () => {
     expect(lines(1)).toMatch(/section 1: one run +at 112\n18:\S+ +Stop/)
     expect(lines(0)).toContain('Weir Street Overture: entrances once')
     const [spots] = dayOf(on(0), [], { date: TODAY, minutes: 40, played: [] }).items.filter(
-      i => i.k === 'entries',
+      i => i.kind === 'entries',
     )
     expect(spots && itemText(spots, () => '')).toContain(
       'within two hours before: entries and exposed spots once, no verdicts: section 1 at 95 to 101',

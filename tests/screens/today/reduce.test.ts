@@ -223,9 +223,9 @@ describe('after a date', () => {
 
 describe('where it is too much', () => {
   const ways = [
-    { text: '70 minutes a day', does: { k: 'minutes', minutes: 70 } },
-    { text: 'Everything a little lower: 81 % of the goals', does: { k: 'lower', share: 0.81 } },
-    { text: 'Not now: ask again tomorrow', does: { k: 'later' } },
+    { text: '70 minutes a day', does: { kind: 'minutes', minutes: 70 } },
+    { text: 'Everything a little lower: 81 % of the goals', does: { kind: 'lower', share: 0.81 } },
+    { text: 'Not now: ask again tomorrow', does: { kind: 'later' } },
   ] as const
 
   test('the day begins with the choice; a pedal goes through it and takes one', () => {
