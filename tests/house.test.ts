@@ -52,10 +52,7 @@ const STILL_SAY = [
 /** One row is all of a field, also its hint for the player: the table is its own words. */
 const TABLES_OF_FIELDS = ['repertoire/fields.ts', 'repertoire/lists.ts']
 /** Type names with more than two meanings. */
-const STILL_MANY =
-  'Answer Around Block Choice Command Ending Entry Key Kind Known Left Line Named Note Part Placed Played Row Shown Size Stage Step Stretch Take View'.split(
-    ' ',
-  )
+const STILL_MANY = 'Choice Command Left Line Named Part Row Shown Size View'.split(' ')
 /** The four words of every reducer: one screen's are not another's, and nothing imports two of them. */
 const OF_A_SCREEN = ['State', 'Action', 'Effect', 'Step']
 

@@ -16,7 +16,7 @@ import { rungOf, type Session } from '../visit/session.ts'
 import type { Target } from '../visit/subject.ts'
 import type { Context } from './context.ts'
 import { airWord } from './instruments.ts'
-import type { Known } from './now.ts'
+import type { Practiced } from './now.ts'
 import { breatheAt, breathStored, breathTooLong, oneMore } from './words.ts'
 
 /** Whether the places to breathe are marked in a target, or in the passage from which it is cut. */
@@ -26,7 +26,7 @@ export const airIsKnown = (t: Target, s: Pick<Settings, 'instrument'>): boolean 
 /** One more breath where the longest stretch at a rung is too long for one. */
 export const breathOffer = (
   ctx: Context,
-  all: Pick<Known, 'visits'>,
+  all: Pick<Practiced, 'visits'>,
   t: Target,
   settings: Pick<Settings, 'instrument' | 'breath'>,
 ) => {

@@ -4,7 +4,7 @@ import { openingOf } from '../ladder/standing.ts'
 import { decimal } from '../music/fraction.ts'
 import { failed, ok, type Result } from '../music/result.ts'
 import { inUnit, type Tempo } from '../music/tempo.ts'
-import type { Item, Take } from '../plan/item.ts'
+import type { Item, PlannedTake } from '../plan/item.ts'
 import { aboutMinutes } from '../plan/pass.ts'
 import type { Left } from '../screens/practice/left.ts'
 import { RATE } from '../sound/stream.ts'
@@ -32,7 +32,7 @@ import { GONE, NO_WARM_UPS, nothingAbove, ONCE, SEAM_FIRST, toPassText } from '.
  * How a line of the day was left. `onward`: a press said to go on, so the next line begins by itself; it ended by itself, so the
  * next one waits for a press; or it was left by hand, for the day.
  */
-export type Played = {
+export type ItemLeft = {
   readonly quit: boolean
   readonly onward: 'begins' | 'waits' | 'day'
   readonly lines: readonly string[]
@@ -41,9 +41,9 @@ export type Played = {
 /** Where the day is played, and whether what is opened begins by itself. */
 type DayStage = Stage & { readonly begins: boolean }
 
-const ended: Played = { quit: false, onward: 'waits', lines: [] }
+const ended: ItemLeft = { quit: false, onward: 'waits', lines: [] }
 
-const playedBy = (left: Left): Played => ({
+const playedBy = (left: Left): ItemLeft => ({
   quit: left.quit,
   onward: left.left ? 'day' : left.held.session.asks ? 'begins' : 'waits',
   lines: left.lines,
@@ -79,7 +79,7 @@ const slot = async (
   now: DayNow,
   i: Item & { kind: 'section' | 'seam' },
   stage: DayStage,
-): Promise<Result<Played>> => {
+): Promise<Result<ItemLeft>> => {
   const found = await targetOf(now, i.key)
   if (!found.ok) return found
   const target = found.value
@@ -103,9 +103,9 @@ const takes = (
   ctx: Context,
   now: DayNow,
   kind: TakeKind,
-  all: readonly Take[],
+  all: readonly PlannedTake[],
   stage: DayStage,
-): Promise<Result<Played>> =>
+): Promise<Result<ItemLeft>> =>
   inPracticeRoom(ctx, now.from, { stage }, async room => {
     for (const [i, t] of all.entries()) {
       const target = room.need(await targetOf(now, t.key))
@@ -148,7 +148,7 @@ const fundamentals = async (
   now: DayNow,
   minutes: number,
   stage: DayStage,
-): Promise<Result<Played>> => {
+): Promise<Result<ItemLeft>> => {
   const remembered = warmedUp(now.from.known.visits)
   const warmUp = warmUpInTurn((await now.from.presets()).all, remembered)
   if (!warmUp) return failed(NO_WARM_UPS)
@@ -166,7 +166,7 @@ const entries = (
   now: DayNow,
   i: Item & { kind: 'entries' },
   stage: DayStage,
-): Promise<Result<Played>> =>
+): Promise<Result<ItemLeft>> =>
   inPracticeRoom(ctx, now.from, { stage }, async room => {
     for (const spot of i.spots) {
       const target = room.need(await targetOf(now, spot.key))
@@ -206,7 +206,12 @@ const entries = (
     return ended
   })
 
-const rest = async (ctx: Context, i: Item, stage: DayStage, controls: Controls): Promise<Result<Played>> => {
+const rest = async (
+  ctx: Context,
+  i: Item,
+  stage: DayStage,
+  controls: Controls,
+): Promise<Result<ItemLeft>> => {
   const { restScreen } = await import('../screens/today/rest.tsx')
   const how = await restScreen({ ...stage, timing: ctx.clock, minutes: i.minutes, says: [], controls })
   return ok({ ...ended, quit: how === 'quit', onward: how === 'on' ? 'begins' : 'day' })
@@ -219,7 +224,7 @@ export const playItem = (
   i: Item,
   stage: DayStage,
   controls: Controls,
-): Promise<Result<Played>> => {
+): Promise<Result<ItemLeft>> => {
   switch (i.kind) {
     case 'fundamentals':
       return fundamentals(ctx, now, i.minutes, stage)

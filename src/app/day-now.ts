@@ -7,8 +7,8 @@ import { localDay } from '../music/day.ts'
 import { cautionsOf, firstOfDay } from '../plan/cautions.ts'
 import type { Question } from '../plan/dates.ts'
 import type { Item } from '../plan/item.ts'
-import { type Choice, chosen } from '../plan/load.ts'
-import type { Line } from '../plan/order.ts'
+import { chosen, type LoadChoice } from '../plan/load.ts'
+import type { DayLine } from '../plan/order.ts'
 import { underWay } from '../plan/rest-of-day.ts'
 import { wayOf } from '../plan/work.ts'
 import { dayTitle, remarkLines } from '../screens/today/lines.ts'
@@ -28,13 +28,13 @@ export type DayNow = {
   readonly planned: Planned
   readonly file: DayFile
   readonly told: Told
-  readonly lines: readonly Line[]
+  readonly lines: readonly DayLine[]
   readonly cautions: readonly string[]
   /** What stands on this day for the only time; kept once it was shown. */
   readonly advice: string | null
 }
 
-const shareOf = (c: Choice): number => (c.kind === 'lower' ? Math.floor(c.share * 100) : 100)
+const shareOf = (c: LoadChoice): number => (c.kind === 'lower' ? Math.floor(c.share * 100) : 100)
 
 /** What was played of the plan today, each once. */
 const playedOf = (items: readonly Item[], today: readonly Visit[]) => {

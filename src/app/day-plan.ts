@@ -2,14 +2,14 @@ import { historiesOf } from '../ladder/history.ts'
 import { DAY_MINUTES, daysBetween, localDay } from '../music/day.ts'
 import { type Asked, type Day, dayOf } from '../plan/day.ts'
 import { daysOf } from '../plan/diary-days.ts'
-import { type Choice, chosen, type Load } from '../plan/load.ts'
+import { chosen, type Load, type LoadChoice } from '../plan/load.ts'
 import type { Seam, Work } from '../plan/work.ts'
-import { type Part, partsOf, seamsOf, worksOf } from '../plan/works.ts'
+import { partsOf, type Subject, seamsOf, worksOf } from '../plan/works.ts'
 import type { Piece } from '../repertoire/piece.ts'
 import type { DayFile } from '../store/day-file.ts'
 import { type Offer, offersOf } from '../visit/joining.ts'
 import type { Context } from './context.ts'
-import { instantOf, type Known, type Now, todayOf } from './now.ts'
+import { instantOf, type Now, type Practiced, todayOf } from './now.ts'
 
 /** Minutes after midnight of the place, whole. */
 export const clockNow = (ctx: Context): number => {
@@ -25,14 +25,14 @@ export const titlesOf = (works: readonly Work[], seams: readonly Seam[]): Readon
 }
 
 /** Everything that was played, but nothing of a day or after it. */
-const before = (all: Known, day: string): Known => {
+const before = (all: Practiced, day: string): Practiced => {
   const visits = all.visits.filter(v => localDay(v.time, v.offset) < day)
   return { ...all, ...historiesOf(visits) }
 }
 
 export type Planned = {
-  readonly all: Known
-  readonly parts: readonly Part[]
+  readonly all: Practiced
+  readonly parts: readonly Subject[]
   readonly works: readonly Work[]
   readonly seams: readonly Seam[]
   /** The neighbors of the seams. */
@@ -42,7 +42,7 @@ export type Planned = {
   readonly asked: Asked
   /** Whether the goals as they are can be reached, and what the player chose where they can't. */
   readonly load: Load | null
-  readonly choice: Choice | null
+  readonly choice: LoadChoice | null
   /** The nearest date ahead. */
   readonly nearest: string | null
   /** Which piece a key belongs to; empty where there is only one. */

@@ -10,7 +10,7 @@ import { begunAnew, type Moved, movedMusic } from '../repertoire/same-music.ts'
 import { type Kept, repertoire } from '../store/repertoire.ts'
 import { asResult } from '../store/trouble.ts'
 import type { Context, Outcome } from './context.ts'
-import { type Known, known, todayOf } from './now.ts'
+import { type Practiced, readPracticed, todayOf } from './now.ts'
 import { presetsOf, rhythmNamed } from './presets.ts'
 import { pieceJson, repertoireNow } from './repertoire-rows.ts'
 import { historyText, otherMusicText } from './words.ts'
@@ -37,19 +37,19 @@ export const whereOf = (found: Found<Kept>): Where => ({
 })
 
 /** Whether anything was practiced under an id: alone, in a join or as a take. */
-const practiced = (all: Known, id: string): boolean =>
+const practiced = (all: Practiced, id: string): boolean =>
   all.visits.some(v => v.verdicts > 0 && idsOf(v.key).includes(id))
 
 const passageIn = (piece: Piece, w: Where): Passage | undefined =>
   piece.passages.find(p => p.id === w.passage)
 
 /** What changed in the music, of which something was practiced. */
-const movedIn = (before: Piece, after: Piece, w: Where, all: Known): readonly Moved[] => {
+const movedIn = (before: Piece, after: Piece, w: Where, all: Practiced): readonly Moved[] => {
   const [was, is] = [passageIn(before, w), passageIn(after, w)]
   return was && is ? movedMusic(was, is).filter(m => practiced(all, m.id)) : []
 }
 
-const ceilingText = (all: Known, id: string): string => {
+const ceilingText = (all: Practiced, id: string): string => {
   const ceiling = all.of(sectionKey(id))?.ceiling
   return ceiling ? `, ceiling ${spoken(ceiling)}` : ''
 }
@@ -59,7 +59,7 @@ const differenceText = ({ was, now, list }: Difference): string =>
     ? [now && `${now} put in`, was && `${was} taken out`].filter(Boolean).join(', ')
     : `${now || 'none'} (was ${was || 'none'})`
 
-export type Answer =
+export type EditResult =
   | { readonly kind: 'asked'; readonly says: string }
   | { readonly kind: 'stored'; readonly outcome: Outcome }
 
@@ -70,12 +70,12 @@ export const storeEdit = async (
   w: Where,
   edits: Edits,
   choice: Choice | null,
-): Promise<Result<Answer>> => {
+): Promise<Result<EditResult>> => {
   const around = await aroundOf(ctx)
   const read = editPiece(kept.piece, w, edits, around)
   if (!read.ok) return read
   const edited = read.value
-  const all = await known(ctx)
+  const all = await readPracticed(ctx)
   const moved = movedIn(kept.piece, edited, w, all)
   if (moved.length > 0 && choice === null) return ok({ kind: 'asked', says: otherMusicText(moved) })
   const ids = moved.map(m => m.id)

@@ -2,7 +2,7 @@ import { attempt, ok, problem, type Result, wrong } from '../music/result.ts'
 import { type Found, findPiece } from '../repertoire/find-piece.ts'
 import type { Kept } from '../store/repertoire.ts'
 import type { Target, Wishes } from '../visit/subject.ts'
-import { passageTarget, quickTarget, type Stretch } from '../visit/target.ts'
+import { passageTarget, quickTarget, type Selection } from '../visit/target.ts'
 import { type Now, usually } from './now.ts'
 import { rhythmNamed } from './presets.ts'
 import { noPassageYet, SAY_WHAT } from './words.ts'
@@ -20,8 +20,8 @@ const joinNames = (name: string): { passage: string; parts: readonly string[] } 
 const joinOf = (
   pieces: readonly Kept[],
   names: NonNullable<ReturnType<typeof joinNames>>,
-  seam: Stretch['seam'],
-): Result<Stretch> =>
+  seam: Selection['seam'],
+): Result<Selection> =>
   attempt(need => {
     const found = names.parts.map(part => need(findPiece(pieces, `${names.passage}/${part}`, true)))
     const sections = found.flatMap(f => (f.section ? [f.section] : []))
@@ -35,7 +35,7 @@ const joinOf = (
   })
 
 /** The passage that was named, or the only one of its piece. */
-export const onePassage = (f: Found<Kept>, name: string): Result<Stretch> => {
+export const onePassage = (f: Found<Kept>, name: string): Result<Selection> => {
   const { piece } = f.in
   const passage = f.passage ?? (piece.passages.length === 1 ? piece.passages[0] : undefined)
   if (passage) return ok({ piece, passage, sections: f.section ? [f.section] : [] })
@@ -50,7 +50,7 @@ export const findTarget = async (
   now: Pick<Now, 'kept' | 'damaged' | 'presets' | 'known'>,
   name: string | undefined,
   asked: Wishes,
-  seam?: Stretch['seam'],
+  seam?: Selection['seam'],
 ): Promise<Result<Target>> => {
   const a = { ...asked, ...usually(now.known) }
   if (name === undefined && a.goal !== undefined) return quickTarget({ ...a, goal: a.goal })

@@ -12,11 +12,11 @@ import type { Context } from './context.ts'
 import { type Presets, presetsOf } from './presets.ts'
 
 /** All that the journal knows, and what to say about lines that could not be read. */
-export type Known = Histories & { readonly notes: readonly string[] }
+export type Practiced = Histories & { readonly notes: readonly string[] }
 
 /** All that is known when something begins: read once, then passed on. */
 export type Now = {
-  readonly known: Known
+  readonly known: Practiced
   /** The repertoire, and what to say about files that could not be read. */
   readonly kept: readonly Kept[]
   readonly damaged: readonly string[]
@@ -36,10 +36,10 @@ const usualOf = (s: Settings): Climb =>
 export const usually = ({ usual }: Histories) => (usual ? { usual } : {})
 
 /** Settings that are open already are not read again. Throws StoreError where a folder cannot be read. */
-export const known = async (
+export const readPracticed = async (
   ctx: Pick<Context, 'home'> & Partial<Pick<Context, 'clock'>>,
   open?: SettingsStore,
-): Promise<Known> => {
+): Promise<Practiced> => {
   const [read, settings] = await Promise.all([
     readPractice(ctx.home),
     open ?? openSettings(ctx.home, ctx.clock?.wall ?? Date.now),
@@ -52,7 +52,7 @@ export const readNow = async (ctx: Context, open?: SettingsStore): Promise<Now> 
   const { home } = ctx
   const settings = open ?? (await openSettings(home, ctx.clock.wall))
   const [all, { pieces: kept, notes: damaged }, { notes }, day] = await Promise.all([
-    known(ctx, settings),
+    readPracticed(ctx, settings),
     repertoire(home).list(),
     readNotes(home),
     readDay(home),

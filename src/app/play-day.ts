@@ -1,6 +1,6 @@
 import { attemptLater, type Need, ok, sentence } from '../music/result.ts'
 import type { Question } from '../plan/dates.ts'
-import { type Line, nextOpen } from '../plan/order.ts'
+import { type DayLine, nextOpen } from '../plan/order.ts'
 import type { Answers } from '../screens/today/after.ts'
 import { columnsOf } from '../screens/today/columns.ts'
 import { itemWithWhy } from '../screens/today/lines.ts'
@@ -10,19 +10,19 @@ import { caught } from '../store/trouble.ts'
 import { keepAnswers } from './after-date.ts'
 import { changeDay } from './change-day.ts'
 import type { Context } from './context.ts'
-import { type Played, playItem } from './day-items.ts'
+import { type ItemLeft, playItem } from './day-items.ts'
 import { askedId, type DayNow, dayNow } from './day-now.ts'
 import { clockNow } from './day-plan.ts'
-import { type Known, type Now, readNow, todayOf } from './now.ts'
+import { type Now, type Practiced, readNow, todayOf } from './now.ts'
 import { controlsOf } from './preferences.ts'
 import type { Stage } from './room.ts'
 
 /** Whether anything of today was heard since a moment (milliseconds since 1970). */
-const playedSince = (all: Known, since: number): boolean =>
+const playedSince = (all: Practiced, since: number): boolean =>
   all.visits.some(v => v.played > 0 && Date.parse(v.last?.time ?? v.time) >= since)
 
 /** To the pieces, or out of the program, with what stays to be read. */
-export type Left = { readonly k: 'pieces' } | { readonly k: 'leave'; readonly lines: readonly string[] }
+export type DayLeft = { readonly k: 'pieces' } | { readonly k: 'leave'; readonly lines: readonly string[] }
 
 /**
  * The day on screen, played line by line, until the player goes to the pieces or leaves. Null where there is nothing to
@@ -33,7 +33,7 @@ export const dayScreens = async (
   stage: Stage,
   from: Now,
   o: { readonly back: boolean; readonly notes: readonly string[] },
-): Promise<Left | null> => {
+): Promise<DayLeft | null> => {
   const first = dayNow(ctx, from)
   if (!first) return null
   let now: DayNow = first
@@ -81,7 +81,7 @@ export const dayScreens = async (
   }
 
   /** One line; resolves with how it was left. A trouble leads back to the day. */
-  const one = async (line: Line, begins: boolean): Promise<Played> => {
+  const one = async (line: DayLine, begins: boolean): Promise<ItemLeft> => {
     const [begun, at] = [ctx.clock.wall(), clockNow(ctx)]
     const done = await caught(() =>
       attemptLater(async need => {
@@ -101,7 +101,7 @@ export const dayScreens = async (
         return played
       }),
     )
-    const left: Played = done.ok
+    const left: ItemLeft = done.ok
       ? done.value
       : { quit: false, onward: 'day', lines: [sentence(done.problem)] }
     state = reduce(state, shown(left.lines.length > 0 ? left.lines : now.cautions)).state
@@ -109,9 +109,9 @@ export const dayScreens = async (
   }
 
   /** A line, and what follows it as long as nobody asks for the day. */
-  const play = async (first: Line): Promise<Left | null> => {
+  const play = async (first: DayLine): Promise<DayLeft | null> => {
     let begins = false
-    for (let line: Line | undefined = first; line; ) {
+    for (let line: DayLine | undefined = first; line; ) {
       const left = await one(line, begins)
       if (left.quit) return { k: 'leave', lines: left.lines }
       if (left.onward === 'day' || state.pain || todayOf(ctx) !== now.file.date) return null

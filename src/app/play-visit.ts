@@ -17,7 +17,7 @@ import { instantOf, type Now, todayOf } from './now.ts'
 import type { Manner } from './preferences.ts'
 import { rhythmNamed, usualRhythms } from './presets.ts'
 import { inPracticeRoom, type PracticeRoom, type Stage } from './room.ts'
-import { type Part, play, type Slot, type Visited } from './sitting.ts'
+import { play, type Slot, type ToPlay, type Visited } from './sitting.ts'
 
 /** One rhythm of a round: two clean ones or four tries at one tempo. */
 const ROUND = { clean: 2, tries: 4 }
@@ -60,7 +60,7 @@ const cappedAt = (s: Setup, top: Tempo | null): Setup => {
 }
 
 /** The same music in a rhythm, at the click at which its quick notes run as the even ones did. */
-const roundPart = (room: PracticeRoom, even: Target, rung: Tempo, r: Rhythm): Part => {
+const roundPart = (room: PracticeRoom, even: Target, rung: Tempo, r: Rhythm): ToPlay => {
   const target = room.need(altered(even, r))
   const setup = setupOf(room, { ...target, fast: null })
   const rules = { up: { kind: 'row', n: ROUND.clean }, slips: 0, top: ROUND.clean } as const
@@ -72,7 +72,13 @@ const roundPart = (room: PracticeRoom, even: Target, rung: Tempo, r: Rhythm): Pa
 }
 
 /** One repetition apart from the ladder: its key, music, click and tempo are those of the take. */
-const takePart = (room: PracticeRoom, target: Target, kind: TakeKind, rung: Tempo | null, end: End): Part => {
+const takePart = (
+  room: PracticeRoom,
+  target: Target,
+  kind: TakeKind,
+  rung: Tempo | null,
+  end: End,
+): ToPlay => {
   const all = room.known()
   const take = takeOf(kind, target, all, rung, end)
   const rules = { up: { kind: 'row', n: 1 }, slips: 0, top: 1 } as const
@@ -136,7 +142,7 @@ export const sit = async (
 ): Promise<Left> => {
   const once = first && (await take(room, target, first, null, end))
   if (once?.quit) return once
-  let held: Part['from']
+  let held: ToPlay['from']
   let begins = slot?.begins ?? false
   for (;;) {
     const setup = held?.session.setup ?? cappedAt(setupOf(room, target), slot?.top ?? null)
@@ -162,7 +168,7 @@ export const sit = async (
 }
 
 /** Where the two meet, at the tempo at which they will begin as one, until two are clean, at most four tries. */
-const seamPart = (room: PracticeRoom, seam: Target, rung: Tempo): Part => {
+const seamPart = (room: PracticeRoom, seam: Target, rung: Tempo): ToPlay => {
   const rules = { up: { kind: 'row', n: ROUND.clean }, slips: 0, top: ROUND.clean } as const
   const setup = setupOf(room, { ...seam, fast: null })
   return {

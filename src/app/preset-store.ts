@@ -1,5 +1,5 @@
 import { DEFAULT_RULES, dayStartText, type Up, upText } from '../ladder/rules.ts'
-import { type Step, stepText } from '../ladder/rungs.ts'
+import { type RungStep, stepText } from '../ladder/rungs.ts'
 import { attemptLater, ok, printable, problem, type Result, sentence, wrong } from '../music/result.ts'
 import { typed } from '../music/tempo.ts'
 import { storePreset } from '../store/presets.ts'
@@ -7,7 +7,7 @@ import { lastTempo, marksBetween, movedBy, type Remembered, warmedUp } from '../
 import { temposOf } from '../warm-up/exercises.ts'
 import { checkPreset, type Preset } from '../warm-up/preset.ts'
 import type { Context, Outcome } from './context.ts'
-import { known } from './now.ts'
+import { readPracticed } from './now.ts'
 import { isBuiltIn, parsePreset, presetNamed, presetsOf } from './presets.ts'
 import { readInput } from './read-input.ts'
 import { isBuiltInText } from './words.ts'
@@ -59,7 +59,7 @@ export const copyPreset = (
 ): Promise<Result<Outcome>> =>
   attemptLater(async need => {
     const preset = need(presetNamed(await presetsOf(ctx.home), from))
-    const copy = asPlayed(preset, warmedUp((await known(ctx)).visits))
+    const copy = asPlayed(preset, warmedUp((await readPracticed(ctx)).visits))
     const words = o.words === undefined ? {} : { [copy.kind === 'warm-up' ? 'title' : 'words']: o.words }
     const made = need(checkPreset({ ...copy, ...words, name }))
     return need(await keepPreset(ctx, made, o.replace === true))
@@ -70,7 +70,7 @@ export const saveRules = async (
   ctx: Context,
   name: string,
   o: {
-    readonly step?: Step
+    readonly step?: RungStep
     readonly up?: Up
     readonly slips?: number
     readonly dayStart?: number

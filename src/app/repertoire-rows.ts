@@ -10,7 +10,7 @@ import { type Kept, repertoire } from '../store/repertoire.ts'
 import { offerName, offersOf, offerText } from '../visit/joining.ts'
 import { placeText } from '../visit/subject.ts'
 import type { Context } from './context.ts'
-import { instantOf, type Known as Journal, known, type Now, todayOf } from './now.ts'
+import { instantOf, type Practiced as Journal, type Now, readPracticed, todayOf } from './now.ts'
 
 /** The repertoire with what the journal knows of each passage, and what to say about files that could not be read. */
 export type Repertoire = Known & { readonly kept: readonly Kept[]; readonly notes: readonly string[] }
@@ -70,7 +70,10 @@ export const repertoireOf = (
 
 /** Throws StoreError when the folders cannot be read. */
 export const repertoireNow = async (ctx: Context): Promise<Repertoire> => {
-  const [{ pieces: kept, notes: damaged }, all] = await Promise.all([repertoire(ctx.home).list(), known(ctx)])
+  const [{ pieces: kept, notes: damaged }, all] = await Promise.all([
+    repertoire(ctx.home).list(),
+    readPracticed(ctx),
+  ])
   return repertoireOf(ctx, { known: all, kept, damaged })
 }
 

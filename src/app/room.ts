@@ -16,7 +16,7 @@ import type { Terminal } from '../terminal/open-terminal.ts'
 import { REST } from '../visit/rest.ts'
 import type { Setup } from '../visit/session.ts'
 import type { Context } from './context.ts'
-import type { Known, Now } from './now.ts'
+import type { Now, Practiced } from './now.ts'
 import { feetOf, type Manner, outputOf, startSound } from './preferences.ts'
 
 /** A terminal that another screen has opened and will close, and what it knows of the feet on the pedals. */
@@ -44,7 +44,7 @@ export type PracticeRoom = Room & {
   readonly journal: Journal
   readonly presets: Now['presets']
   /** What was known when the room was opened, and all that was stored here since. */
-  readonly known: () => Known
+  readonly known: () => Practiced
   readonly notes: () => readonly Note[]
   /** Resolves once it is on disk. */
   readonly note: (body: NoteBody) => Promise<Note | undefined>
@@ -121,8 +121,8 @@ export const inRoom = async <T>(
 /** The journal, and what it knows with all that was stored through it: as if it were read again. */
 export const remembering = (
   journal: Journal,
-  before: Known,
-): { readonly journal: Journal; readonly known: () => Known } => {
+  before: Practiced,
+): { readonly journal: Journal; readonly known: () => Practiced } => {
   const own = new Map<string, Event[]>()
   let now = before
   let stale = false

@@ -15,7 +15,7 @@ import type { Target } from '../visit/subject.ts'
 import { coldTempo } from '../visit/takes.ts'
 import type { Context, Outcome } from './context.ts'
 import { bows } from './instruments.ts'
-import { instantOf, type Known, todayOf } from './now.ts'
+import { instantOf, type Practiced, todayOf } from './now.ts'
 import { controlsOf, dateText, levelsOf } from './preferences.ts'
 import type { PracticeRoom } from './room.ts'
 import { suggestions, suggestionsInDay } from './suggestions.ts'
@@ -35,7 +35,7 @@ export type Slot = {
 }
 
 /** `begins`: by itself, after the usual rest. `from`: where it was left for something else, and today's verdicts before it. */
-export type Part = {
+export type ToPlay = {
   readonly setup: Setup
   readonly target: Target
   readonly short: boolean
@@ -45,7 +45,7 @@ export type Part = {
 }
 
 /** Whether a cold take can still be one, and what is said before the first repetition of a day, or the first of all. */
-const coldOf = (ctx: Context, all: Known, t: Target): Pick<Frame, 'cold' | 'coldIsOpen'> => {
+const coldOf = (ctx: Context, all: Practiced, t: Target): Pick<Frame, 'cold' | 'coldIsOpen'> => {
   const done = takesOf(all, t.key).findLast(c => c.day === todayOf(ctx))
   if (done) return { cold: coldTaken(done.tempo, done.clean), coldIsOpen: false }
   const open =
@@ -81,7 +81,7 @@ export const wrongsKept = (room: Pick<PracticeRoom, 'note' | 'takeBack'>, key: s
 }
 
 /** One visit: from its opening to finishing. A short one has no closing view. */
-export const play = async (room: PracticeRoom, part: Part): Promise<Left & Pick<Frame, 'earlier'>> => {
+export const play = async (room: PracticeRoom, part: ToPlay): Promise<Left & Pick<Frame, 'earlier'>> => {
   const { setup, target, short, begins = false, from, slot } = part
   const { ctx, settings, journal, sound } = room
   const all = room.known()

@@ -12,7 +12,7 @@ import type { Session } from '../visit/session.ts'
 import type { Target } from '../visit/subject.ts'
 import { breathOffer } from './breath-offer.ts'
 import type { Context } from './context.ts'
-import { type Known, todayOf } from './now.ts'
+import { type Practiced, todayOf } from './now.ts'
 import {
   JOINS_ARE_LINES,
   NO_SECTIONS,
@@ -56,7 +56,7 @@ const makeSection = async (ctx: Context, t: Target, measure: string): Promise<Do
 }
 
 /** The offer of a join while one passage is practiced: asked at every change of the screen, found anew only after a rung. */
-const offerWithin = (ctx: Context, all: Known, t: Target) => {
+const offerWithin = (ctx: Context, all: Practiced, t: Target) => {
   const found = (reached: Tempo | null, today: string) => ({
     reached,
     today,
@@ -71,7 +71,7 @@ const offerWithin = (ctx: Context, all: Known, t: Target) => {
 }
 
 /** What is suggested while a passage, a section or a join is practiced. */
-export const suggestions = (ctx: Context, all: Known, t: Target, settings: Settings): Suggestions => {
+export const suggestions = (ctx: Context, all: Practiced, t: Target, settings: Settings): Suggestions => {
   const offer = offerWithin(ctx, all, t)
   const breath = breathOffer(ctx, all, t, settings)
   return {
@@ -90,7 +90,12 @@ export const suggestions = (ctx: Context, all: Known, t: Target, settings: Setti
 }
 
 /** The same within the plan of a day, where joins are lines of their own. */
-export const suggestionsInDay = (ctx: Context, all: Known, t: Target, settings: Settings): Suggestions => ({
+export const suggestionsInDay = (
+  ctx: Context,
+  all: Practiced,
+  t: Target,
+  settings: Settings,
+): Suggestions => ({
   ...suggestions(ctx, all, t, settings),
   line: breathOffer(ctx, all, t, settings).line,
   join: () => JOINS_ARE_LINES,

@@ -28,7 +28,7 @@ import { repertoire } from '../store/repertoire.ts'
 import { asResult } from '../store/trouble.ts'
 import { placeText } from '../visit/subject.ts'
 import type { Context, Outcome } from './context.ts'
-import { instantOf, type Known, known } from './now.ts'
+import { instantOf, type Practiced, readPracticed } from './now.ts'
 import { tooLongText, trueTempoText } from './words.ts'
 
 const ACCEPTED = 'the tempo at which it was taken, like 126 or half=63, or a ratio like x0.92'
@@ -87,7 +87,7 @@ const stateOf = ({ ready, ceiling, goal: after }: Standing, before: Tempo): Move
 }
 
 /** What is practiced of a passage: its sections, or it itself where it has none. */
-const unitsOf = (ctx: Context, all: Known, was: Passage, is: Passage): readonly Moved[] => {
+const unitsOf = (ctx: Context, all: Practiced, was: Passage, is: Passage): readonly Moved[] => {
   const unit = (s: Section | null): Moved => {
     const own = s ? [s] : []
     const now = standing(ladderOf(is, own, all.usual), all, instantOf(ctx))
@@ -162,7 +162,7 @@ export const setTrueTempo = (
       passages: piece.passages.map(p => need(atNewGoal(p, ratio))),
     }
     const edited = need(checkPiece(wanted))
-    const all = await known(ctx)
+    const all = await readPracticed(ctx)
     const pairs = piece.passages.map((was, i) => [was, edited.passages[i] as Passage] as const)
     const units = pairs.flatMap(([was, is]) => unitsOf(ctx, all, was, is))
     const breaths = pairs.flatMap(([was, is]) => breathOf(was, is, capacity) ?? [])

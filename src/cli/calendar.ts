@@ -1,6 +1,6 @@
 import type { Context, Outcome } from '../app/context.ts'
 import { titlesOf } from '../app/day-plan.ts'
-import { instantOf, type Known, known, todayOf } from '../app/now.ts'
+import { instantOf, type Practiced, readPracticed, todayOf } from '../app/now.ts'
 import { writeFiles } from '../app/write-files.ts'
 import { calendarText, type DayEvent } from '../files/ical.ts'
 import { DAY_MINUTES, dayAfter, daysBetween, type Instant } from '../music/day.ts'
@@ -10,7 +10,7 @@ import { spokenGoal } from '../music/tempo.ts'
 import { dayOf } from '../plan/day.ts'
 import type { Item } from '../plan/item.ts'
 import type { Work } from '../plan/work.ts'
-import { type Part, partsOf, seamsOf, worksOf } from '../plan/works.ts'
+import { partsOf, type Subject, seamsOf, worksOf } from '../plan/works.ts'
 import { dayTitle, itemText } from '../screens/today/lines.ts'
 import { repertoire } from '../store/repertoire.ts'
 import { must, Stop } from './stop.ts'
@@ -29,8 +29,8 @@ const datesFrom = (works: readonly Work[], day: string): readonly string[] =>
 /** A day by the plan's title, with what can be said of it ahead. */
 const dayEvent = (
   now: Instant,
-  all: Known,
-  parts: readonly Part[],
+  all: Practiced,
+  parts: readonly Subject[],
   date: string,
   minutes: number,
 ): DayEvent => {
@@ -47,7 +47,7 @@ const dayEvent = (
 }
 
 /** What has to be ready on a date, a piece each. */
-const dateEvents = (parts: readonly Part[], today: string): readonly DayEvent[] => {
+const dateEvents = (parts: readonly Subject[], today: string): readonly DayEvent[] => {
   const events = new Map<string, DayEvent>()
   for (const { piece, ladder, label, section, readyBy } of parts) {
     if (section || readyBy === null || readyBy < today) continue
@@ -65,7 +65,10 @@ export const calendarCommand = async (ctx: Context, t: CalendarTyped): Promise<O
   if (!out.toLowerCase().endsWith('.ics')) must(problem('--out', out, 'a file that ends in .ics'))
   const minutes = must(wholeNumber(t.minutes ?? String(usual), 'minutes', least, most))
   const today = todayOf(ctx)
-  const [all, { pieces, notes: damaged }] = await Promise.all([known(ctx), repertoire(ctx.home).list()])
+  const [all, { pieces, notes: damaged }] = await Promise.all([
+    readPracticed(ctx),
+    repertoire(ctx.home).list(),
+  ])
   const parts = partsOf(
     all,
     pieces.map(k => k.piece),

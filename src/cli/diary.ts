@@ -1,5 +1,5 @@
 import type { Context, Outcome } from '../app/context.ts'
-import { known, todayOf } from '../app/now.ts'
+import { readPracticed, todayOf } from '../app/now.ts'
 import { writeFiles } from '../app/write-files.ts'
 import { csvText } from '../files/csv.ts'
 import { mondayOf } from '../music/day.ts'
@@ -9,14 +9,14 @@ import { problem } from '../music/result.ts'
 import { quarters, typed } from '../music/tempo.ts'
 import { type Day, daysOf, type Sums, weeksOf } from '../plan/diary-days.ts'
 import { diaryLines, minutesOf } from '../plan/diary-words.ts'
-import { type Named, namesOf } from '../plan/practiced-names.ts'
+import { namesOf, type PracticedName } from '../plan/practiced-names.ts'
 import { removedPieces } from '../store/removed-pieces.ts'
 import { repertoire } from '../store/repertoire.ts'
 import { must } from './stop.ts'
 
 export type DiaryTyped = { readonly from?: string; readonly csv?: string; readonly check?: boolean }
 
-type Names = (key: string) => Named
+type Names = (key: string) => PracticedName
 
 /** Clean verdicts in all verdicts, to the hundredth; null where nothing was judged. */
 const share = (s: Sums): number | null =>
@@ -74,7 +74,7 @@ export const diaryCommand = async (ctx: Context, t: DiaryTyped): Promise<Outcome
   const today = todayOf(ctx)
   const typedFrom = t.from === undefined ? null : must(parseDay(t.from, '--from', { to: today }))
   const [all, { pieces }, removed] = await Promise.all([
-    known(ctx),
+    readPracticed(ctx),
     repertoire(ctx.home).list(),
     removedPieces(ctx.home),
   ])

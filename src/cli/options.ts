@@ -2,7 +2,7 @@ import { type Manner, OUTPUTS, type OutputWord } from '../app/preferences.ts'
 import { ladderNamed, type Presets, rhythmNamed } from '../app/presets.ts'
 import { TAKES, type TakeKind } from '../ladder/key.ts'
 import { parseDayStart, parseSlips, parseUp } from '../ladder/rules.ts'
-import { parseStep, rungs, type Step } from '../ladder/rungs.ts'
+import { parseStep, type RungStep, rungs } from '../ladder/rungs.ts'
 import { parseChangesFrom } from '../music/changes.ts'
 import { parseClicked } from '../music/clicked.ts'
 import { wholeNumber } from '../music/fraction.ts'
@@ -52,7 +52,7 @@ export type Typed = {
   readonly slowFast?: string | true
 }
 
-export const parseSteps = (t: Typed): Result<Step> => {
+export const parseSteps = (t: Typed): Result<RungStep> => {
   if (t.rungs !== undefined && t.step !== undefined)
     return problem('--rungs', t.rungs, 'either --rungs or --step, not both')
   if (t.rungs === undefined) return parseStep(t.step ?? 'notch')

@@ -1,6 +1,6 @@
 import type { Context, Outcome } from '../app/context.ts'
 import { airWord } from '../app/instruments.ts'
-import { instantOf, type Known, known } from '../app/now.ts'
+import { instantOf, type Practiced, readPracticed } from '../app/now.ts'
 import { pieceJson, type Repertoire, repertoireNow } from '../app/repertoire-rows.ts'
 import { type BreathLimit, breathLimit } from '../click/air.ts'
 import { longestClean } from '../ladder/air.ts'
@@ -11,11 +11,11 @@ import { spoken, spokenGoal, type Tempo, typed } from '../music/tempo.ts'
 import {
   type AirWord,
   adviceText,
+  type BreathMusic,
   breathAdvice,
   breathes,
   breathText,
   oneBreath,
-  type Part,
   parseCapacity,
   partOf,
   tenths,
@@ -36,7 +36,7 @@ export type ShowTyped = { readonly breathSeconds?: string }
 
 /** A passage or section with its ladder's numbers. */
 type Unit = {
-  readonly part: Part
+  readonly part: BreathMusic
   readonly top?: Tempo
   readonly ceiling: Tempo | null
   readonly next: Tempo | null
@@ -45,7 +45,7 @@ type Unit = {
   readonly earlier: readonly Tempo[]
 }
 
-const unitOf = (ctx: Context, all: Known, p: Passage, s: Section | null): Unit => {
+const unitOf = (ctx: Context, all: Practiced, p: Passage, s: Section | null): Unit => {
   const own = s ? [s] : []
   const { top, ceiling, next, finding } = standing(ladderOf(p, own, all.usual), all, instantOf(ctx))
   return {
@@ -175,7 +175,7 @@ const pieceLine = (p: Piece): readonly string[] => {
   return said.length > 0 ? [`  ${said.join(', ')}`] : []
 }
 
-const shownOf = (ctx: Context, all: Known, now: Repertoire, p: Passage): readonly Shown[] => {
+const shownOf = (ctx: Context, all: Practiced, now: Repertoire, p: Passage): readonly Shown[] => {
   const row = now.rows.find(r => r.id === p.id)
   const sections = (p.sections ?? []).map(s => [s, unitOf(ctx, all, p, s)] as const)
   return row ? [{ row, passage: p, unit: unitOf(ctx, all, p, null), sections }] : []
@@ -189,7 +189,7 @@ export const pieceShown = async (
   ids: readonly string[],
   asked: number | null,
 ) => {
-  const all = await known(ctx)
+  const all = await readPracticed(ctx)
   const settings = (await openSettings(ctx.home, ctx.clock.wall)).now()
   const done = longestClean(all.visits)
   const air = { word: airWord(settings), said: asked ?? settings.breath ?? null, done }

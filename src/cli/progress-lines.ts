@@ -6,7 +6,7 @@ import { inUnit, slower, spokenGoal, type Tempo } from '../music/tempo.ts'
 import { type OtherWay, otherWayText } from '../plan/other-ways.ts'
 import type { OneRule, Outlook } from '../plan/outlook.ts'
 import { type RecentStops, stopsText } from '../plan/stops.ts'
-import type { Part } from '../plan/works.ts'
+import type { Subject } from '../plan/works.ts'
 import { staircase } from '../screens/progress/staircase.ts'
 import { countedText, leftOutText, outlookText } from '../screens/progress/words.ts'
 import { wrapped } from '../screens/today/wrap.ts'
@@ -18,7 +18,7 @@ const ROWS = { alone: 10, many: 6 } as const
 
 /** A section and what may be said of it. */
 export type Seen = {
-  readonly part: Part
+  readonly part: Subject
   readonly outlook: Outlook
   readonly leftOut: Pick<OneRule, 'leftOut' | 'rules'>
   readonly stands: Standing
@@ -29,7 +29,7 @@ export type Seen = {
 const bpmIn = (t: Tempo, goal: Tempo): number => toNumber(inUnit(t, goal.unit).bpm)
 
 /** The rungs that the staircase stands on: from the first ceiling to the goal. */
-const rungsOf = (part: Part): readonly number[] => {
+const rungsOf = (part: Subject): readonly number[] => {
   const { goal } = part.music
   const reached = part.log.flatMap(d => d.ceiling ?? [])
   const all = reached[0] ? rungs(slower(reached[0], goal), goal, { kind: 'notch' }) : null

@@ -1,12 +1,12 @@
 import type { Context, Outcome } from '../app/context.ts'
-import { instantOf, type Known, known, todayOf } from '../app/now.ts'
+import { instantOf, type Practiced, readPracticed, todayOf } from '../app/now.ts'
 import { standing } from '../ladder/standing.ts'
 import { dayAt, type Instant } from '../music/day.ts'
 import { typed } from '../music/tempo.ts'
 import { otherWayJson, otherWays } from '../plan/other-ways.ts'
 import { byOneRule, outlookOf } from '../plan/outlook.ts'
 import { stopsIn, stopsJson } from '../plan/stops.ts'
-import { type Part, partsOf, rungsAbove } from '../plan/works.ts'
+import { partsOf, rungsAbove, type Subject } from '../plan/works.ts'
 import { findPiece } from '../repertoire/find-piece.ts'
 import type { Note } from '../repertoire/note.ts'
 import { wrapped } from '../screens/today/wrap.ts'
@@ -16,7 +16,7 @@ import { offerLine, offersOf } from '../visit/joining.ts'
 import { COLUMNS, type Seen, sectionLines } from './progress-lines.ts'
 import { must } from './stop.ts'
 
-const seen = (all: Known, notes: readonly Note[], part: Part, now: Instant, alone: boolean): Seen => {
+const seen = (all: Practiced, notes: readonly Note[], part: Subject, now: Instant, alone: boolean): Seen => {
   const today = dayAt(now)
   const stands = standing(part.ladder, all, now)
   const line = byOneRule(part.log, today)
@@ -69,13 +69,13 @@ const EMPTY = 'You have no pieces yet. A first passage: gradino piece add TITLE 
 export const progressCommand = async (ctx: Context, name: string | undefined): Promise<Outcome> => {
   const today = todayOf(ctx)
   const [all, { pieces: kept, notes: damaged }, noted] = await Promise.all([
-    known(ctx),
+    readPracticed(ctx),
     repertoire(ctx.home).list(),
     readNotes(ctx.home),
   ])
   const notes = [...damaged, ...all.notes, ...notesTrouble(noted)]
   const found = name === undefined ? null : must(findPiece(kept, name, true, damaged))
-  const asked = (p: Part): boolean =>
+  const asked = (p: Subject): boolean =>
     !found ||
     (p.piece === found.in.piece &&
       (!found.passage || p.passage === found.passage) &&

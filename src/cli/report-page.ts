@@ -1,11 +1,11 @@
-import type { Block } from '../files/page.ts'
+import type { PageElement } from '../files/page.ts'
 import { rungs } from '../ladder/rungs.ts'
 import { daysBetween } from '../music/day.ts'
 import { daysAway, dayText } from '../music/day-words.ts'
 import { decimal } from '../music/fraction.ts'
 import { placeWords } from '../music/place.ts'
 import { goalNumbers, inUnit, sameTempo, spoken, spokenGoal, type Tempo } from '../music/tempo.ts'
-import type { Other, Part } from '../plan/report-figures.ts'
+import type { Figures, Other } from '../plan/report-figures.ts'
 import { LATELY, type Period, type RecentStops, type StopRow, stopsText, wrongsText } from '../plan/stops.ts'
 import type { Row } from '../screens/home/row.ts'
 
@@ -16,7 +16,7 @@ export type Report = {
   readonly period: Period
   readonly daysPlayed: number
   readonly minutes: number
-  readonly parts: readonly Part[]
+  readonly parts: readonly Figures[]
   readonly others: readonly Other[]
   readonly broken: readonly (RecentStops & { readonly label: string })[]
   readonly breaks: readonly StopRow[]
@@ -44,12 +44,12 @@ const periodText = (r: Report): string => {
 /** Of fewer verdicts a percentage says nothing. */
 const FEW = 5
 
-const cleanText = (p: Pick<Part, 'clean' | 'verdicts'>): string =>
+const cleanText = (p: Pick<Figures, 'clean' | 'verdicts'>): string =>
   p.verdicts === 0
     ? 'not played'
     : `${p.clean} of ${p.verdicts}${p.verdicts < FEW ? '' : ` (${Math.round((100 * p.clean) / p.verdicts)} %)`}`
 
-const partRow = (p: Part): readonly string[] => {
+const partRow = (p: Figures): readonly string[] => {
   const number = (t: Tempo | null): string => (t ? decimal(inUnit(t, p.goal.unit).bpm) : 'none')
   const trend =
     p.first === null || p.ceiling === null
@@ -106,11 +106,11 @@ const ahead = (r: Row, today: string): string => {
     : `${r.place}: ${date}, ${wayText(r)}`
 }
 
-const section = (heading: string, ...blocks: readonly Block[]): readonly Block[] => [
+const section = (heading: string, ...blocks: readonly PageElement[]): readonly PageElement[] => [
   { kind: 'heading', text: heading },
   ...blocks,
 ]
-const listOr = (items: readonly string[], none: string): Block =>
+const listOr = (items: readonly string[], none: string): PageElement =>
   items.length > 0 ? { kind: 'list', items } : { kind: 'text', text: none }
 
 /** "section 2: breaks most in m. 43, beat 2: 7 of 12 stops ...", of the last two weeks too where they differ. */
@@ -120,7 +120,7 @@ const recentText = ({ label, all, lately }: Report['broken'][number]): string =>
   return `${label}: ${inAll}. Last ${LATELY} days: ${recent || 'no stops'}`
 }
 
-const breaksSection = ({ breaks, broken }: Report): readonly Block[] => {
+const breaksSection = ({ breaks, broken }: Report): readonly PageElement[] => {
   const more = breaks.length - PLACES
   if (breaks.length + broken.length === 0)
     return section('Where it breaks', { kind: 'text', text: 'No stops in this time.' })
@@ -141,7 +141,7 @@ const breaksSection = ({ breaks, broken }: Report): readonly Block[] => {
 }
 
 /** The page for a lesson: figures, places, questions, what is ahead. */
-export const reportPage = (r: Report): readonly Block[] => [
+export const reportPage = (r: Report): readonly PageElement[] => [
   { kind: 'title', text: r.title },
   { kind: 'text', text: periodText(r) },
   ...section('Tempos', {

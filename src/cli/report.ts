@@ -1,5 +1,5 @@
 import type { Context, Outcome } from '../app/context.ts'
-import { instantOf, known, todayOf } from '../app/now.ts'
+import { instantOf, readPracticed, todayOf } from '../app/now.ts'
 import { repertoireNow } from '../app/repertoire-rows.ts'
 import { writeFiles } from '../app/write-files.ts'
 import { markdownText, plainText } from '../files/page.ts'
@@ -63,7 +63,7 @@ export const reportCommand = async (ctx: Context, name: string, t: ReportTyped):
   const today = todayOf(ctx)
   const write = t.out === undefined ? plainText : writerOf(t.out)
   const typedFrom = t.from === undefined ? null : must(parseDay(t.from, '--from', { to: today }))
-  const [now, all, noted] = await Promise.all([repertoireNow(ctx), known(ctx), readNotes(ctx.home)])
+  const [now, all, noted] = await Promise.all([repertoireNow(ctx), readPracticed(ctx), readNotes(ctx.home)])
   const found = must(findPiece(now.kept, name, false, now.notes))
   const { piece } = found.in
   const passages = found.passage ? [found.passage] : piece.passages

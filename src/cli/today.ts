@@ -7,8 +7,8 @@ import { parseDay } from '../music/day-words.ts'
 import { wholeNumber } from '../music/fraction.ts'
 import { type Tempo, typed } from '../music/tempo.ts'
 import type { Day } from '../plan/day.ts'
-import type { Item, Take } from '../plan/item.ts'
-import { type Line, timesOf } from '../plan/order.ts'
+import type { Item, PlannedTake } from '../plan/item.ts'
+import { type DayLine, timesOf } from '../plan/order.ts'
 import { whyText } from '../plan/why.ts'
 import { PAIN_TEXT } from '../plan/words.ts'
 import { painToday } from '../repertoire/note.ts'
@@ -18,7 +18,7 @@ import { must } from './stop.ts'
 export type TodayTyped = { readonly minutes?: string; readonly date?: string }
 
 const tempoJson = (t: Tempo | null): string | null => t && typed(t)
-const takeJson = (t: Take) => ({ ...t, tempo: tempoJson(t.tempo) })
+const takeJson = (t: PlannedTake) => ({ ...t, tempo: tempoJson(t.tempo) })
 
 const taskJson = (i: Item) => {
   switch (i.kind) {
@@ -50,7 +50,7 @@ const taskJson = (i: Item) => {
 }
 
 /** `at` = minutes from the start of the day's practice as it was planned, `clock` when it begins; null = not known. */
-const dayJson = (d: Day, start: number, lines: readonly Line[] | null) => {
+const dayJson = (d: Day, start: number, lines: readonly DayLine[] | null) => {
   const all = lines ?? d.items.map(item => ({ item, state: 'open' as const, begun: null, name: '' }))
   const times = timesOf(all, start)
   return {

@@ -13,7 +13,7 @@ const pace = (t: Tempo): Pace => ({
 const paceNumber = (p: Pace): number => Number(p.over) / Number(p.under)
 
 /** One stretch between two tempo marks: exact at a steady tempo, by the logarithm in a ramp. */
-type Stretch = {
+type TempoLeg = {
   from: Frac
   start: number
   frames: (into: Frac) => number
@@ -55,7 +55,7 @@ export const tempoMap = (form: Form, first: Tempo, rate: number): TempoMap => {
     const { over, under } = pace(t)
     return { over: over * played.over * as.under, under: under * played.under * as.over }
   }
-  const stretches: Stretch[] = []
+  const stretches: TempoLeg[] = []
   let start = 0
   form.marks.forEach((mark, i) => {
     const w0 = i === 0 ? played : scaled(mark.tempo)
@@ -68,13 +68,13 @@ export const tempoMap = (form: Form, first: Tempo, rate: number): TempoMap => {
     stretches.push({ from: mark.at, start, frames, paceAt })
     start += frames(length)
   })
-  const stretch = (holds: (from: Frac) => boolean): Stretch => {
+  const stretch = (holds: (from: Frac) => boolean): TempoLeg => {
     const found = stretches.findLast(s => holds(s.from)) ?? stretches[0]
     if (!found) throw new RangeError('a position before the first tempo mark')
     return found
   }
-  const stretchAt = (at: Frac): Stretch => stretch(from => compare(from, at) <= 0)
-  const inside = (s: Stretch, value: Frac, at: Frac): number => {
+  const stretchAt = (at: Frac): TempoLeg => stretch(from => compare(from, at) <= 0)
+  const inside = (s: TempoLeg, value: Frac, at: Frac): number => {
     const w = s.paceAt(sub(at, s.from))
     return typeof w === 'number' ? (60 * rate * toNumber(value)) / w : steady(rate, w)(value)
   }

@@ -68,7 +68,7 @@ const peak = (role: Role, levels: Levels): number =>
   )
 
 /** A tone or a burst of noise. Hertz, seconds. */
-type Note = { readonly hz: number; readonly seconds: number; readonly after?: number }
+type Beep = { readonly hz: number; readonly seconds: number; readonly after?: number }
 
 /** The voices that keep time. A count-in is longer and lower, so that the first note is heard to begin. */
 type Tick = 'downbeat' | 'group' | 'beat' | 'sub' | 'countIn1' | 'countIn'
@@ -77,7 +77,7 @@ type Tick = 'downbeat' | 'group' | 'beat' | 'sub' | 'countIn1' | 'countIn'
  * Pitches lie a quarter-tone beside the notes of A = 440 Hz, so that nobody tunes to the click; the clicks of the
  * music lie a fourth or more apart and are told apart by pitch; inner clicks are shorter too.
  */
-const TICKS: Readonly<Record<Character, Readonly<Record<Tick, Note>>>> = {
+const TICKS: Readonly<Record<Character, Readonly<Record<Tick, Beep>>>> = {
   wood: {
     downbeat: { hz: 1077, seconds: 0.05 },
     group: { hz: 807, seconds: 0.045 },
@@ -104,7 +104,7 @@ const TICKS: Readonly<Record<Character, Readonly<Record<Tick, Note>>>> = {
   },
 }
 
-const SIGNALS: Readonly<Partial<Record<Role, readonly Note[]>>> = {
+const SIGNALS: Readonly<Partial<Record<Role, readonly Beep[]>>> = {
   guide: [{ hz: 339, seconds: 0.03 }],
   breath: [{ hz: 170, seconds: 0.09 }],
   row: [{ hz: 905, seconds: 0.06 }],
@@ -148,7 +148,7 @@ const noise = (n: number): Float64Array => {
   })
 }
 
-const synth = (n: Note, rate: number, noisy: boolean): Float64Array => {
+const synth = (n: Beep, rate: number, noisy: boolean): Float64Array => {
   const length = Math.round(n.seconds * rate)
   const hiss = noisy ? noise(length) : null
   const smooth = Math.exp((-2 * Math.PI * n.hz) / rate)
@@ -172,7 +172,7 @@ const scaled = (wave: Float64Array, to: number): Float64Array => {
   return wave.map(x => (x / top) * to * 32767)
 }
 
-const joined = (notes: readonly Note[], rate: number, noisy: boolean): Float64Array => {
+const joined = (notes: readonly Beep[], rate: number, noisy: boolean): Float64Array => {
   const waves = notes.map(n => ({ at: Math.round((n.after ?? 0) * rate), wave: synth(n, rate, noisy) }))
   const out = new Float64Array(Math.max(...waves.map(w => w.at + w.wave.length)))
   for (const w of waves) for (const [i, x] of w.wave.entries()) out[w.at + i] = (out[w.at + i] ?? 0) + x
@@ -190,7 +190,7 @@ export const voiceKey = (o: Onset): Role | 'countIn1' | 'rest1' =>
 /** The sound of an onset at a rate (frames a second): mono samples on the 16-bit scale, not yet rounded. */
 export const voice = (o: Onset, rate: number, levels: Levels): Float64Array => {
   const key = voiceKey(o).replace('rest', 'countIn')
-  const tick: Note | undefined = key in TICKS.wood ? TICKS[levels.character][key as Tick] : undefined
+  const tick: Beep | undefined = key in TICKS.wood ? TICKS[levels.character][key as Tick] : undefined
   const notes = tick ? [tick] : (SIGNALS[o.role] ?? [])
   return scaled(
     joined(notes, rate, levels.character === 'unpitched' && tick !== undefined),

@@ -1,7 +1,7 @@
 import { printable } from '../music/result.ts'
 
 /** A page of text that does not know yet how it will be written. Rows of a table are as long as its head. */
-export type Block =
+export type PageElement =
   | { readonly kind: 'title' | 'heading' | 'text'; readonly text: string }
   | { readonly kind: 'list'; readonly items: readonly string[] }
   | {
@@ -25,7 +25,7 @@ const literal = (s: string): string =>
 
 const tableRow = (cells: readonly string[]): string => `| ${cells.map(literal).join(' | ')} |`
 
-const MARKDOWN = (b: Block): string => {
+const MARKDOWN = (b: PageElement): string => {
   switch (b.kind) {
     case 'title':
       return `# ${literal(b.text)}`
@@ -54,7 +54,7 @@ const columns = (rows: readonly (readonly string[])[]): string => {
     .join('\n')
 }
 
-const PLAIN = (b: Block): string => {
+const PLAIN = (b: PageElement): string => {
   switch (b.kind) {
     case 'title':
     case 'heading':
@@ -68,7 +68,7 @@ const PLAIN = (b: Block): string => {
 }
 
 /** The page as Markdown (CommonMark, with the tables of GFM). */
-export const markdownText = (page: readonly Block[]): string => `${page.map(MARKDOWN).join('\n\n')}\n`
+export const markdownText = (page: readonly PageElement[]): string => `${page.map(MARKDOWN).join('\n\n')}\n`
 
 /** The page as plain text. */
-export const plainText = (page: readonly Block[]): string => `${page.map(PLAIN).join('\n\n')}\n`
+export const plainText = (page: readonly PageElement[]): string => `${page.map(PLAIN).join('\n\n')}\n`

@@ -1,5 +1,5 @@
 import type { Event } from './event.ts'
-import { standing } from './fold.ts'
+import { countedEvents } from './fold.ts'
 import { takenFrom } from './key.ts'
 
 /** What can be written of one breath, seconds. Nobody plays longer in one breath or with one bow. */
@@ -10,7 +10,9 @@ const greatest = (all: readonly number[]): number | null => (all.length > 0 ? Ma
 
 /** The longest breath in whole clean repetitions of one visit, seconds; those that were taken back do not count. */
 export const airOf = (visit: readonly Event[]): number | null =>
-  greatest(standing(visit).flatMap(e => (e.kind === 'verdict' && e.whole && e.clean && e.air ? [e.air] : [])))
+  greatest(
+    countedEvents(visit).flatMap(e => (e.kind === 'verdict' && e.whole && e.clean && e.air ? [e.air] : [])),
+  )
 
 /** The longest breath that was ever played clean, seconds; a repetition without a sound needs none. */
 export const longestClean = (

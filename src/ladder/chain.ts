@@ -5,7 +5,7 @@ import type { Span } from '../music/sections.ts'
 export const JOIN_READY = 0.85
 
 /** Neighbors of a run that are played as one: from the first up to but not including the last, by place in the run. */
-export type Stretch = { readonly from: number; readonly to: number }
+export type JoinedRun = { readonly from: number; readonly to: number }
 
 const leadsOn = (a: Span, b: Span): boolean =>
   less(a.from, b.from) && compare(b.from, a.to) <= 0 && less(a.to, b.to)
@@ -38,16 +38,16 @@ export const runsOf = (spans: readonly Span[]): readonly (readonly number[])[] =
 }
 
 /** Which stretch of a run these ids are; null where they are not neighbors, or not all of it. */
-export const stretchOf = (ids: readonly string[], run: readonly string[]): Stretch | null => {
+export const stretchOf = (ids: readonly string[], run: readonly string[]): JoinedRun | null => {
   const at = ids.map(id => run.indexOf(id))
   const [from, last] = [Math.min(...at), Math.max(...at)]
   return from >= 0 && last - from + 1 === new Set(at).size ? { from, to: last + 1 } : null
 }
 
 /** A run as it is practiced now: from its beginning on the longest stretches that are played as one, else single sections. */
-export const chained = (count: number, joined: readonly Stretch[]): readonly Stretch[] => {
-  const out: Stretch[] = []
-  for (let from = 0; from < count; from = (out.at(-1) as Stretch).to) {
+export const chained = (count: number, joined: readonly JoinedRun[]): readonly JoinedRun[] => {
+  const out: JoinedRun[] = []
+  for (let from = 0; from < count; from = (out.at(-1) as JoinedRun).to) {
     const to = Math.max(from + 1, ...joined.filter(j => j.from === from && j.to <= count).map(j => j.to))
     out.push({ from, to })
   }

@@ -45,7 +45,7 @@ export type Event = Body & {
 }
 
 /** Where a visit stands after its events. `at` is an index into `rungs`. */
-export type State = {
+export type LadderState = {
   readonly rungs: readonly Tempo[]
   readonly at: number
   readonly row: number

@@ -1,6 +1,6 @@
 import { sameTempo, type Tempo } from '../music/tempo.ts'
 import { compareHard, type Direction, directionOf, harder } from './direction.ts'
-import type { Event, State } from './event.ts'
+import type { Event, LadderState } from './event.ts'
 import { directionOfKey } from './key.ts'
 import { isMet, type Rules } from './rules.ts'
 
@@ -9,7 +9,7 @@ const FIND_UP = 3
 const FIND_DOWN = 2
 
 /** What the fold keeps beside the public state: counts on this rung, and what the next drop depends on. */
-export type Inner = State & {
+export type Inner = LadderState & {
   readonly rules: Rules
   readonly direction: Direction
   readonly total: number
@@ -134,7 +134,7 @@ const isRepetition = (e: Event): e is Event & { kind: 'verdict' | 'unjudged' } =
   e.kind === 'verdict' || e.kind === 'unjudged'
 
 /** The events of one visit that count: in order, without the repetitions that were taken back. */
-export const standing = (visit: readonly Event[]): readonly Event[] => {
+export const countedEvents = (visit: readonly Event[]): readonly Event[] => {
   const takenBack = new Set(visit.flatMap(e => (e.kind === 'takeBack' ? [e.of] : [])))
   return inOrder(visit).filter(e => !(isRepetition(e) && takenBack.has(e.id)))
 }
@@ -144,9 +144,9 @@ export const standing = (visit: readonly Event[]): readonly Event[] => {
  * A repetition is judged once; a gap in the numbers (a lost line) empties the row and all counts on the rung.
  * Returns null when the opening event is missing.
  */
-export const fold = (visit: readonly Event[], steps: Steps = STEPS): State | null => {
+export const fold = (visit: readonly Event[], steps: Steps = STEPS): LadderState | null => {
   const ordered = inOrder(visit)
-  const counts = new Set(standing(visit))
+  const counts = new Set(countedEvents(visit))
   const opening = ordered.find((e): e is Event & { kind: 'visit' } => e.kind === 'visit')
   if (!opening || opening.rungs.length === 0) return null
   let s = begun(opening)

@@ -2,7 +2,7 @@ import type { Tempo } from '../music/tempo.ts'
 import { airOf } from './air.ts'
 import { harder } from './direction.ts'
 import type { Event } from './event.ts'
-import { fold, inOrder, standing } from './fold.ts'
+import { countedEvents, fold, inOrder } from './fold.ts'
 import { directionOfKey } from './key.ts'
 import { type Climb, upText } from './rules.ts'
 
@@ -60,7 +60,7 @@ const countsOf = (counted: readonly Event[]) => {
 
 /** Clean verdicts, all verdicts, and repetitions heard, of one visit. */
 export const counts = (visit: readonly Event[]): { clean: number; verdicts: number; played: number } =>
-  countsOf(standing(visit))
+  countsOf(countedEvents(visit))
 
 /** Seconds of waiting that still belong to practice, and the longest time that one repetition can take. */
 const PAUSE = 20
@@ -88,7 +88,7 @@ export const summary = (visit: readonly Event[]): Visit | null => {
   const opened = events.find((e): e is Event & { kind: 'visit' } => e.kind === 'visit')
   const state = fold(events)
   if (!opened || !state) return null
-  const counted = standing(events)
+  const counted = countedEvents(events)
   const verdict = verdictsOf(counted).at(-1)
   const tempo = state.rungs[state.at] as Tempo
   return {

@@ -49,7 +49,7 @@ export type WarmedUp = {
 }
 
 /** Whose history it is. Journals, notes and maps hold it as a text (`encodeKey`); only this file knows how that is built. */
-export type Key = (MusicKey & Way) | ({ readonly kind: 'warm-up' } & WarmedUp)
+export type LadderKey = (MusicKey & Way) | ({ readonly kind: 'warm-up' } & WarmedUp)
 
 const packed = (s: string): string => s.trim().replace(/\s+/g, '_')
 const unpacked = (s: string): string => s.replaceAll('_', ' ')
@@ -60,7 +60,7 @@ const musicText = (k: MusicKey): string => {
   return k.kind === 'unknown' ? k.text : `${k.kind} ${k.ids.join('+')}`
 }
 
-export const encodeKey = (k: Key): string => {
+export const encodeKey = (k: LadderKey): string => {
   if (k.kind === 'warm-up')
     return ['warmup', k.warmUp, packed(k.item), k.key === null ? '-' : packed(k.key), typed(k.tempo)].join(
       ' ',
@@ -78,7 +78,7 @@ const decodeMusic = (kind: string | undefined, rest: readonly string[]): MusicKe
   return { kind, meter, measures: Number(measures.slice(1)), pickup: pickup === 'none' ? null : pickup, unit }
 }
 
-const decodeWarmUp = (text: string): Key | null => {
+const decodeWarmUp = (text: string): LadderKey | null => {
   const [kind, warmUp = '', item = '', of = '', tempo = '', more] = text.split(' ')
   const read = parseTempo(tempo)
   if (kind !== 'warmup' || more !== undefined || !read.ok) return null
@@ -91,7 +91,7 @@ const decodeWarmUp = (text: string): Key | null => {
   }
 }
 
-const decodeAnew = (text: string): Key => {
+const decodeAnew = (text: string): LadderKey => {
   const take = TAKES.find(t => text.startsWith(`${t} `)) ?? null
   const words = text.split(' ').slice(take ? 1 : 0)
   const how = words.at(-1) ?? ''
@@ -105,11 +105,11 @@ const decodeAnew = (text: string): Key => {
 }
 
 /** Kept small, whatever a journal holds. */
-const decoded = new Map<string, Key>()
+const decoded = new Map<string, LadderKey>()
 const MOST_DECODED = 5000
 
 /** Any text that stands in a journal; encoded again it is the same. */
-export const decodeKey = (text: string): Key => {
+export const decodeKey = (text: string): LadderKey => {
   const known = decoded.get(text)
   if (known) return known
   if (decoded.size >= MOST_DECODED) decoded.clear()

@@ -5,7 +5,7 @@ import { compareTempo, inUnit, sameTempo, type Tempo, typed } from '../music/tem
 import { compareHard, type Direction, directionOf } from './direction.ts'
 
 /** How one rung follows another: the traditional scale, a percentage, beats a minute, or a number of rungs in equal ratio. */
-export type Step =
+export type RungStep =
   | { readonly kind: 'notch' }
   | { readonly kind: 'percent'; readonly by: Frac }
   | { readonly kind: 'fixed'; readonly by: Frac }
@@ -20,7 +20,7 @@ const MOST_STEPS = 4000
 const ACCEPTED = 'notch, a percentage like 4% (0.5% to 50%) or beats a minute like +4 (+0.5 to +100)'
 
 /** "notch", "4%", "+4". */
-export const parseStep = (s: string, field = 'step'): Result<Step> => {
+export const parseStep = (s: string, field = 'step'): Result<RungStep> => {
   const text = s.trim()
   if (text === 'notch') return ok({ kind: 'notch' })
   const percent = text.endsWith('%')
@@ -33,7 +33,7 @@ export const parseStep = (s: string, field = 'step'): Result<Step> => {
   return ok(percent ? { kind: 'percent', by } : { kind: 'fixed', by })
 }
 
-export const stepText = (s: Step): string =>
+export const stepText = (s: RungStep): string =>
   s.kind === 'notch'
     ? 'notch'
     : s.kind === 'percent'
@@ -46,7 +46,7 @@ export const stepText = (s: Step): string =>
 const hundredth = (x: number): Frac => frac(Math.round(x * 100), 100)
 
 /** Numbers strictly between two tempos, in beats of the goal's note value, and the step's size just after the start. */
-const between = (a: number, b: number, step: Step): readonly Frac[] => {
+const between = (a: number, b: number, step: RungStep): readonly Frac[] => {
   if (step.kind === 'notch') return EXTENDED_MARKS.filter(m => m > a && m < b).map(m => frac(m))
   if (step.kind === 'count') {
     const n = step.rungs - 1
@@ -60,7 +60,7 @@ const between = (a: number, b: number, step: Step): readonly Frac[] => {
 }
 
 /** Half a step, as a ratio: nearer to start or goal than this, a mark or computed rung is left out. */
-const tooNear = (x: number, end: number, step: Step): boolean => {
+const tooNear = (x: number, end: number, step: RungStep): boolean => {
   if (step.kind === 'count') return false
   if (step.kind === 'fixed') return Math.abs(x - end) < toNumber(step.by) / 2
   // The smallest step of the traditional scale is 2 in 58 (3.45 %); half of it, and of a percentage, is the limit.
@@ -75,7 +75,7 @@ const tooNear = (x: number, end: number, step: Step): boolean => {
 export const rungs = (
   start: Tempo,
   goal: Tempo,
-  step: Step,
+  step: RungStep,
   direction: Direction = 'up',
 ): Result<readonly Tempo[]> => {
   if (direction === 'down') return descending(start, goal, step)
@@ -109,7 +109,7 @@ export const rungs = (
 }
 
 /** The rungs from the goal up to the start, walked the other way. */
-const descending = (start: Tempo, goal: Tempo, step: Step): Result<readonly Tempo[]> => {
+const descending = (start: Tempo, goal: Tempo, step: RungStep): Result<readonly Tempo[]> => {
   if (compareTempo(start, goal) < 0)
     return problem(
       'goal tempo',

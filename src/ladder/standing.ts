@@ -7,7 +7,7 @@ import type { Histories, History, Visit } from './history.ts'
 import { decodeKey, isEven, joinKey, sectionKey, takeKey } from './key.ts'
 import { type ColdTake, readySince, secure } from './ready.ts'
 import type { Rules } from './rules.ts'
-import type { Step } from './rungs.ts'
+import type { RungStep } from './rungs.ts'
 import { type Before, type Joined, joinOpening, type Opening, opening } from './start.ts'
 
 /** One ladder: whose it is, where it leads, and how it is climbed. */
@@ -18,7 +18,7 @@ export type Ladder = {
   readonly goal: Tempo
   /** Upper end of a goal that is a range. */
   readonly top?: Tempo
-  readonly step: Step
+  readonly step: RungStep
   readonly direction: Direction
   readonly rules: Rules
   /** Share of the ceiling at which a day begins, where it is not the usual one. */

@@ -5,7 +5,7 @@ import { markAtOrBelow } from '../music/scale.ts'
 import { compareTempo, faster, inUnit, ratioOf, scaleTempo, slower, type Tempo } from '../music/tempo.ts'
 import { compareHard, type Direction, easier } from './direction.ts'
 import { DEFAULT_RULES, type Rules } from './rules.ts'
-import { rungAtOrBelow, rungs, type Step, twoUpTo } from './rungs.ts'
+import { type RungStep, rungAtOrBelow, rungs, twoUpTo } from './rungs.ts'
 
 /**
  * The first visit of a day begins at this share of the ceiling, less for every further day away. On the traditional scale
@@ -49,7 +49,7 @@ export const markBelow = (goal: Tempo, share: number): Tempo => {
 /** The start of a quick ladder where nobody says: the highest mark at or below 60 % of the goal. */
 export const quickStart = (goal: Tempo): Tempo => markBelow(goal, FIND_FROM)
 
-const search = (start: Tempo | null, goal: Tempo, step: Step): Result<Opening> => {
+const search = (start: Tempo | null, goal: Tempo, step: RungStep): Result<Opening> => {
   const low = markBelow(goal, FIND_FROM / 2)
   const all = rungs(start && faster(low, start) === low ? start : low, goal, step)
   return all.ok
@@ -69,7 +69,7 @@ const throughGoal = (
   lowest: Tempo,
   goal: Tempo,
   top: Tempo | null,
-  step: Step,
+  step: RungStep,
   direction: Direction,
 ): Result<readonly Tempo[]> => {
   if (!top) return rungs(lowest, goal, step, direction)
@@ -93,7 +93,7 @@ const topOnceReached = (goal: Tempo, top: Tempo | null, before: Before | null): 
 export const opening = (
   start: Tempo | null,
   goal: Tempo,
-  step: Step,
+  step: RungStep,
   before: Before | null,
   direction: Direction = 'up',
   share = DAY_START,
@@ -122,7 +122,7 @@ export const opening = (
   return ok({ rungs: all.value, at: where(), find: false })
 }
 
-const NOTCH: Step = { kind: 'notch' }
+const NOTCH: RungStep = { kind: 'notch' }
 
 /** Sections that are joined begin at this share of the lower one's ceiling. */
 const JOIN_START = 0.92
@@ -143,7 +143,7 @@ export const joinOpening = (
   start: Tempo | null,
   goal: Tempo,
   before: Before | null,
-  step: Step = NOTCH,
+  step: RungStep = NOTCH,
   top: Tempo | null = null,
   share = DAY_START,
 ): Result<Opening> => {

@@ -14,10 +14,10 @@ const LATER = 25
 const A_REST = 4
 
 /** A stretch of playing, milliseconds since 1970. */
-export type Stretch = { readonly from: number; readonly to: number }
+export type Playing = { readonly from: number; readonly to: number }
 
 /** The stretches of visits; what was not judged has no last verdict and counts the seconds that were played. */
-export const stretchesOf = (visits: readonly Visit[]): readonly Stretch[] =>
+export const stretchesOf = (visits: readonly Visit[]): readonly Playing[] =>
   visits
     .filter(v => v.played > 0)
     .map(v => {
@@ -34,7 +34,7 @@ export type Rest = { readonly since: number; readonly after: number; readonly no
  * Of today's stretches, at the end of a slot. The first rest of a sitting comes early, the others once in each half hour;
  * the sitting and the day begin anew after a rest that was long enough for it (half an hour).
  */
-export const restOf = (stretches: readonly Stretch[], now: number): Rest => {
+export const restOf = (stretches: readonly Playing[], now: number): Rest => {
   let [begun, end, rested] = [now, Number.NEGATIVE_INFINITY, false]
   for (const s of [...stretches, { from: now, to: now }]) {
     const gap = (s.from - end) / 60_000

@@ -3,7 +3,7 @@ import { FIND_FROM, markBelow, shareOf } from '../ladder/start.ts'
 import { frac, toNumber } from '../music/fraction.ts'
 import { compareTempo, ratioOf, scaleTempo, type Tempo } from '../music/tempo.ts'
 import { SHARES } from '../visit/takes.ts'
-import type { Block, Take } from './item.ts'
+import type { PlannedTake, Unplaced } from './item.ts'
 import { daysLeft, finished, gapOf, type Whole, type Work, wayOf } from './work.ts'
 
 /** What the last days before a date ask for, and the days after it. */
@@ -23,7 +23,7 @@ const whole = (t: Tempo): Tempo =>
 /** What was reached, the goal at most. */
 const reached = (w: Work): Tempo | null => w.ceiling && easier(w.ceiling, w.goal, wayOf(w))
 
-const takeAt = (w: Work, share: number): Take => {
+const takeAt = (w: Work, share: number): PlannedTake => {
   const tempo = reached(w)
   // A slow goal is not made easier by playing it slower.
   return {
@@ -66,7 +66,7 @@ const allows = (p: Passage, w: Work): Tempo => {
 }
 
 /** The whole passage at a tempo that has a chance: the lowest ceiling inside it, the goal at most; `share` of that. */
-const wholeAt = (p: Passage, share = 1): Take => {
+const wholeAt = (p: Passage, share = 1): PlannedTake => {
   const inside = p.parts.filter(w => w.key !== p.key)
   const down = p.parts.some(w => w.down)
   const lowest = (inside.length > 0 ? inside : p.parts)
@@ -79,13 +79,18 @@ const wholeAt = (p: Passage, share = 1): Take => {
 const seconds = (all: readonly Passage[]): number => all.reduce((sum, p) => sum + p.seconds, 0)
 
 /** Once from the entrance. */
-const run = (all: readonly Passage[], piece: string, cold: boolean, takes: readonly Take[]): Block => ({
+const run = (
+  all: readonly Passage[],
+  piece: string,
+  cold: boolean,
+  takes: readonly PlannedTake[],
+): Unplaced => ({
   task: { kind: 'run', piece, cold, takes },
   minutes: halfUp(seconds(all)),
 })
 
 /** Once through whole passages, and where a range was reached to its upper end once there. */
-const runs = (works: readonly Work[], cold: boolean): readonly Block[] => {
+const runs = (works: readonly Work[], cold: boolean): readonly Unplaced[] => {
   const piece = works[0]?.piece ?? ''
   const all = passagesOf(works)
   const upper = all.filter(p => p.top !== null && p.parts.every(finished))
@@ -102,7 +107,7 @@ const runs = (works: readonly Work[], cold: boolean): readonly Block[] => {
 }
 
 /** Last time through: the passages that were played today, whole, at the mark below 90 % of what was reached, in so many minutes. */
-export const wholesToPlay = (played: readonly Work[], date: string, minutes: number): readonly Block[] => {
+export const wholesToPlay = (played: readonly Work[], date: string, minutes: number): readonly Unplaced[] => {
   // The last evening has a run of its own.
   const all = passagesOf([...new Set(played)].filter(w => (daysLeft(w, date) ?? 2) > 1))
   const fit = all.filter(
@@ -120,14 +125,14 @@ export const wholesToPlay = (played: readonly Work[], date: string, minutes: num
 }
 
 /** The day before the last evening: once from the entrance, cold, as on the day. */
-export const mockRuns = (works: readonly Work[], date: string): readonly Block[] =>
+export const mockRuns = (works: readonly Work[], date: string): readonly Unplaced[] =>
   byPiece(works.filter(w => daysLeft(w, date) === 2)).flatMap(all => runs(all, true))
 
 /** The last evening ends with one run; a light one has nothing else but two slow repetitions at the worst spot. */
-export const lastEvening = (works: readonly Work[], date: string, light: boolean): readonly Block[] =>
+export const lastEvening = (works: readonly Work[], date: string, light: boolean): readonly Unplaced[] =>
   byPiece(works.filter(w => daysLeft(w, date) === 1)).flatMap(all => {
     const worst = [...all].sort((a, b) => gapOf(b) - gapOf(a))[0] as Work
-    const slow: Block = {
+    const slow: Unplaced = {
       task: { kind: 'slow', take: takeAt(worst, SHARES.slow), times: SLOW_TIMES },
       minutes: halfUp((SLOW_TIMES * worst.secondsPerRepetition) / SHARES.slow),
     }
@@ -140,7 +145,7 @@ export const longRuns = (
   date: string,
   every: number,
   most: number,
-): readonly Block[] =>
+): readonly Unplaced[] =>
   works
     .filter(w => w.long && (daysLeft(w, date) ?? every) > 2 && (w.lastPlayedDaysAgo ?? every) >= every)
     .map(w => {
@@ -155,7 +160,7 @@ export const longRuns = (
     .filter(b => b.minutes <= most)
 
 /** The day itself: entries and exposed spots, what matters most first. */
-export const dayItself = (works: readonly Work[], date: string): readonly Block[] =>
+export const dayItself = (works: readonly Work[], date: string): readonly Unplaced[] =>
   byPiece(works.filter(w => daysLeft(w, date) === 0)).map(all => {
     const spots = [...all].sort((a, b) => b.priority - a.priority || gapOf(b) - gapOf(a)).slice(0, MOST_TAKES)
     const between = (w: Work, share: number): Tempo => whole(shareOf(reached(w) ?? w.next ?? w.goal, share))

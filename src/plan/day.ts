@@ -12,7 +12,7 @@ import {
   type Question,
   wholesToPlay,
 } from './dates.ts'
-import type { Block, Item } from './item.ts'
+import type { Item, Unplaced } from './item.ts'
 import { type Jump, jumpOf, type PlayedDay } from './jump.ts'
 import { type Load, loadOf } from './load.ts'
 import { restMinutes, type Since, withRests } from './rests.ts'
@@ -64,7 +64,7 @@ const THROUGH = 1 / 8
 
 const sum = (all: readonly number[]): number => all.reduce((a, b) => a + b, 0)
 const half = (x: number): number => Math.round(x * 2) / 2
-const minutesOf = (blocks: readonly Block[]): number => sum(blocks.map(b => b.minutes))
+const minutesOf = (blocks: readonly Unplaced[]): number => sum(blocks.map(b => b.minutes))
 
 /** As many as the player wants, else a fifth of the day and five minutes at least; of a very short day a third. */
 export const fundamentalMinutes = (minutes: number, wanted: number | null): number =>
@@ -87,7 +87,11 @@ const besideMusic = (minutes: number, asked: Asked): number => {
  * Cold takes, the first thing of the day for their passage and one only: of what is at its goal each day, ready or not. `runs` = passages that are played cold as a whole anyway. A section and its passage are not both
  * asked for: what was played a minute ago is not cold.
  */
-const coldTakes = (works: readonly Work[], runs: ReadonlySet<string>, minutes: number): readonly Block[] => {
+const coldTakes = (
+  works: readonly Work[],
+  runs: ReadonlySet<string>,
+  minutes: number,
+): readonly Unplaced[] => {
   const waits = (w: Work): boolean => w.lastPlayedDaysAgo !== 0 && w.coldDaysAgo !== 0
   const asked = works.filter(w => atGoal(w) && waits(w) && !runs.has(keyOfWhole(w)))
   const alone = asked.filter(w => w.key === keyOfWhole(w) || !asked.some(x => x.key === keyOfWhole(w)))
@@ -101,7 +105,7 @@ const coldTakes = (works: readonly Work[], runs: ReadonlySet<string>, minutes: n
 }
 
 /** Seams that are ready, longest away first, at least three minutes each. */
-const joins = (seams: readonly Seam[], works: readonly Work[], minutes: number): readonly Block[] => {
+const joins = (seams: readonly Seam[], works: readonly Work[], minutes: number): readonly Unplaced[] => {
   const ready = (key: string): boolean => {
     const w = works.find(x => x.key === key)
     return !!w?.ceiling && shareOfGoal(w.ceiling, w.goal, wayOf(w)) >= JOIN_READY
@@ -114,7 +118,7 @@ const joins = (seams: readonly Seam[], works: readonly Work[], minutes: number):
   return open.map(s => ({ task: { kind: 'seam', key: s.key, label: s.label, from: s.next }, minutes: each }))
 }
 
-const slotBlocks = (slots: readonly Slot[], date: string): readonly Block[] =>
+const slotBlocks = (slots: readonly Slot[], date: string): readonly Unplaced[] =>
   slots.map(({ work: w, minutes, why }, i) => {
     const again = slots.slice(0, i).some(s => s.work === w) || w.lastPlayedDaysAgo === 0
     const soon = (daysLeft(w, date) ?? LAST_DAYS + 1) <= LAST_DAYS
@@ -141,7 +145,7 @@ const slotBlocks = (slots: readonly Slot[], date: string): readonly Block[] =>
  * Between two visits of the same music something else of it: once at its goal, then a few repetitions without a sound. It
  * takes its time from the visit that follows.
  */
-const varied = (blocks: readonly Block[], works: readonly Work[]): readonly Block[] => {
+const varied = (blocks: readonly Unplaced[], works: readonly Work[]): readonly Unplaced[] => {
   let turn = 0
   return blocks.flatMap((b, i) => {
     const before = blocks[i - 1]?.task
@@ -152,7 +156,7 @@ const varied = (blocks: readonly Block[], works: readonly Work[]): readonly Bloc
     const times = goal ? 1 : SILENT
     const minutes = halfUp(times * w.secondsPerRepetition)
     if (minutes > b.minutes / 2) return [b]
-    const task: Block['task'] = goal ? { kind: 'goal', take } : { kind: 'silent', take, times }
+    const task: Unplaced['task'] = goal ? { kind: 'goal', take } : { kind: 'silent', take, times }
     return [
       { task, minutes },
       { ...b, minutes: b.minutes - minutes },

@@ -14,7 +14,7 @@ export type Sums = {
 }
 
 /** One section in one rhythm on one day. */
-export type Entry = Sums & {
+export type DiaryEntry = Sums & {
   readonly key: string
   /** The ceiling, where it rose on this day, and what it was before. */
   readonly ceiling: Tempo | null
@@ -23,7 +23,7 @@ export type Entry = Sums & {
 }
 
 /** A day on which something was played; entries in the order in which they were begun. */
-export type Day = Sums & { readonly date: string; readonly entries: readonly Entry[] }
+export type Day = Sums & { readonly date: string; readonly entries: readonly DiaryEntry[] }
 
 /** Monday to Sunday, as in ISO 8601. */
 export type Week = {
@@ -78,7 +78,7 @@ export const daysOf = (visits: readonly Visit[]): readonly Day[] => {
     .filter(([date]) => inCalendar(date))
     .sort(([a], [b]) => (a < b ? -1 : 1))
     .map(([date, ofDay]) => {
-      const entries = [...grouped(ofDay, v => v.key)].map(([key, all]): Entry => {
+      const entries = [...grouped(ofDay, v => v.key)].map(([key, all]): DiaryEntry => {
         const before = ceilings.get(key) ?? null
         const direction = directionOfKey(key)
         const reached = hardest(

@@ -2,8 +2,8 @@ import { mondayOf } from '../music/day.ts'
 import { dayText, weekday } from '../music/day-words.ts'
 import { decimal } from '../music/fraction.ts'
 import { inUnit, spoken } from '../music/tempo.ts'
-import type { Day, Entry, Week } from './diary-days.ts'
-import { type Named, nameText } from './practiced-names.ts'
+import type { Day, DiaryEntry, Week } from './diary-days.ts'
+import { nameText, type PracticedName } from './practiced-names.ts'
 
 const WORDS = ['none', 'one', 'two', 'three', 'four', 'five', 'six', 'seven']
 const count = (n: number, one: string): string => `${n} ${one}${n === 1 ? '' : 's'}`
@@ -22,7 +22,7 @@ const weekLine = (w: Week, today: string): string => {
 }
 
 /** "40 repetitions, 31 of 38 clean, ceiling quarter = 112, before 104"; of a take "clean at quarter = 112". */
-const entryText = (e: Entry, take: boolean): string =>
+const entryText = (e: DiaryEntry, take: boolean): string =>
   [
     count(e.repetitions, 'repetition'),
     e.verdicts > 0 ? `${e.clean} of ${e.verdicts} clean` : '',
@@ -33,21 +33,21 @@ const entryText = (e: Entry, take: boolean): string =>
     .filter(Boolean)
     .join(', ')
 
-type Said = { readonly named: Named; readonly text: string }
+type Said = { readonly named: PracticedName; readonly text: string }
 
 /** What was played of one passage: a line, or where there was more of it a heading and a line for each. */
 const passageLines = (all: readonly Said[]): readonly string[] => {
   const [first] = all
   if (!first || all.length === 1) return all.map(s => `  ${nameText(s.named)}: ${s.text}`)
   const { piece, passage } = first.named
-  const rest = (n: Named): string => nameText({ ...n, piece: '', passage: '' }) || 'as a whole'
+  const rest = (n: PracticedName): string => nameText({ ...n, piece: '', passage: '' }) || 'as a whole'
   return [
     `  ${[piece, passage].filter(Boolean).join(', ')}`,
     ...all.map(s => `    ${rest(s.named)}: ${s.text}`),
   ]
 }
 
-const dayLines = (d: Day, today: string, name: (key: string) => Named): readonly string[] => {
+const dayLines = (d: Day, today: string, name: (key: string) => PracticedName): readonly string[] => {
   const said = d.entries.map(e => {
     const named = name(e.key)
     return { named, text: entryText(e, named.take !== null) }
@@ -63,7 +63,7 @@ const dayLines = (d: Day, today: string, name: (key: string) => Named): readonly
 export const diaryLines = (
   weeks: readonly Week[],
   today: string,
-  name: (key: string) => Named,
+  name: (key: string) => PracticedName,
 ): readonly string[] =>
   weeks.flatMap((w, i) => [
     ...(i > 0 ? [''] : []),

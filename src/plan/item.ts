@@ -2,7 +2,7 @@ import type { Tempo } from '../music/tempo.ts'
 import type { Why } from './slots.ts'
 
 /** One repetition of a section; a tempo that is not known yet is null. */
-export type Take = { readonly key: string; readonly label: string; readonly tempo: Tempo | null }
+export type PlannedTake = { readonly key: string; readonly label: string; readonly tempo: Tempo | null }
 
 /** What is done in a stretch of the day. */
 type Task =
@@ -30,16 +30,21 @@ type Task =
   /** Two neighbors over their seam, then as one. */
   | { readonly kind: 'seam'; readonly key: string; readonly label: string; readonly from: Tempo | null }
   /** The first repetition of the day, one only. */
-  | { readonly kind: 'cold'; readonly take: Take }
+  | { readonly kind: 'cold'; readonly take: PlannedTake }
   /** Once at the goal, or a few repetitions without a sound: between two visits of the same music. */
-  | { readonly kind: 'goal'; readonly take: Take }
-  | { readonly kind: 'silent'; readonly take: Take; readonly times: number }
+  | { readonly kind: 'goal'; readonly take: PlannedTake }
+  | { readonly kind: 'silent'; readonly take: PlannedTake; readonly times: number }
   /** Whole passages, once each, at the end of the day. */
-  | { readonly kind: 'through'; readonly takes: readonly Take[] }
+  | { readonly kind: 'through'; readonly takes: readonly PlannedTake[] }
   /** Whole passages of a piece once from the entrance, as on the day; `cold` = before anything else of them. */
-  | { readonly kind: 'run'; readonly piece: string; readonly cold: boolean; readonly takes: readonly Take[] }
+  | {
+      readonly kind: 'run'
+      readonly piece: string
+      readonly cold: boolean
+      readonly takes: readonly PlannedTake[]
+    }
   /** Two slow repetitions of the worst spot. */
-  | { readonly kind: 'slow'; readonly take: Take; readonly times: number }
+  | { readonly kind: 'slow'; readonly take: PlannedTake; readonly times: number }
   /** On the day itself: entries and exposed spots once, between these tempos, without verdicts. */
   | {
       readonly kind: 'entries'
@@ -56,4 +61,4 @@ type Task =
 export type Item = Task & { readonly at: number; readonly minutes: number }
 
 /** A task that still has to find its place. */
-export type Block = { readonly task: Task; readonly minutes: number }
+export type Unplaced = { readonly task: Task; readonly minutes: number }

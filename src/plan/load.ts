@@ -25,7 +25,7 @@ type Offers = {
 }
 
 /** What the player chose where it is too much; more minutes are simply a longer day. */
-export type Choice = { readonly kind: 'some' } | { readonly kind: 'lower'; readonly share: number }
+export type LoadChoice = { readonly kind: 'some' } | { readonly kind: 'lower'; readonly share: number }
 
 /**
  * Up to the first of these all goals were reached nearly always, above the second hardly ever; between them nobody can say.
@@ -115,7 +115,7 @@ export const loadOf = (
 }
 
 /** What is planned after the player's choice: all goals a little lower, or as they are. */
-export const chosen = (works: readonly Work[], choice: Choice | null): readonly Work[] => {
+export const chosen = (works: readonly Work[], choice: LoadChoice | null): readonly Work[] => {
   if (choice?.kind !== 'lower') return works
   return works.map(w => {
     const { top: _, ...one } = w

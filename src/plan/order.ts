@@ -16,7 +16,7 @@ export type Made = {
 }
 
 /** A line of the day. `begun` = minutes after midnight, where that is known. */
-export type Line = {
+export type DayLine = {
   readonly name: string
   readonly item: Item
   readonly state: 'open' | 'done' | 'skipped'
@@ -107,15 +107,15 @@ const arranged = (planned: readonly string[], order: readonly string[]): readonl
 }
 
 /** Lines as the player arranged them. */
-export const inOrder = (lines: readonly Line[], order: readonly string[]): readonly Line[] => {
+export const inOrder = (lines: readonly DayLine[], order: readonly string[]): readonly DayLine[] => {
   const by = new Map(lines.map(l => [l.name, l]))
-  return arranged([...by.keys()], order).map(name => by.get(name) as Line)
+  return arranged([...by.keys()], order).map(name => by.get(name) as DayLine)
 }
 
 /** The day as it stands: what was planned, what the player made of it, and what the journal of today says. */
-export const linesOf = (items: readonly Item[], made: Made, today: readonly Visit[]): readonly Line[] => {
+export const linesOf = (items: readonly Item[], made: Made, today: readonly Visit[]): readonly DayLine[] => {
   const all = named(items)
-  const lines = all.map(({ name, item }, i): Line => {
+  const lines = all.map(({ name, item }, i): DayLine => {
     const over = made.over.find(o => o.name === name)
     const done = over !== undefined || playedBy(items, i, today)
     const state = done ? 'done' : made.skipped.includes(name) ? 'skipped' : 'open'
@@ -125,7 +125,7 @@ export const linesOf = (items: readonly Item[], made: Made, today: readonly Visi
 }
 
 /** When each line begins, minutes after midnight: what is open follows on from now, what is over began when it did. */
-export const timesOf = (lines: readonly Line[], now: number): readonly (number | null)[] => {
+export const timesOf = (lines: readonly DayLine[], now: number): readonly (number | null)[] => {
   let at = now
   return lines.map(l => {
     if (l.state !== 'open') return l.begun
@@ -136,15 +136,15 @@ export const timesOf = (lines: readonly Line[], now: number): readonly (number |
 }
 
 /** When all that is open would be over. */
-export const endOf = (lines: readonly Line[], now: number): number =>
+export const endOf = (lines: readonly DayLine[], now: number): number =>
   lines.reduce((sum, l) => sum + (l.state === 'open' ? l.item.minutes : 0), now)
 
 /** One line an open place earlier (-1) or later (1); what is over stays where it is. */
-export const moved = (lines: readonly Line[], name: string, by: 1 | -1): readonly Line[] => {
+export const moved = (lines: readonly DayLine[], name: string, by: 1 | -1): readonly DayLine[] => {
   const at = lines.findIndex(l => l.name === name)
   const line = lines[at]
   if (line?.state !== 'open') return lines
-  const open = (l: Line): boolean => l.state === 'open'
+  const open = (l: DayLine): boolean => l.state === 'open'
   const to = by < 0 ? lines.slice(0, at).findLastIndex(open) : lines.findIndex((l, i) => i > at && open(l))
   if (to < 0) return lines
   const rest = lines.filter(l => l !== line)
@@ -152,7 +152,7 @@ export const moved = (lines: readonly Line[], name: string, by: 1 | -1): readonl
 }
 
 /** The next open line from a place on, then from the beginning; null = all is over. */
-export const nextOpen = (lines: readonly Line[], from: number): number | null => {
+export const nextOpen = (lines: readonly DayLine[], from: number): number | null => {
   const after = lines.findIndex((l, i) => i >= from && l.state === 'open')
   const any = after >= 0 ? after : lines.findIndex(l => l.state === 'open')
   return any >= 0 ? any : null

@@ -5,15 +5,15 @@ import { dayText } from '../music/day-words.ts'
 import { parseRhythm, quickNotesWords } from '../music/rhythm.ts'
 import { inUnit, spoken, type Tempo, typed } from '../music/tempo.ts'
 import type { Piece } from '../repertoire/piece.ts'
-import { type Named, namesOf, nameText } from './practiced-names.ts'
-import type { Part } from './works.ts'
+import { namesOf, nameText, type PracticedName } from './practiced-names.ts'
+import type { Subject } from './works.ts'
 
 /** What was played of a section beside its even ladder: rhythms, a ladder down, takes, and what it was joined with. */
 export type OtherWay = {
   readonly key: string
   /** "rhythm 3:1", "downward", "without a sound", "section 1+2". */
   readonly label: string
-  readonly named: Named
+  readonly named: PracticedName
   readonly clean: number
   readonly verdicts: number
   /** The hardest tempo of it: of a ladder its ceiling, of a take that was clean. */
@@ -22,7 +22,7 @@ export type OtherWay = {
   readonly last: string
 }
 
-const otherWayOf = (key: string, h: History, name: (key: string) => Named): OtherWay | null => {
+const otherWayOf = (key: string, h: History, name: (key: string) => PracticedName): OtherWay | null => {
   const judged = h.visits.filter(v => v.verdicts > 0)
   const last = judged
     .map(v => localDay(v.time, v.offset))
@@ -52,7 +52,7 @@ const rank = ({ key, named }: OtherWay): number =>
  */
 export const otherWays = (
   all: Histories,
-  { piece, passage, section, ladder: { key } }: Part,
+  { piece, passage, section, ladder: { key } }: Subject,
   alone: boolean,
 ): readonly OtherWay[] => {
   const { id } = section ?? passage

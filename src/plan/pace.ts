@@ -10,13 +10,13 @@ const median = (all: readonly number[]): number => {
 }
 
 /** A straight line through days 0, 1, 2 ... */
-export type Line = { readonly slope: number; readonly level: number }
+export type FittedLine = { readonly slope: number; readonly level: number }
 
 /**
  * The line of Theil and Sen: the median of all slopes between two days, and the median level; one day that went badly does
  * not bend it. Needs two days. Source: P. K. Sen, J. Am. Stat. Assoc. 63 (1968).
  */
-export const theilSen = (ys: readonly number[]): Line => {
+export const theilSen = (ys: readonly number[]): FittedLine => {
   const slopes = ys.flatMap((y, i) => ys.slice(i + 1).map((later, j) => (later - y) / (j + 1)))
   const slope = median(slopes)
   return { slope, level: median(ys.map((y, i) => y - slope * i)) }

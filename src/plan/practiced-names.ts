@@ -1,12 +1,12 @@
 import type { Direction } from '../ladder/direction.ts'
-import { decodeKey, idsOf, type Key, type TakeKind } from '../ladder/key.ts'
+import { decodeKey, idsOf, type LadderKey, type TakeKind } from '../ladder/key.ts'
 import { spoken } from '../music/tempo.ts'
 import type { Passage, Piece, Section } from '../repertoire/piece.ts'
 import { isRest, sectionsAndRest } from '../repertoire/the-rest.ts'
 import { placeText } from '../visit/subject.ts'
 
 /** What a key stands for, in the player's words. */
-export type Named = {
+export type PracticedName = {
   readonly piece: string
   readonly passage: string
   /** "2", "1+2", "seam of 1+2"; empty for a whole passage. */
@@ -42,7 +42,7 @@ const TAKE_WORDS: Readonly<Record<TakeKind, string>> = {
 const GONE = 'no longer in the repertoire'
 
 /** "2 measures of 4/4, pick-up eighth, in dotted quarters" */
-const quickMusic = ({ meter, measures: n, pickup, unit }: Key & { kind: 'quick' }): string => {
+const quickMusic = ({ meter, measures: n, pickup, unit }: LadderKey & { kind: 'quick' }): string => {
   const plain = (name: string): string => name.replaceAll('-', ' ')
   return [
     `${n} ${n === 1 ? 'measure' : 'measures'} of ${meter}`,
@@ -54,7 +54,7 @@ const quickMusic = ({ meter, measures: n, pickup, unit }: Key & { kind: 'quick' 
 }
 
 /** Keys (see ladder/key.ts) by the pieces that are known. */
-export const namesOf = (pieces: readonly Piece[]): ((key: string) => Named) => {
+export const namesOf = (pieces: readonly Piece[]): ((key: string) => PracticedName) => {
   const places = new Map<string, Place>()
   const put = (place: Omit<Place, 'before'>): void => {
     const { id, was = [] } = place.section ?? place.passage
@@ -91,7 +91,7 @@ export const namesOf = (pieces: readonly Piece[]): ((key: string) => Named) => {
 }
 
 /** "Weir Street Overture, run at the weir, m. 41-44, section 2, rhythm 3:1" */
-export const nameText = (n: Named): string =>
+export const nameText = (n: PracticedName): string =>
   [
     n.piece,
     n.passage,

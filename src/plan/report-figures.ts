@@ -7,11 +7,11 @@ import { ladderOf } from '../repertoire/ladder-of.ts'
 import type { Note } from '../repertoire/note.ts'
 import type { Passage, Piece, Section } from '../repertoire/piece.ts'
 import { placeText } from '../visit/subject.ts'
-import { type Named, namesOf, nameText } from './practiced-names.ts'
+import { namesOf, nameText, type PracticedName } from './practiced-names.ts'
 import { type Period, type RecentStops, stopsIn, within } from './stops.ts'
 
 /** A passage, or a section of one. Counts are of the period; tempos as they stand today. */
-export type Part = {
+export type Figures = {
   readonly key: string
   readonly label: string
   readonly goal: Tempo
@@ -27,7 +27,7 @@ export type Part = {
 }
 
 /** What else was played of the piece: joined sections, seams, altered rhythms, takes. */
-export type Other = Pick<Part, 'label' | 'clean' | 'verdicts'>
+export type Other = Pick<Figures, 'label' | 'clean' | 'verdicts'>
 
 export const dayOf = (v: { readonly time: string; readonly offset: number }): string =>
   localDay(v.time, v.offset)
@@ -42,7 +42,7 @@ export const keysOf = (passages: readonly Passage[]): ((key: string) => boolean)
 }
 
 /** What the piece's name is not needed for. */
-const short = (n: Named): string => nameText({ ...n, piece: '' })
+const short = (n: PracticedName): string => nameText({ ...n, piece: '' })
 
 const sums = (visits: readonly Visit[]): { clean: number; verdicts: number } => ({
   clean: total(visits.map(v => v.clean)),
@@ -65,7 +65,7 @@ const firstCeiling = (visits: readonly Visit[], period: Period): Tempo | null =>
   return days.map(upTo).find(t => t !== null) ?? null
 }
 
-const partOf = (l: Ladder, label: string, all: Histories, period: Period, now: Instant): Part => {
+const partOf = (l: Ladder, label: string, all: Histories, period: Period, now: Instant): Figures => {
   const { key, goal, top, ceiling, secure, ready } = standing(l, all, now)
   const visits = all.of(key)?.visits ?? []
   return {
@@ -87,7 +87,7 @@ export const partsOf = (
   passages: readonly Passage[],
   period: Period,
   now: Instant,
-): readonly Part[] =>
+): readonly Figures[] =>
   passages.flatMap(p => {
     const whole = partOf(ladderOf(p), placeText(p), all, period, now)
     const sections = (p.sections ?? []).map(s =>
@@ -101,7 +101,7 @@ export const partsOf = (
 export const othersOf = (
   visits: readonly Visit[],
   piece: Piece,
-  parts: readonly Part[],
+  parts: readonly Figures[],
 ): readonly Other[] => {
   const known = new Set(parts.map(p => p.key))
   const name = namesOf([piece])

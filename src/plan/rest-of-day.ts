@@ -3,7 +3,7 @@ import { decodeKey, sameMusic } from '../ladder/key.ts'
 import { restOf, stretchesOf } from './cautions.ts'
 import { type Asked, dayOf } from './day.ts'
 import type { Item } from './item.ts'
-import { inOrder, type Line, linesOf, type Made, named, placeOf } from './order.ts'
+import { type DayLine, inOrder, linesOf, type Made, named, placeOf } from './order.ts'
 import { REST, restIsDue, type Since } from './rests.ts'
 import { atGoal, type Seam, type Work } from './work.ts'
 
@@ -44,10 +44,10 @@ const retold = (name: string, { works, seams }: UnderWay): Item | null => {
 }
 
 /** Lines that are over or skipped, first what was planned in the morning. */
-const endedOf = (morning: readonly Line[], u: UnderWay): readonly Line[] => {
+const endedOf = (morning: readonly DayLine[], u: UnderWay): readonly DayLine[] => {
   const ended = morning.filter(l => l.state !== 'open')
   const known = new Set(ended.map(l => l.name))
-  const minutesOf = (l: Line): Line => {
+  const minutesOf = (l: DayLine): DayLine => {
     const minutes = u.made.over.find(o => o.name === l.name)?.minutes
     return minutes === undefined ? l : { ...l, item: { ...l.item, minutes } }
   }
@@ -62,7 +62,7 @@ const endedOf = (morning: readonly Line[], u: UnderWay): readonly Line[] => {
 }
 
 /** Music since the last rest, whether it was taken by the clock, by its line, or skipped. */
-const sinceOf = (ended: readonly Line[], { today, now, clock }: UnderWay): Since => {
+const sinceOf = (ended: readonly DayLine[], { today, now, clock }: UnderWay): Since => {
   const rests = ended.filter(l => l.item.kind === 'rest')
   const skipped = rests.filter(l => l.state === 'skipped').length
   const taken = Math.max(...rests.flatMap(l => (l.state === 'done' && l.begun !== null ? [l.begun] : [])))
@@ -76,13 +76,13 @@ const sinceOf = (ended: readonly Line[], { today, now, clock }: UnderWay): Since
 }
 
 /** Minutes of the day that are gone: what was played, and rests that were taken. */
-const goneOf = (ended: readonly Line[], today: readonly Visit[]): number => {
+const goneOf = (ended: readonly DayLine[], today: readonly Visit[]): number => {
   const rests = ended.filter(l => l.item.kind === 'rest' && l.state === 'done')
   return today.reduce((sum, v) => sum + v.seconds, 0) / 60 + rests.reduce((sum, l) => sum + l.item.minutes, 0)
 }
 
 /** From so many minutes into the day on, without a gap. */
-const oneAfterAnother = (lines: readonly Line[], from: number): readonly Line[] => {
+const oneAfterAnother = (lines: readonly DayLine[], from: number): readonly DayLine[] => {
   let at = from
   return lines.map(l => {
     const item = { ...l.item, at }
@@ -96,7 +96,7 @@ const oneAfterAnother = (lines: readonly Line[], from: number): readonly Line[] 
  * what is known by now. What was skipped, and what reached its goal today, leaves its minutes to the others. Nothing played
  * and nothing skipped: the plan of the morning.
  */
-export const underWay = (items: readonly Item[], asked: Asked, u: UnderWay): readonly Line[] => {
+export const underWay = (items: readonly Item[], asked: Asked, u: UnderWay): readonly DayLine[] => {
   const morning = linesOf(items, u.made, u.today)
   const ended = endedOf(morning, u)
   if (ended.length === 0 && u.today.every(v => v.played === 0)) return morning
@@ -128,6 +128,6 @@ export const underWay = (items: readonly Item[], asked: Asked, u: UnderWay): rea
   const anew = named(
     [...first, ...day.items.filter(i => !was(i))],
     ended.map(l => l.name),
-  ).map((l): Line => ({ ...l, state: 'open', begun: null }))
+  ).map((l): DayLine => ({ ...l, state: 'open', begun: null }))
   return [...ended, ...oneAfterAnother(inOrder(anew, u.made.order), asked.minutes - left)]
 }

@@ -1,4 +1,4 @@
-import type { Block, Item } from './item.ts'
+import type { Item, Unplaced } from './item.ts'
 
 /**
  * Rests between stretches of music: a first one after 10 to 15 minutes of it, then five minutes in each half hour.
@@ -44,7 +44,7 @@ export const restMinutes = (minutes: number, since: Since = MORNING): number =>
   restsToday(minutes, since) * restOf(minutes)
 
 /** Between two blocks, in minutes of music. */
-const endsIn = (blocks: readonly Block[]): readonly number[] => {
+const endsIn = (blocks: readonly Unplaced[]): readonly number[] => {
   let at = 0
   return blocks
     .map(b => {
@@ -55,7 +55,7 @@ const endsIn = (blocks: readonly Block[]): readonly number[] => {
 }
 
 /** Inside visits, with so many minutes on both sides. */
-const cutsIn = (blocks: readonly Block[], least: number): readonly number[] => {
+const cutsIn = (blocks: readonly Unplaced[], least: number): readonly number[] => {
   let at = 0
   return blocks.flatMap(b => {
     const from = at
@@ -71,7 +71,7 @@ const nearest = (all: readonly number[], to: number): number | undefined =>
 
 /** After how much music each rest comes. */
 const restsAfter = (
-  blocks: readonly Block[],
+  blocks: readonly Unplaced[],
   rests: number,
   since: Since,
   soon: boolean,
@@ -103,7 +103,7 @@ const restsAfter = (
 }
 
 /** A visit after a rest goes on where it stopped. */
-const goesOn = (b: Block): Block['task'] =>
+const goesOn = (b: Unplaced): Unplaced['task'] =>
   b.task.kind === 'section' ? { ...b.task, again: true, from: null, toPass: null } : b.task
 
 /**
@@ -112,7 +112,7 @@ const goesOn = (b: Block): Block['task'] =>
  * comes as soon as it may.
  */
 export const withRests = (
-  blocks: readonly Block[],
+  blocks: readonly Unplaced[],
   from: number,
   minutes: number,
   since: Since = MORNING,
@@ -123,7 +123,7 @@ export const withRests = (
   const short = music + since.music <= EARLY && music + restMinutes(minutes, since) < minutes - near
   const places = short ? [] : [...restsAfter(blocks, restsToday(minutes, since), since, from >= SOONEST)]
   let [at, played] = [from, 0]
-  const put = (task: Block['task'], m: number): void => {
+  const put = (task: Unplaced['task'], m: number): void => {
     out.push({ ...task, at, minutes: m })
     at += m
   }

@@ -17,7 +17,7 @@ import { ladderOf, musicOf } from '../repertoire/ladder-of.ts'
 import type { PassageForm } from '../repertoire/passage-form.ts'
 import type { Passage, Piece, Section } from '../repertoire/piece.ts'
 import { isRest, sectionsAndRest } from '../repertoire/the-rest.ts'
-import { type Block, blocksOf } from '../visit/joining.ts'
+import { blocksOf, type Joinable } from '../visit/joining.ts'
 import { REST } from '../visit/rest.ts'
 import { placeText } from '../visit/subject.ts'
 import { minutesToPass } from './pass.ts'
@@ -25,7 +25,7 @@ import { namesOf, nameText } from './practiced-names.ts'
 import { finished, type Seam, type Whole, type Work } from './work.ts'
 
 /** A section, or a passage as a whole, with all that is known of it in even rhythm. */
-export type Part = {
+export type Subject = {
   readonly ladder: Ladder
   readonly piece: Piece
   readonly passage: Passage
@@ -38,9 +38,9 @@ export type Part = {
 }
 
 /** Every passage and, before it, its sections, in the order in which the pieces have them. */
-export const partsOf = (all: Histories, pieces: readonly Piece[]): readonly Part[] => {
+export const partsOf = (all: Histories, pieces: readonly Piece[]): readonly Subject[] => {
   const name = namesOf(pieces)
-  const part = (piece: Piece, passage: Passage, section: Section | null): Part => {
+  const part = (piece: Piece, passage: Passage, section: Section | null): Subject => {
     const own = section ? [section] : []
     const ladder = ladderOf(passage, own, all.usual)
     return {
@@ -60,10 +60,10 @@ export const partsOf = (all: Histories, pieces: readonly Piece[]): readonly Part
 }
 
 /** The ceiling that was ever reached. */
-const ceilingOf = (p: Part): Tempo | null => p.log.at(-1)?.ceiling ?? null
+const ceilingOf = (p: Subject): Tempo | null => p.log.at(-1)?.ceiling ?? null
 
 /** How many rungs lie beyond the ceiling, the goal included; null without a ceiling. */
-export const rungsAbove = (p: Part): number | null => {
+export const rungsAbove = (p: Subject): number | null => {
   const ceiling = ceilingOf(p)
   const { step, direction } = p.ladder
   if (!ceiling || compareHard(ceiling, p.music.goal, direction) >= 0) return ceiling && 0
@@ -74,7 +74,7 @@ export const rungsAbove = (p: Part): number | null => {
 /** Seconds of rest after a repetition, half of them clean. */
 const RESTS = (REST.clean + REST.slip) / 2
 
-const secondsAt = (p: Part, t: Tempo): number => {
+const secondsAt = (p: Subject, t: Tempo): number => {
   const { form } = p.music
   const measure = form.meters[0] ? toNumber(measureLength(form.meters[0].meter)) : 1
   return (
@@ -101,17 +101,17 @@ const sectionsLabel = (p: Passage, own: readonly Section[], where: string): stri
 
 const measureOf = (s: Section | undefined): string => placeWords(s?.from ?? '')
 
-const planLabel = (p: Part, own: readonly Section[] = p.section ? [p.section] : []): string =>
+const planLabel = (p: Subject, own: readonly Section[] = p.section ? [p.section] : []): string =>
   own.length === 0 ? p.label : sectionsLabel(p.passage, own, `from ${measureOf(own[0])}`)
 
 /** Longer than this, or a whole part as it was read, is no ladder until it is cut, or has a start, or was climbed. */
 const LONG = 32
-const isLong = (p: Part, ceiling: Tempo | null): boolean =>
+const isLong = (p: Subject, ceiling: Tempo | null): boolean =>
   (p.passage.whole === true || measures(p.music.form).length > LONG) &&
   ceiling === null &&
   p.ladder.start === null
 
-const workOf = (all: Histories, p: Part, date: string, now: Instant, whole?: Whole): Work => {
+const workOf = (all: Histories, p: Subject, date: string, now: Instant, whole?: Whole): Work => {
   const { goal, start, top, direction } = p.ladder
   const stands = standing(p.ladder, all, now, daysBetween(dayAt(now), date))
   const { opening, finding, takes, rules } = stands
@@ -155,7 +155,7 @@ const workOf = (all: Histories, p: Part, date: string, now: Instant, whole?: Who
   }
 }
 
-const wholeOf = (p: Part): Whole => ({
+const wholeOf = (p: Subject): Whole => ({
   key: p.ladder.key,
   label: p.label,
   goal: p.ladder.goal,
@@ -164,7 +164,7 @@ const wholeOf = (p: Part): Whole => ({
 })
 
 /** What a block is for the plan: a section, the passage where it is all of it, else sections that are played as one. */
-const partOfBlock = (all: Histories, parts: readonly Part[], b: Block): Part | null => {
+const partOfBlock = (all: Histories, parts: readonly Subject[], b: Joinable): Subject | null => {
   const known = parts.find(p => p.ladder.key === b.key)
   const part = known ?? parts.find(p => p.section === b.sections[0])
   if (!part || known) return part ?? null
@@ -180,7 +180,7 @@ const partOfBlock = (all: Histories, parts: readonly Part[], b: Block): Part | n
 }
 
 /** The passages that are cut, each with what its sections are practiced in today. */
-const cutPassages = (all: Histories, parts: readonly Part[], now: Instant) =>
+const cutPassages = (all: Histories, parts: readonly Subject[], now: Instant) =>
   parts
     .filter(p => !p.section && (p.passage.sections?.length ?? 0) > 0)
     .map(whole => ({ whole, runs: blocksOf(all, whole.passage, dayAt(now)) }))
@@ -191,11 +191,11 @@ const cutPassages = (all: Histories, parts: readonly Part[], now: Instant) =>
  */
 export const worksOf = (
   all: Histories,
-  parts: readonly Part[],
+  parts: readonly Subject[],
   date: string,
   now: Instant,
 ): readonly Work[] => {
-  const work = (p: Part, of?: Whole): Work => workOf(all, p, date, now, of)
+  const work = (p: Subject, of?: Whole): Work => workOf(all, p, date, now, of)
   const cut = new Map(cutPassages(all, parts, now).map(c => [c.whole.passage, c.runs]))
   return parts.flatMap(p => {
     const runs = p.section ? null : cut.get(p.passage)
@@ -212,7 +212,7 @@ export const worksOf = (
 /** Neighbors, joined: what their visit is known by, and where it would begin. */
 export const seamsOf = (
   all: Histories,
-  parts: readonly Part[],
+  parts: readonly Subject[],
   date: string,
   now: Instant,
 ): readonly Seam[] => {

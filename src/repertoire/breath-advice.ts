@@ -13,14 +13,14 @@ import type { Passage, Section } from './piece.ts'
 export type AirWord = 'breath' | 'bow'
 
 /** A passage, or a part of it that begins `from` its first note (whole notes); its notes, where a part was read. */
-export type Part = Pick<PassageForm, 'form' | 'goal'> & {
+export type BreathMusic = Pick<PassageForm, 'form' | 'goal'> & {
   readonly whole: PassageForm
   readonly from: Frac
   readonly notes: readonly Note[]
 }
 
 /** A passage, or one of its sections. */
-export const partOf = (p: Passage, s: Section | null): Part => {
+export const partOf = (p: Passage, s: Section | null): BreathMusic => {
   const whole = musicOf(p)
   const { from, to } = s ? spanOf(p, [s]) : { from: zero, to: whole.form.length }
   const { form, goal } = s ? musicOf(p, [s]) : whole
@@ -32,11 +32,11 @@ export type Breath = { readonly from: string; readonly to: string; readonly seco
 
 export const tenths = (n: number): number => Math.round(n * 10) / 10
 
-const placeIn = ({ whole, from }: Pick<Part, 'whole' | 'from'>, at: Frac): string =>
+const placeIn = ({ whole, from }: Pick<BreathMusic, 'whole' | 'from'>, at: Frac): string =>
   placeAt(add(from, at), whole)
 
 /** As it is played at a tempo: below a share of the goal without its tempo changes. */
-export const oneBreath = (p: Part, at: Tempo): Breath => {
+export const oneBreath = (p: BreathMusic, at: Tempo): Breath => {
   const { from, to, seconds } = airAt(p, at)
   return { from: placeIn(p, from), to: placeIn(p, to), seconds: tenths(seconds) }
 }
@@ -56,7 +56,7 @@ export const parseCapacity = (text: string, field = '--breath-seconds'): Result<
 /** One more breath as `piece edit --breath` takes it, and its place in the passage; null where there is no beat inside. */
 export const breathMark = (
   { at, below }: MoreBreath,
-  part: Pick<Part, 'form' | 'whole' | 'from'>,
+  part: Pick<BreathMusic, 'form' | 'whole' | 'from'>,
   word: AirWord,
 ): { readonly place: string; readonly text: string } | null => {
   if (!at) return null
@@ -78,7 +78,7 @@ export type Advice = {
   readonly mark: string | null
 }
 
-export const breathAdvice = (p: Part, at: Tempo, limit: BreathLimit, word: AirWord): Advice | null => {
+export const breathAdvice = (p: BreathMusic, at: Tempo, limit: BreathLimit, word: AirWord): Advice | null => {
   const more = moreBreath(p, at, limit, p.notes)
   return (
     more && {

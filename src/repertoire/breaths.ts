@@ -4,7 +4,7 @@ import { noteValueName, parseLength } from '../music/note-value.ts'
 import { END, placeWords } from '../music/place.ts'
 import { ok, problem } from '../music/result.ts'
 import { parseTempo, spoken, typed } from '../music/tempo.ts'
-import { type Kind, parts, place, yes } from './entry.ts'
+import { type EntryKind, parts, place, yes } from './entry.ts'
 import { musicText, textUpTo } from './kinds.ts'
 
 const SLOW = 'slow'
@@ -109,7 +109,7 @@ const inWords = (b: WrittenBreath): string => {
     .join(', ')
 }
 
-export const breaths: Kind<WrittenBreath> = {
+export const breaths: EntryKind<WrittenBreath> = {
   schema: mark,
   what: 'a list of breaths',
   most: 2000,

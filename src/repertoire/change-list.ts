@@ -1,7 +1,7 @@
 import { equal } from '../music/fraction.ts'
 import { parsePlace } from '../music/place.ts'
 import { ok, problem, type Result } from '../music/result.ts'
-import type { Kind, Sources } from './entry.ts'
+import type { EntryKind, Sources } from './entry.ts'
 import { sameName } from './find-piece.ts'
 import { type Entry, KINDS, type ListKey, textOf } from './lists.ts'
 import type { Passage } from './passage.ts'
@@ -11,18 +11,18 @@ const entriesOf = <K extends ListKey>(key: K, p: Passage): readonly Entry<K>[] =
   (p[key] as readonly Entry<K>[] | undefined) ?? []
 
 /** An entry as typed; `of` is the place in the list before of the one that it was, where it was there. */
-export type Line = { readonly text: string; readonly of?: number }
+export type ListLine = { readonly text: string; readonly of?: number }
 
 /** The same in words: "holds the note on m. 63". */
 export const wordsOf = <K extends ListKey>(key: K, p: Passage): readonly string[] =>
   entriesOf(key, p).map(e => KINDS[key].says?.(e) ?? textOf(key, e))
 
 /** A list as lines. */
-export const linesOf = <K extends ListKey>(key: K, p: Passage): readonly Line[] =>
+export const linesOf = <K extends ListKey>(key: K, p: Passage): readonly ListLine[] =>
   entriesOf(key, p).map((e, of) => ({ text: textOf(key, e), of }))
 
 /** Several breaths in one line: "58.2, 60.2". What is said of a mark in words keeps its commas. */
-const severalIn = (key: ListKey, l: Line): readonly Line[] => {
+const severalIn = (key: ListKey, l: ListLine): readonly ListLine[] => {
   if (key !== 'breaths' || /\sword=/.test(l.text) || !l.text.includes(',')) return [l]
   const [first = '', ...more] = l.text
     .split(',')
@@ -34,11 +34,11 @@ const severalIn = (key: ListKey, l: Line): readonly Line[] => {
 /** A list from its lines; what was not touched stays as it was, with everything that it may hold besides. */
 export const readLines = <K extends ListKey>(
   key: K,
-  lines: readonly Line[],
+  lines: readonly ListLine[],
   before: Passage,
   from: Sources,
 ): Result<readonly Entry<K>[]> => {
-  const kind: Kind<Entry<K>> = KINDS[key]
+  const kind: EntryKind<Entry<K>> = KINDS[key]
   const all: Entry<K>[] = []
   for (const [i, { text, of }] of lines.flatMap(l => severalIn(key, l)).entries()) {
     const old: Entry<K> | undefined = of === undefined ? undefined : entriesOf(key, before)[of]
@@ -65,7 +65,7 @@ const ALL = 'all'
 /** What was typed for one list: entries to put in, and entries to take out. */
 export type Ops = { readonly put: readonly string[]; readonly drop: readonly string[] }
 
-type Left<K extends ListKey> = Line & { readonly entry: Entry<K> }
+type Remaining<K extends ListKey> = ListLine & { readonly entry: Entry<K> }
 
 /** A ramp typed without a tempo keeps the one that is marked there. */
 const withTempo = <E>(old: E, now: E): E =>
@@ -82,13 +82,14 @@ export const changeList = <K extends ListKey>(
   p: Passage,
   ops: Ops,
   from: Sources,
-): Result<readonly Line[]> => {
-  const kind: Kind<Entry<K>> = KINDS[key]
+): Result<readonly ListLine[]> => {
+  const kind: EntryKind<Entry<K>> = KINDS[key]
   const same = kind.by === 'place' ? samePlace(p) : sameName
   const old = entriesOf(key, p)
-  let left: readonly Left<K>[] = old.map((entry, of) => ({ entry, of, text: textOf(key, entry) }))
+  let left: readonly Remaining<K>[] = old.map((entry, of) => ({ entry, of, text: textOf(key, entry) }))
   for (const text of ops.drop.map(t => t.trim())) {
-    const stays = (l: Left<K>): boolean => text !== ALL && l.text !== text && !same(kind.known(l.entry), text)
+    const stays = (l: Remaining<K>): boolean =>
+      text !== ALL && l.text !== text && !same(kind.known(l.entry), text)
     const kept = left.filter(stays)
     if (kept.length === left.length && text !== ALL)
       return problem(

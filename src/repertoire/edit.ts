@@ -2,7 +2,7 @@ import { opening } from '../ladder/start.ts'
 import { compare, equal, type Frac, fractionText, less, zero } from '../music/fraction.ts'
 import { parsePlace, placeAt } from '../music/place.ts'
 import { ok, problem, type Result } from '../music/result.ts'
-import { type Line, readLines } from './change-list.ts'
+import { type ListLine, readLines } from './change-list.ts'
 import type { Sources } from './entry.ts'
 import { PASSAGE, PIECE, SECTION, TABLES } from './fields.ts'
 import type { Today } from './kinds.ts'
@@ -19,7 +19,10 @@ type Tempo = Entry<'tempos'>
 export type Where = { readonly passage?: string; readonly section?: string }
 
 /** What was typed: some fields by their keys, and whole lists of a passage, line by line. */
-export type Edits = { readonly fields: Texts; readonly lists: { readonly [K in ListKey]?: readonly Line[] } }
+export type Edits = {
+  readonly fields: Texts
+  readonly lists: { readonly [K in ListKey]?: readonly ListLine[] }
+}
 
 export type EditAround = Today & Sources
 

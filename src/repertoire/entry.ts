@@ -6,7 +6,7 @@ import { textUpTo } from './kinds.ts'
 export type Sources = { readonly newId: () => string; readonly isRhythm: (name: string) => boolean }
 
 /** One list of a passage: its entries in the file, as they are typed, in the form and as options. */
-export type Kind<E> = {
+export type EntryKind<E> = {
   /** An entry in the file, and what the list is called where it is none; at most so many. */
   readonly schema: z.ZodType<E>
   readonly what: string

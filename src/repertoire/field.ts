@@ -1,12 +1,12 @@
 import type { z } from 'zod'
-import type { Kind, Today } from './kinds.ts'
+import type { Today, ValueKind } from './kinds.ts'
 
 /**
  * One plain field of a piece, a passage or a section. From this table come the type, the schema of the file, the lines
  * of the forms and the options of `piece add` and `piece edit`: a field more is a row here, and where it is used.
  */
 export type Field<V = never, Always extends boolean = boolean> = {
-  readonly kind: Kind<V>
+  readonly kind: ValueKind<V>
   /** What it is called on screen and in sentences. */
   readonly label: string
   readonly hint: string
@@ -21,15 +21,19 @@ export type Field<V = never, Always extends boolean = boolean> = {
   readonly empty?: string
 }
 
-type Row<V> = Omit<Field<V>, 'kind' | 'always' | 'missing'>
-export const may = <V>(kind: Kind<V>, row: Row<V>): Field<V, false> => ({ ...row, kind, always: false })
-export const needs = <V>(kind: Kind<V>, missing: string, row: Row<V>): Field<V, true> => ({
+type FieldRow<V> = Omit<Field<V>, 'kind' | 'always' | 'missing'>
+export const may = <V>(kind: ValueKind<V>, row: FieldRow<V>): Field<V, false> => ({
+  ...row,
+  kind,
+  always: false,
+})
+export const needs = <V>(kind: ValueKind<V>, missing: string, row: FieldRow<V>): Field<V, true> => ({
   ...row,
   kind,
   missing,
   always: true,
 })
-export const orNull = <V>(kind: Kind<V>, row: Row<V>): Field<V | null, true> => ({
+export const orNull = <V>(kind: ValueKind<V>, row: FieldRow<V>): Field<V | null, true> => ({
   ...row,
   always: true,
   kind: {
@@ -42,7 +46,7 @@ export const orNull = <V>(kind: Kind<V>, row: Row<V>): Field<V | null, true> => 
 
 // biome-ignore lint/suspicious/noExplicitAny: a table holds fields of any kind
 export type Table = { readonly [key: string]: Field<any> }
-type Value<F> = F extends { readonly kind: Kind<infer V> } ? V : never
+type Value<F> = F extends { readonly kind: ValueKind<infer V> } ? V : never
 type Needed<T> = { [K in keyof T]: T[K] extends { readonly always: true } ? K : never }[keyof T]
 /** What a table keeps in a file. */
 export type Stored<T> = { readonly [K in Needed<T>]: Value<T[K]> } & {

@@ -14,7 +14,18 @@ import { meterText, parseMeter } from '../music/meter.ts'
 import { ok, problem } from '../music/result.ts'
 import { parseTempo, splitGoal, typed } from '../music/tempo.ts'
 import { may, needs, orNull } from './field.ts'
-import { day, type Kind, length, musical, oneOf, type Today, tempo, whole, wordList, words } from './kinds.ts'
+import {
+  day,
+  length,
+  musical,
+  oneOf,
+  type Today,
+  tempo,
+  type ValueKind,
+  whole,
+  wordList,
+  words,
+} from './kinds.ts'
 
 /** open: nobody knows yet, the rehearsal will say. */
 const SURENESS = ['open', 'guess', 'printed', 'conductor'] as const
@@ -33,7 +44,7 @@ export const range = (place: string): { readonly first: number; readonly last: n
 }
 
 /** "41-44", or any place that the part is known by. */
-const place: Kind<string> = {
+const place: ValueKind<string> = {
   ...words(40),
   read: (text, label, a) => {
     const found = range(text)
@@ -52,7 +63,7 @@ const counted = (text: string) => {
 }
 
 /** The slower end of a goal that may be typed as a range. */
-const goal: Kind<string> = {
+const goal: ValueKind<string> = {
   ...tempo,
   read: (text, label, a) => {
     const { goal: low, top } = splitGoal(text)
@@ -68,7 +79,7 @@ const upperEnd = (text: string, { felt }: Today) => {
   return fast?.ok ? { goalTop: typed(fast.value) } : {}
 }
 
-const clicked = (k: keyof typeof CLICKED): Kind<string> =>
+const clicked = (k: keyof typeof CLICKED): ValueKind<string> =>
   musical<unknown>((s, field = k) => CLICKED[k].parse(s, field), CLICKED[k].show as (c: unknown) => string)
 
 const readyBy = may(day, {

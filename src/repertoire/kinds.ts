@@ -14,7 +14,7 @@ export type Today = {
 }
 
 /** How one kind of value stands in a file, how it is read from what is typed, and how it is said. */
-export type Kind<V> = {
+export type ValueKind<V> = {
   readonly schema: z.ZodType<V>
   readonly read: (text: string, label: string, a: Today) => Result<V>
   /** What `read` reads. */
@@ -40,7 +40,7 @@ export const musicText = (parse: (s: string) => Result<unknown>): z.ZodType<stri
       ctx.addIssue({ code: 'custom', message: read.problem.accepted, params: { read: read.problem } })
   })
 
-export const words = (most: number): Kind<string> => ({
+export const words = (most: number): ValueKind<string> => ({
   schema: textUpTo(most),
   read: (text, label) =>
     text.length <= most
@@ -54,7 +54,7 @@ export const musical = <V>(
   parse: (s: string, field?: string) => Result<V>,
   show: (value: V) => string,
   says?: (value: V) => string,
-): Kind<string> => ({
+): ValueKind<string> => ({
   schema: musicText(s => parse(s)),
   read: (text, label) => {
     const read = parse(text, label)
@@ -71,7 +71,7 @@ export const musical = <V>(
 
 const quarters = musical(s => parseTempo(s), typed, spoken)
 /** In a file a plain number is quarters; as it is typed and shown it is the beat that is felt. */
-export const tempo: Kind<string> = {
+export const tempo: ValueKind<string> = {
   ...quarters,
   read: (text, label, { felt }) => {
     const read = parseTempo(text, label, felt)
@@ -81,7 +81,7 @@ export const tempo: Kind<string> = {
 }
 export const length = musical(parseLength, noteValueName, v => noteValueName(v).replaceAll('-', ' '))
 
-export const day: Kind<string> = {
+export const day: ValueKind<string> = {
   schema: z.iso.date('a date like 2026-03-14'),
   read: (text, label, { today }) => parseDay(text, label, { from: today }),
   show: text => text,
@@ -89,7 +89,7 @@ export const day: Kind<string> = {
     `${weekday(text)} ${dayText(text, today)}, ${daysAway(daysBetween(today, text))}`,
 }
 
-export const oneOf = <const W extends string>(all: readonly W[]): Kind<W> => {
+export const oneOf = <const W extends string>(all: readonly W[]): ValueKind<W> => {
   const names = all.join(', ').replace(/, ([^,]*)$/, ' or $1')
   return {
     schema: z.enum(all, names),
@@ -102,7 +102,7 @@ export const oneOf = <const W extends string>(all: readonly W[]): Kind<W> => {
 }
 
 /** A whole number from 1 up; `of` = what is counted. */
-export const whole = (most: number, of: string): Kind<number> => {
+export const whole = (most: number, of: string): ValueKind<number> => {
   const what = `a whole number of ${of} from 1 to ${most}`
   return {
     schema: z.int(what).min(1, what).max(most, what),
@@ -115,7 +115,7 @@ export const whole = (most: number, of: string): Kind<number> => {
 }
 
 /** Words with spaces or commas between them. */
-export const wordList = (each: number, most: number): Kind<readonly string[]> => ({
+export const wordList = (each: number, most: number): ValueKind<readonly string[]> => ({
   schema: z.array(textUpTo(each), 'a list of words').max(most, `at most ${most} of them`),
   read: text => ok(text.split(/[\s,]+/).filter(Boolean)),
   show: all => all.join(' '),

@@ -5,7 +5,7 @@ import { ok, printable, problem } from '../music/result.ts'
 import { parseRhythm } from '../music/rhythm.ts'
 import { parseTempo, spoken, typed } from '../music/tempo.ts'
 import { breaths, type WrittenBreath } from './breaths.ts'
-import { type Kind, parts, place, yes } from './entry.ts'
+import { type EntryKind, parts, place, yes } from './entry.ts'
 import { type Stored, schemas } from './field.ts'
 import { SECTION } from './fields.ts'
 import { musicText, textUpTo } from './kinds.ts'
@@ -24,7 +24,7 @@ export type Section = Stored<typeof SECTION> & { readonly id: string; readonly w
 const REHEARSAL = 'the place and the mark that is printed there, like 43=C'
 /** A rehearsal mark as printed: "C". */
 export type Rehearsal = { readonly at: string; readonly text: string }
-const rehearsals: Kind<Rehearsal> = {
+const rehearsals: EntryKind<Rehearsal> = {
   schema: z.looseObject({ at: place, text: textUpTo(60) }),
   what: 'a list of rehearsal marks',
   most: 500,
@@ -53,7 +53,7 @@ const rehearsals: Kind<Rehearsal> = {
 const CHANGE = 'the measure and its meter, like 43=3/4'
 /** Another meter from a measure on. */
 export type Change = { readonly at: string; readonly meter: string }
-const changes: Kind<Change> = {
+const changes: EntryKind<Change> = {
   schema: z.looseObject({ at: place, meter: musicText(parseMeter) }),
   what: 'a list of meter changes',
   most: 1000,
@@ -82,7 +82,7 @@ const changes: Kind<Change> = {
 const TEMPO = 'the place and its tempo, like 43=half=66, and "ramp" behind it where it slides to the next one'
 /** A written tempo; the first stands at the first note, and the ladder scales them all by one ratio. */
 export type WrittenTempo = { readonly at: string; readonly tempo: string; readonly ramp?: boolean }
-const tempos: Kind<WrittenTempo> = {
+const tempos: EntryKind<WrittenTempo> = {
   schema: z.looseObject({ at: place, tempo: musicText(parseTempo), ramp: yes.exactOptional() }),
   what: 'a list of tempos',
   most: 1000,
@@ -115,7 +115,7 @@ const tempos: Kind<WrittenTempo> = {
 }
 
 const RHYTHM = 'the name of a rhythm, like long-short, or its ratios, like 3:1'
-const rhythms: Kind<string> = {
+const rhythms: EntryKind<string> = {
   schema: z.string('text').regex(/^[a-z0-9][a-z0-9:/-]{0,59}$/, 'the name of a rhythm, or ratios like 3:1'),
   what: 'a list of rhythms',
   most: 40,
@@ -142,7 +142,7 @@ const rhythms: Kind<string> = {
 }
 
 const NAMED = 'its name and its two places, like 2=43 to 44.2'
-const sections: Kind<Section> = {
+const sections: EntryKind<Section> = {
   schema: z.looseObject({ id, ...schemas(SECTION), was }) as unknown as z.ZodType<Section>,
   what: 'a list of sections',
   most: 500,
@@ -181,7 +181,7 @@ export type ListKey = keyof Entries
 export type Entry<K extends ListKey> = Entries[K]
 
 /** The lists of a passage that are typed entry by entry, in the order of the file. */
-export const KINDS: { readonly [K in ListKey]: Kind<Entry<K>> } = {
+export const KINDS: { readonly [K in ListKey]: EntryKind<Entry<K>> } = {
   rehearsals,
   changes,
   tempos,
@@ -195,7 +195,7 @@ export const LISTS = Object.keys(KINDS) as readonly ListKey[]
 export const textOf = <K extends ListKey>(key: K, e: Entry<K>): string => printable(KINDS[key].text(e))
 
 /** A list of a passage as the schema of what stands in the file. */
-const listSchema = <E>({ schema, what, most }: Kind<E>) =>
+const listSchema = <E>({ schema, what, most }: EntryKind<E>) =>
   z.array(schema, what).max(most, `at most ${most} of them`).exactOptional()
 
 export const listSchemas = {

@@ -6,7 +6,7 @@ import { type Passage, PIECE_VERSION, type Piece } from './passage.ts'
 import { setFields } from './set-fields.ts'
 
 /** What a new passage is read against: an edit's surroundings, and the pieces that are there. */
-export type Around = EditAround & { readonly pieces: readonly Piece[] }
+export type AddAround = EditAround & { readonly pieces: readonly Piece[] }
 
 /** The pieces that a title or an id speaks of. */
 export const piecesCalled = (title: string, pieces: readonly Piece[]): readonly Piece[] =>
@@ -29,7 +29,7 @@ const blank = (id: string): Passage => ({
  */
 export const newPassage = (
   { fields, lists }: Edits,
-  a: Around,
+  a: AddAround,
   id: string,
   whole = true,
 ): Result<{ readonly title: string; readonly passage: Passage }> => {

@@ -33,10 +33,10 @@ const passage = passageSchema
     if (found) ctx.addIssue({ code: 'custom', message: found.accepted, params: { problem: found } })
   })
 
-type Named = { readonly id: string; readonly name: string }
+type NamedPart = { readonly id: string; readonly name: string }
 
 /** The first of two that are called the same, by index. */
-const twin = (all: readonly Named[]): { readonly at: number; readonly key: keyof Named } | null => {
+const twin = (all: readonly NamedPart[]): { readonly at: number; readonly key: keyof NamedPart } | null => {
   for (const [at, one] of all.entries())
     for (const key of ['id', 'name'] as const)
       if (all.slice(0, at).some(other => other[key].toLowerCase() === one[key].toLowerCase()))

@@ -3,20 +3,20 @@ import { ok, type Problem, problem, type Result } from '../music/result.ts'
 import { MAX_MEASURE_LENGTH, MAX_MEASURES } from './limits.ts'
 import { readTime } from './meters.ts'
 import { readDirection, readSound } from './read-direction.ts'
-import { type Key, NO_KEY, readKey, readNotations, readNote } from './read-note.ts'
+import { type KeySignature, NO_KEY, readKey, readNotations, readNote } from './read-note.ts'
 import { mergeRoads, NO_SIGNS, readBarline } from './road.ts'
 import type { Local, Road, Time, Voice, WrittenMeasure, WrittenNotes } from './score.ts'
 import { clean, exact, type Remarks } from './text.ts'
 import { attr, child, childrenOf, type Element, textOf } from './xml.ts'
 
 /** What lasts from one measure of a part to the next. */
-type State = {
+type ReadingState = {
   /** Divisions of a quarter note. */
   divisions: Frac | null
   /** Lengths in whole notes by their text: a part has few, and each comes thousands of times. */
   lengths: Map<string, Frac>
   /** By staff; 0 = all staves. */
-  keys: Map<number, Key>
+  keys: Map<number, KeySignature>
   /** A time signature at the end of a measure is for the next. */
   nextTime: Time | null
   nextForward: boolean
@@ -36,7 +36,7 @@ export type MeasureReader = {
 
 /** `notes`: those too, else only what stands for all parts. */
 export const measureReader = (remarks: Remarks, notes: boolean): MeasureReader => {
-  const state: State = {
+  const state: ReadingState = {
     divisions: null,
     lengths: new Map(),
     keys: new Map(),
@@ -87,7 +87,7 @@ const exactly = <T>(where: string, work: () => Result<T>): Result<T> => {
 
 type Context = {
   readonly number: string
-  readonly state: State
+  readonly state: ReadingState
   readonly where: string
   readonly remarks: Remarks
   /** Where notes go, if they are asked for. */

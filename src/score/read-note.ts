@@ -8,11 +8,11 @@ const FLATS = [...SHARPS].reverse()
 const isStep = (s: string): s is Step => SHARPS.includes(s as Step)
 
 /** What a key signature does to each step, in semitones. */
-export type Key = ReadonlyMap<Step, number>
-export const NO_KEY: Key = new Map()
+export type KeySignature = ReadonlyMap<Step, number>
+export const NO_KEY: KeySignature = new Map()
 
 /** By fifths ("-3" = three flats), or step by step where the signature is not traditional. */
-export const readKey = (el: Element): Key => {
+export const readKey = (el: Element): KeySignature => {
   const fifths = Number(textOf(el, 'fifths') || Number.NaN)
   if (Number.isInteger(fifths) && Math.abs(fifths) <= 14) {
     const order = fifths > 0 ? SHARPS : FLATS
@@ -40,7 +40,7 @@ const readPitch = (el: Element): Pitch | null => {
 }
 
 /** A note element apart from its place: its length is worked out by the measure. A pitch that makes no sense is none. */
-export const readNote = (el: Element, length: Frac, keyOf: (staff: number) => Key): NoteFacts => {
+export const readNote = (el: Element, length: Frac, keyOf: (staff: number) => KeySignature): NoteFacts => {
   const pitchEl = child(el, 'pitch')
   const pitch = pitchEl ? readPitch(pitchEl) : null
   const staff = Number(textOf(el, 'staff')) || 1

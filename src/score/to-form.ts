@@ -226,9 +226,9 @@ const runsOf = (pieces: readonly Piece[]): readonly { readonly first: Piece; rea
 }
 
 /** Breaths, caesuras and fermatas with their places in the form, each once however many voices have it. */
-const breathsIn = (part: Part, pieces: readonly Piece[]): readonly Placed[] => {
+const breathsIn = (part: Part, pieces: readonly Piece[]): readonly PlacedBreath[] => {
   const written = byMeasure(part.breaths)
-  const out = new Map<string, Placed>()
+  const out = new Map<string, PlacedBreath>()
   for (const p of pieces)
     for (const b of written.get(p.m.index) ?? []) {
       const into = sub(b.at, p.m.at)
@@ -240,7 +240,7 @@ const breathsIn = (part: Part, pieces: readonly Piece[]): readonly Placed[] => {
   return [...out.values()].sort((a, b) => compare(a.at, b.at))
 }
 
-type Placed = {
+type PlacedBreath = {
   readonly at: Frac
   readonly kind: BreathFacts['kind']
   readonly shape: string

@@ -1,7 +1,7 @@
 import type { Levels } from '../click/voices.ts'
 import { askedFor } from './asked.ts'
 import { DEVICES, type Device, type OutputName } from './outputs/output.ts'
-import { type Ending, type Player, startPlayer } from './player-process.ts'
+import { type Player, type PlayerFault, startPlayer } from './player-process.ts'
 import type { FromPlayer } from './protocol.ts'
 import { gapCount } from './restless.ts'
 import { type Found, type Start, search } from './search.ts'
@@ -218,7 +218,7 @@ export const beginSound = (o: SoundOptions): Sound => {
     return false
   }
   /** An output has failed while playing: the same again if it can be trusted, and the others. */
-  const lost = (name: Device, how: Ending, reason: string): void => {
+  const lost = (name: Device, how: PlayerFault, reason: string): void => {
     voice?.end()
     player = null
     if (closing.signal.aborted) return

@@ -14,7 +14,7 @@ export type Player = {
   send(m: ToPlayer): void
   close(): Promise<void>
 }
-export type Ending = 'gone' | 'stalled'
+export type PlayerFault = 'gone' | 'stalled'
 export type Opened =
   | {
       ok: true
@@ -37,7 +37,7 @@ export const startPlayer = (o: {
   /** How long the output may take to open, ms; a cold start on a small computer takes about one second. */
   patience: number
   tell: (m: FromPlayer) => void
-  ended: (how: Ending, why: string) => void
+  ended: (how: PlayerFault, why: string) => void
   /** Gives up opening. */
   abandon?: AbortSignal
 }): Promise<Opened> =>
@@ -67,7 +67,7 @@ export const startPlayer = (o: {
         }
       }
     }
-    const over = (reason: string, how: Ending): void => {
+    const over = (reason: string, how: PlayerFault): void => {
       const was = state
       state = 'over'
       clearTimeout(limit)

@@ -7,7 +7,7 @@ import type { Output } from './outputs/output.ts'
 import { defaultSink, watchDefaultSink } from './outputs/system-devices.ts'
 import { type FromPlayer, type PlayerStart, readStart, readToPlayer } from './protocol.ts'
 import { framesOf, monotonic, RATE } from './stream.ts'
-import { emptyTimeline, handOver, join, place, type Step, silentIn, stop } from './timeline.ts'
+import { emptyTimeline, handOver, join, place, silentIn, stop, type TimelineStep } from './timeline.ts'
 
 /** The sound process: owns one output, renders on the fly, reports. Ends with its parent. */
 
@@ -36,7 +36,7 @@ const fail = (e: unknown): void => {
   else leave()
 }
 
-const step = (s: Step): void => {
+const step = (s: TimelineStep): void => {
   timeline = s.timeline
   for (const h of s.happened) send(h)
 }

@@ -1,7 +1,7 @@
 import type { Player } from './player-process.ts'
 import type { FromPlayer } from './protocol.ts'
 import { framesOf, msOf } from './stream.ts'
-import { emptyTimeline, handOver, join, place, type Step, stop } from './timeline.ts'
+import { emptyTimeline, handOver, join, place, stop, type TimelineStep } from './timeline.ts'
 
 /** A clock and its timer, ms; `later` returns how to call it off. */
 export type Ticking = {
@@ -19,7 +19,7 @@ export const silentPlayer = (o: Ticking, tell: (m: FromPlayer) => void): Player 
   let callOff = (): void => {}
   let closed = false
 
-  const step = (s: Step): void => {
+  const step = (s: TimelineStep): void => {
     timeline = s.timeline
     for (const h of s.happened) tell(h)
   }

@@ -2,7 +2,7 @@ import type { Program } from '../click/program.ts'
 import type { Levels } from '../click/voices.ts'
 import { type Lines, streamLines } from './line.ts'
 import type { OutputName } from './outputs/output.ts'
-import type { Ending } from './player-process.ts'
+import type { PlayerFault } from './player-process.ts'
 import type { FromPlayer } from './protocol.ts'
 
 export type SoundEvent =
@@ -17,7 +17,7 @@ export type SoundEvent =
    * underrun: a gap in the sound, which goes on. gone, stalled: the output has failed; what was asked for goes on in the
    * next one, at the moment at which it would have been heard, unless it is stopped before that.
    */
-  | { readonly kind: 'trouble'; readonly what: 'underrun' | Ending; readonly output: OutputName }
+  | { readonly kind: 'trouble'; readonly what: 'underrun' | PlayerFault; readonly output: OutputName }
   /** Another output plays from now on, or the same one anew: the silent clock where nothing works. */
   | { readonly kind: 'output'; readonly name: OutputName }
 

@@ -25,7 +25,7 @@ export type Happening =
   | { readonly kind: 'cut'; readonly id: number; readonly frame: number }
   | { readonly kind: 'ended'; readonly id: number }
 
-export type Step = { readonly timeline: Timeline; readonly happened: readonly Happening[] }
+export type TimelineStep = { readonly timeline: Timeline; readonly happened: readonly Happening[] }
 
 export const emptyTimeline: Timeline = { next: 0, items: [], last: 0 }
 
@@ -47,7 +47,7 @@ const cutAll = (next: number, items: readonly Placed[]): { items: Placed[]; happ
 }
 
 /** Cuts what sounds and forgets what is queued. */
-export const stop = (t: Timeline): Step => {
+export const stop = (t: Timeline): TimelineStep => {
   const { items, happened } = cutAll(t.next, t.items)
   return { timeline: { ...t, items }, happened }
 }
@@ -57,7 +57,7 @@ export const stop = (t: Timeline): Step => {
  * replaced (cut, or forgotten if it had not begun); `now`, or a program that is no longer there, replaces everything.
  * An id that is not above all earlier ones is dropped.
  */
-export const place = (t: Timeline, id: number, program: Program, after: 'now' | number): Step => {
+export const place = (t: Timeline, id: number, program: Program, after: 'now' | number): TimelineStep => {
   if (id <= t.last) return { timeline: t, happened: [] }
   const split = t.items.findIndex(p => p.id === after) + 1
   const kept = t.items.slice(0, split)
@@ -78,7 +78,7 @@ export const join = (
   t: Timeline,
   programs: readonly { readonly id: number; readonly program: Program }[],
   at: number,
-): Step => {
+): TimelineStep => {
   const placed: Placed[] = []
   let next = at
   for (const { id, program } of programs) {
@@ -107,7 +107,7 @@ export const silentIn = (t: Timeline, from: number, to: number): boolean =>
   })
 
 /** The next `frames` frames have gone to the output. */
-export const handOver = (t: Timeline, frames: number): Step => {
+export const handOver = (t: Timeline, frames: number): TimelineStep => {
   const next = t.next + frames
   const happened: Happening[] = []
   for (const p of t.items) {

@@ -6,7 +6,7 @@ import { JOURNAL, type Uncounted, visitsIn } from './journal.ts'
 import { byTime, type Decoded, parseLog } from './log.ts'
 
 /** What one visit comes to by the lines of one file. */
-export type Row = {
+export type VisitRow = {
   readonly id: string
   /** How many different events, and a hash of their lines: the same lines in two files come to the same. */
   readonly events: number
@@ -22,7 +22,7 @@ export type FileSummary = {
   /** Bytes (-1 = could not be read), and a hash of the last of them: whether the file is still the one that was folded. */
   readonly size: number
   readonly end: string
-  readonly rows: readonly Row[]
+  readonly rows: readonly VisitRow[]
   /** Numbers of damaged lines; 0 = the file as a whole could not be read. */
   readonly damaged: readonly number[]
   readonly unknown: number
@@ -50,7 +50,7 @@ const apart = (v: Visit | null): Visit | null =>
     stops: v.stops.map(s => ({ ...s, place: own(s.place) })),
   }
 
-const rowOf = (events: readonly Event[], lines: readonly string[]): Row => ({
+const rowOf = (events: readonly Event[], lines: readonly string[]): VisitRow => ({
   id: (events[0] as Event).visit,
   events: events.length,
   lines: hashOf(lines.join('\n')),
@@ -101,7 +101,7 @@ export const together = (
   refolded: readonly (readonly Event[])[],
   place: (file: string) => string,
 ): Practice => {
-  const byId = new Map<string, Row>()
+  const byId = new Map<string, VisitRow>()
   for (const row of files.flatMap(f => f.rows)) byId.set(row.id, row)
   for (const events of refolded) {
     const row = rowOf(events, [])

@@ -114,7 +114,7 @@ const schema = z.looseObject({
   cautionsShown: z.boolean('true or false').exactOptional(),
 })
 
-type Known =
+type SettingName =
   | 'right'
   | 'left'
   | 'pedals'
@@ -141,7 +141,7 @@ type Known =
   | 'breath'
   | (typeof CLIMB_KEYS)[number]
   | 'cautionsShown'
-export type Settings = Readonly<Pick<z.infer<typeof schema>, Known>>
+export type Settings = Readonly<Pick<z.infer<typeof schema>, SettingName>>
 
 export type SettingsStore = {
   /** As last read or stored. */

@@ -1,6 +1,6 @@
 import type { Last, Visit } from '../ladder/history.ts'
 import type { Tempo } from '../music/tempo.ts'
-import { type FileSummary, hashOf, type Row } from './file-summary.ts'
+import { type FileSummary, hashOf, type VisitRow } from './file-summary.ts'
 import { RECORD_VERSION } from './log.ts'
 import { KIND_NAMES } from './record.ts'
 
@@ -74,7 +74,7 @@ export const snapshotText = (files: readonly FileSummary[]): string => {
     v.stops.flatMap(s => [words.place(s.place), tempos.place(s.tempo)]),
     v.air ?? 0,
   ]
-  const row = (r: Row): PackedRow => [r.id, r.events, r.lines, r.visit && visit(r.visit)]
+  const row = (r: VisitRow): PackedRow => [r.id, r.events, r.lines, r.visit && visit(r.visit)]
   const packed: Packed = {
     files: files.map(f => ({ ...f, rows: f.rows.map(row) })),
     words: words.all,
@@ -94,7 +94,7 @@ const unpack = ({ files, words, tempos }: Packed): readonly FileSummary[] => {
     time,
     offset,
   })
-  const row = ([id, events, lines, v]: PackedRow): Row => {
+  const row = ([id, events, lines, v]: PackedRow): VisitRow => {
     if (!v) return { id, events, lines, visit: null }
     const [key, time, offset, clean, verdicts, played, seconds, ceiling, goal, stopped, rule, stops, air] = v
     const visit: Visit = {

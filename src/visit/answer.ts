@@ -1,10 +1,10 @@
 import type { Role } from '../click/program.ts'
 import { compareHard, directionOf } from '../ladder/direction.ts'
-import type { Event, State } from '../ladder/event.ts'
-import { standing } from '../ladder/fold.ts'
+import type { Event, LadderState } from '../ladder/event.ts'
+import { countedEvents } from '../ladder/fold.ts'
 import { counts } from '../ladder/history.ts'
 import { sameTempo, type Tempo } from '../music/tempo.ts'
-import { ladderOf, type Note, rungOf, type Session } from './session.ts'
+import { ladderOf, type Remark, rungOf, type Session } from './session.ts'
 
 /** Stops in one measure after which a smaller section is suggested. */
 const STOPS_TO_SUGGEST = 3
@@ -14,7 +14,7 @@ const DROPS_TO_SUGGEST = 3
 const MOST_NOTES = 5
 
 /** A rung that was done where nothing lies above it, short of the goal. */
-const stays = (before: State, after: State, clean: boolean): boolean =>
+const stays = (before: LadderState, after: LadderState, clean: boolean): boolean =>
   clean && after.row === 0 && !after.goal && before.at === after.at && !before.finding && !after.finding
 
 /** The last rung is done: the goal, or as far as it goes for now. */
@@ -22,7 +22,7 @@ export const lastRungDone = ({ ladder: s }: Pick<Session, 'ladder'>): boolean =>
   s.ceiling !== null && !s.finding && sameTempo(s.ceiling, s.rungs.at(-1) as Tempo)
 
 /** What the player hears in the rest: how far the row is, or that the rung has changed. */
-export const signalsOf = (before: State, after: State, clean: boolean): readonly Role[] => {
+export const signalsOf = (before: LadderState, after: LadderState, clean: boolean): readonly Role[] => {
   const rise = compareHard(rungOf(after), rungOf(before), directionOf(after.rungs))
   if (rise > 0 || (after.goal && !before.goal)) return ['up']
   if (rise < 0) return ['down']
@@ -42,7 +42,7 @@ export const lastSignals = (s: Session): readonly Role[] => {
 
 /** The measure in which it was stopped for the third time in this visit (the sixth, ...), if it was. */
 export const stuckAt = (events: readonly Event[]): string | null => {
-  const measures = standing(events).flatMap(e =>
+  const measures = countedEvents(events).flatMap(e =>
     e.kind === 'verdict' && e.place ? [e.place.split(/[.+]/)[0] ?? ''] : [],
   )
   const here = measures.at(-1)
@@ -51,12 +51,12 @@ export const stuckAt = (events: readonly Event[]): string | null => {
 }
 
 export const noteOf = (
-  before: State,
-  after: State,
+  before: LadderState,
+  after: LadderState,
   clean: boolean,
   whole: boolean,
   stuck: string | null,
-): Note => {
+): Remark => {
   if (!whole && stuck !== null) return { k: 'place', measure: stuck }
   const rise = compareHard(rungOf(after), rungOf(before), directionOf(after.rungs))
   if (after.goal && !before.goal) return { k: 'goal' }

@@ -1,15 +1,15 @@
 import { LEAST_AIR, MOST_AIR } from '../ladder/air.ts'
 import type { Body } from '../ladder/event.ts'
-import type { Session, Take } from './session.ts'
+import type { Session, Sounding } from './session.ts'
 
 /** To a hundredth of a second; what no one can play in one breath is not written. */
-const airBody = ({ air = 0 }: Take): { air?: number } => {
+const airBody = ({ air = 0 }: Sounding): { air?: number } => {
   const seconds = Math.round(air * 100) / 100
   return seconds >= LEAST_AIR && seconds <= MOST_AIR ? { air: seconds } : {}
 }
 
 /** What is written of a repetition that was judged. */
-export const verdictBody = (t: Take, clean: boolean, whole: boolean, place?: string): Body => ({
+export const verdictBody = (t: Sounding, clean: boolean, whole: boolean, place?: string): Body => ({
   kind: 'verdict',
   rep: t.rep,
   tempo: t.tempo,
@@ -20,7 +20,7 @@ export const verdictBody = (t: Take, clean: boolean, whole: boolean, place?: str
 })
 
 /** What is written of one that was heard and not judged. */
-export const unjudged = (t: Take, why: 'silent' | 'unclear' | 'interrupted'): Body => ({
+export const unjudged = (t: Sounding, why: 'silent' | 'unclear' | 'interrupted'): Body => ({
   kind: 'unjudged',
   rep: t.rep,
   tempo: t.tempo,
@@ -29,6 +29,6 @@ export const unjudged = (t: Take, why: 'silent' | 'unclear' | 'interrupted'): Bo
 
 /** The repetition that is neither judged nor over when everything stops. */
 export const leftOver = (s: Pick<Session, 'last' | 'current'>): readonly Body[] => {
-  const open = [s.last, s.current].filter(t => t?.entered && !t.verdict) as Take[]
+  const open = [s.last, s.current].filter(t => t?.entered && !t.verdict) as Sounding[]
   return open.map(t => unjudged(t, t.over ? 'silent' : 'interrupted'))
 }

@@ -1,4 +1,4 @@
-import { standing } from '../ladder/fold.ts'
+import { countedEvents } from '../ladder/fold.ts'
 import type { TakeKind } from '../ladder/key.ts'
 import type { Tempo } from '../music/tempo.ts'
 import { rungOf, type Session, type Setup } from './session.ts'
@@ -14,7 +14,7 @@ export type Fast = Extract<TakeKind, 'beat' | 'goal'>
 const SLOW_ONES = 10
 
 const wholeOnes = (s: Session): number =>
-  standing(s.events).filter(e => e.kind === 'verdict' && e.whole).length
+  countedEvents(s.events).filter(e => e.kind === 'verdict' && e.whole).length
 
 /** How often the fast one had its turn by now. */
 const fastsBy = (s: Session): number => Math.floor(wholeOnes(s) / SLOW_ONES)

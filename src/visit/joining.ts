@@ -15,7 +15,7 @@ import type { Target } from './subject.ts'
 import { passageTarget, type RhythmNamed } from './target.ts'
 
 /** A section, or several that are played as one. */
-export type Block = {
+export type Joinable = {
   readonly key: string
   readonly sections: readonly Section[]
   /** "1+2" */
@@ -25,20 +25,24 @@ export type Block = {
 }
 
 /** Two neighbors that are ready to be joined. */
-export type Offer = { readonly piece: Piece; readonly passage: Passage; readonly of: readonly [Block, Block] }
+export type Offer = {
+  readonly piece: Piece
+  readonly passage: Passage
+  readonly of: readonly [Joinable, Joinable]
+}
 
 /** The sections rest for so many days after the join was last played. */
 const RESTS = 7
 
 const joinName = (sections: readonly Section[]): string => sections.map(s => s.name).join('+')
 
-const blockOf = (all: Histories, p: Passage, sections: readonly Section[]): Block => {
+const blockOf = (all: Histories, p: Passage, sections: readonly Section[]): Joinable => {
   const { key, goal } = ladderOf(p, sections)
   return { key, sections, name: joinName(sections), goal, ceiling: all.of(key)?.ceiling ?? null }
 }
 
 /** At 85 % of the goal. */
-const isReadyToJoin = (b: Pick<Block, 'ceiling' | 'goal'>): boolean =>
+const isReadyToJoin = (b: Pick<Joinable, 'ceiling' | 'goal'>): boolean =>
   b.ceiling !== null && tempoRatio(b.ceiling, b.goal) >= JOIN_READY
 
 /**
@@ -53,7 +57,7 @@ const holds = (all: Histories, key: string, today: string): boolean => {
 }
 
 /** The sections of a passage in runs of neighbors, each run as what it is practiced in today: joins, and single sections. */
-export const blocksOf = (all: Histories, p: Passage, today: string): readonly (readonly Block[])[] => {
+export const blocksOf = (all: Histories, p: Passage, today: string): readonly (readonly Joinable[])[] => {
   return sectionRuns(p).map(sections => {
     const ids = sections.map(s => s.id)
     const every = { from: 0, to: ids.length }

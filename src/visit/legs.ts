@@ -1,15 +1,15 @@
 import { type Beat, beatsOf } from '../click/beats.ts'
 import type { Moment } from './pedal-table.ts'
-import type { Session, Step, Take } from './session.ts'
+import type { Session, Sounding, Step } from './session.ts'
 
 /** Which leg of a repetition sounds, where marks wait for the pedal; 0 = the first, or music without such marks. */
-export const legOf = (t: Take): number => t.legs?.at ?? 0
+export const legOf = (t: Sounding): number => t.legs?.at ?? 0
 
 /** Whether the music waits for the pedal at the end of this leg. */
-export const waitsAtEnd = (t: Take): boolean => t.legs !== undefined && t.legs.at < t.legs.all.length - 1
+export const waitsAtEnd = (t: Sounding): boolean => t.legs !== undefined && t.legs.at < t.legs.all.length - 1
 
 /** Where a press falls that concerns a hold: at it, before it, or in the beats that prepare what follows. Else null. */
-export const momentInLegs = (t: Take, heard: number): Moment | null => {
+export const momentInLegs = (t: Sounding, heard: number): Moment | null => {
   if (t.over || !t.legs) return null
   const { firstNote, lastBeat } = t.program
   if (heard < firstNote && !t.legs.held) return legOf(t) > 0 ? 'early' : null
@@ -23,7 +23,7 @@ export const momentInLegs = (t: Take, heard: number): Moment | null => {
  * held, or in the beats that prepare what follows.
  */
 export const beatsHeard = (
-  t: Take,
+  t: Sounding,
   frame: number,
 ): { readonly beats: readonly Beat[]; readonly pausing: boolean } => ({
   beats: [
@@ -34,7 +34,7 @@ export const beatsHeard = (
 })
 
 /** The beat that sounds or was the last to sound; null in the rest before a repetition. */
-export const beatNow = (t: Take, frame: number | null): Beat | null =>
+export const beatNow = (t: Sounding, frame: number | null): Beat | null =>
   (frame === null ? undefined : beatsOf(t.program).findLast(b => b.frame <= frame)) ??
   beatsHeard(t, -1).beats.at(-1) ??
   null
@@ -54,7 +54,7 @@ export const goOn = (s: Session): Step => {
   const legs = s.current?.legs
   const program = legs?.all[legs.at + 1]
   if (!s.current || !legs || !program) return { session: s, effects: [] }
-  const take: Take = { ...s.current, program, legs: { ...legs, at: legs.at + 1, held: false } }
+  const take: Sounding = { ...s.current, program, legs: { ...legs, at: legs.at + 1, held: false } }
   return {
     session: { ...s, current: take, note: { k: 'none' } },
     effects: [{ k: 'play', take, after: 'current' }],

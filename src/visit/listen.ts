@@ -1,12 +1,12 @@
 import { compile } from '../click/compile.ts'
-import { clickOf, formAt } from './make-take.ts'
-import type { Session, Setup, Step, Take } from './session.ts'
+import type { Session, Setup, Sounding, Step } from './session.ts'
+import { clickOf, formAt } from './sounding.ts'
 
 /** What is only listened to is no repetition: those are counted from 1. */
 export const LISTENED = 0
 
 /** The section as it is to be in the end: its click at the goal, once, with the guide where the rhythm is known. */
-export const goalTake = (setup: Setup): Take => ({
+export const goalTake = (setup: Setup): Sounding => ({
   rep: LISTENED,
   tempo: setup.goal,
   program: compile(formAt(setup, setup.goal), setup.goal, {

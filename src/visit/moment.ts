@@ -1,8 +1,8 @@
 import { beatsHeard, legOf, momentInLegs } from './legs.ts'
-import { clickOf, formAt } from './make-take.ts'
 import type { Moment } from './pedal-table.ts'
 import { placeOfBeat } from './place.ts'
-import type { Session, Take } from './session.ts'
+import type { Session, Sounding } from './session.ts'
+import { clickOf, formAt } from './sounding.ts'
 
 /** Where a press falls, from the frame of the current take that is heard at that time (null = nothing sounds). */
 export const momentOf = (s: Session, frame: number | null): Moment => {
@@ -22,19 +22,19 @@ export const momentOf = (s: Session, frame: number | null): Moment => {
 }
 
 /** The repetition that a press at this frame speaks of. */
-export const judgedTake = (s: Session, frame: number | null): Take | null =>
+export const judgedTake = (s: Session, frame: number | null): Sounding | null =>
   s.current && !s.current.over && legOf(s.current) === 0 && (frame ?? 0) < s.current.program.firstNote
     ? s.last
     : s.current
 
 /** Whether the count-in is heard at this frame. */
-export const counting = (take: Take | null, frame: number | null): boolean => {
+export const counting = (take: Sounding | null, frame: number | null): boolean => {
   const from = take?.program.segments.find(x => x.kind === 'countIn')?.frame
   return from !== undefined && frame !== null && frame >= from && !take?.entered
 }
 
 /** Where the music was stopped, one beat before the press, as a place of the part: "43.2"; in a hold the held beat. */
-export const placeOf = ({ setup }: Session, take: Take, frame: number): string => {
+export const placeOf = ({ setup }: Session, take: Sounding, frame: number): string => {
   const { tempo } = take
   const { beats, pausing } = beatsHeard(take, frame)
   return placeOfBeat(

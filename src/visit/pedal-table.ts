@@ -16,7 +16,7 @@ export type Meaning =
   | 'unclear'
 
 /** Where a press falls, when that is, and what one pedal, the right and the left of two mean there. */
-type Row = {
+type PedalRow = {
   readonly moment: string
   /** As the help says it; null = the row before says it too. */
   readonly when: string | null
@@ -68,7 +68,7 @@ export const PEDAL_TABLE = [
   },
   { moment: 'afterCut', when: 'after a stop', one: 'hold', right: 'hold', left: 'hold' },
   { moment: 'hold', when: 'waiting', one: 'resume', right: 'resume', left: 'resume' },
-] as const satisfies readonly Row[]
+] as const satisfies readonly PedalRow[]
 
 /**
  * Where a press falls. `open` = the repetition may be judged; `held` = at a note that waits for the pedal; `settled` =
@@ -92,12 +92,12 @@ export const MEANING_WORDS: Readonly<Record<Meaning, string>> = {
   unclear: 'stop, nothing is counted',
 }
 
-const ROWS: ReadonlyMap<string, Row> = new Map(PEDAL_TABLE.map(r => [r.moment, r]))
+const ROWS: ReadonlyMap<string, PedalRow> = new Map(PEDAL_TABLE.map(r => [r.moment, r]))
 
 /** What a press means at a moment, with one pedal or two. */
 export const judge = (moment: Moment, pedal: Pedal, pedals: 1 | 2): Meaning => {
   if (pedal === 'both') return 'unclear'
-  const row = ROWS.get(moment) as Row
+  const row = ROWS.get(moment) as PedalRow
   return pedals === 1 ? row.one : row[pedal]
 }
 

@@ -1,14 +1,13 @@
 import type { Role } from '../click/program.ts'
 import { compareHard, directionOf } from '../ladder/direction.ts'
-import type { Body, Event, State } from '../ladder/event.ts'
-import { standing } from '../ladder/fold.ts'
+import type { Body, Event, LadderState } from '../ladder/event.ts'
+import { countedEvents } from '../ladder/fold.ts'
 import { sameTempo, type Tempo } from '../music/tempo.ts'
 import { enough, lastSignals, noteOf, signalsOf, stuckAt } from './answer.ts'
 import { leftOver, unjudged, verdictBody } from './bodies.ts'
 import { fastIsNext } from './fast.ts'
 import { goOn, holdNote, legOf, waitsAtEnd } from './legs.ts'
 import { LISTENED, listen, listened } from './listen.ts'
-import { makeTake } from './make-take.ts'
 import { counting, judgedTake, momentOf, placeOf } from './moment.ts'
 import { judge, type Meaning } from './pedal-table.ts'
 import { restAfter } from './rest.ts'
@@ -16,14 +15,15 @@ import {
   type Action,
   type Effect,
   ladderOf,
-  type Note,
+  type Remark,
   rungOf,
   type Session,
+  type Sounding,
   type Step,
-  type Take,
   type Then,
 } from './session.ts'
 import { answered, asking, handsOn, slotEnds, timed, withLadder } from './slot.ts'
+import { soundingOf } from './sounding.ts'
 import { aboveLastRung, NO_FURTHER_RUNG } from './words.ts'
 
 /** After so many repetitions without an answer (one more with one pedal) nothing goes on before a verdict. */
@@ -34,15 +34,15 @@ const SHORT_REST = 0.5
 const ASK_AFTER = 1
 
 const only = (session: Session, ...effects: Effect[]): Step => ({ session, effects })
-const say = (s: Session, note: Note): Session => ({ ...s, note })
+const say = (s: Session, note: Remark): Session => ({ ...s, note })
 const append = (bodies: readonly Body[], then: Then): Effect => ({ k: 'append', bodies, then })
 
-const hold = (s: Session, note: Note): Step =>
+const hold = (s: Session, note: Remark): Step =>
   only({ ...s, phase: 'hold', current: null, next: null, last: null, hearing: null, note }, { k: 'stop' })
 
 /** Plays the next take now, or behind the one that still sounds. */
 const launch = (s: Session, rest: number, signals: readonly Role[], firstSignal?: number): Step => {
-  const take = makeTake(s, rest, signals, firstSignal)
+  const take = soundingOf(s, rest, signals, firstSignal)
   const behind = s.current?.entered === true && !s.current.over && s.current.verdict?.whole === true
   const session: Session = behind
     ? { ...s, next: take, reps: take.rep }
@@ -58,7 +58,7 @@ const launch = (s: Session, rest: number, signals: readonly Role[], firstSignal?
   return only(session, { k: 'play', take, after: behind ? 'current' : 'now' })
 }
 
-const give = (s: Session, frame: number | null, t: Take, clean: boolean, place?: string): Step => {
+const give = (s: Session, frame: number | null, t: Sounding, clean: boolean, place?: string): Step => {
   const whole = place === undefined
   const takeBack: Body[] = t.verdict ? [{ kind: 'takeBack', of: t.verdict.id }] : []
   const bodies = [...takeBack, verdictBody(t, clean, whole, place)]
@@ -68,7 +68,7 @@ const give = (s: Session, frame: number | null, t: Take, clean: boolean, place?:
 }
 
 /** Both pedals: stop, take back what the first of them wrote, count nothing. */
-const unclear = (s: Session, t: Take | null): Step => {
+const unclear = (s: Session, t: Sounding | null): Step => {
   const takeBacks: Body[] = s.fresh.map(of => ({ kind: 'takeBack', of }))
   const open = t?.entered && (!t.verdict || s.fresh.includes(t.verdict.id)) ? [unjudged(t, 'unclear')] : []
   const held = hold(s, { k: 'unclear' })
@@ -76,7 +76,7 @@ const unclear = (s: Session, t: Take | null): Step => {
   return only(held.session, ...held.effects, append(bodies, { k: 'unclear' }))
 }
 
-const meanings: Readonly<Record<Meaning, (s: Session, frame: number | null, t: Take | null) => Step>> = {
+const meanings: Readonly<Record<Meaning, (s: Session, frame: number | null, t: Sounding | null) => Step>> = {
   start: s => launch({ ...s, current: null, last: null, unanswered: 0, note: { k: 'none' } }, 0, []),
   notYet: s => only(say(s, { k: 'notYet' })),
   already: s => only(say(s, { k: 'already' })),
@@ -93,7 +93,7 @@ const meanings: Readonly<Record<Meaning, (s: Session, frame: number | null, t: T
 
 /** Takes back the latest verdict of this visit that stands. */
 const takeBack = (s: Session): Step => {
-  const verdict = standing(s.events).findLast(e => e.kind === 'verdict')
+  const verdict = countedEvents(s.events).findLast(e => e.kind === 'verdict')
   if (!verdict) return only(say(s, { k: 'nothingToTakeBack' }))
   const rep = verdict.kind === 'verdict' ? verdict.rep : null
   return only(s, append([{ kind: 'takeBack', of: verdict.id }], { k: 'takenBack', rep }))
@@ -123,7 +123,7 @@ const conclude = (s: Session, said: readonly Role[] = []): Step =>
   follows(s) === 'ask' ? asking(s, said) : finish(s)
 
 /** The last verdict can be turned as long as any other: what follows it waits for the usual rest. */
-const settle = (s: Session, take: Take, said: readonly Role[]): Step =>
+const settle = (s: Session, take: Sounding, said: readonly Role[]): Step =>
   only(
     { ...s, current: { ...take, over: true }, last: null, next: null },
     { k: 'stop' },
@@ -175,7 +175,7 @@ const over = (s: Session): Step => {
 }
 
 const interrupted = (s: Session, text: string): Step => {
-  const note: Note = { k: 'trouble', text }
+  const note: Remark = { k: 'trouble', text }
   if (s.phase !== 'going') return only(say({ ...s, hearing: null }, note))
   const bodies = leftOver(s)
   const held = hold(s, note)
@@ -196,10 +196,15 @@ const stored = (s: Session, events: readonly Event[], then: Then): Step => {
   return judged(now, before, events, then)
 }
 
-const judged = (s: Session, before: State, events: readonly Event[], then: Then & { k: 'judged' }): Step => {
+const judged = (
+  s: Session,
+  before: LadderState,
+  events: readonly Event[],
+  then: Then & { k: 'judged' },
+): Step => {
   const id = events.findLast(e => e.kind === 'verdict')?.id ?? ''
   const verdict = { id, clean: then.clean, whole: then.whole }
-  const mark = (t: Take | null): Take | null => (t && t.rep === then.rep ? { ...t, verdict } : t)
+  const mark = (t: Sounding | null): Sounding | null => (t && t.rep === then.rep ? { ...t, verdict } : t)
   const note = noteOf(before, s.ladder, then.clean, then.whole, stuckAt(s.events))
   const next: Session = {
     ...s,
@@ -229,8 +234,9 @@ const judged = (s: Session, before: State, events: readonly Event[], then: Then 
 }
 
 /** A repetition is open again: it waits for its verdict, or, where the rung has changed, the right tempo is counted in. */
-const reopened = (s: Session, before: State, then: Then & { k: 'takenBack' }): Step => {
-  const open = (t: Take | null): Take | null => (t && t.rep === then.rep ? { ...t, verdict: null } : t)
+const reopened = (s: Session, before: LadderState, then: Then & { k: 'takenBack' }): Step => {
+  const open = (t: Sounding | null): Sounding | null =>
+    t && t.rep === then.rep ? { ...t, verdict: null } : t
   const session: Session = {
     ...s,
     current: open(s.current),

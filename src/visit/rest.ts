@@ -1,4 +1,4 @@
-import type { Setup, Take } from './session.ts'
+import type { Setup, Sounding } from './session.ts'
 
 /** Seconds of rest after a clean repetition, and after one that was not; between short ones never less than a breath. */
 export const REST = { clean: 2, slip: 4 } as const
@@ -11,7 +11,7 @@ const BREATH = 1
  */
 export const restAfter = (
   { rest, rate }: Setup,
-  take: Take | null,
+  take: Sounding | null,
   clean: boolean,
   whole: boolean,
 ): number => {

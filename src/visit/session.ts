@@ -1,7 +1,7 @@
 import type { ClickPlan } from '../click/by-tempo.ts'
 import type { Legs } from '../click/legs.ts'
 import type { Program, Role } from '../click/program.ts'
-import type { Body, Event, State } from '../ladder/event.ts'
+import type { Body, Event, LadderState } from '../ladder/event.ts'
 import { fold } from '../ladder/fold.ts'
 import type { Rules } from '../ladder/rules.ts'
 import type { Form } from '../music/form.ts'
@@ -44,7 +44,7 @@ export type Setup = {
 }
 
 /** One sounding of the passage: rest, count-in and music. */
-export type Take = {
+export type Sounding = {
   readonly rep: number
   readonly tempo: Tempo
   /** Seconds of the longest breath in it, where it is known. */
@@ -63,7 +63,7 @@ export type Take = {
 type Phase = 'ready' | 'going' | 'hold' | 'done'
 
 /** What the screen says was understood, in the words of `words.ts`. */
-export type Note =
+export type Remark =
   | {
       readonly k:
         | 'none'
@@ -106,13 +106,13 @@ export type Session = {
   readonly setup: Setup
   readonly phase: Phase
   readonly events: readonly Event[]
-  readonly ladder: State
+  readonly ladder: LadderState
   /** The take that sounds or waits for its verdict, the one queued behind it, and the one before. */
-  readonly current: Take | null
-  readonly next: Take | null
-  readonly last: Take | null
+  readonly current: Sounding | null
+  readonly next: Sounding | null
+  readonly last: Sounding | null
   /** The goal while it is only listened to: before the first press or in a hold. */
-  readonly hearing: Take | null
+  readonly hearing: Sounding | null
   readonly reps: number
   /** Repetitions in a row without an answer. */
   readonly unanswered: number
@@ -120,7 +120,7 @@ export type Session = {
   readonly fasts: number
   /** Ids of verdicts that the latest press wrote: what both pedals at once take back. */
   readonly fresh: readonly string[]
-  readonly note: Note
+  readonly note: Remark
   /** Of a slot in the plan of a day. */
   readonly slot: SlotState
   /** Asked now; null = nothing is. */
@@ -131,7 +131,7 @@ export type Session = {
 
 export type Effect =
   | { readonly k: 'append'; readonly bodies: readonly Body[]; readonly then: Then }
-  | { readonly k: 'play'; readonly take: Take; readonly after: 'now' | 'current' }
+  | { readonly k: 'play'; readonly take: Sounding; readonly after: 'now' | 'current' }
   | { readonly k: 'signal'; readonly role: Role }
   | { readonly k: 'stop' }
   | { readonly k: 'unqueue' }
@@ -192,7 +192,7 @@ export const openingBody = (setup: Setup): Body & { kind: 'visit' } => ({
 })
 
 /** The ladder after the events of the visit; throws RangeError when a visit has no rungs. */
-export const ladderOf = (setup: Setup, events: readonly Event[]): State => {
+export const ladderOf = (setup: Setup, events: readonly Event[]): LadderState => {
   const state = fold(events.length > 0 ? events : [opened(setup)])
   if (!state) throw new RangeError('a visit needs at least one rung')
   return state
@@ -218,6 +218,6 @@ export const newSession = (setup: Setup): Session => ({
 })
 
 /** What sounds, be it played or only listened to. */
-export const sounding = (s: Session): Take | null => s.hearing ?? s.current
+export const sounding = (s: Session): Sounding | null => s.hearing ?? s.current
 
-export const rungOf = (s: State): Tempo => s.rungs[s.at] as Tempo
+export const rungOf = (s: LadderState): Tempo => s.rungs[s.at] as Tempo

@@ -1,6 +1,6 @@
 import type { ClickPlan } from '../click/by-tempo.ts'
 import type { Climb, Up } from '../ladder/rules.ts'
-import type { Step } from '../ladder/rungs.ts'
+import type { RungStep } from '../ladder/rungs.ts'
 import type { Ladder } from '../ladder/standing.ts'
 import type { Clicked } from '../music/clicked.ts'
 import type { Form } from '../music/form.ts'
@@ -62,7 +62,7 @@ export type Wishes = {
   readonly start?: Tempo
   readonly goal?: Tempo
   readonly down?: boolean
-  readonly step?: Step
+  readonly step?: RungStep
   readonly up?: Up
   readonly slips?: number
   readonly dayStart?: number

@@ -26,7 +26,7 @@ import { ownMusic } from './words.ts'
 export type RhythmNamed = (name: string) => Result<Rhythm>
 
 /** What is practiced of a piece: a passage, one of its sections, or several as one. */
-export type Stretch = {
+export type Selection = {
   readonly piece: Piece
   readonly passage: Passage
   /** None = the whole passage. */
@@ -101,7 +101,7 @@ const endsOf = (
 const inRhythm = (t: Target, r: Rhythm | undefined): Result<Target> => (r ? altered(t, r) : ok(t))
 
 /** What `sections` are on their ladder, and what they are called. */
-const partOf = ({ passage, sections: own, seam: by }: Stretch, usual?: Climb) => {
+const partOf = ({ passage, sections: own, seam: by }: Selection, usual?: Climb) => {
   const ladder = ladderOf(passage, own, usual)
   const names = own.map(s => s.name).join('+')
   if (own.length === 0) return { ladder, name: '', span: null }
@@ -118,7 +118,7 @@ const partOf = ({ passage, sections: own, seam: by }: Stretch, usual?: Climb) =>
 }
 
 /** What is kept of a passage, on the ladder of what is practiced of it. */
-export const passageTarget = (s: Stretch, wishes: Wishes, rhythmNamed: RhythmNamed): Result<Target> =>
+export const passageTarget = (s: Selection, wishes: Wishes, rhythmNamed: RhythmNamed): Result<Target> =>
   attempt(need => {
     const { piece, passage: p } = s
     const { ladder, name, span } = partOf(s, wishes.usual)

@@ -30,7 +30,7 @@ import { keysOfDay } from './rotation.ts'
 import type { Exercise } from './turns.ts'
 
 /** What the exercises of today depend on; `today` is a local day ("2026-03-14"). */
-export type Around = {
+export type WarmUpToday = {
   readonly today: string
   readonly remembered: readonly Remembered[]
   /** The A above middle C in hertz; what sounds when C is written; whether each rest is as long as what was played. */
@@ -50,7 +50,7 @@ const keysOf = (i: WarmUpItem): readonly Key[] =>
       ? allKeys(i.mode ?? 'major')
       : i.keys.map(k => checked(parseKey(k)))
 
-const todaysKeys = (w: WarmUp, i: WarmUpItem, o: Around): readonly (Key | null)[] => {
+const todaysKeys = (w: WarmUp, i: WarmUpItem, o: WarmUpToday): readonly (Key | null)[] => {
   const played = o.remembered
     .filter(r => r.warmUp === w.name && r.item === i.name)
     .flatMap(r => (r.key === null ? [] : [{ key: r.key, day: localDay(r.time, r.offset) }]))
@@ -79,7 +79,7 @@ const notesOf = (i: WarmUpItem, key: Key): readonly string[] => {
 /** Peak of a tone at master ff: under the clicks. dBFS. */
 const TONE = -17
 
-const toneOf = (i: WarmUpItem, key: Key | null, o: Around['tuning']): Exercise['tone'] => {
+const toneOf = (i: WarmUpItem, key: Key | null, o: WarmUpToday['tuning']): Exercise['tone'] => {
   if (i.tone === undefined) return null
   const written = i.tone === 'tonic' && key ? key.tonic : checked(parsePitch(i.tone))
   const heard = sounding(written, checked(parseTransposition(o.transposition)))
@@ -92,7 +92,7 @@ const toneOf = (i: WarmUpItem, key: Key | null, o: Around['tuning']): Exercise['
 }
 
 /** The exercises of today: the keys that are due, each at the tempo at which it was last begun. */
-export const exercisesOf = (w: WarmUp, o: Around): readonly Exercise[] =>
+export const exercisesOf = (w: WarmUp, o: WarmUpToday): readonly Exercise[] =>
   w.items.flatMap(i =>
     todaysKeys(w, i, o).map((key): Exercise => {
       const tempos = temposOf(i)

@@ -6,10 +6,10 @@ export const WITHIN = 14
 const AWAY = 3
 
 /** That a key was played on a day ("2026-03-14"). */
-export type Played = { readonly key: string; readonly day: string }
+export type PlayedKey = { readonly key: string; readonly day: string }
 
 /** Days from one warm-up to the next, as it was in the last two weeks. */
-const usualGap = (played: readonly Played[], today: string): number => {
+const usualGap = (played: readonly PlayedKey[], today: string): number => {
   const days = new Set(played.map(p => p.day).filter(d => d < today && daysBetween(d, today) <= WITHIN))
   return days.size === 0 ? 1 : daysBetween([...days].sort()[0] as string, today) / days.size
 }
@@ -22,7 +22,7 @@ const usualGap = (played: readonly Played[], today: string): number => {
  */
 export const keysOfDay = (
   keys: readonly string[],
-  played: readonly Played[],
+  played: readonly PlayedKey[],
   today: string,
 ): readonly string[] => {
   const ours = played.filter(p => keys.includes(p.key) && p.day < today)

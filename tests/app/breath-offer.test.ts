@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { airIsKnown } from '../../src/app/breath-offer.ts'
 import { contextFrom } from '../../src/app/context.ts'
 import { findTarget } from '../../src/app/find-target.ts'
-import { known, readNow } from '../../src/app/now.ts'
+import { readNow, readPracticed } from '../../src/app/now.ts'
 import { builtIn } from '../../src/app/presets.ts'
 import { suggestions } from '../../src/app/suggestions.ts'
 import { parseAsked, type Typed } from '../../src/cli/options.ts'
@@ -47,7 +47,7 @@ const atTheWeir = async (...edits: readonly string[]) => {
       return quickTarget({ ...asked, goal: asked.goal ?? tempo(120) })
     }
     const t = checked(typeof name === 'string' ? await findTarget(await readNow(ctx), name, {}) : quick(name))
-    const b = suggestions(ctx, await known(ctx), t, await settings())
+    const b = suggestions(ctx, await readPracticed(ctx), t, await settings())
     const session: Session = newSession({
       key: t.key,
       form: t.form,

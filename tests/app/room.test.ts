@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { known } from '../../src/app/now.ts'
+import { readPracticed } from '../../src/app/now.ts'
 import { noting, remembering } from '../../src/app/room.ts'
 import type { Body } from '../../src/ladder/event.ts'
 import { sectionKey } from '../../src/ladder/key.ts'
@@ -24,8 +24,8 @@ test('what is stored in a room is known there as if the journal had been read ag
   const earlier = await openJournal(home, desk)
   await earlier.append([visit(sectionKey('run')), clean(1)])
   await earlier.close()
-  const { journal, known: now } = remembering(await openJournal(home, desk), await known({ home }))
-  const same = async (): Promise<void> => expect(now().visits).toEqual((await known({ home })).visits)
+  const { journal, known: now } = remembering(await openJournal(home, desk), await readPracticed({ home }))
+  const same = async (): Promise<void> => expect(now().visits).toEqual((await readPracticed({ home })).visits)
   await same()
   const [opened] = await journal.append([visit(sectionKey('run')), clean(1)])
   await same()

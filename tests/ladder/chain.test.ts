@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { chained, pairs, runsOf, type Stretch, stretchOf } from '../../src/ladder/chain.ts'
+import { chained, type JoinedRun, pairs, runsOf, stretchOf } from '../../src/ladder/chain.ts'
 import { frac } from '../../src/music/fraction.ts'
 
 const span = (from: number, to: number) => ({ from: frac(from), to: frac(to) })
@@ -69,7 +69,7 @@ describe('what is played as one', () => {
     fc.array(
       fc
         .tuple(fc.nat(count - 1), fc.integer({ min: 2, max: count }))
-        .map(([from, length]): Stretch => ({ from, to: Math.min(count, from + length) })),
+        .map(([from, length]): JoinedRun => ({ from, to: Math.min(count, from + length) })),
       { maxLength: 10, size: 'max' },
     )
 
@@ -96,7 +96,7 @@ describe('what is played as one', () => {
   test('who joins what is offered comes to the whole: 1+2, then with 3, and so on; one join fewer than sections', () => {
     fc.assert(
       fc.property(fc.integer({ min: 2, max: 12 }), count => {
-        const joined: Stretch[] = []
+        const joined: JoinedRun[] = []
         for (let n = 1; n < count; n++) {
           const [next] = pairs(chained(count, joined), () => true)
           expect(next).toEqual([

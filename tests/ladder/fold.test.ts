@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import type { Body, Event } from '../../src/ladder/event.ts'
-import { ceilings, standing as counted, fold, inOrder } from '../../src/ladder/fold.ts'
+import { ceilings, countedEvents as counted, fold, inOrder } from '../../src/ladder/fold.ts'
 import { frac } from '../../src/music/fraction.ts'
 import { EXAMPLES, standing } from './examples.ts'
 import { at, bpm, numbered, openingBody, play, rules, script } from './live.ts'

@@ -8,7 +8,7 @@ import {
   idsOf,
   isEven,
   joinKey,
-  type Key,
+  type LadderKey,
   quickKey,
   rhythmKey,
   sameMusic,
@@ -78,8 +78,8 @@ const music = fc.oneof(
 const words = fc
   .array(fc.stringMatching(/^[A-Za-z,]{1,7}$/), { minLength: 1, maxLength: 3 })
   .map(w => w.join(' '))
-const key: fc.Arbitrary<Key> = fc.oneof(
-  fc.tuple(music, way).map(([m, { take, how }]): Key => ({ ...m, ...how, take })),
+const key: fc.Arbitrary<LadderKey> = fc.oneof(
+  fc.tuple(music, way).map(([m, { take, how }]): LadderKey => ({ ...m, ...how, take })),
   fc.record({
     kind: fc.constant('warm-up' as const),
     warmUp: id,

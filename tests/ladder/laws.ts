@@ -1,6 +1,6 @@
 import { deepStrictEqual, ok } from 'node:assert'
 import fc from 'fast-check'
-import type { Body, Event, State } from '../../src/ladder/event.ts'
+import type { Body, Event, LadderState } from '../../src/ladder/event.ts'
 import type { Tempo } from '../../src/music/tempo.ts'
 import { anyMove, anyRepetition, anyVisit, eventsOf, hostile, openings, scripted } from './generators.ts'
 import { type Action, at, bpm, type Ladder, numbered, play, tempoNow } from './live.ts'
@@ -9,8 +9,8 @@ import { recount, settled } from './recount.ts'
 /** A law of the ladder, asked of any fold: the house's own, or one with a planted fault. */
 export type Law = { readonly says: string; readonly of: (ladder: Ladder) => fc.IProperty<unknown> }
 
-const folded = (ladder: Ladder, events: readonly Event[]): State => ladder.fold(events) as State
-const reached = (s: State | null): number => (s?.ceiling ? bpm(s.ceiling) : 0)
+const folded = (ladder: Ladder, events: readonly Event[]): LadderState => ladder.fold(events) as LadderState
+const reached = (s: LadderState | null): number => (s?.ceiling ? bpm(s.ceiling) : 0)
 
 /** Puts a line into a visit; later numbers move up, lost lines stay lost. */
 const insert = (events: readonly Event[], i: number, body: Body, id: string): readonly Event[] => {

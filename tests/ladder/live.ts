@@ -1,11 +1,11 @@
-import type { Body, Event, State } from '../../src/ladder/event.ts'
+import type { Body, Event, LadderState } from '../../src/ladder/event.ts'
 import { DEFAULT_RULES, type Rules } from '../../src/ladder/rules.ts'
 import { frac, toNumber } from '../../src/music/fraction.ts'
 import { quarters, type Tempo } from '../../src/music/tempo.ts'
 
 /** What the laws are asked of: the fold of the house, or one with a planted fault. */
 export type Ladder = {
-  readonly fold: (visit: readonly Event[]) => State | null
+  readonly fold: (visit: readonly Event[]) => LadderState | null
   readonly ceilings: (visits: readonly (readonly Event[])[]) => ReadonlyMap<string, Tempo>
 }
 
@@ -25,12 +25,12 @@ export type Action = Letter | { readonly to: number; readonly late?: 'C' | 'N' }
 export type Run = {
   readonly events: readonly Event[]
   readonly written: readonly Event[]
-  readonly states: readonly State[]
+  readonly states: readonly LadderState[]
 }
 
 export const at = (bpm: number): Tempo => ({ unit: frac(1, 4), bpm: frac(Math.round(bpm * 10), 10) })
 export const bpm = (t: Tempo): number => toNumber(quarters(t))
-export const tempoNow = (s: State): Tempo => s.rungs[s.at] as Tempo
+export const tempoNow = (s: LadderState): Tempo => s.rungs[s.at] as Tempo
 
 /** `C C N [112] C`, a tempo by hand in brackets; `[112>C]` while a repetition runs, then its verdict. */
 export const script = (text: string): readonly Action[] =>
@@ -90,7 +90,7 @@ export const play = (
       (e): e is Event & { kind: 'verdict' } => e.kind === 'verdict' && !takenBack.has(e.id),
     )
   }
-  const act = (a: Action, now: State): void => {
+  const act = (a: Action, now: LadderState): void => {
     const tempo = tempoNow(now)
     if (typeof a === 'object') {
       write({ kind: 'move', to: at(a.to) })
@@ -108,7 +108,7 @@ export const play = (
       if (a === 'X') judge(last.tempo, !last.clean, true, last.rep)
     }
   }
-  const folded = (): State => {
+  const folded = (): LadderState => {
     const s = ladder.fold(written)
     if (!s) throw new Error('the visit did not open')
     return s
@@ -116,7 +116,7 @@ export const play = (
   write(openingBody(opening, from.key))
   const states = [folded()]
   for (const a of actions) {
-    act(a, states.at(-1) as State)
+    act(a, states.at(-1) as LadderState)
     states.push(folded())
   }
   return { events, written, states }

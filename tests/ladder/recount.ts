@@ -1,5 +1,5 @@
 import { deepStrictEqual } from 'node:assert'
-import type { Event, State } from '../../src/ladder/event.ts'
+import type { Event, LadderState } from '../../src/ladder/event.ts'
 import type { Rules } from '../../src/ladder/rules.ts'
 import { bpm, type Ladder, tempoNow } from './live.ts'
 
@@ -70,7 +70,7 @@ export const recount = (ladder: Ladder, events: readonly Event[], happened?: Hap
   const opening = tale[0] as Event
   if (opening.kind !== 'visit') throw new Error('no opening')
   const { rules } = opening
-  const folded = (i: number): State => ladder.fold(tale.slice(0, i + 1)) as State
+  const folded = (i: number): LadderState => ladder.fold(tale.slice(0, i + 1)) as LadderState
   let now = folded(0)
   // Marks since arrival; slips are counted from the last drop, which at the lowest rung is no arrival.
   let [marks, slipsFrom]: [Mark[], number] = [[], 0]

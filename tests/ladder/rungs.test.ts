@@ -3,9 +3,9 @@ import { describe, expect, it } from 'vitest'
 import {
   MOST_RUNGS,
   parseStep,
+  type RungStep,
   rungAtOrBelow,
   rungs,
-  type Step,
   stepText,
   twoUpTo,
 } from '../../src/ladder/rungs.ts'
@@ -24,18 +24,18 @@ import {
 } from '../../src/music/tempo.ts'
 import { anyTempo, anyText } from '../music/any.ts'
 
-const NOTCH: Step = { kind: 'notch' }
-const percent = (by: number): Step => ({ kind: 'percent', by: frac(by * 10, 10) })
-const fixed = (by: number): Step => ({ kind: 'fixed', by: frac(by) })
+const NOTCH: RungStep = { kind: 'notch' }
+const percent = (by: number): RungStep => ({ kind: 'percent', by: frac(by * 10, 10) })
+const fixed = (by: number): RungStep => ({ kind: 'fixed', by: frac(by) })
 const DOTTED = frac(3, 8)
 
-const built = (start: Tempo, goal: Tempo, step: Step): readonly Tempo[] => {
+const built = (start: Tempo, goal: Tempo, step: RungStep): readonly Tempo[] => {
   const r = rungs(start, goal, step)
   if (!r.ok) throw new Error(r.problem.accepted)
   return r.value
 }
 /** The rungs as they are typed, in one line. */
-const said = (start: number, goal: number, step: Step = NOTCH): string =>
+const said = (start: number, goal: number, step: RungStep = NOTCH): string =>
   built(tempo(start), tempo(goal), step).map(typed).join(' ')
 
 describe('a ladder by notches', () => {
@@ -135,7 +135,7 @@ describe('the ends of a ladder', () => {
     ])
   })
 
-  const anyStep: fc.Arbitrary<Step> = fc.oneof(
+  const anyStep: fc.Arbitrary<RungStep> = fc.oneof(
     fc.constant(NOTCH),
     fc.integer({ min: 5, max: 500 }).map(tenths => ({ kind: 'percent' as const, by: frac(tenths, 10) })),
     fc.integer({ min: 5, max: 1000 }).map(tenths => ({ kind: 'fixed' as const, by: frac(tenths, 10) })),
@@ -178,7 +178,7 @@ describe('the ends of a ladder', () => {
     const range = fc.tuple(fc.integer({ min: 30, max: 200 }), fc.integer({ min: 1, max: 300 }))
     fc.assert(
       fc.property(range, fc.integer({ min: 5, max: 300 }), ([from, more], tenths) => {
-        const step: Step = { kind: 'percent', by: frac(tenths, 10) }
+        const step: RungStep = { kind: 'percent', by: frac(tenths, 10) }
         const r = rungs(tempo(from), tempo(from + more), step)
         if (!r.ok || r.value.length === 2) return
         const by = tenths / 1000
@@ -222,7 +222,7 @@ describe('a step as it is typed', () => {
         fc.integer({ min: 500, max: 50_000 }),
         fc.constantFrom('percent' as const, 'fixed' as const),
         (n, k) => {
-          const step: Step = { kind: k, by: frac(n, 1000) }
+          const step: RungStep = { kind: k, by: frac(n, 1000) }
           expect(parseStep(stepText(step))).toEqual(ok(step))
         },
       ),

@@ -1,12 +1,12 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import type { Step } from '../../src/ladder/rungs.ts'
+import type { RungStep } from '../../src/ladder/rungs.ts'
 import { type Before, dayShare, markBelow, type Opening, opening, shareOf } from '../../src/ladder/start.ts'
 import { frac } from '../../src/music/fraction.ts'
 import { MARKS } from '../../src/music/scale.ts'
 import { compareTempo, type Tempo, tempo, typed } from '../../src/music/tempo.ts'
 
-const NOTCH: Step = { kind: 'notch' }
+const NOTCH: RungStep = { kind: 'notch' }
 
 const opened = (start: number | null, goal: number, before: Before | null, share?: number): Opening => {
   const r = opening(start === null ? null : tempo(start), tempo(goal), NOTCH, before, 'up', share)

@@ -1,4 +1,4 @@
-import type { Body, Event, State } from '../../src/ladder/event.ts'
+import type { Body, Event, LadderState } from '../../src/ladder/event.ts'
 import { fold } from '../../src/ladder/fold.ts'
 import { DEFAULT_RULES } from '../../src/ladder/rules.ts'
 import { type Before, opening } from '../../src/ladder/start.ts'
@@ -136,7 +136,7 @@ export const learner = (kind: Kind, seed: number, forgets = 0): Learner => {
       at,
       rules: { ...DEFAULT_RULES, ...(find ? { find: true } : {}) },
     })
-    let state = fold(events) as State
+    let state = fold(events) as LadderState
     let clean = true
     let tired = 0
     for (let [seconds, rep] = [0, 0]; seconds < minutes * 60; rep++) {
@@ -144,7 +144,7 @@ export const learner = (kind: Kind, seed: number, forgets = 0): Learner => {
       clean = repetition(t, rep, tired)
       tired = tiredAfter(tired)
       write({ kind: 'verdict', rep, tempo: t, whole: true, clean })
-      state = fold(events) as State
+      state = fold(events) as LadderState
       seconds += ((beats + 4) * 60) / tempoRatio(t, tempo(1)) + 3 + (state.rungs[state.at] === t ? 0 : 1)
     }
     night()

@@ -4,8 +4,8 @@ import { takeKey, warmUpKey } from '../../src/ladder/key.ts'
 import { tempo } from '../../src/music/tempo.ts'
 import { dayOf } from '../../src/plan/day.ts'
 import {
+  type DayLine,
   endOf,
-  type Line,
   linesOf,
   type Made,
   moved,
@@ -40,7 +40,7 @@ const visit = (key: string, seconds: number, other: Partial<Visit> = {}): Visit 
 })
 const states = (today: readonly Visit[], made = untouched) =>
   Object.fromEntries(linesOf(items, made, today).map(l => [l.name, l.state]))
-const names = (lines: readonly Line[]) => lines.map(l => l.name)
+const names = (lines: readonly DayLine[]) => lines.map(l => l.name)
 
 describe('the lines of a day', () => {
   test('have names that tell the slots of one section apart', () => {
@@ -152,7 +152,7 @@ describe('earlier and later', () => {
 test('the next open line is the one after, then the first that was passed over, then none', () => {
   const open = linesOf(items, untouched, [])
   const last = open.length - 1
-  const only = (at: number) => open.map((l, i): Line => ({ ...l, state: i === at ? 'open' : 'done' }))
+  const only = (at: number) => open.map((l, i): DayLine => ({ ...l, state: i === at ? 'open' : 'done' }))
   expect([nextOpen(open, 3), nextOpen(only(1), 3), nextOpen(only(last), 0)]).toEqual([3, 1, last])
   expect(nextOpen(only(-1), 0)).toBeNull()
 })

@@ -3,7 +3,7 @@ import type { Visit } from '../../src/ladder/history.ts'
 import { takeKey, warmUpKey } from '../../src/ladder/key.ts'
 import { tempo } from '../../src/music/tempo.ts'
 import { type Asked, dayOf } from '../../src/plan/day.ts'
-import type { Line, Made } from '../../src/plan/order.ts'
+import type { DayLine, Made } from '../../src/plan/order.ts'
 import { underWay } from '../../src/plan/rest-of-day.ts'
 import type { Work } from '../../src/plan/work.ts'
 import { TODAY, work } from './scene.ts'
@@ -44,9 +44,9 @@ const lines = (today: readonly Visit[], made: Partial<Made> = {}, works: readonl
     now: NOW,
     clock: EVENING,
   })
-const open = (all: readonly Line[]) => all.filter(l => l.state === 'open')
-const minutes = (all: readonly Line[]): number => all.reduce((sum, l) => sum + l.item.minutes, 0)
-const on = (all: readonly Line[], key: string) =>
+const open = (all: readonly DayLine[]) => all.filter(l => l.state === 'open')
+const minutes = (all: readonly DayLine[]): number => all.reduce((sum, l) => sum + l.item.minutes, 0)
+const on = (all: readonly DayLine[], key: string) =>
   all.filter(l => (l.item.kind === 'section' ? l.item.key : 'take' in l.item ? l.item.take.key : '') === key)
 const playedNow = (w: Work, ceiling: number): Work => ({
   ...w,

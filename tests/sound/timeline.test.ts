@@ -8,10 +8,10 @@ import {
   handOver,
   join,
   place,
-  type Step,
   silentIn,
   stop,
   type Timeline,
+  type TimelineStep,
 } from '../../src/sound/timeline.ts'
 import { clicks } from './scene.ts'
 
@@ -111,7 +111,7 @@ const play = (script: readonly Act[]) => {
   const told: Happening[] = []
   const before: Timeline[] = []
   const all = new Map<number, Placed>()
-  const step = (s: Step): void => {
+  const step = (s: TimelineStep): void => {
     before.push(timeline)
     timeline = s.timeline
     told.push(...s.happened)

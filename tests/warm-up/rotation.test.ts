@@ -1,13 +1,13 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { allKeys, keyText } from '../../src/music/keys.ts'
-import { keysOfDay, type Played, WITHIN } from '../../src/warm-up/rotation.ts'
+import { keysOfDay, type PlayedKey, WITHIN } from '../../src/warm-up/rotation.ts'
 
 const KEYS = allKeys('major').map(keyText)
 const date = (n: number): string => new Date(Date.UTC(2031, 2, 3) + n * 86_400_000).toISOString().slice(0, 10)
 
 /** Plays what is proposed on each of these days. */
-const practice = (days: readonly number[], before: readonly Played[] = []) => {
+const practice = (days: readonly number[], before: readonly PlayedKey[] = []) => {
   const played = [...before]
   const many: number[] = []
   for (const n of days) {
@@ -19,7 +19,7 @@ const practice = (days: readonly number[], before: readonly Played[] = []) => {
 }
 
 /** The longest time for which a key was left, from the first day on to the last. */
-const longest = (played: readonly Played[], first: number, last: number): number =>
+const longest = (played: readonly PlayedKey[], first: number, last: number): number =>
   Math.max(
     ...KEYS.map(key => {
       const days = [...new Set(played.filter(p => p.key === key).map(p => p.day))].sort()

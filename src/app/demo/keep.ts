@@ -9,7 +9,7 @@ import { typed } from '../../music/tempo.ts'
 import { RATE } from '../../sound/stream.ts'
 import type { Home } from '../../store/home.ts'
 import { journalFolder } from '../../store/journal.ts'
-import type { Session, Take } from '../../visit/session.ts'
+import type { Session, Sounding } from '../../visit/session.ts'
 import { writeFiles } from '../write-files.ts'
 
 export type Kept = {
@@ -17,7 +17,7 @@ export type Kept = {
   readonly session: Session
   readonly timeline: readonly Placed[]
   readonly levels: Levels
-  readonly takes: ReadonlyMap<Program, Take>
+  readonly takes: ReadonlyMap<Program, Sounding>
   readonly screen: string
 }
 

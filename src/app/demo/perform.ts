@@ -16,7 +16,7 @@ import { type Controls, keyHints, USUAL_KEYS } from '../../terminal/key-table.ts
 import { pedalLock } from '../../terminal/lock.ts'
 import { openPlain } from '../../terminal/open-plain.ts'
 import { openTerminal, type Terminal } from '../../terminal/open-terminal.ts'
-import type { Session, Take } from '../../visit/session.ts'
+import type { Session, Sounding } from '../../visit/session.ts'
 import type { Context } from '../context.ts'
 import { SCENE, sceneSetup } from './scene.ts'
 import { LEFT, type Player, RIGHT, scriptedPlayer } from './script.ts'
@@ -29,7 +29,7 @@ export type Performance = {
   readonly left: Left
   readonly session: Session
   /** The repetition each program belongs to. */
-  readonly takes: ReadonlyMap<Program, Take>
+  readonly takes: ReadonlyMap<Program, Sounding>
   /** The last practice screen, before the closing view. */
   readonly screen: string
 }
@@ -70,7 +70,7 @@ export const perform = async (o: {
   const { ctx, virtual, sound, levels } = o
   const timing = ctx.clock
   const setup = sceneSetup()
-  const takes = new Map<Program, Take>()
+  const takes = new Map<Program, Sounding>()
   let conductor: Conductor | undefined
   let player: Player | undefined
   let last: Pick<Shown, 'session' | 'frame' | 'seconds'> | undefined

@@ -2,9 +2,9 @@ import { equal, type Frac } from '../../music/fraction.ts'
 import { QUARTER } from '../../music/note-value.ts'
 import { printable, type Result, sentence } from '../../music/result.ts'
 import { compareTempo, parseTempo, splitGoal } from '../../music/tempo.ts'
-import { type Line, linesOf } from '../../repertoire/change-list.ts'
+import { type ListLine, linesOf } from '../../repertoire/change-list.ts'
 import { type EditAround, type Edits, editPiece, type Where } from '../../repertoire/edit.ts'
-import type { Kind } from '../../repertoire/entry.ts'
+import type { EntryKind } from '../../repertoire/entry.ts'
 import type { Field, Table } from '../../repertoire/field.ts'
 import { ASKED, PASSAGE, PIECE, range, TABLES } from '../../repertoire/fields.ts'
 import { type Entry, KINDS, LISTS, type ListKey } from '../../repertoire/lists.ts'
@@ -161,7 +161,7 @@ export const editsOf = (f: Form): Edits => {
       .map(r => [!f.piece && r.key === 'measures' && onlyCount(r.text) ? 'count' : r.key, r.text.trim()]),
   )
   const passage = f.piece?.passages.find(p => p.id === f.where.passage)
-  const lists: { [K in ListKey]?: readonly Line[] } = {}
+  const lists: { [K in ListKey]?: readonly ListLine[] } = {}
   for (const list of f.piece ? LISTS : []) {
     const lines = f.rows
       .filter(r => r.list === list && filled(r))
@@ -223,7 +223,7 @@ export const firstWrong = (
 }
 
 const entrySaid = <K extends ListKey>(list: K, text: string): string => {
-  const kind: Kind<Entry<K>> = KINDS[list]
+  const kind: EntryKind<Entry<K>> = KINDS[list]
   const read = kind.says && kind.read(text, kind.label, { newId: () => '', isRhythm: () => false }, undefined)
   return read?.ok ? (kind.says?.(read.value) ?? '') : ''
 }

@@ -15,8 +15,8 @@ import {
   openingBody,
   type Session,
   type Setup,
+  type Sounding,
   sounding,
-  type Take,
 } from '../../visit/session.ts'
 import { MORE, type SlotClock } from '../../visit/slot-clock.ts'
 import { type Timing, watchSleep } from '../slept.ts'
@@ -77,7 +77,7 @@ export const conduct = (o: {
   /** The sound has broken off, in a repetition or between two, and is not back; or there is none. */
   let lost: 'broken' | 'between' | 'silent' | null = null
 
-  const idOf = (t: Take | null): number | undefined => (t ? ids.get(t.rep) : undefined)
+  const idOf = (t: Sounding | null): number | undefined => (t ? ids.get(t.rep) : undefined)
   const frameAt = (t: number): number | null => {
     const id = idOf(sounding(session))
     return id === undefined ? null : sound.frameAt(id, t)

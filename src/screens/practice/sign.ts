@@ -1,7 +1,7 @@
 import { beatsOf } from '../../click/beats.ts'
 import { beatNow } from '../../visit/legs.ts'
 import { counting } from '../../visit/moment.ts'
-import { type Note, type Session, sounding } from '../../visit/session.ts'
+import { type Remark, type Session, sounding } from '../../visit/session.ts'
 import { restNow } from './strip.ts'
 
 /** What the screen is about at this moment, in one word or number that is read from two meters. */
@@ -40,7 +40,7 @@ const WORDS = {
 const sign = (kind: keyof typeof WORDS): Sign => ({ kind, text: WORDS[kind] })
 
 /** What was understood of the latest verdict. */
-const UNDERSTOOD: Partial<Readonly<Record<Note['k'], keyof typeof WORDS>>> = {
+const UNDERSTOOD: Partial<Readonly<Record<Remark['k'], keyof typeof WORDS>>> = {
   clean: 'clean',
   stays: 'clean',
   slip: 'slip',

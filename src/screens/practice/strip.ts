@@ -4,8 +4,8 @@ import { add, compare, type Frac, toNumber } from '../../music/fraction.ts'
 import { restWords } from '../../music/long-rests.ts'
 import { measureLength, pulses } from '../../music/meter.ts'
 import { beatNow, waitsAtEnd } from '../../visit/legs.ts'
-import { clickOf, numberOf } from '../../visit/make-take.ts'
-import { type Session, sounding, type Take } from '../../visit/session.ts'
+import { type Session, type Sounding, sounding } from '../../visit/session.ts'
+import { clickOf, numberOf } from '../../visit/sounding.ts'
 import { type BeatStrip, beatStrip, placeAhead, signsIn } from '../beat-strip.ts'
 import type { Motion } from '../motion.ts'
 
@@ -77,7 +77,7 @@ const placeIn = (heard: Beat, bar: Measure, unit: Frac): BeatSpan | null => {
 /** From the beat toward the next one, as far as the time between the two has passed; where it waits, toward that mark. */
 const glided = (
   s: Session,
-  take: Take,
+  take: Sounding,
   frame: number,
   heard: Beat,
   bar: Measure,

@@ -1,5 +1,5 @@
 import { clickWords, tempoWords } from '../../click/by-tempo.ts'
-import type { State } from '../../ladder/event.ts'
+import type { LadderState } from '../../ladder/event.ts'
 import { type Rules, upWords } from '../../ladder/rules.ts'
 import { decimal } from '../../music/fraction.ts'
 import { inUnit, sameTempo, spoken, spokenGoal, type Tempo } from '../../music/tempo.ts'
@@ -7,13 +7,13 @@ import type { Wrong } from '../../repertoire/note.ts'
 import { keyLabel } from '../../terminal/key-label.ts'
 import { type KeyChoice, keysOf } from '../../terminal/key-table.ts'
 import { lastRungDone } from '../../visit/answer.ts'
-import { clickOf } from '../../visit/make-take.ts'
 import { type Choosing, judge, MEANING_WORDS, type Moment } from '../../visit/pedal-table.ts'
-import type { Note, Session } from '../../visit/session.ts'
+import type { Remark, Session } from '../../visit/session.ts'
+import { clickOf } from '../../visit/sounding.ts'
 import { WRONG_ROWS } from './key-table.ts'
 
 /** One short sentence for what was understood; empty when there is nothing to say. */
-export const noteText = (n: Note): string => {
+export const noteText = (n: Remark): string => {
   switch (n.k) {
     case 'up':
       return `Clean. A rung up: ${spoken(n.tempo)}.`
@@ -43,7 +43,7 @@ export const noteText = (n: Note): string => {
 const SENTENCES: Readonly<
   Record<
     Exclude<
-      Note['k'],
+      Remark['k'],
       'up' | 'stays' | 'down' | 'moved' | 'listen' | 'place' | 'held' | 'trouble' | 'refused'
     >,
     string
@@ -78,7 +78,7 @@ export const wrongsOf = (bow: boolean): readonly Wrong[] => [
 ]
 
 /** Whether it is asked now what went wrong. */
-export const asksWhat = (n: Note): boolean =>
+export const asksWhat = (n: Remark): boolean =>
   n.k === 'slip' || n.k === 'cut' || n.k === 'down' || n.k === 'place'
 
 /** "N notes", "R rhythm": what can be said after a slip, by which key. */
@@ -90,7 +90,7 @@ export const wrongWords = (wrongs: readonly Wrong[], choice: KeyChoice): readonl
   })
 
 /** The sentence, and after a slip which key says what went wrong, where that is kept. */
-export const noteWithHint = (n: Note, wrongs: readonly string[] | null): string =>
+export const noteWithHint = (n: Remark, wrongs: readonly string[] | null): string =>
   wrongs && asksWhat(n) ? `${noteText(n)}   ${wrongs.join('  ')}` : noteText(n)
 
 /** After Ctrl+Z and fg. */
@@ -136,7 +136,7 @@ export const tempoLine = (s: Session, t: Tempo): string =>
 export const clickedLine = (s: Session, t: Tempo): string => clickWords(clickOf(s.setup, t)).join(', ')
 
 /** How many clean repetitions this rung asks for, and by which rule. */
-export const needed = (s: State, rules: Rules): { readonly n: number; readonly words: string } => {
+export const needed = (s: LadderState, rules: Rules): { readonly n: number; readonly words: string } => {
   if (s.finding) return { n: 0, words: 'finding the start' }
   // What is done is not counted a second time.
   if (lastRungDone({ ladder: s })) return { n: 0, words: s.goal ? 'the goal is reached' : 'done for now' }

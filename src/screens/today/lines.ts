@@ -3,9 +3,9 @@ import { daysAway, dayText, weekday } from '../../music/day-words.ts'
 import { decimal } from '../../music/fraction.ts'
 import { inUnit, spokenGoal, type Tempo } from '../../music/tempo.ts'
 import type { Day } from '../../plan/day.ts'
-import type { Item, Take } from '../../plan/item.ts'
+import type { Item, PlannedTake } from '../../plan/item.ts'
 import type { Load } from '../../plan/load.ts'
-import { endOf, type Line, nextOpen, timesOf } from '../../plan/order.ts'
+import { type DayLine, endOf, nextOpen, timesOf } from '../../plan/order.ts'
 import { aboutMinutes } from '../../plan/pass.ts'
 import { whyText } from '../../plan/why.ts'
 import { type Columns, columnsOf, WHAT } from './columns.ts'
@@ -86,7 +86,7 @@ const inOneGo = (all: readonly Said[]): string => {
     }),
   )
 }
-const taken = (t: Take): string => (t.tempo ? `${t.label} at ${bpm(t.tempo)}` : t.label)
+const taken = (t: PlannedTake): string => (t.tempo ? `${t.label} at ${bpm(t.tempo)}` : t.label)
 
 const sectionText = (i: Item & { kind: 'section' }, label: string): string => {
   if (i.again) return `${label}: on from where it stopped`
@@ -111,7 +111,7 @@ export const itemWithWhy = (i: Item, pieceOf: Around['pieceOf']): string =>
 /** What is done, in one sentence without its end. */
 export const itemText = (i: Item, pieceOf: Around['pieceOf']): string => {
   const named = namer(pieceOf)
-  const takes = (all: readonly Take[], name = named): string =>
+  const takes = (all: readonly PlannedTake[], name = named): string =>
     inOneGo(all.map(t => ({ name: name(t), says: t.tempo ? ` at ${bpm(t.tempo)}` : '' })))
   const label = (t: { readonly label: string }): string => t.label
   switch (i.kind) {
@@ -188,14 +188,14 @@ const remarks = (d: Day, named: Named): readonly string[] => [
 ]
 
 /** How long a line of the day is in whole minutes, as the clock times say, or that it is over. */
-export const lengthText = (l: Line, at: number | null = null): string => {
+export const lengthText = (l: DayLine, at: number | null = null): string => {
   if (l.state !== 'open') return l.state
   const begins = at ?? 0
   return `${Math.max(1, Math.round(begins + l.item.minutes) - Math.round(begins))} min`
 }
 
 /** What comes next, to be spoken. */
-export const numberedText = (number: number, l: Line, says: string): string =>
+export const numberedText = (number: number, l: DayLine, says: string): string =>
   `${number}, ${lengthText(l)}: ${says}.`
 
 /** When all lines are over. */
@@ -221,7 +221,7 @@ export const wholeOnes = (
  * where; five lines of words at most. `lines` = as it stands now, with what is over and what was skipped; without them as it
  * was planned.
  */
-export const dayLines = (d: Day, a: Around, lines: readonly Line[] | null = null): readonly string[] => {
+export const dayLines = (d: Day, a: Around, lines: readonly DayLine[] | null = null): readonly string[] => {
   const row = (at: number | null, length: string, { what, tempo }: Columns): string =>
     `${(at === null || a.start === null ? '' : clockText(at)).padEnd(a.start === null ? 0 : 7)}${length.padEnd(9)}${what.padEnd(WHAT + 2)}${tempo}`.trimEnd()
   const all = lines ?? d.items.map(item => ({ name: '', item, state: 'open' as const, begun: null }))

@@ -1,6 +1,6 @@
 import { DAY_MINUTES } from '../../music/day.ts'
 import type { Question } from '../../plan/dates.ts'
-import { type Line, moved, nextOpen } from '../../plan/order.ts'
+import { type DayLine, moved, nextOpen } from '../../plan/order.ts'
 import type { LineAction } from '../line.ts'
 import { AFTER_FIELDS, type AfterForm, type Answers, answersOf, movedIn, newAfter, typedIn } from './after.ts'
 import type { Way } from './ways.ts'
@@ -11,7 +11,7 @@ export type View = 'day' | 'help' | 'after' | 'ways' | 'close'
 /** What the player changes of the plan. */
 export type PlanChange =
   | { readonly k: 'way'; readonly way: Way }
-  | { readonly k: 'matters'; readonly line: Line }
+  | { readonly k: 'matters'; readonly line: DayLine }
   | { readonly k: 'light' }
 
 /** What is said of the day beside its lines. */
@@ -33,7 +33,7 @@ export type Told = {
 
 export type State = Told & {
   readonly view: View
-  readonly lines: readonly Line[]
+  readonly lines: readonly DayLine[]
   /** Place of the cursor: the questions, then the lines. */
   readonly at: number
   readonly minutes: number
@@ -49,7 +49,7 @@ export type State = Told & {
   readonly busy: boolean
 }
 
-export type Choice = { readonly k: 'leave' | 'pieces' } | { readonly k: 'play'; readonly line: Line }
+export type Choice = { readonly k: 'leave' | 'pieces' } | { readonly k: 'play'; readonly line: DayLine }
 
 export type Effect =
   | { readonly k: 'go'; readonly to: Choice }
@@ -86,7 +86,7 @@ export type Action =
   | {
       readonly k: 'known'
       readonly told: Told
-      readonly lines: readonly Line[]
+      readonly lines: readonly DayLine[]
       readonly minutes: number
       readonly note: readonly string[]
     }
@@ -99,7 +99,7 @@ const questionId = (q: Question): string => `${q.piece} ${q.readyBy}`
 /** Questions come first, then what is played, the next open line of it under the cursor. */
 export const newState = (
   told: Told,
-  lines: readonly Line[],
+  lines: readonly DayLine[],
   minutes: number,
   now: number,
   note: readonly string[],
@@ -118,7 +118,7 @@ export const newState = (
 
 const only = (state: State, ...effects: Effect[]): Step => ({ state, effects })
 
-export const lineAt = (s: State): Line | undefined => s.lines[s.at - s.questions.length]
+export const lineAt = (s: State): DayLine | undefined => s.lines[s.at - s.questions.length]
 export const questionAt = (s: State): Question | undefined => s.questions[s.at]
 export const formAt = (s: State): AfterForm => {
   const q = questionAt(s)
@@ -220,7 +220,7 @@ const known = (s: State, a: Action & { k: 'known' }): State => {
   const asks = a.told.questions.length > 0 && questionAt(s) !== undefined
   const at = asks ? Math.min(s.at, a.told.questions.length - 1) : a.told.questions.length + line
   // The last line leads to the close of the day; what is kept there leaves it open.
-  const over = (lines: readonly Line[]): boolean => lines.length > 0 && nextOpen(lines, 0) === null
+  const over = (lines: readonly DayLine[]): boolean => lines.length > 0 && nextOpen(lines, 0) === null
   const closes = s.view === 'close' || (over(a.lines) && !over(s.lines))
   const after: View = closes && a.told.pain === null ? 'close' : 'day'
   return {

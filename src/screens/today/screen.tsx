@@ -1,5 +1,5 @@
 import type { Question } from '../../plan/dates.ts'
-import type { Line } from '../../plan/order.ts'
+import type { DayLine } from '../../plan/order.ts'
 import type { Controls } from '../../terminal/key-table.ts'
 import { laidOut } from '../../terminal/laid-out.ts'
 import type { PedalLock } from '../../terminal/lock.ts'
@@ -45,8 +45,8 @@ export const dayScreen = (o: {
   readonly state: State
   /** Back from another screen, which a pedal may have closed. */
   readonly back: boolean
-  readonly text: (l: Line) => string
-  readonly columns: (l: Line) => Columns
+  readonly text: (l: DayLine) => string
+  readonly columns: (l: DayLine) => Columns
   /** The day anew where that changes what is planned. */
   readonly keep: (s: State) => Promise<Action | undefined>
   readonly plan: (s: State) => Doing

@@ -1,7 +1,7 @@
 import { Box, Text } from 'ink'
 import type { ReactElement } from 'react'
 import { dayText } from '../../music/day-words.ts'
-import { endOf, type Line, timesOf } from '../../plan/order.ts'
+import { type DayLine, endOf, timesOf } from '../../plan/order.ts'
 import { keyLabel } from '../../terminal/key-label.ts'
 import { type Controls, keyHelp, keyHints } from '../../terminal/key-table.ts'
 import { theme } from '../../terminal/theme.ts'
@@ -23,8 +23,8 @@ export type Shown = {
   /** What pedals and keys do now. */
   readonly hint: (s: State, small?: boolean) => readonly string[]
   /** A line in words, and in columns. */
-  readonly text: (l: Line) => string
-  readonly columns: (l: Line) => Columns
+  readonly text: (l: DayLine) => string
+  readonly columns: (l: DayLine) => Columns
 }
 
 /** Columns of the bar, the clock and the minutes. */
@@ -36,7 +36,7 @@ const MINUTES = 9
 const columnText = ({ what, tempo }: Columns): string => `${what.padEnd(WHAT + 2)}${tempo}`.trimEnd()
 
 const Entry = (p: {
-  line: Line
+  line: DayLine
   time: number | null
   says: string
   on: boolean

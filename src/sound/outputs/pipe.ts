@@ -4,7 +4,7 @@ import type { Deps, Device, OpenOutput } from './output.ts'
 import { keepPace, pace } from './paced.ts'
 
 /** A program of the system that plays what comes down a pipe. What it says is read in English. */
-export type Command = {
+export type PipeCommand = {
   readonly name: Device
   /** For a queue of so many ms. */
   readonly args: (ahead: number) => readonly string[]
@@ -18,7 +18,7 @@ export type Command = {
   readonly played?: RegExp
 }
 
-const start = ({ name }: Command, args: readonly string[], owns: Deps['owns']) => {
+const start = ({ name }: PipeCommand, args: readonly string[], owns: Deps['owns']) => {
   const child = spawn(name, args, {
     stdio: ['pipe', 'ignore', 'pipe'],
     env: { ...process.env, LC_ALL: 'C' },
@@ -43,7 +43,7 @@ const start = ({ name }: Command, args: readonly string[], owns: Deps['owns']) =
  * The pipe takes half a second of sound even when nobody listens. So first a tenth of a second of silence is played to
  * its end: only a device that works lets the program end well.
  */
-const tryOut = async (c: Command, args: readonly string[], owns: Deps['owns']): Promise<void> => {
+const tryOut = async (c: PipeCommand, args: readonly string[], owns: Deps['owns']): Promise<void> => {
   const { child, ended } = start(c, args, owns)
   child.stdin.end(Buffer.alloc(4 * framesOf(100)))
   const problem = await ended
@@ -51,7 +51,7 @@ const tryOut = async (c: Command, args: readonly string[], owns: Deps['owns']): 
 }
 
 export const openPipe =
-  (c: Command): OpenOutput =>
+  (c: PipeCommand): OpenOutput =>
   async deps => {
     const args = [...c.args(deps.depth.ms()), ...(deps.device === null ? [] : await c.to(deps.device))]
     await tryOut(c, args, deps.owns)

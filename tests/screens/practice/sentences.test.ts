@@ -7,7 +7,7 @@ import type { Shown } from '../../../src/screens/practice/shown.ts'
 import * as words from '../../../src/screens/practice/words.ts'
 import * as soundWords from '../../../src/sound/words.ts'
 import { PEDAL_TABLE } from '../../../src/visit/pedal-table.ts'
-import type { Note } from '../../../src/visit/session.ts'
+import type { Remark } from '../../../src/visit/session.ts'
 import { askedHint } from '../../../src/visit/slot.ts'
 import { shown } from './scenes.ts'
 import { setup, stage } from './stage.ts'
@@ -44,10 +44,10 @@ const SIMPLE = [
   'listened',
   'back',
 ] as const
-const NOTES: readonly Note[] = [
-  ...SIMPLE.map((k): Note => ({ k })),
+const NOTES: readonly Remark[] = [
+  ...SIMPLE.map((k): Remark => ({ k })),
   ...(['up', 'stays', 'down', 'moved', 'listen'] as const).map(
-    (k): Note => ({ k, tempo: tempo(112.5, { n: 3, d: 8 }) }),
+    (k): Remark => ({ k, tempo: tempo(112.5, { n: 3, d: 8 }) }),
   ),
   { k: 'place', measure: '43' },
   { k: 'held', pedals: 1 },
@@ -65,7 +65,7 @@ describe.each(SIZES)('every sentence of the practice screen, whole at $cols x $r
   test('what was understood, with the keys that say what went wrong', async () => {
     const { conductor } = await stage(setup({ measures: 2 }))
     const s = { ...conductor.session(), phase: 'hold' as const }
-    for (const note of [...NOTES, ...TEXTS.map((text): Note => ({ k: 'refused', text }))]) {
+    for (const note of [...NOTES, ...TEXTS.map((text): Remark => ({ k: 'refused', text }))]) {
       const p = shown({ ...s, note }, { size })
       expect(drawn(p)).toContain(plain(words.noteWithHint(note, p.wrongs)))
     }

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { type Line, linesOf, timesOf } from '../../../src/plan/order.ts'
+import { type DayLine, linesOf, timesOf } from '../../../src/plan/order.ts'
 import { pedalAction, pressOf } from '../../../src/screens/today/key-table.ts'
 import {
   type Action,
@@ -28,7 +28,7 @@ const plain: Told = {
 }
 const EVENING = 18 * 60
 const lines = linesOf(items, { order: [], skipped: [], over: [] }, [])
-const open = (told: Partial<Told> = {}, of: readonly Line[] = lines): State =>
+const open = (told: Partial<Told> = {}, of: readonly DayLine[] = lines): State =>
   newState({ ...plain, ...told }, of, 45, EVENING, [])
 
 /** Keys and pedals one after another; what is to be done beside it comes out too. */
@@ -46,7 +46,7 @@ const press = (s: State, ...keys: string[]) => {
   return { s, effects }
 }
 const here = (s: State) => lineAt(s)?.name
-const done = (name: string, of: readonly Line[]): readonly Line[] =>
+const done = (name: string, of: readonly DayLine[]): readonly DayLine[] =>
   of.map(l => (l.name === name ? { ...l, state: 'done', begun: EVENING } : l))
 const QUESTION = { piece: 'Lantern Study', readyBy: '2031-03-10', keys: ['K'] }
 
@@ -159,13 +159,13 @@ describe('pain that was noted today', () => {
 })
 
 test('when all is over nothing is proposed', () => {
-  const all = lines.map((l): Line => ({ ...l, state: 'done' }))
+  const all = lines.map((l): DayLine => ({ ...l, state: 'done' }))
   expect(isOver(open({}, all))).toBe(true)
   expect(isOver(open())).toBe(false)
 })
 
 test('after the last evening no press begins anything again', () => {
-  const all = lines.map((l): Line => ({ ...l, state: 'done' }))
+  const all = lines.map((l): DayLine => ({ ...l, state: 'done' }))
   expect(press(open({ evening: true }, all), 'PageDown', 'PageUp', 'Enter').effects).toEqual([])
   expect(press(open({}, all), 'PageUp', 'PageDown').effects).toHaveLength(1)
 })
@@ -253,7 +253,7 @@ describe('where it is too much', () => {
 
 describe('the close of a day', () => {
   const closing = closingOf([{ key: 'section run even', label: 'run, m. 41-44' }])
-  const done = lines.map((l): Line => ({ ...l, state: 'done' }))
+  const done = lines.map((l): DayLine => ({ ...l, state: 'done' }))
   const known = (s: State, told: Partial<Told> = {}) =>
     reduce(s, { k: 'known', told: { ...plain, closing, ...told }, lines: done, minutes: 45, note: [] }).state
 

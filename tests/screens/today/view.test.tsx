@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { type Line, linesOf } from '../../../src/plan/order.ts'
+import { type DayLine, linesOf } from '../../../src/plan/order.ts'
 import { CAUTIONS } from '../../../src/screens/caution-words.ts'
 import { columnsOf } from '../../../src/screens/today/columns.ts'
 import { itemText } from '../../../src/screens/today/lines.ts'
@@ -30,8 +30,11 @@ const told: Told = {
   asksWay: false,
   closing: [],
 }
-const open = (other: Partial<Told> = {}, of: readonly Line[] = lines, note: readonly string[] = []): State =>
-  newState({ ...told, ...other }, of, 45, 18 * 60, note)
+const open = (
+  other: Partial<Told> = {},
+  of: readonly DayLine[] = lines,
+  note: readonly string[] = [],
+): State => newState({ ...told, ...other }, of, 45, 18 * 60, note)
 const show = (state: State, rows = 24, cols = 80): string[] =>
   drawn(
     <DayView
@@ -84,7 +87,7 @@ describe('the day on screen', () => {
   })
 
   test('all over: stop, and on the last evening nothing more', () => {
-    const all = lines.map((l): Line => ({ ...l, state: 'done' }))
+    const all = lines.map((l): DayLine => ({ ...l, state: 'done' }))
     expect(show(open({}, all)).join('\n')).toContain('That was the day: stop here.')
     const evening = show(open({ evening: true }, all)).join('\n')
     expect(evening).toContain('nothing more tonight')

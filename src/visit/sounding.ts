@@ -8,7 +8,7 @@ import { type Form, measures } from '../music/form.ts'
 import { measureLength } from '../music/meter.ts'
 import { measureWords } from '../music/place.ts'
 import { sameTempo, type Tempo } from '../music/tempo.ts'
-import { rungOf, type Session, type Setup, type Take } from './session.ts'
+import { rungOf, type Session, type Setup, type Sounding } from './session.ts'
 
 /** Length of the last measure at a tempo, in seconds: the gap when the music goes on by itself. */
 const measureSeconds = (s: Session, tempo: Tempo): number => {
@@ -31,12 +31,12 @@ export const clickOf = ({ click, form, goal }: Pick<Setup, 'click' | 'form' | 'g
   clickAt(click, form, t, goal)
 
 /** The next take at the ladder's rung. `rest` in seconds; none = the count-in begins at once. */
-export const makeTake = (
+export const soundingOf = (
   s: Session,
   rest: number,
   signals: readonly Role[],
   firstSignal = FIRST_SIGNAL,
-): Take => {
+): Sounding => {
   const tempo = rungOf(s.ladder)
   const again = rest > 0 && s.current !== null && sameTempo(s.current.tempo, tempo) && s.phase === 'going'
   const gap = rest > 0 && s.setup.after === 'go-on' ? measureSeconds(s, tempo) : 0
