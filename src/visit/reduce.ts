@@ -1,62 +1,24 @@
-import type { Role } from '../click/program.ts'
 import { compareHard, directionOf } from '../ladder/direction.ts'
-import type { Body, Event, LadderState } from '../ladder/event.ts'
+import type { Body } from '../ladder/event.ts'
 import { countedEvents } from '../ladder/fold.ts'
-import { sameTempo, type Tempo } from '../music/tempo.ts'
-import { enough, lastSignals, noteOf, signalsOf, stuckAt } from './answer.ts'
+import type { Tempo } from '../music/tempo.ts'
+import { lastSignals } from './answer.ts'
 import { leftOver, unjudged, verdictBody } from './bodies.ts'
-import { fastIsNext } from './fast.ts'
 import { goOn, holdNote, legOf, waitsAtEnd } from './legs.ts'
 import { LISTENED, listen, listened } from './listen.ts'
 import { counting, judgedTake, momentOf, placeOf } from './moment.ts'
 import { judge, type Meaning } from './pedal-table.ts'
 import { restAfter } from './rest.ts'
-import {
-  type Action,
-  type Effect,
-  ladderOf,
-  type Remark,
-  rungOf,
-  type Session,
-  type Sounding,
-  type Step,
-  type Then,
-} from './session.ts'
-import { answered, asking, handsOn, slotEnds, timed, withLadder } from './slot.ts'
-import { soundingOf } from './sounding.ts'
+import type { Action, Effect, Remark, Session, Sounding, Step, Then } from './session.ts'
+import { answered, timed } from './slot.ts'
+import { append, conclude, finish, follows, hold, launch, only, retune, say, settle } from './steps.ts'
+import { stored } from './stored.ts'
 import { aboveLastRung, NO_FURTHER_RUNG } from './words.ts'
 
 /** After so many repetitions without an answer (one more with one pedal) nothing goes on before a verdict. */
 const MOST_UNANSWERED = 2
-/** Seconds before a count-in that follows a change by hand. */
-const SHORT_REST = 0.5
 /** A repetition that goes on by itself asks for its verdict after so many seconds. */
 const ASK_AFTER = 1
-
-const only = (session: Session, ...effects: Effect[]): Step => ({ session, effects })
-const say = (s: Session, note: Remark): Session => ({ ...s, note })
-const append = (bodies: readonly Body[], then: Then): Effect => ({ k: 'append', bodies, then })
-
-const hold = (s: Session, note: Remark): Step =>
-  only({ ...s, phase: 'hold', current: null, next: null, last: null, hearing: null, note }, { k: 'stop' })
-
-/** Plays the next take now, or behind the one that still sounds. */
-const launch = (s: Session, rest: number, signals: readonly Role[], firstSignal?: number): Step => {
-  const take = soundingOf(s, rest, signals, firstSignal)
-  const behind = s.current?.entered === true && !s.current.over && s.current.verdict?.whole === true
-  const session: Session = behind
-    ? { ...s, next: take, reps: take.rep }
-    : {
-        ...s,
-        phase: 'going',
-        hearing: null,
-        last: s.current?.entered ? s.current : s.last,
-        current: take,
-        next: null,
-        reps: take.rep,
-      }
-  return only(session, { k: 'play', take, after: behind ? 'current' : 'now' })
-}
 
 const give = (s: Session, frame: number | null, t: Sounding, clean: boolean, place?: string): Step => {
   const whole = place === undefined
@@ -108,29 +70,6 @@ const wait = (s: Session): Step => {
   return bodies.length > 0 ? only(held.session, ...held.effects, append(bodies, { k: 'noted' })) : held
 }
 
-const finish = (s: Session): Step => {
-  const bodies = leftOver(s)
-  const silent = { current: null, next: null, last: null, hearing: null }
-  const done: Session = { ...s, ...silent, phase: 'done', note: { k: 'none' } }
-  return only(done, { k: 'stop' }, ...(bodies.length > 0 ? [append(bodies, { k: 'done' })] : []))
-}
-
-/** What comes after the verdict that stands: the end, the question how to go on, or (null) the next repetition. */
-const follows = (s: Session): 'end' | 'ask' | null =>
-  enough(s) ? 'end' : slotEnds(s) || handsOn(s) ? 'ask' : fastIsNext(s) ? 'end' : null
-
-const conclude = (s: Session, said: readonly Role[] = []): Step =>
-  follows(s) === 'ask' ? asking(s, said) : finish(s)
-
-/** The last verdict can be turned as long as any other: what follows it waits for the usual rest. */
-const settle = (s: Session, take: Sounding, said: readonly Role[]): Step =>
-  only(
-    { ...s, current: { ...take, over: true }, last: null, next: null },
-    { k: 'stop' },
-    ...said.slice(0, 1).map(role => ({ k: 'signal' as const, role })),
-    { k: 'rest', seconds: s.setup.rest.clean, events: s.events.length },
-  )
-
 const rested = (s: Session, events: number): Step =>
   s.events.length === events && s.phase === 'going' && s.current?.over && follows(s) ? conclude(s) : only(s)
 
@@ -139,15 +78,6 @@ const moveTo = (s: Session, to: Tempo): Step => {
   if (compareHard(to, top, directionOf(s.ladder.rungs)) > 0)
     return only(say(s, { k: 'refused', text: aboveLastRung(top, s.setup.opening.rules.capped === true) }))
   return only(s, append([{ kind: 'move', to }], { k: 'moved' }))
-}
-
-/** A change of the rung reaches the sound: a queued or counted-in take is made anew, a sounding one may end. */
-const retune = (s: Session): Step => {
-  if (s.phase !== 'going' || !s.current) return only(s)
-  if (s.next) return launch({ ...s, next: null }, restAfter(s.setup, s.current, true, true), [])
-  if (!s.current.entered && !sameTempo(s.current.tempo, rungOf(s.ladder)))
-    return launch({ ...s, current: s.last }, SHORT_REST, [])
-  return only(s)
 }
 
 const entered = (s: Session): Step => {
@@ -180,80 +110,6 @@ const interrupted = (s: Session, text: string): Step => {
   const bodies = leftOver(s)
   const held = hold(s, note)
   return bodies.length > 0 ? only(held.session, ...held.effects, append(bodies, { k: 'noted' })) : held
-}
-
-/** The state moves from what is on disk. */
-const stored = (s: Session, events: readonly Event[], then: Then): Step => {
-  const all = [...s.events, ...events]
-  const before = s.ladder
-  const ladder = ladderOf(s.setup, all)
-  const now: Session = { ...withLadder(s, ladder), events: all }
-  if (then.k === 'restart') return launch({ ...now, current: null, last: null }, SHORT_REST, [])
-  if (then.k === 'unclear') return only({ ...now, fresh: [] }, { k: 'signal', role: 'unclear' })
-  if (then.k === 'moved') return retune({ ...now, note: { k: 'moved', tempo: rungOf(ladder) } })
-  if (then.k === 'takenBack') return reopened(now, before, then)
-  if (then.k !== 'judged') return only(now)
-  return judged(now, before, events, then)
-}
-
-const judged = (
-  s: Session,
-  before: LadderState,
-  events: readonly Event[],
-  then: Then & { k: 'judged' },
-): Step => {
-  const id = events.findLast(e => e.kind === 'verdict')?.id ?? ''
-  const verdict = { id, clean: then.clean, whole: then.whole }
-  const mark = (t: Sounding | null): Sounding | null => (t && t.rep === then.rep ? { ...t, verdict } : t)
-  const note = noteOf(before, s.ladder, then.clean, then.whole, stuckAt(s.events))
-  const next: Session = {
-    ...s,
-    current: mark(s.current),
-    last: mark(s.last),
-    unanswered: 0,
-    fresh: [id],
-    // What is played once and apart reaches no goal.
-    note: s.setup.ends && note.k === 'goal' ? { k: 'clean' } : note,
-  }
-  if (s.phase !== 'going') return only(next)
-  const what = follows(next)
-  if (what) {
-    // What was cut short is not clean for good.
-    if (!then.whole) return conclude(next, signalsOf(before, s.ladder, then.clean))
-    const take = [next.current, next.last].find(x => x?.rep === then.rep)
-    const sounds = take === next.current && take?.over === false
-    return take && !sounds ? settle(next, take, signalsOf(before, s.ladder, then.clean)) : only(next)
-  }
-  const late = next.last?.rep === then.rep
-  // Late in the count-in of the next repetition and nothing changed: it goes on.
-  if (late && then.counting && s.setup.after === 'go-on' && sameTempo(rungOf(s.ladder), rungOf(before)))
-    return only(next)
-  const from: Session = late ? { ...next, current: next.last } : next
-  const rest = restAfter(s.setup, from.current, then.clean, then.whole)
-  return launch(from, rest, signalsOf(before, s.ladder, then.clean))
-}
-
-/** A repetition is open again: it waits for its verdict, or, where the rung has changed, the right tempo is counted in. */
-const reopened = (s: Session, before: LadderState, then: Then & { k: 'takenBack' }): Step => {
-  const open = (t: Sounding | null): Sounding | null =>
-    t && t.rep === then.rep ? { ...t, verdict: null } : t
-  const session: Session = {
-    ...s,
-    current: open(s.current),
-    // One that was stopped is not there to be judged anew.
-    last: s.last?.rep === then.rep && s.last.verdict?.whole === false ? null : open(s.last),
-    fresh: [],
-    note: { k: 'takenBack' },
-  }
-  if (s.phase !== 'going' || !session.current) return only(session)
-  if (session.current.rep === then.rep) return only({ ...session, next: null }, { k: 'unqueue' })
-  if (!session.current.entered && session.last?.rep === then.rep && s.setup.after === 'wait')
-    return only({ ...session, current: { ...session.last, over: true }, last: null }, { k: 'stop' })
-  if (sameTempo(rungOf(before), rungOf(s.ladder))) return only(session)
-  const cut =
-    session.current.entered && !session.current.verdict ? [unjudged(session.current, 'interrupted')] : []
-  if (cut.length === 0) return retune(session)
-  return only(session, { k: 'stop' }, append(cut, { k: 'restart' }))
 }
 
 /** It goes on with the same; where the time was over, for two more minutes. */

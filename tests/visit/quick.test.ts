@@ -58,7 +58,14 @@ describe('a quick ladder', () => {
       dayStart: 0.95,
     })
     const asked = checked(
-      quick({ usual, up: { k: 'total', n: 8 }, slips: 0, dayStart: 0.9, step: { k: 'notch' }, fast: 'beat' }),
+      quick({
+        usual,
+        up: { kind: 'total', n: 8 },
+        slips: 0,
+        dayStart: 0.9,
+        step: { kind: 'notch' },
+        fast: 'beat',
+      }),
     )
     expect(asked).toMatchObject({
       rules: { up: { k: 'total', n: 8 }, slips: 0, top: 5 },
