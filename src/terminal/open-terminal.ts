@@ -5,6 +5,7 @@ import { type Feet, footwork } from './feet.ts'
 import { inkStreams } from './ink-streams.ts'
 import { FOCUS_LOST, isFocus } from './key-names.ts'
 import { terminalKind } from './learn.ts'
+import { spelled } from './painted.tsx'
 import { guardProcess, LEAVES_WITHIN } from './process-guard.ts'
 import { type Size, screenWriter } from './screen-writer.ts'
 import { type Key, tokenizer } from './tokenizer.ts'
@@ -29,10 +30,10 @@ export type Terminal = {
   onResize(f: () => void): () => void
   /** After the program was stopped (Ctrl+Z) and went on; the screen is already painted again. */
   onResume(f: () => void): () => void
-  /** The whole screen, rows separated by newlines, as `sheetText` makes it. */
-  draw(text: string): void
   /** The options for Ink's `render`: `render(element, terminal.ink)`. */
   ink: RenderOptions
+  /** The same for a tree of rows that are painted: one column wide. */
+  inkForRows: RenderOptions
   /**
    * Draws over a row (0 = top), and with more lines of text over those below it, without React; see ScreenWriter. Null
    * gives the row back to the frame.
@@ -84,6 +85,10 @@ export const openTerminal = (o: {
     show()
   }
   const ink = inkStreams(size, draw)
+  const inkForRows = inkStreams(
+    () => ({ ...size(), cols: 1 }),
+    text => draw(spelled(text)),
+  )
 
   const enter = (): void => {
     // Off first: after a stop the system has taken raw mode away, and Node does not set what it believes is set.
@@ -188,8 +193,8 @@ export const openTerminal = (o: {
     onKey: keys.add,
     onResize: resizes.add,
     onResume: resumes.add,
-    draw,
     ink: ink.options,
+    inkForRows: inkForRows.options,
     patch(row, text) {
       if (text === null) writer.patch(row, null)
       else for (const [i, line] of text.split('\n').entries()) writer.patch(row + i, line)

@@ -1,5 +1,7 @@
 import { EventEmitter } from 'node:events'
+import chalk from 'chalk'
 import { contextFrom } from '../../src/app/context.ts'
+import { giveDemo } from '../../src/app/demo/give.ts'
 import { openTerminal, type Terminal } from '../../src/terminal/open-terminal.ts'
 import { headless } from '../terminal/headless.ts'
 import { type Cells, cellsOf } from './terminal-svg.ts'
@@ -29,12 +31,12 @@ const keeping = (now: () => number, kept: { at: number; bytes: string }[]): Term
 
 /** The demonstration as a terminal shows it, in virtual time: the same in every run. */
 export const demonstration = async (home: string): Promise<readonly Shot[]> => {
-  // Colors are asked for when the screens are loaded.
-  process.env.FORCE_COLOR = '3'
-  const { giveDemo } = await import('../../src/app/demo/give.ts')
+  const level = chalk.level
+  chalk.level = 3
   const kept: { at: number; bytes: string }[] = []
   const ctx = contextFrom({ home }, { ...process.env, GRADINO_NOW: '2031-03-15T12:00:00Z' })
   const given = await giveDemo(ctx, { fast: true, scratch: true, hall: now => keeping(now, kept) })
+  chalk.level = level
   if (!given.ok) throw new Error('no demonstration')
   const screen = headless(SIZE.rows, SIZE.cols)
   const shots: Shot[] = []

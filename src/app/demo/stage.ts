@@ -9,16 +9,14 @@ export const SIZE = { rows: 24, cols: 80 } as const
 /** A terminal that nobody looks at. */
 export const emptyHall = (): Terminal => {
   const off = (): void => {}
+  const unseen = inkStreams(() => SIZE, off).options
   return {
     size: () => SIZE,
     onKey: () => off,
     onResize: () => off,
     onResume: () => off,
-    draw: off,
-    ink: inkStreams(
-      () => SIZE,
-      () => {},
-    ).options,
+    ink: unseen,
+    inkForRows: unseen,
     patch: off,
     close: off,
   }

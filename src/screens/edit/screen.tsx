@@ -1,8 +1,7 @@
 import type { Edits } from '../../repertoire/edit.ts'
 import type { Controls } from '../../terminal/key-table.ts'
-import { laidOut } from '../../terminal/laid-out.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
-import { runScreen } from '../../terminal/run-screen.ts'
+import { runScreen } from '../../terminal/run-screen.tsx'
 import { type Around, type Form, unsaved } from '../form/form.ts'
 import type { Timing } from '../slept.ts'
 import { actionOf } from './key-table.ts'
@@ -37,6 +36,6 @@ export const editScreen = <T,>(o: {
       if (tried.k === 'stored') run.end({ stored: tried.value })
       else run.act(tried)
     },
-    view: s => laidOut(<EditView state={s} title={o.title} size={o.terminal.size()} />),
+    view: s => <EditView state={s} title={o.title} size={o.terminal.size()} />,
     topics: s => ({ note: s.note }),
   })

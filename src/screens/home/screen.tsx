@@ -1,11 +1,10 @@
 import type { Edits } from '../../repertoire/edit.ts'
 import type { Done } from '../../store/trouble.ts'
 import type { Controls } from '../../terminal/key-table.ts'
-import { laidOut } from '../../terminal/laid-out.ts'
 import type { PedalLock } from '../../terminal/lock.ts'
 import type { PlainTerminal } from '../../terminal/open-plain.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
-import { LINGER, runScreen } from '../../terminal/run-screen.ts'
+import { LINGER, runScreen } from '../../terminal/run-screen.tsx'
 import type { Timing } from '../slept.ts'
 import { newWalk } from '../walk.ts'
 import { pedalAction, pressOf } from './key-table.ts'
@@ -60,10 +59,9 @@ export const homeScreen = (o: {
       const due = walk.due(now)
       return due === null ? null : { in: due }
     },
-    view: s =>
-      laidOut(
-        <HomeView state={s} size={o.terminal.size()} controls={controls} walk={walk} now={timing.now()} />,
-      ),
+    view: s => (
+      <HomeView state={s} size={o.terminal.size()} controls={controls} walk={walk} now={timing.now()} />
+    ),
     topics: s => homeTopics(s, controls, walk, timing.now()),
   })
 }

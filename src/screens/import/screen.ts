@@ -2,11 +2,10 @@ import { createElement } from 'react'
 import type { Offer } from '../../score/offer.ts'
 import type { Done } from '../../store/trouble.ts'
 import type { Controls } from '../../terminal/key-table.ts'
-import { laidOut } from '../../terminal/laid-out.ts'
 import type { PedalLock } from '../../terminal/lock.ts'
 import type { PlainTerminal } from '../../terminal/open-plain.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
-import { LINGER, runScreen } from '../../terminal/run-screen.ts'
+import { LINGER, runScreen } from '../../terminal/run-screen.tsx'
 import type { Timing } from '../slept.ts'
 import { pressOf } from './key-table.ts'
 import { type Action, type Effect, type Picked, reduce } from './reduce.ts'
@@ -57,8 +56,7 @@ export const importScreen = <T>(o: {
       if (o.state.texts.file.text !== '') run.act({ k: 'take' })
       return []
     },
-    view: s =>
-      laidOut(createElement(ImportView, { state: s, size: o.terminal.size(), controls: o.controls })),
+    view: s => createElement(ImportView, { state: s, size: o.terminal.size(), controls: o.controls }),
     topics: s => ({ said: said(s), note: s.note }),
   })
 }

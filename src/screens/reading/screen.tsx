@@ -4,11 +4,10 @@ import type { Sound } from '../../sound/sound.ts'
 import type { Done } from '../../store/trouble.ts'
 import { keyLabel } from '../../terminal/key-label.ts'
 import { type Controls, keyHints, pressed } from '../../terminal/key-table.ts'
-import { laidOut } from '../../terminal/laid-out.ts'
 import type { PedalLock } from '../../terminal/lock.ts'
 import type { PlainTerminal } from '../../terminal/open-plain.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
-import { LINGER, runScreen, type Screen, type ScreenRun } from '../../terminal/run-screen.ts'
+import { LINGER, runScreen, type Screen, type ScreenRun } from '../../terminal/run-screen.tsx'
 import { louder, soundLine } from '../loudness.ts'
 import type { Size } from '../sizes.ts'
 import { type Timing, watchSleep } from '../slept.ts'
@@ -166,7 +165,7 @@ export const theReading = (o: ReadingParts, size: () => Size) => {
         () => cancel(),
       ]
     },
-    view: s => laidOut(<ReadingView {...shown(s)} />),
+    view: s => <ReadingView {...shown(s)} />,
     topics: s => ({
       task: TASK,
       note: s.note,

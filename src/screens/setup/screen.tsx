@@ -1,9 +1,8 @@
 import { Box, Text } from 'ink'
 import type { ReactElement } from 'react'
 import type { KeyChoice } from '../../terminal/key-table.ts'
-import { laidOut } from '../../terminal/laid-out.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
-import { runScreen } from '../../terminal/run-screen.ts'
+import { runScreen } from '../../terminal/run-screen.tsx'
 import { theme } from '../../terminal/theme.ts'
 import type { Key } from '../../terminal/tokenizer.ts'
 import type { Timing } from '../slept.ts'
@@ -70,7 +69,7 @@ export const setupScreen = (o: {
       key.text !== undefined ? null : key.id === 'C-c' ? { kind: 'quit' } : { kind: 'key', key },
     perform: (_, run) => run.end(run.state().result),
     wakes: () => ({ in: LOOK_AGAIN, act: () => ({ kind: 'look' }) }),
-    view: s => laidOut(<SetupView said={s.said} done={s.result !== null} {...o.terminal.size()} />),
+    view: s => <SetupView said={s.said} done={s.result !== null} {...o.terminal.size()} />,
     topics: s => ({ said: s.said.at(-1) ?? '' }),
   })
 }

@@ -1,11 +1,10 @@
 import { Box, Text } from 'ink'
 import type { ReactElement } from 'react'
 import { type Controls, pressed } from '../../terminal/key-table.ts'
-import { laidOut } from '../../terminal/laid-out.ts'
 import type { PedalLock } from '../../terminal/lock.ts'
 import type { PlainTerminal } from '../../terminal/open-plain.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
-import { LINGER, runScreen } from '../../terminal/run-screen.ts'
+import { LINGER, runScreen } from '../../terminal/run-screen.tsx'
 import { kindOf, type Size } from '../home/layout.ts'
 import type { Timing } from '../slept.ts'
 import { REST_KEYS, type RestLeft } from './rest-keys.ts'
@@ -60,7 +59,7 @@ export const restScreen = (o: {
     },
     perform: (how, run) => run.end(how),
     wakes: (_, now) => (left() > 0 ? { in: (o.minutes * MINUTE - (now - begun)) % MINUTE || MINUTE } : null),
-    view: () => laidOut(<RestView left={left()} says={o.says} size={o.terminal.size()} />),
+    view: () => <RestView left={left()} says={o.says} size={o.terminal.size()} />,
     topics: () => ({ rest: `Rest: ${restWords(left())}.`, says: o.says.join(' '), keys: GO_ON }),
   })
 }

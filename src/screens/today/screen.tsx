@@ -1,11 +1,10 @@
 import type { Question } from '../../plan/dates.ts'
 import type { DayLine } from '../../plan/order.ts'
 import type { Controls } from '../../terminal/key-table.ts'
-import { laidOut } from '../../terminal/laid-out.ts'
 import type { PedalLock } from '../../terminal/lock.ts'
 import type { PlainTerminal } from '../../terminal/open-plain.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
-import { LINGER, runScreen } from '../../terminal/run-screen.ts'
+import { LINGER, runScreen } from '../../terminal/run-screen.tsx'
 import type { Timing } from '../slept.ts'
 import { newWalk } from '../walk.ts'
 import type { Answers } from './after.ts'
@@ -95,17 +94,16 @@ export const dayScreen = (o: {
         ? { in: due }
         : { in: CLOCK, act: () => ({ k: 'clock', now: o.clock() }) }
     },
-    view: s =>
-      laidOut(
-        <DayView
-          state={s}
-          size={o.terminal.size()}
-          controls={controls}
-          hint={hint}
-          text={o.text}
-          columns={o.columns}
-        />,
-      ),
+    view: s => (
+      <DayView
+        state={s}
+        size={o.terminal.size()}
+        controls={controls}
+        hint={hint}
+        text={o.text}
+        columns={o.columns}
+      />
+    ),
     topics: s => ({
       title: s.title,
       pain: s.pain ?? '',

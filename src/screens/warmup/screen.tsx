@@ -4,11 +4,10 @@ import { spoken, type Tempo, typed } from '../../music/tempo.ts'
 import type { Sound } from '../../sound/sound.ts'
 import { backLine, brokeOffLine } from '../../sound/words.ts'
 import { type Controls, keyHints, pressed } from '../../terminal/key-table.ts'
-import { laidOut } from '../../terminal/laid-out.ts'
 import type { PedalLock } from '../../terminal/lock.ts'
 import type { PlainTerminal } from '../../terminal/open-plain.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
-import { runScreen, type ScreenRun } from '../../terminal/run-screen.ts'
+import { runScreen, type ScreenRun } from '../../terminal/run-screen.tsx'
 import type { Key } from '../../terminal/tokenizer.ts'
 import { CHOICE_TABLE } from '../../visit/pedal-table.ts'
 import type { SlotClock } from '../../visit/slot-clock.ts'
@@ -165,20 +164,19 @@ export const warmUpScreen = (o: {
       ...(o.slot ? [o.slot.watch(() => run.changed())] : []),
       () => cancel(),
     ],
-    view: s =>
-      laidOut(
-        <WarmUpView
-          title={o.title}
-          state={s.warmUp}
-          planned={planned()}
-          beat={beat(s)}
-          trouble={s.trouble}
-          pedals={hint(s)}
-          keys={keyHints(WARM_UP_KEYS, 'turns', controls.choice)}
-          {...(o.save ? { naming: s.naming } : {})}
-          size={terminal.size()}
-        />,
-      ),
+    view: s => (
+      <WarmUpView
+        title={o.title}
+        state={s.warmUp}
+        planned={planned()}
+        beat={beat(s)}
+        trouble={s.trouble}
+        pedals={hint(s)}
+        keys={keyHints(WARM_UP_KEYS, 'turns', controls.choice)}
+        {...(o.save ? { naming: s.naming } : {})}
+        size={terminal.size()}
+      />
+    ),
     topics: s => {
       const e = current(s.warmUp)
       const key = e.heading === '' ? '' : `, ${[e.heading, ...e.notes].join(': ')}`

@@ -1,8 +1,9 @@
-import type { render } from 'ink'
-import type { LaidOut } from './laid-out.ts'
+import { render } from 'ink'
+import type { ReactElement } from 'react'
 import type { PlainTerminal } from './open-plain.ts'
 import type { Terminal } from './open-terminal.ts'
-import { type Sheet, sheetText } from './sheet.ts'
+import { Painted } from './painted.tsx'
+import type { Sheet } from './sheet.ts'
 import type { Key } from './tokenizer.ts'
 
 /** Monotonic milliseconds, and a timer on the same clock that can be called off. */
@@ -46,8 +47,8 @@ export type Screen<S, A, E, R> = {
   readonly shows?: (s: S) => string
   /** Milliseconds until the screen changes by itself, and what happens then; null = it does not. */
   readonly wakes?: (s: S, now: number) => { readonly in: number; readonly act?: () => A } | null
-  /** A sheet of rows where much is drawn, else elements that are laid out; one of both for a whole screen. */
-  readonly view: (s: S, run: ScreenRun<S, A, R>) => Sheet | LaidOut
+  /** Rows that are painted where much is drawn, else elements that Ink lays out; one of both for a whole screen. */
+  readonly view: (s: S, run: ScreenRun<S, A, R>) => Sheet | ReactElement
   readonly topics: (s: S, run: ScreenRun<S, A, R>) => Topics
   /**
    * What travels between the beats: its first row (0 = top), its rows of text, and the milliseconds until it stands
@@ -101,9 +102,10 @@ export const runScreen = <S, A, E, R>(
     let ink: ReturnType<typeof render> | undefined
     const draw = (t: Terminal): void => {
       const view = screen.view(state, run)
-      if (!('element' in view)) t.draw(sheetText(view))
-      else if (ink) ink.rerender(view.element)
-      else ink = view.render(view.element, t.ink)
+      const laidOut = 'props' in view
+      const element = laidOut ? view : <Painted sheet={view} />
+      if (ink) ink.rerender(element)
+      else ink = render(element, laidOut ? t.ink : t.inkForRows)
     }
     const show = (): void => {
       if (over) return
