@@ -22,7 +22,9 @@ const ROOMS = {
   music: room('music', { tests: outside('meter', 'scales', 'tempo-arithmetic', 'tempo-scale') }),
   click: room('click', { tests: outside('onset-tables', 'passages', 'wav-readers') }),
   ladder: room('ladder'),
-  visit: room('visit', { tests: ['tests/screens/practice/'] }),
+  visit: room('visit', {
+    tests: ['air', 'plain', 'sentences'].map(n => `tests/screens/practice/${n}.test.ts`),
+  }),
   plan: room('plan'),
   score: room('score', { tests: outside('as-played', 'expansion', 'musicxml') }),
   store: room('store'),

@@ -216,3 +216,58 @@ describe('counted rests before an entry', () => {
     expect(onsets.filter(o => o.measure === 0 && o.frame < firstNote)).toHaveLength(3)
   })
 })
+
+describe('what is not plain about a click, in words', () => {
+  test.each([
+    [{ subdivide: 1 }, []],
+    [{ subdivide: 2 }, ['2 to the beat']],
+    [{ subdivide: 1, only: { beats: [2] } }, ['on beat 2']],
+    [{ subdivide: 1, only: { beats: [2, 4] } }, ['on beats 2, 4']],
+    [{ subdivide: 1, only: { beats: [] } }, []],
+    [{ subdivide: 1, only: { measures: { on: 2, off: 2 } } }, ['2 of 4 measures']],
+    [
+      { subdivide: 3, only: { beats: [1], measures: { on: 1, off: 3 } } },
+      ['3 to the beat', 'on beat 1', '1 of 4 measures'],
+    ],
+  ])('%j', (click, words) => {
+    expect(clickWords(click)).toEqual(words)
+  })
+
+  test('a pulse that was chosen is said with the tempo as written, where its beats are all of one length', () => {
+    const seven = music('2+2+3/8', 2, 'eighth=120')
+    expect(tempoWords(tempo(132), FOUR, undefined)).toBe('quarter = 132')
+    expect(tempoWords(tempo(132), FOUR, frac(1, 4))).toBe('quarter = 132')
+    expect(tempoWords(tempo(132), FOUR, frac(1, 2))).toBe('half = 66, quarter = 132')
+    expect(tempoWords(tempoOf('eighth=120'), seven, frac(1, 4))).toBe('eighth = 120')
+  })
+})
+
+test('a plan hands on what does not go by the tempo, and nothing else', () => {
+  const guide = { ratios: [3, 1], group: frac(1, 8) }
+  const all = plan({ pulse: 'half' }, { countIn: 2, freeRitardando: true, guide, rests: 8 })
+  expect(at(all, '100')).toEqual({
+    countIn: 2,
+    subdivide: 1,
+    pulse: frac(1, 2),
+    freeRitardando: true,
+    guide,
+    rests: 8,
+  })
+  expect(at(PLAIN, '100')).toEqual({ countIn: 1, subdivide: 1 })
+})
+
+test('measures click in turn only where both numbers are there', () => {
+  expect(at(plan({ on: '2', off: '1' }), '100').only).toEqual({ measures: { on: 2, off: 1 } })
+  for (const half of [plan({ on: '2' }), plan({ off: '1' }), plan({ on: 'all', off: '1' })])
+    expect(at(half, '100').only).toBeUndefined()
+})
+
+test('a silent passage clicks on no beat; a guide, silence and a ladder that leads down are never subdivided', () => {
+  expect(at({ ...PLAIN, silent: true }, '40').only).toEqual({ beats: [] })
+  const guide = { ratios: [3, 1], group: frac(1, 8) }
+  expect(subdivided(['40'], '120')).toEqual([2])
+  for (const more of [{ silent: true }, { guide }, { toward: 'down' }] as const)
+    expect(subdivided(['40'], '120', FOUR, { ...PLAIN, ...more })).toEqual([1])
+  // What was chosen stays chosen.
+  expect(subdivided(['40'], '120', FOUR, plan({ subdivide: '3' }, { guide }))).toEqual([3])
+})
