@@ -34,7 +34,7 @@ const ROOMS = {
 const isLeftOut = p => /\.real\.test\./.test(p) || p === 'tests/ladder/mutants.test.ts'
 
 /** So many times the processor time of the tests as they are, and so many seconds: then it is an endless loop. */
-const [TIMES, SECONDS] = [6, 15]
+const [TIMES, SECONDS] = [2, 10]
 
 const option = (name, usual) =>
   Number(process.argv.find(a => a.startsWith(`--${name}=`))?.split('=')[1] ?? usual)

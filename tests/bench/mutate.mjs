@@ -153,7 +153,20 @@ const lines = (text, { start, end, now }) => {
   }
 }
 
-export const mutated = (text, { start, end, now }) => text.slice(0, start) + now + text.slice(end)
+/** The same text with the mutant in it; its loops tell each turn, so that one without an end is noticed at once. */
+export const mutated = (text, { start, end, now, path }) => {
+  const wrong = text.slice(0, start) + now + text.slice(end)
+  const put = []
+  const walk = node => {
+    if (!node || typeof node.type !== 'string') return
+    if (/^(For|While|DoWhile)/.test(node.type) && node.body?.type !== 'EmptyStatement')
+      put.push({ at: node.body.start, say: '{ globalThis.gradinoTurn?.();' }, { at: node.body.end, say: '}' })
+    for (const child of Object.values(node))
+      for (const c of Array.isArray(child) ? child : [child]) if (c && typeof c === 'object') walk(c)
+  }
+  walk(parseAst(wrong, { lang: path.endsWith('x') ? 'tsx' : 'ts' }))
+  return put.sort((a, b) => b.at - a.at).reduce((s, { at, say }) => s.slice(0, at) + say + s.slice(at), wrong)
+}
 
 /** A generator of numbers below 1, the same for the same seed (mulberry32, public domain). */
 const random = seed => {
