@@ -1,14 +1,14 @@
 import { describe, expect, test } from 'vitest'
-import type { Event, State } from '../../src/ladder/event.ts'
+import type { Event, LadderState } from '../../src/ladder/event.ts'
 import { tempo } from '../../src/music/tempo.ts'
 import { enough, lastRungDone, lastSignals, noteOf, signalsOf, stuckAt } from '../../src/visit/answer.ts'
 import { leftOver, verdictBody } from '../../src/visit/bodies.ts'
-import { newSession, type Session, type Take } from '../../src/visit/session.ts'
+import { newSession, type Session, type Sounding } from '../../src/visit/session.ts'
 import { tally } from '../../src/visit/tally.ts'
 import { setup } from '../screens/practice/stage.ts'
 
 /** Where a ladder of 60, 63, 66 stands: on its second rung, two in a row. */
-const stands = (change: Partial<State> = {}): State => ({
+const stands = (change: Partial<LadderState> = {}): LadderState => ({
   rungs: [60, 63, 66].map(t => tempo(t)),
   at: 1,
   row: 2,
@@ -22,7 +22,7 @@ const stands = (change: Partial<State> = {}): State => ({
 const downward = { rungs: [66, 63, 60].map(t => tempo(t)) }
 
 describe('what is heard after a verdict', () => {
-  test.each<[string, State, State, boolean, readonly string[]]>([
+  test.each<[string, LadderState, LadderState, boolean, readonly string[]]>([
     ['the second in a row', stands({ row: 1 }), stands({ row: 2 }), true, ['row', 'row']],
     ['the first of a row', stands({ row: 0 }), stands({ row: 1 }), true, ['row']],
     ['the fifth of a row', stands({ row: 4 }), stands({ row: 5 }), true, Array(5).fill('row')],
@@ -67,8 +67,13 @@ describe('what is heard after a verdict', () => {
 })
 
 describe('what is said after a verdict', () => {
-  const said = (before: State, after: State, clean: boolean, whole = true, stuck: string | null = null) =>
-    noteOf(before, after, clean, whole, stuck)
+  const said = (
+    before: LadderState,
+    after: LadderState,
+    clean: boolean,
+    whole = true,
+    stuck: string | null = null,
+  ) => noteOf(before, after, clean, whole, stuck)
 
   test('clean, a slip, or cut short', () => {
     expect(said(stands(), stands({ row: 3 }), true)).toEqual({ k: 'clean' })
@@ -106,7 +111,7 @@ describe('what is said after a verdict', () => {
 /** Verdicts of a visit in order; a place = stopped there. */
 const visit = (...places: readonly (string | null)[]): readonly Event[] =>
   places.map((place, i) => ({
-    k: 'verdict' as const,
+    kind: 'verdict' as const,
     rep: i + 1,
     tempo: tempo(104),
     whole: place === null,
@@ -138,7 +143,7 @@ describe('a measure in which the music stops again and again', () => {
 })
 
 test('the last rung is done at its own tempo, and never while the start is looked for', () => {
-  const done = (change: Partial<State>): boolean => lastRungDone({ ladder: stands(change) })
+  const done = (change: Partial<LadderState>): boolean => lastRungDone({ ladder: stands(change) })
   expect(done({ ceiling: tempo(66) })).toBe(true)
   expect(done({ ceiling: tempo(63) })).toBe(false)
   expect(done({ ceiling: null })).toBe(false)
@@ -173,8 +178,8 @@ describe('a visit', () => {
   })
 })
 
-const take = (change: Partial<Take> = {}): Take =>
-  ({ rep: 7, tempo: tempo(104), entered: true, over: false, verdict: null, ...change }) as Take
+const take = (change: Partial<Sounding> = {}): Sounding =>
+  ({ rep: 7, tempo: tempo(104), entered: true, over: false, verdict: null, ...change }) as Sounding
 
 describe('what is written of a repetition', () => {
   const air = (seconds: number, clean = true, whole = true) =>
@@ -182,7 +187,7 @@ describe('what is written of a repetition', () => {
 
   test('its breath only where it was whole and clean, to a hundredth of a second, and within reason', () => {
     expect(verdictBody(take(), true, true)).toEqual({
-      k: 'verdict',
+      kind: 'verdict',
       rep: 7,
       tempo: tempo(104),
       whole: true,
@@ -206,8 +211,8 @@ describe('what is written of a repetition', () => {
 
   test('when everything stops: what sounds was interrupted, what is over was not answered, what is judged is written already', () => {
     const verdict = { id: 's-2', clean: true, whole: true }
-    const why = (last: Take | null, current: Take | null) =>
-      leftOver({ last, current }).map(b => (b.k === 'unjudged' ? b.why : b.k))
+    const why = (last: Sounding | null, current: Sounding | null) =>
+      leftOver({ last, current }).map(b => (b.kind === 'unjudged' ? b.why : b.kind))
     expect(why(null, null)).toEqual([])
     expect(why(null, take())).toEqual(['interrupted'])
     expect(why(null, take({ over: true }))).toEqual(['silent'])
