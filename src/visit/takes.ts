@@ -8,7 +8,7 @@ import { FIND_FROM, markBelow } from '../ladder/start.ts'
 import { cutForm } from '../music/cut.ts'
 import { measures } from '../music/form.ts'
 import { compare, type Frac, less, sub } from '../music/fraction.ts'
-import { beatPlaceAt, numbersBetween } from '../music/place.ts'
+import { beatPlaceAt, numbersBetween, placeWords } from '../music/place.ts'
 import { ok, type Result, wrong } from '../music/result.ts'
 import { sections } from '../music/sections.ts'
 import { sameTempo, slower, type Tempo } from '../music/tempo.ts'
@@ -140,6 +140,6 @@ export const takeOf = (
     numbers: music.numbers,
     click: click ? click(music.click, t) : music.click,
     tempo: tempo(t, all, rung, end),
-    says: beat?.from ? `from ${beat.from} to the next beat` : (says ?? ''),
+    says: beat?.from ? `from ${placeWords(beat.from)} to the next beat` : (says ?? ''),
   }
 }
