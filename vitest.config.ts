@@ -1,24 +1,23 @@
 import { defineConfig } from 'vitest/config'
 
-// "real" tests use a pseudo-terminal, a sound server, signals or real time: one after another, never beside each other.
+// "real" tests use a pseudo-terminal, a sound server, signals or real time. They mostly wait, so the others run beside them.
 const REAL = 'tests/**/*.real.test.{ts,tsx}'
 
 export default defineConfig({
   test: {
     globalSetup: './tests/build-once.ts',
+    setupFiles: './tests/tidy.ts',
     // Ink draws nothing where it believes it runs in CI; programs under test get what each test says.
     env: { CI: 'false' },
+    // Files follow each other in a few processes: starting one for each file costs more than most of the tests.
+    isolate: false,
+    maxWorkers: 3,
+    testTimeout: 60_000,
+    hookTimeout: 60_000,
     projects: [
       {
         extends: true,
-        test: {
-          name: 'unit',
-          maxWorkers: 2,
-          testTimeout: 60_000,
-          hookTimeout: 60_000,
-          include: ['tests/**/*.test.{ts,tsx}'],
-          exclude: [REAL],
-        },
+        test: { name: 'unit', include: ['tests/**/*.test.{ts,tsx}'], exclude: [REAL] },
       },
       {
         extends: true,
@@ -26,10 +25,7 @@ export default defineConfig({
           name: 'real',
           include: [REAL],
           globalSetup: './tests/sound/one-server.ts',
-          fileParallelism: false,
           testTimeout: 120_000,
-          hookTimeout: 60_000,
-          sequence: { groupOrder: 1 },
         },
       },
     ],

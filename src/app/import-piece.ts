@@ -272,10 +272,12 @@ export const importFile = (ctx: Context, file: ReadFile, t: ImportTyped): Promis
     }
   })
 
-type Told = { readonly lines: readonly string[]; readonly json: object }
-
 /** What is said of a piece that was imported. */
-const toldOf = (now: Repertoire, name: string, change: Change & Pick<Incoming, 'part' | 'remarks'>): Told => {
+const toldOf = (
+  now: Repertoire,
+  name: string,
+  change: Change & Pick<Incoming, 'part' | 'remarks'>,
+): { readonly lines: readonly string[]; readonly json: object } => {
   const { piece, stays, added, said, part, remarks } = change
   const rows = added.flatMap(p => now.rows.filter(r => r.id === p.id))
   const hard = new Map(added.map(p => [p.id, p.hard]))

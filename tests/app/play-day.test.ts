@@ -12,8 +12,6 @@ import { pedalLock } from '../../src/terminal/lock.ts'
 import type { PlainTerminal } from '../../src/terminal/open-plain.ts'
 import { player } from '../cli/typed.ts'
 
-vi.mock('../../src/store/snapshot.ts', { spy: true })
-
 /** A terminal of lines; what is said comes to `hear`, which may answer with keys. */
 const listener = (now: () => number, hear: (line: string, press: (id: string) => void) => void) => {
   let tell: Parameters<PlainTerminal['onKey']>[0] = () => {}
@@ -41,7 +39,7 @@ test('a line of the day reads the journal once, and what was played there is kno
   await p.type('piece', 'add', 'Weir Street Overture', '--in', '41-44', '--start', '96', '--goal', '120')
   const clock = clockFrom({ GRADINO_NOW: '2031-03-15T12:00:00Z', GRADINO_SPEED: '60' })
   const ctx = { ...contextFrom({ plain: true }, {}), home: homeAt(p.home, {}), clock }
-  const read = vi.mocked(snapshot.readPractice)
+  const read = vi.spyOn(snapshot, 'readPractice')
   const from = await readNow(ctx)
   read.mockClear()
   let played = 0

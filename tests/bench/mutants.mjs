@@ -103,7 +103,7 @@ const opened = async () => {
       testTimeout: 60_000,
       include: ['tests/**/*.test.{ts,tsx}'],
       env: { CI: 'false' },
-      setupFiles: ['tests/bench/mutants-setup.ts'],
+      setupFiles: ['tests/tidy.ts', 'tests/bench/mutants-setup.ts'],
       sequence: { sequencer: AsGiven },
     },
     {

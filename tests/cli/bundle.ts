@@ -1,26 +1,12 @@
 import { spawnSync } from 'node:child_process'
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs'
+import { readFileSync } from 'node:fs'
 import { createRequire } from 'node:module'
-import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
-import { afterAll } from 'vitest'
 
 export const MAIN = fileURLToPath(new URL('../../dist/main.js', import.meta.url))
 
-const made: string[] = []
-afterAll(() => {
-  for (const folder of made.splice(0)) rmSync(folder, { recursive: true, force: true })
-})
-
-/** An empty folder, gone after the tests of the file. */
-export const newFolder = (): string => {
-  const folder = mkdtempSync(join(tmpdir(), 'gradino-bundle-'))
-  made.push(folder)
-  return folder
-}
-
-export type Said = { readonly status: number | null; readonly out: string; readonly err: string }
+type Said = { readonly status: number | null; readonly out: string; readonly err: string }
 
 /** Runs the bundle in a folder, as a player without a terminal does, with a home inside that folder. */
 export const gradino = (folder: string, args: readonly string[], env: NodeJS.ProcessEnv = {}): Said => {

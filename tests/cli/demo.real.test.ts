@@ -1,10 +1,11 @@
 import { readdirSync, readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { afterEach, describe, expect, inject, test } from 'vitest'
-import { onsetsIn, roomOf } from '../sound/pulse.ts'
+import { newFolder } from '../folders.ts'
+import { onsetsIn, roomOfItsOwn } from '../sound/pulse.ts'
 import { UNTOUCHED } from '../terminal/headless.ts'
 import { type Pty, startInPty } from '../terminal/pty.ts'
-import { MAIN, newFolder, type Row, soundsIn } from './bundle.ts'
+import { MAIN, type Row, soundsIn } from './bundle.ts'
 
 let pty: Pty
 afterEach(() => pty.dispose())
@@ -93,8 +94,9 @@ describe('the demonstration on a terminal', () => {
 const env = inject('soundServer')
 describe.skipIf(env === null)('through a real sound server', () => {
   test('what is kept is what the loudspeaker got, to the sample', { retry: 2 }, async () => {
-    const recording = roomOf(env ?? {}).record()
-    const folder = show(['--output', 'pacat', '--out', 'kept'], env ?? {})
+    const room = await roomOfItsOwn(env ?? {}, `demo-${process.hrtime.bigint()}`)
+    const recording = room.record()
+    const folder = show(['--output', 'pacat', '--out', 'kept'], room.env)
     await pty.waitFor(/\bone of three in a row/, 20_000)
     // The signal and the first clicks of the next count-in.
     await new Promise(r => setTimeout(r, 3500))

@@ -1,7 +1,9 @@
 import { existsSync, mkdirSync, readdirSync, readFileSync } from 'node:fs'
 import { join } from 'node:path'
-import { beforeAll, describe, expect, test } from 'vitest'
-import { gradino, newFolder, type Row, type Said, soundsIn } from './bundle.ts'
+import { beforeAll, describe, expect, test, vi } from 'vitest'
+import { newFolder } from '../folders.ts'
+import { gradino, type Row, soundsIn } from './bundle.ts'
+import { type Said, typedIn } from './typed.ts'
 
 type DemoRow = Row & { readonly tempo?: string; readonly rung?: number; readonly repetition?: number }
 
@@ -26,7 +28,15 @@ const KEPT = ['demo.wav', 'journal.jsonl', 'onsets.json', 'screen.txt']
 
 const folder = newFolder()
 const text = (name: string, run = 'kept'): string => readFileSync(join(folder, run, name), 'utf8')
-const table = (): DemoRow[] => JSON.parse(text('onsets.json'))
+const once = <T>(f: () => T): (() => T) => {
+  let known: { readonly value: T } | undefined
+  return () => {
+    known ??= { value: f() }
+    return known.value
+  }
+}
+const heard = once(() => soundsIn(join(folder, 'kept', 'demo.wav')))
+const table = once((): DemoRow[] => JSON.parse(text('onsets.json')))
 const journal = (): Line[] =>
   text('journal.jsonl')
     .trimEnd()
@@ -54,14 +64,21 @@ const changes = () =>
   })
 
 let said: Said
-beforeAll(() => {
+/** Milliseconds that the demonstration had the real clock wait. */
+let waited = 0
+beforeAll(async () => {
   mkdirSync(join(folder, 'tmp'))
-  said = gradino(folder, ['demo', '--fast', '--out', 'kept', '--json'], { TMPDIR: join(folder, 'tmp') })
+  const later = vi.spyOn(globalThis, 'setTimeout')
+  said = await typedIn(folder, ['demo', '--fast', '--out', 'kept', '--json'], { TMPDIR: join(folder, 'tmp') })
+  waited = later.mock.calls.reduce((sum, [, ms = 0]) => sum + ms, 0)
+  later.mockRestore()
 })
 
 describe('the demonstration in virtual time', () => {
-  test('ends within seconds, without a terminal or a device, and leaves all its files', () => {
+  test('waits for no clock of this world, needs no terminal and no device, and leaves all its files', () => {
     expect(said).toMatchObject({ status: 0, err: '' })
+    const { frames, rate } = heard()
+    expect(waited).toBeLessThan((1000 * frames) / rate / 10)
     expect(readdirSync(join(folder, 'kept')).sort()).toEqual(KEPT)
     expect([...JSON.parse(said.out).files].sort()).toEqual(KEPT.map(name => join('kept', name)))
   })
@@ -72,13 +89,13 @@ describe('the demonstration in virtual time', () => {
   })
 
   test('lasts at most a minute and a half', () => {
-    const { frames, rate } = soundsIn(join(folder, 'kept', 'demo.wav'))
+    const { frames, rate } = heard()
     expect(frames / rate).toBeGreaterThan(45)
     expect(frames / rate).toBeLessThan(90)
   })
 
   test('the sounds in the file begin where the table says, each and no other', () => {
-    const { starts, rate } = soundsIn(join(folder, 'kept', 'demo.wav'))
+    const { starts, rate } = heard()
     expect(table().length).toBeGreaterThan(100)
     expect(starts).toEqual(table().map(r => r.frame))
     for (const r of table()) expect(r.seconds).toBe(r.frame / rate)
@@ -171,7 +188,7 @@ describe('the last screen', () => {
 })
 
 describe('given again', () => {
-  test('it is the same to the byte, even where continuous integration runs it', () => {
+  test('it is the same to the byte as a program of its own, even where continuous integration runs it', () => {
     gradino(folder, ['demo', '--fast', '--out', 'again'], { CI: 'true', FORCE_COLOR: '3' })
     for (const name of ['demo.wav', 'onsets.json', 'screen.txt'])
       expect(
@@ -180,8 +197,9 @@ describe('given again', () => {
       ).toBe(true)
   })
 
-  test('in a home that was named its journal stays there, and only its own visit is copied', () => {
-    for (const run of ['one', 'two']) gradino(folder, ['--home', 'mine', 'demo', '--fast', '--out', run])
+  test('in a home that was named its journal stays there, and only its own visit is copied', async () => {
+    for (const run of ['one', 'two'])
+      await typedIn(folder, ['--home', 'mine', 'demo', '--fast', '--out', run])
     const files = readdirSync(join(folder, 'mine', 'data', 'journal'), { recursive: true }) as string[]
     const kept = files
       .filter(f => f.endsWith('.jsonl'))
@@ -194,8 +212,8 @@ describe('given again', () => {
     expect(copies[1]?.length).toBe(journal().length)
   })
 
-  test('without --out it says in three sentences how far it came', () => {
-    expect(gradino(folder, ['demo', '--fast']).out.trimEnd().split('\n')).toEqual([
+  test('without --out it says in three sentences how far it came', async () => {
+    expect((await typedIn(folder, ['demo', '--fast'])).out.trimEnd().split('\n')).toEqual([
       'Reached today: quarter = 132, clean three in a row.',
       'Not yet: quarter = 132 is under way; the goal is quarter = 160.',
       'Tomorrow starts at quarter = 132.',
@@ -219,8 +237,8 @@ describe('what cannot be shown', () => {
       1,
       'kept/demo.wav cannot be written',
     ],
-  ])('%s: one sentence', (_, args, status, sentence) => {
-    const { err, ...rest } = gradino(folder, args)
+  ])('%s: one sentence', async (_, args, status, sentence) => {
+    const { err, ...rest } = await typedIn(folder, args)
     expect(err).toContain(`gradino: ${sentence}`)
     expect(err.trimEnd().split('\n')).toHaveLength(1)
     expect(rest).toEqual({ status, out: '' })

@@ -1,7 +1,8 @@
 import { spawn } from 'node:child_process'
 import { readdirSync } from 'node:fs'
 import { expect, test } from 'vitest'
-import { MAIN, newFolder } from './bundle.ts'
+import { newFolder } from '../folders.ts'
+import { MAIN } from './bundle.ts'
 
 test.each(['SIGINT', 'SIGTERM', 'SIGHUP'] as const)(
   '%s in the middle of a long file leaves nothing of it',

@@ -1,16 +1,18 @@
 import { existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { parseMidi } from 'midi-file'
-import { describe, expect, test } from 'vitest'
+import { beforeAll, describe, expect, test } from 'vitest'
 import { homeAt } from '../../src/store/home.ts'
 import { repertoire } from '../../src/store/repertoire.ts'
+import { newFolder } from '../folders.ts'
 import { overture } from '../store/scene.ts'
-import { gradino, newFolder, type Row, soundsIn } from './bundle.ts'
+import { type Row, soundsIn } from './bundle.ts'
+import { typedIn } from './typed.ts'
 
 /** Renders in an empty folder: what was said as data, the table of onsets, and where the sounds of the file begin. */
-const rendered = (...args: string[]) => {
+const rendered = async (...args: string[]) => {
   const folder = newFolder()
-  const { status, out, err } = gradino(folder, [
+  const { status, out, err } = await typedIn(folder, [
     ...['--json', 'render', '--out', 'click.wav', '--onsets', 'onsets.json'],
     ...args,
   ])
@@ -25,8 +27,8 @@ const beats = (from: number, n: number, d: number, count: number): number[] =>
   Array.from({ length: count }, (_, i) => from + Math.round((i * n) / d))
 
 describe('a ladder whose click changes with the rung', () => {
-  test('is subdivided below 60, in two from the tempo that was named', () => {
-    const { rows } = rendered(
+  test('is subdivided below 60, in two from the tempo that was named', async () => {
+    const { rows } = await rendered(
       ...['--start', '54', '--goal', '120', '--rungs', '3', '--measures', '1', '--count-in', '0'],
       ...['--pulse', 'quarter; half from 100'],
     )
@@ -42,8 +44,8 @@ describe('a click track at one tempo', () => {
   const QUARTER = [48_000 * 60, 92] as const
   const FIRST = Math.round((4 * QUARTER[0]) / QUARTER[1])
 
-  test('has each beat on its own rounded frame: a measure of count-in, then the passage', () => {
-    const { rows, sound, said } = rendered('--tempo', '92', '--measures', '12')
+  test('has each beat on its own rounded frame: a measure of count-in, then the passage', async () => {
+    const { rows, sound, said } = await rendered('--tempo', '92', '--measures', '12')
     const expected = [...beats(0, ...QUARTER, 4), ...beats(FIRST, ...QUARTER, 48)]
     expect(rows.map(r => r.frame)).toEqual(expected)
     expect(sound.starts).toEqual(expected)
@@ -58,27 +60,27 @@ describe('a click track at one tempo', () => {
     })
   })
 
-  test('says of each onset its time, role, measure and beat', () => {
-    const { rows } = rendered('--tempo', '92')
+  test('says of each onset its time, role, measure and beat', async () => {
+    const { rows } = await rendered('--tempo', '92')
     expect(rows[0]).toEqual({ frame: 0, seconds: 0, role: 'countIn', measure: -1, beat: 1 })
     expect(rows[4]).toEqual({ frame: FIRST, seconds: FIRST / 48_000, role: 'downbeat', measure: 1, beat: 1 })
     expect(rows.at(-1)).toMatchObject({ role: 'beat', measure: 2, beat: 4 })
   })
 
-  test('at another rate is the same music', () => {
-    const { sound } = rendered('--tempo', '100', '--rate', '44100', '--measures', '3')
+  test('at another rate is the same music', async () => {
+    const { sound } = await rendered('--tempo', '100', '--rate', '44100', '--measures', '3')
     expect(sound.rate).toBe(44_100)
     const quarter = [44_100 * 60, 100] as const
     expect(sound.starts).toEqual([...beats(0, ...quarter, 4), ...beats(105_840, ...quarter, 12)])
   })
 
-  test('without a count-in begins with its first beat', () => {
-    const { sound } = rendered('--tempo', '120', '--count-in', '0', '--measures', '1')
+  test('without a count-in begins with its first beat', async () => {
+    const { sound } = await rendered('--tempo', '120', '--count-in', '0', '--measures', '1')
     expect(sound).toEqual({ rate: 48_000, frames: 96_000, starts: [0, 24_000, 48_000, 72_000] })
   })
 
-  test('counts 6/8 in dotted quarters, and divides the beat in three', () => {
-    const { rows } = rendered(
+  test('counts 6/8 in dotted quarters, and divides the beat in three', async () => {
+    const { rows } = await rendered(
       ...['--tempo', 'dotted-quarter=80', '--meter', '6/8', '--subdivide', '3'],
       ...['--measures', '1', '--count-in', '1'],
     )
@@ -92,7 +94,7 @@ describe('a click track at one tempo', () => {
     const folder = newFolder()
     await repertoire(homeAt(join(folder, 'home'))).save(overture, null)
     const name = 'Weir Street Overture/run at the weir'
-    const { status, out } = gradino(folder, [
+    const { status, out } = await typedIn(folder, [
       ...['--json', 'render', name, '--out', 'run.wav', '--tempo', 'dotted-quarter=60'],
     ])
     expect(status).toBe(0)
@@ -101,8 +103,8 @@ describe('a click track at one tempo', () => {
 })
 
 describe('a whole ladder', () => {
-  test('has its rungs one behind the other, each with its count-in', () => {
-    const { rows, sound, said } = rendered('--start', '100', '--goal', '112', '--meter', '3/4')
+  test('has its rungs one behind the other, each with its count-in', async () => {
+    const { rows, sound, said } = await rendered('--start', '100', '--goal', '112', '--meter', '3/4')
     expect(said.rungs).toEqual([100, 104, 108, 112])
     let from = 0
     const expected = said.rungs.flatMap((bpm: number) => {
@@ -117,8 +119,8 @@ describe('a whole ladder', () => {
     expect(sound.frames).toBe(from)
   })
 
-  test('is played several times at each rung; after the first time a pick-up has the short count-in', () => {
-    const { rows, said } = rendered(
+  test('is played several times at each rung; after the first time a pick-up has the short count-in', async () => {
+    const { rows, said } = await rendered(
       ...['--start', '60', '--goal', '63', '--pickup', 'quarter', '--measures', '1', '--times', '3'],
     )
     expect(said).toMatchObject({ rungs: [60, 63], times: 3 })
@@ -127,10 +129,10 @@ describe('a whole ladder', () => {
     expect(counts).toBe('ccccccc.....ccc.....ccc.....'.repeat(2))
   })
 
-  test('is the same music as a MIDI file', () => {
+  test('is the same music as a MIDI file', async () => {
     const folder = newFolder()
     const args = ['--start', '60', '--goal', '66', '--pickup', 'eighth', '--subdivide', '2', '--times', '2']
-    const said = gradino(folder, ['render', '--out', 'l.MID', '--onsets', 'o.json', ...args])
+    const said = await typedIn(folder, ['render', '--out', 'l.MID', '--onsets', 'o.json', ...args])
     expect(said).toMatchObject({ status: 0, err: '' })
     const rows: Row[] = JSON.parse(readFileSync(join(folder, 'o.json'), 'utf8'))
     const { header, tracks } = parseMidi(readFileSync(join(folder, 'l.MID')))
@@ -159,8 +161,16 @@ describe('a whole ladder', () => {
     })
   })
 
-  test('is said in one line', () => {
-    const { out } = gradino(newFolder(), ['render', '--out', 'l.wav', '--start', '100', '--goal', '112'])
+  test('is said in one line', async () => {
+    const { out } = await typedIn(newFolder(), [
+      'render',
+      '--out',
+      'l.wav',
+      '--start',
+      '100',
+      '--goal',
+      '112',
+    ])
     expect(out).toBe('l.wav: 4 rungs, quarter = 100 to 112, 27.2 seconds.\n')
   })
 })
@@ -193,9 +203,9 @@ describe('what cannot be rendered', () => {
       'You have no pieces yet, so no "Weir Street Overture"',
     ],
     ['an unknown option', ['--out', 'c.wav', ...TEMPO, '--loud'], "unknown option '--loud'"],
-  ])('%s: one sentence, status 2, no file', (_, args, sentence) => {
+  ])('%s: one sentence, status 2, no file', async (_, args, sentence) => {
     const folder = newFolder()
-    const { status, out, err } = gradino(folder, ['render', ...args])
+    const { status, out, err } = await typedIn(folder, ['render', ...args])
     expect(err).toContain(`gradino: ${sentence}`)
     expect(err.trimEnd().split('\n')).toHaveLength(1)
     expect({ status, out }).toEqual({ status: 2, out: '' })
@@ -206,23 +216,23 @@ describe('what cannot be rendered', () => {
     ['a folder that is not there', 'nowhere/c.wav', 'its folder does not exist'],
     ['a file in place of a folder', 'taken/c.wav', 'a part of that path is a file'],
     ['a folder of that name', 'there.wav', 'that is a folder'],
-  ])('%s: one sentence, status 1, and the other file is not written either', (_, path, why) => {
+  ])('%s: one sentence, status 1, and the other file is not written either', async (_, path, why) => {
     const folder = newFolder()
     writeFileSync(join(folder, 'taken'), '')
     mkdirSync(join(folder, 'there.wav'))
-    const said = gradino(folder, ['render', '--out', 'c.mid', '--onsets', path, ...TEMPO])
+    const said = await typedIn(folder, ['render', '--out', 'c.mid', '--onsets', path, ...TEMPO])
     expect(said).toMatchObject({ status: 1, out: '' })
     expect(said.err).toMatch(new RegExp(`^gradino: .*${path} cannot be written: ${why}[^\\n]*\\.\\n$`))
     expect(readdirSync(folder).sort()).toEqual(['taken', 'there.wav'])
   })
 
-  test('leaves the file that was there', () => {
+  test('leaves the file that was there', async () => {
     const folder = newFolder()
-    gradino(folder, ['render', '--out', 'c.wav', ...TEMPO])
+    await typedIn(folder, ['render', '--out', 'c.wav', ...TEMPO])
     const before = readFileSync(join(folder, 'c.wav'))
-    gradino(folder, ['render', '--out', 'c.wav', ...TEMPO, '--onsets', 'nowhere/o.json'])
+    await typedIn(folder, ['render', '--out', 'c.wav', ...TEMPO, '--onsets', 'nowhere/o.json'])
     expect(readFileSync(join(folder, 'c.wav')).equals(before)).toBe(true)
-    gradino(folder, ['render', '--out', 'c.wav', '--tempo', '93'])
+    await typedIn(folder, ['render', '--out', 'c.wav', '--tempo', '93'])
     expect(readFileSync(join(folder, 'c.wav')).equals(before)).toBe(false)
     expect(existsSync(join(folder, 'home'))).toBe(false)
   })
@@ -231,23 +241,25 @@ describe('what cannot be rendered', () => {
 // Common practice, no source; computed apart from the program (a ramp: t = 60 B/(T1-T0) ln(T1/T0)).
 describe('7/8 as 2+2+3, eighth = 208, then a measure that slows evenly to 156', () => {
   const folder = newFolder()
-  const type = (...args: string[]): void => expect(gradino(folder, args).err).toBe('')
-  type(
-    'piece',
-    'add',
-    'Old Mill Round',
-    '--passage',
-    'seven',
-    '--in',
-    '41-42',
-    '--meter',
-    '2+2+3/8',
-    '--goal',
-    'eighth=208',
-  )
-  type('piece', 'edit', 'Old Mill Round/seven', '--ramp', '42', '--tempo-mark', 'end=eighth=156')
-  const groupsAt = (tempo: string, ...more: string[]) => {
-    type(
+  const type = async (...args: string[]): Promise<void> => expect((await typedIn(folder, args)).err).toBe('')
+  beforeAll(async () => {
+    await type(
+      'piece',
+      'add',
+      'Old Mill Round',
+      '--passage',
+      'seven',
+      '--in',
+      '41-42',
+      '--meter',
+      '2+2+3/8',
+      '--goal',
+      'eighth=208',
+    )
+    await type('piece', 'edit', 'Old Mill Round/seven', '--ramp', '42', '--tempo-mark', 'end=eighth=156')
+  })
+  const groupsAt = async (tempo: string, ...more: string[]) => {
+    await type(
       'render',
       'Old Mill Round/seven',
       '--tempo',
@@ -266,25 +278,25 @@ describe('7/8 as 2+2+3, eighth = 208, then a measure that slows evenly to 156', 
   }
   const exact = [0, 27692, 55385, 96923, 96923 + 0.598564 * 48000, 96923 + 1.245063 * 48000]
 
-  test('its groups stand where they were computed', () => {
-    const at = groupsAt('eighth=208')
+  test('its groups stand where they were computed', async () => {
+    const at = await groupsAt('eighth=208')
     for (const [i, frame] of exact.entries())
       expect(Math.abs((at[i] as number) - frame)).toBeLessThanOrEqual(1)
   })
 
-  test('at 75 % all of it lasts 4/3 as long, where it was said that tempos change always', () => {
-    const at = groupsAt('eighth=156', '--tempo-changes', 'always')
+  test('at 75 % all of it lasts 4/3 as long, where it was said that tempos change always', async () => {
+    const at = await groupsAt('eighth=156', '--tempo-changes', 'always')
     for (const [i, frame] of exact.entries())
       expect(Math.abs((at[i] as number) - (frame * 4) / 3)).toBeLessThanOrEqual(1)
-    type('piece', 'edit', 'Old Mill Round/seven', '--tempo-changes', '70%')
-    expect(groupsAt('eighth=156')).toEqual(at)
+    await type('piece', 'edit', 'Old Mill Round/seven', '--tempo-changes', '70%')
+    expect(await groupsAt('eighth=156')).toEqual(at)
     // Else below 80 % the tempo stays.
-    type('piece', 'edit', 'Old Mill Round/seven', '--tempo-changes', 'none')
-    expect((groupsAt('eighth=156')[5] as number) - (at[5] as number)).toBeLessThan(-1000)
+    await type('piece', 'edit', 'Old Mill Round/seven', '--tempo-changes', 'none')
+    expect(((await groupsAt('eighth=156'))[5] as number) - (at[5] as number)).toBeLessThan(-1000)
   })
 
-  test('what is no share is refused', () => {
-    const said = gradino(folder, ['piece', 'edit', 'Old Mill Round/seven', '--tempo-changes', 'often'])
+  test('what is no share is refused', async () => {
+    const said = await typedIn(folder, ['piece', 'edit', 'Old Mill Round/seven', '--tempo-changes', 'often'])
     expect(said).toMatchObject({ status: 2 })
     expect(said.err.trim()).toBe(
       `gradino: tempo change: "often" doesn't work. Try always, or a share of the goal from 1% to 100%, like 60%.`,

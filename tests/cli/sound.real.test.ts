@@ -1,7 +1,8 @@
 import { spawnSync } from 'node:child_process'
 import { describe, expect, inject, test } from 'vitest'
+import { newFolder } from '../folders.ts'
 import { nothingHere } from '../sound/pulse.ts'
-import { MAIN, newFolder } from './bundle.ts'
+import { MAIN } from './bundle.ts'
 
 const sound = (env: Readonly<Record<string, string>>, ...args: string[]) => {
   const home = newFolder()

@@ -1,42 +1,57 @@
-import { mkdtempSync, rmSync } from 'node:fs'
-import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { afterEach, vi } from 'vitest'
+import { vi } from 'vitest'
 import { run } from '../../src/cli/run.ts'
+import { newFolder } from '../folders.ts'
 
 /** Noon of a Saturday in March: the same local day from eight hours west of Greenwich to fourteen east. */
 export const NOON = '2031-03-15T12:00:00Z'
 
-const made: string[] = []
-afterEach(() => {
-  vi.restoreAllMocks()
-  vi.unstubAllEnvs()
-  for (const home of made.splice(0)) rmSync(home, { recursive: true, force: true })
-})
+/** Exit status, standard output and standard error. */
+export type Said = { readonly status: number; readonly out: string; readonly err: string }
+
+const typed = async (argv: readonly string[]): Promise<Said> => {
+  let [out, err] = ['', '']
+  const stdout = vi.spyOn(process.stdout, 'write').mockImplementation(s => {
+    out += String(s)
+    return true
+  })
+  const stderr = vi.spyOn(process.stderr, 'write').mockImplementation(s => {
+    err += String(s)
+    return true
+  })
+  try {
+    const status = await run(argv)
+    return { status, out, err }
+  } finally {
+    stdout.mockRestore()
+    stderr.mockRestore()
+  }
+}
+
+/** What is typed in a folder, with a home inside it that was not named. */
+export const typedIn = async (
+  folder: string,
+  argv: readonly string[],
+  env: Readonly<Record<string, string>> = {},
+): Promise<Said> => {
+  for (const [name, value] of Object.entries({ GRADINO_HOME: join(folder, 'home'), ...env }))
+    vi.stubEnv(name, value)
+  const before = process.cwd()
+  process.chdir(folder)
+  try {
+    return await typed(argv)
+  } finally {
+    process.chdir(before)
+    vi.unstubAllEnvs()
+  }
+}
 
 /** A player with an empty home who types commands; what is answered comes back. */
 export const player = () => {
-  const home = mkdtempSync(join(tmpdir(), 'gradino-typed-'))
-  made.push(home)
-  /** Exit status, standard output and standard error. */
-  const type = async (...argv: string[]): Promise<{ status: number; out: string; err: string }> => {
+  const home = newFolder()
+  const type = async (...argv: string[]): Promise<Said> => {
     vi.stubEnv('GRADINO_NOW', NOON)
-    let [out, err] = ['', '']
-    const stdout = vi.spyOn(process.stdout, 'write').mockImplementation(s => {
-      out += String(s)
-      return true
-    })
-    const stderr = vi.spyOn(process.stderr, 'write').mockImplementation(s => {
-      err += String(s)
-      return true
-    })
-    try {
-      const status = await run(['--home', home, ...argv])
-      return { status, out, err }
-    } finally {
-      stdout.mockRestore()
-      stderr.mockRestore()
-    }
+    return typed(['--home', home, ...argv])
   }
   return {
     home,

@@ -253,7 +253,7 @@ describe('in any program', () => {
   const holds = (law: (p: Program, form: Form, tempo: Tempo) => void) =>
     fc.assert(
       fc.property(anyProgram, ({ program, form, tempo }) => law(program, form, tempo)),
-      { numRuns: 400 },
+      { numRuns: 200 },
     )
 
   test('onsets come in order and lie within it, on whole frames', () =>

@@ -170,7 +170,7 @@ describe('the ends of a ladder', () => {
           expect(compareTempo(t, all[i] as Tempo)).toBeGreaterThan(0)
         })
       }),
-      { numRuns: 1000 },
+      { numRuns: 300 },
     )
   })
 
@@ -215,7 +215,7 @@ describe('a step as it is typed', () => {
         const read = parseStep(s)
         if (read.ok) expect(parseStep(stepText(read.value))).toEqual(read)
       }),
-      { numRuns: 2000 },
+      { numRuns: 500 },
     )
     fc.assert(
       fc.property(

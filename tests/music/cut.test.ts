@@ -142,9 +142,9 @@ describe('any cut of any form', () => {
           expect(Math.abs(bpm - (bpms(once)[i] as number))).toBeLessThan(1e-5 * Math.max(1, bpm))
         })
       }),
-      { numRuns: 1000 },
+      { numRuns: 300 },
     )
-    expect(ramps).toBeGreaterThan(200)
+    expect(ramps).toBeGreaterThan(60)
   })
 
   it('clicks what the whole clicks there, when the whole clicks it', () => {
@@ -188,9 +188,9 @@ describe('any cut of any form', () => {
           if (map.frames(to) - map.until(to) > 0 || part.breaths?.some(b => b.kind === 'fermata')) stops++
         },
       ),
-      { numRuns: 1000 },
+      { numRuns: 300 },
     )
     expect([...seen].sort()).toEqual(['beat', 'downbeat', 'group', 'sub'])
-    expect(stops).toBeGreaterThan(50)
+    expect(stops).toBeGreaterThan(15)
   })
 })

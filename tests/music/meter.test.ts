@@ -71,7 +71,7 @@ describe('a meter as it is typed', () => {
         const count = read.value.groups.reduce((a, b) => a + b, 0)
         expect(count >= 1 && count <= 64 && read.value.groups.every(g => g >= 1)).toBe(true)
       }),
-      { numRuns: 2000 },
+      { numRuns: 500 },
     )
   })
 
@@ -83,7 +83,7 @@ describe('a meter as it is typed', () => {
         expect(parseMeter(meterText(m))).toEqual(ok(m))
         expect(sameMeter(m, meter(meterText(m)))).toBe(true)
       }),
-      { numRuns: 1000 },
+      { numRuns: 300 },
     )
   })
 
@@ -171,7 +171,7 @@ describe('what a player counts', () => {
         expect(sizes.every(s => compare(s, sizes[0] ?? zero) === 0)).toBe(true)
         expect(sizes.reduce(add, zero)).toEqual(measureLength(m))
       }),
-      { numRuns: 1000 },
+      { numRuns: 300 },
     )
   })
 })

@@ -1,9 +1,8 @@
 import { describe, expect, test } from 'vitest'
 import { readPart } from '../../src/score/read-part.ts'
-import { readScore } from '../../src/score/read-score.ts'
 import { performed } from '../../src/score/repeats.ts'
 import { must } from '../score/scores.ts'
-import { openscore, scoreBytes } from './scores-by-others.ts'
+import { openScore, openscore } from './scores-by-others.ts'
 
 /*
  * Source: repeats, endings, da capo and fine as the engraver Verovio 6.3.0 (npm verovio, LGPL) expands them for its playback:
@@ -34,7 +33,7 @@ describe('as played, equal to the expansion of an engraver', () => {
   test.each(openscore)(
     '%s',
     name => {
-      const score = must(readScore(scoreBytes('openscore', name), name))
+      const score = openScore(name)
       const ours = score.movements.map(
         m => performed(must(readPart(score, score.parts[0]?.id ?? '', m))).order,
       )
@@ -47,7 +46,7 @@ describe('as played, equal to the expansion of an engraver', () => {
 
 test('every measure of a quartet with a da capo is played', () => {
   for (const name of ['sq13744399.mxl', 'sq8885439.mxl', 'sq7070319.mxl', 'sq7070781.mxl']) {
-    const score = must(readScore(scoreBytes('openscore', name), name))
+    const score = openScore(name)
     for (const m of score.movements) {
       const { order } = performed(must(readPart(score, 'P1', m)))
       expect(new Set(order).size, `${name}, ${m.name}`).toBe(m.to - m.from + 1)

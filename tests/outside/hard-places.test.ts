@@ -2,14 +2,13 @@ import { beforeAll, describe, expect, test } from 'vitest'
 import { add, less } from '../../src/music/fraction.ts'
 import { type ProposedPassage, proposePassages } from '../../src/score/proposals.ts'
 import { readPart } from '../../src/score/read-part.ts'
-import { readScore } from '../../src/score/read-score.ts'
 import type { Part } from '../../src/score/score.ts'
 import { must } from '../score/scores.ts'
 import { HARD_PLACES, type HardPlace, type ReadPart } from './hard-places.ts'
-import { scoreBytes } from './scores-by-others.ts'
+import { openScore } from './scores-by-others.ts'
 
 const partOf = ({ file, part, movement }: ReadPart): Part => {
-  const score = must(readScore(scoreBytes('openscore', `${file}.mxl`), file))
+  const score = openScore(`${file}.mxl`)
   const found = score.parts.find(p => p.name === part)
   const m = movement === undefined ? undefined : score.movements.find(x => x.name.startsWith(`${movement}.`))
   return must(readPart(score, found?.id ?? '', m))

@@ -1,4 +1,3 @@
-import { existsSync, readdirSync, readFileSync } from 'node:fs'
 import { strFromU8, unzipSync } from 'fflate'
 import { parseAuto, withAbsolutePositions } from 'musicxml-io'
 import { describe, expect, test } from 'vitest'
@@ -9,28 +8,19 @@ import { readScore } from '../../src/score/read-score.ts'
 import { performed } from '../../src/score/repeats.ts'
 import type { Part, Score, WrittenMeasure } from '../../src/score/score.ts'
 import { must, refusal, text } from '../score/scores.ts'
+import { openScore, openscore, scoreBytes, suite } from './scores-by-others.ts'
 
 /*
  * Source: scores by others (scores/README.md). `musicxml-suite` is the unofficial
  * MusicXML test suite (cuthbertLab, state 924db45a, MIT); `openscore` holds works of the OpenScore Lieder and String
  * Quartets collections (CC0). Second readers: npm musicxml-io 0.9.6 (MIT), and counts of the raw XML made here.
  */
-const SCORES = new URL('./scores/', import.meta.url)
-const listed = (folder: string, ending: RegExp): readonly string[] => {
-  const at = new URL(`${folder}/`, SCORES)
-  return existsSync(at) ? readdirSync(at).filter(n => ending.test(n)) : []
-}
-const suite = listed('musicxml-suite', /\.(xml|musicxml|mxl)$/)
-const openscore = listed('openscore', /\.mxl$/)
-const bytesOf = (folder: string, name: string): Uint8Array =>
-  readFileSync(new URL(`${folder}/${name}`, SCORES))
 const suiteScore = (start: string): Score => {
   const name = suite.find(n => n.startsWith(start)) ?? ''
-  return must(readScore(bytesOf('musicxml-suite', name), name))
+  return must(readScore(scoreBytes('musicxml-suite', name), name))
 }
 const suitePart = (start: string, id = 'P1'): Part => must(readPart(suiteScore(start), id))
-const openPart = (name: string, id = 'P1'): Part =>
-  must(readPart(must(readScore(bytesOf('openscore', name), name)), id))
+const openPart = (name: string, id = 'P1'): Part => must(readPart(openScore(name), id))
 const written = (score: Score, index: number): readonly WrittenMeasure[] =>
   must(score.parts[index]?.written ?? never())
 const never = (): never => {
@@ -51,7 +41,7 @@ const rawMeasures = (part: string): readonly string[] =>
 
 describe('every file of the test suite', () => {
   test.each(suite)('%s is read, or refused in one sentence', name => {
-    const file = bytesOf('musicxml-suite', name)
+    const file = scoreBytes('musicxml-suite', name)
     const score = readScore(file, name)
     if (score.ok) {
       for (const p of score.value.parts) {
@@ -64,15 +54,15 @@ describe('every file of the test suite', () => {
   })
 
   test('only one of them is refused', () => {
-    const refused = suite.filter(name => !readScore(bytesOf('musicxml-suite', name), name).ok)
+    const refused = suite.filter(name => !readScore(scoreBytes('musicxml-suite', name), name).ok)
     expect(refused).toEqual(['32ad-Notations5.musicxml'])
   })
 })
 
 describe('every score of OpenScore', () => {
   describe.each(openscore)('%s', name => {
-    const file = bytesOf('openscore', name)
-    const score = must(readScore(file, name))
+    const file = scoreBytes('openscore', name)
+    const score = openScore(name)
     const parts = rawParts(rawXml(file))
 
     test('has the marks that its XML holds, counted part by part', () => {
@@ -208,7 +198,7 @@ describe('every score of OpenScore', () => {
   })
 
   test('lc6688176: 59 breath marks in 325 measures, quarter = 84', () => {
-    const score = must(readScore(bytesOf('openscore', 'lc6688176.mxl'), 'lc6688176.mxl'))
+    const score = openScore('lc6688176.mxl')
     const all = score.parts.map(p => must(readPart(score, p.id)))
     expect(all.reduce((n, p) => n + p.measures.length, 0)).toBe(325)
     expect(all.reduce((n, p) => n + p.breaths.filter(b => b.kind === 'breath').length, 0)).toBe(59)
@@ -290,7 +280,7 @@ describe('what the files of the suite say of themselves', () => {
   })
 
   test('33c: the slurs', () => {
-    const xml = strFromU8(bytesOf('musicxml-suite', suite.find(n => n.startsWith('33c')) ?? ''))
+    const xml = strFromU8(scoreBytes('musicxml-suite', suite.find(n => n.startsWith('33c')) ?? ''))
     expect(suitePart('33c').slurs.length).toBe(count(xml, /<slur [^>]*type="start"/g))
   })
 
@@ -330,7 +320,7 @@ describe('what the files of the suite say of themselves', () => {
   test('72a: transposing instruments', () => {
     const score = suiteScore('72a')
     const all = score.parts.map(p => must(readPart(score, p.id)).transpositions.map(t => t.semitones))
-    const xml = strFromU8(bytesOf('musicxml-suite', suite.find(n => n.startsWith('72a')) ?? ''))
+    const xml = strFromU8(scoreBytes('musicxml-suite', suite.find(n => n.startsWith('72a')) ?? ''))
     expect(all.flat().length).toBe(count(xml, /<transpose>/g))
     // in B flat a whole step below what is written, in E flat a major sixth (common practice)
     expect(all.flat()).toEqual([-2, -9])

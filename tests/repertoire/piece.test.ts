@@ -119,10 +119,10 @@ it('the parser takes anything and never throws', () => {
         }
       },
     ),
-    { numRuns: 2000 },
+    { numRuns: 500 },
   )
   // Most of what is almost a piece has some fault, not all.
-  expect(taken).toBeGreaterThan(50)
+  expect(taken).toBeGreaterThan(12)
 })
 
 it('a file that names its own prototype changes nothing', () => {

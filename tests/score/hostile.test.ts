@@ -83,7 +83,7 @@ describe('nothing throws, and what is refused gets one sentence', () => {
           useAll(Uint8Array.from([...bytes(s), ...b])).forEach(oneSentence)
         },
       ),
-      { numRuns: 500 },
+      { numRuns: 200 },
     )
   })
 
@@ -123,9 +123,9 @@ describe('nothing throws, and what is refused gets one sentence', () => {
           if (said.length === 0) read++
         },
       ),
-      { numRuns: 500 },
+      { numRuns: 200 },
     )
-    expect(read).toBeGreaterThan(40)
+    expect(read).toBeGreaterThan(15)
   })
 
   test('elements of a score renamed, left out, doubled or put elsewhere', () => {
@@ -156,9 +156,9 @@ describe('nothing throws, and what is refused gets one sentence', () => {
         said.forEach(oneSentence)
         if (said.length === 0) read++
       }),
-      { numRuns: 500 },
+      { numRuns: 200 },
     )
-    expect(read).toBeGreaterThan(40)
+    expect(read).toBeGreaterThan(15)
   })
 
   test('divisions that have nothing in common', () => {
@@ -182,9 +182,9 @@ describe('nothing throws, and what is refused gets one sentence', () => {
         said.forEach(oneSentence)
         if (said.length === 0) read++
       }),
-      { numRuns: 500 },
+      { numRuns: 200 },
     )
-    expect(read).toBeGreaterThan(50)
+    expect(read).toBeGreaterThan(20)
   })
 
   test('tempos that are related without end', () => {
@@ -216,7 +216,7 @@ describe('nothing throws, and what is refused gets one sentence', () => {
           for (const [at, value] of changes) copy[at] = value
           useAll(copy).forEach(oneSentence)
         }),
-        { numRuns: 500 },
+        { numRuns: 200 },
       )
   })
 })

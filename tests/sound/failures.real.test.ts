@@ -2,64 +2,18 @@ import { spawn } from 'node:child_process'
 import { fileURLToPath } from 'node:url'
 import { afterEach, describe, expect, inject, test, vi } from 'vitest'
 import { DEFAULT_LEVELS } from '../../src/click/voices.ts'
-import { beginSound, openSound, type SoundOptions } from '../../src/sound/open-sound.ts'
-import { DEVICES, type OutputName } from '../../src/sound/outputs/output.ts'
+import { beginSound } from '../../src/sound/open-sound.ts'
+import { DEVICES } from '../../src/sound/outputs/output.ts'
 import { startPlayer } from '../../src/sound/player-process.ts'
 import { probeOutputs } from '../../src/sound/probe-outputs.ts'
-import type { Sound, SoundEvent } from '../../src/sound/sound.ts'
+import type { SoundEvent } from '../../src/sound/sound.ts'
+import { alive, beat, closeAll, gone, open, players, toClose, until, use, wait } from './breaking.ts'
 import { processes } from './processes.ts'
-import { missing, nothingHere, onsetsIn, type Pulse, type Room, roomOf, startPulse } from './pulse.ts'
+import { nothingHere, onsetsIn, type Room, roomOf, roomOfItsOwn } from './pulse.ts'
 import { clicks, clock, PLAYER, tempo } from './scene.ts'
 import { hereAndNow } from './slowness.ts'
 
-const lacks = missing()
-
-const wait = (ms: number) => new Promise(r => setTimeout(r, ms))
-
-/** Process ids of the sound processes that belong to `parent`. */
-const players = (parent: number): number[] =>
-  processes()
-    .filter(p => p.parent === parent && p.args.includes('player.js'))
-    .map(p => p.pid)
-
-/** No sound process is left, nor will be in a moment. */
-const gone = async (): Promise<void> => {
-  for (let i = 0; i < 40 && players(process.pid).length > 0; i++) await wait(25)
-  expect(players(process.pid)).toEqual([])
-}
-
-/** A process that has ended but was not yet collected counts as gone. */
-const alive = (pid: number): boolean => processes().some(p => p.pid === pid && !p.state.startsWith('Z'))
-
-const open = async (output: 'auto' | OutputName, more: Partial<SoundOptions> = {}): Promise<Sound> => {
-  const sound = await openSound({ output, now: clock, player: PLAYER, levels: DEFAULT_LEVELS, ...more })
-  toClose.push(sound.close)
-  return sound
-}
-
-/** Waits for an event and tells how long it took, ms. */
-const until = async (sound: Sound, test: (e: SoundEvent) => boolean): Promise<number> => {
-  const began = clock()
-  await new Promise<void>(resolve => {
-    const off = sound.on(e => {
-      if (!test(e)) return
-      off()
-      resolve()
-    })
-  })
-  return clock() - began
-}
-
-const use = (env: Readonly<Record<string, string>>): void => {
-  for (const [k, v] of Object.entries(env)) vi.stubEnv(k, v)
-}
-
-let toClose: (() => unknown)[] = []
-afterEach(async () => {
-  for (const c of toClose.reverse()) await c()
-  toClose = []
-  vi.unstubAllEnvs()
-})
+afterEach(closeAll)
 
 describe('no sound device at all', () => {
   test('the silent clock takes over within three seconds, and every output has a plain reason', async () => {
@@ -134,29 +88,6 @@ describe('before an output is ready', () => {
     await gone()
   })
 })
-
-/**
- * Says whether the beat is where it would be if nothing had happened since now. A gap that was told, on a busy computer,
- * makes it later and never earlier.
- */
-const beat = (sound: Sound, id: number) => {
-  const at = clock()
-  const frame = sound.frameAt(id, at) ?? Number.NaN
-  let gaps = 0
-  sound.on(e => {
-    if (e.kind === 'trouble' && e.what === 'underrun') gaps++
-  })
-  return {
-    at,
-    frame,
-    /** A frame of the stream of programs that is heard at this time. */
-    kept: (now = sound.frameAt(id, clock()), t = clock()): void => {
-      const early = ((now ?? Number.NaN) - frame) / 48 - (t - at)
-      expect(early).toBeLessThan(25)
-      expect(early).toBeGreaterThan(gaps > 0 ? -1000 : -25)
-    },
-  }
-}
 
 const env = inject('soundServer')
 describe.skipIf(env === null)('when something breaks, and the sound server stays', () => {
@@ -254,37 +185,43 @@ describe.skipIf(env === null)('when something breaks, and the sound server stays
   })
 
   test('a machine that stops for 300 ms gives an underrun, and the clock is right again after it', async () => {
-    const room = shared()
+    const room = await roomOfItsOwn(env ?? {}, 'stopped')
+    use(room.env)
     const sound = await open('pacat')
     const recording = room.record()
     await wait(200)
-    const bars = tempo(150, 7)
+    const bars = tempo(150, 60)
     const id = sound.play(bars, 'now')
-    await until(sound, e => e.kind === 'started')
+    let [last, gaps] = [Number.NaN, 0]
+    sound.on(e => {
+      if (e.k !== 'trouble' || e.kind !== 'underrun') return
+      last = clock()
+      gaps++
+    })
+    await until(sound, e => e.k === 'started')
     await wait(900)
     const pid = players(process.pid)[0] as number
-    const trouble = until(sound, e => e.kind === 'trouble' && e.what === 'underrun')
+    // Each gap so far made the queue longer: 100 ms, 200, at most 400. What it holds would bridge the stop.
+    const queue = Math.min(400, 100 * 2 ** gaps)
+    last = Number.NaN
     process.kill(pid, 'SIGSTOP')
-    await wait(300)
+    await wait(200 + queue)
     process.kill(pid, 'SIGCONT')
-    await trouble
-    let more = 0
-    sound.on(e => {
-      if (e.kind === 'trouble' && e.what === 'underrun') more++
-    })
-    await wait(1900)
+    // A busy machine stops by itself as well; what was heard when is known of the stretch after the last stop.
+    const CALM = 1500
+    while (!(clock() - last > CALM)) await wait(20)
     const { samples, heardAt } = await recording.stop()
-    // The machine stopped by itself as well: what was heard when is known of the last stretch only.
-    if (more > 0) return
     const onsets = onsetsIn(samples)
-    expect(onsets).toHaveLength(7)
-    const off = onsets.map(
-      (f, i) => (sound.heardAt(id, bars.onsets[i]?.frame ?? 0) ?? Number.NaN) - (heardAt + f / 48),
-    )
-    for (const o of off) expect(Math.abs(o)).toBeLessThan(25)
     const lengths = onsets.slice(1).map((f, i) => f - (onsets[i] as number))
     expect(Math.max(...lengths)).toBeGreaterThan(19200 + 4800)
     expect(Math.min(...lengths)).toBe(19200)
+    const since = onsets.flatMap((f, i) => (heardAt + f / 48 > last ? [{ f, i }] : []))
+    expect(since.length).toBeGreaterThan(2)
+    for (const { f, i } of since) {
+      const told = sound.heardAt(id, bars.onsets[i]?.frame ?? 0) ?? Number.NaN
+      expect(Math.abs(told - (heardAt + f / 48))).toBeLessThan(25)
+      expect(f - (since[0]?.f ?? 0)).toBe(19200 * (i - (since[0]?.i ?? 0)))
+    }
   })
 
   test('a device is chosen by a part of its name; one that is not there is said, and the usual one plays', async () => {
@@ -354,99 +291,5 @@ describe.skipIf(env === null)('when something breaks, and the sound server stays
     while (all.some(alive) && clock() - began < 2000) await wait(10)
     process.stdout.write(`parent killed: player gone after ${(clock() - began).toFixed(0)} ms\n`)
     expect(all.filter(alive)).toEqual([])
-  })
-})
-
-describe.skipIf(lacks !== null)('when headphones are put on', () => {
-  test('the click goes there with the system, and the screen follows with the offset of the headphones', async () => {
-    const pulse = await startPulse()
-    toClose.push(pulse.close)
-    use(pulse.env)
-    const sound = await open('pacat', { offsetMs: device => (device === 'Headphones' ? 180 : 0) })
-    const before = sound.play(tempo(240, 60), 'now')
-    await until(sound, e => e.kind === 'started')
-    const recorded = sound.heardAt(before, 48_000)
-    await pulse.addSink('phones', 'Headphones')
-    await pulse.choose('phones')
-    await vi.waitUntil(() => sound.device() === 'Headphones', { timeout: 10_000 })
-    expect(sound.output()).toBe('pacat')
-    // What was heard before keeps its time; what begins now is heard later.
-    expect(Math.abs((sound.heardAt(before, 48_000) ?? 0) - (recorded ?? 0))).toBeLessThan(60)
-    const recording = pulse.record('phones')
-    const asked = clock()
-    const id = sound.play(tempo(240, 4), 'now')
-    await wait(1400)
-    expect(onsetsIn((await recording.stop()).samples).length).toBeGreaterThanOrEqual(4)
-    expect((sound.heardAt(id, 0) ?? 0) - asked).toBeGreaterThan(180)
-  })
-})
-
-describe.skipIf(lacks !== null)('when the sound server breaks', () => {
-  const server = async (): Promise<Pulse> => {
-    const pulse = await startPulse()
-    toClose.push(pulse.close)
-    use(pulse.env)
-    return pulse
-  }
-
-  test('it hangs for three seconds: the click is shown, and heard again within two seconds of its return', async () => {
-    const pulse = await server()
-    const sound = await open('auto')
-    const id = sound.play(tempo(120, 60), 'now')
-    await until(sound, e => e.kind === 'started')
-    await wait(300)
-    const off = beat(sound, id)
-    const silent = until(sound, e => e.kind === 'output' && e.name === 'silent')
-    pulse.freeze()
-    const took = await silent
-    process.stdout.write(`server frozen: silent after ${took.toFixed(0)} ms\n`)
-    expect(took).toBeLessThan(hereAndNow(3000))
-    off.kept()
-    await wait(Math.max(0, 3000 - took))
-    const back = until(sound, e => e.kind === 'output' && e.name !== 'silent')
-    pulse.thaw()
-    const returned = await back
-    process.stdout.write(`server goes on: sound after ${returned.toFixed(0)} ms\n`)
-    expect(returned).toBeLessThan(hereAndNow(2000))
-    await wait(300)
-    off.kept()
-    await sound.close()
-    await gone()
-  })
-
-  test('it hangs for good: closing does not hang with it, and nothing stays behind', async () => {
-    const pulse = await server()
-    const sound = await open('pacat')
-    sound.play(tempo(120, 40), 'now')
-    await until(sound, e => e.kind === 'started')
-    const pid = players(process.pid)[0] as number
-    pulse.freeze()
-    const began = clock()
-    await sound.close()
-    expect(clock() - began).toBeLessThan(hereAndNow(1500))
-    await gone()
-    expect(alive(pid)).toBe(false)
-    pulse.thaw()
-  })
-
-  test('it dies and is started again: silence in between, and the sound comes back by itself', async () => {
-    const pulse = await server()
-    const sound = await open('naudiodon')
-    const id = sound.play(tempo(120, 60), 'now')
-    await until(sound, e => e.kind === 'started')
-    const told = until(sound, e => e.kind === 'trouble' && e.what !== 'underrun')
-    const silent = until(sound, e => e.kind === 'output' && e.name === 'silent')
-    pulse.kill()
-    expect(await told).toBeLessThan(hereAndNow(2000))
-    await silent
-    const off = beat(sound, id)
-    const back = until(sound, e => e.kind === 'output' && e.name !== 'silent')
-    await pulse.revive()
-    const took = await back
-    process.stdout.write(`server started again: sound ${took.toFixed(0)} ms after that began\n`)
-    await wait(300)
-    off.kept()
-    await sound.close()
-    await gone()
   })
 })

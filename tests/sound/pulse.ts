@@ -117,6 +117,13 @@ export const roomOf = (
   }
 }
 
+/** A loudspeaker for one test alone: what others play meanwhile is not heard there. */
+export const roomOfItsOwn = async (env: Readonly<Record<string, string>>, sink: string): Promise<Room> => {
+  const room = roomOf(env)
+  await room.addSink(sink, sink)
+  return { ...room, env: { ...env, PULSE_SINK: sink }, record: (where = sink) => room.record(where) }
+}
+
 export const startPulse = async (): Promise<Pulse> => {
   const home = mkdtempSync(join(tmpdir(), 'gradino-pulse-'))
   mkdirSync(join(home, 'config'))

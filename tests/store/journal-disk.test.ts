@@ -1,7 +1,8 @@
 import { readFileSync } from 'node:fs'
-import type { FileHandle } from 'node:fs/promises'
+import promises, { type FileHandle } from 'node:fs/promises'
+import { syncBuiltinESMExports } from 'node:module'
 import { join } from 'node:path'
-import { beforeEach, expect, it, vi } from 'vitest'
+import { afterEach, beforeEach, expect, it, vi } from 'vitest'
 import type { Event } from '../../src/ladder/event.ts'
 import { openJournal } from '../../src/store/journal.ts'
 import { encode } from '../../src/store/record.ts'
@@ -11,15 +12,14 @@ import { newHome, sources } from './scene.ts'
 import { opening, verdict } from './visit.ts'
 
 /** A disk that notes what is asked of it and can be slow, short of breath, or broken. */
-const disk = vi.hoisted(() => ({
+const disk = {
   asked: [] as string[],
   /** Bytes that the next writes take at most. */
   takes: [] as number[],
   beforeDatasync: async () => {},
-}))
+}
 
-vi.mock('node:fs/promises', async importOriginal => {
-  const real = await importOriginal<typeof import('node:fs/promises')>()
+beforeEach(() => {
   const watched = (handle: FileHandle, path: string): FileHandle =>
     Object.assign(Object.create(handle), {
       write: (bytes: Buffer) => {
@@ -38,15 +38,18 @@ vi.mock('node:fs/promises', async importOriginal => {
       },
       close: () => handle.close(),
     })
-  const open: typeof real.open = async (path, ...rest) =>
-    watched(await real.open(path, ...rest), String(path))
-  return { ...real, open }
-})
-
-beforeEach(() => {
+  const real = promises.open
+  vi.spyOn(promises, 'open').mockImplementation(async (path, ...rest) =>
+    watched(await real(path, ...rest), String(path)),
+  )
+  syncBuiltinESMExports()
   disk.asked = []
   disk.takes = []
   disk.beforeDatasync = async () => {}
+})
+afterEach(() => {
+  vi.restoreAllMocks()
+  syncBuiltinESMExports()
 })
 
 it('a press is one write and one sync; the first of a month also puts the new file into its folder', async () => {

@@ -1,7 +1,7 @@
 import { execFileSync } from 'node:child_process'
-import { mkdirSync, rmSync, symlinkSync } from 'node:fs'
+import { mkdirSync, readFileSync, rmSync, symlinkSync } from 'node:fs'
 import { dirname, join } from 'node:path'
-import { describe, expect, test } from 'vitest'
+import { afterEach, beforeEach, describe, expect, test } from 'vitest'
 import { readInput } from '../../src/app/read-input.ts'
 import { sentence } from '../../src/music/result.ts'
 import { checkJournal } from '../../src/store/check-journal.ts'
@@ -19,8 +19,8 @@ import { codeOf, StoreError } from '../../src/store/trouble.ts'
 import { newHome, sources } from './scene.ts'
 
 /**
- * What may stand where a file should be. Nothing of it is read, and nobody waits for a pipe's other end: such a test
- * would never end.
+ * What may stand where a file should be. Nothing of it is read, as the system counts, and nobody waits for a pipe's other
+ * end: such a test would never end.
  */
 const NO_FILES: Readonly<Record<string, (path: string) => void>> = {
   'a pipe': path => execFileSync('mkfifo', [path]),
@@ -32,6 +32,9 @@ const NO_FILES: Readonly<Record<string, (path: string) => void>> = {
   },
   'a file without end': path => execFileSync('truncate', ['-s', String(MOST_BYTES + 1), path]),
 }
+
+/** Bytes that this process has read since it began, from whatever it was. */
+const bytesRead = (): number => Number(/^rchar: (\d+)$/m.exec(readFileSync('/proc/self/io', 'utf8'))?.[1])
 
 /** One sentence, said by the store. */
 const refused = async (work: Promise<unknown>): Promise<string> => {
@@ -51,6 +54,13 @@ describe.runIf(process.platform === 'linux').each(Object.entries(NO_FILES))('%s'
     make(path)
   }
   const home = (): Home => newHome()
+  let before = 0
+  beforeEach(() => {
+    before = bytesRead()
+  })
+  afterEach(() => {
+    expect(bytesRead() - before).toBeLessThan(MOST_BYTES / 10)
+  })
 
   test('in place of a journal is skipped and named, and the rest is read', async () => {
     const h = home()

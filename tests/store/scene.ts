@@ -1,24 +1,12 @@
-import { mkdtempSync, rmSync } from 'node:fs'
-import { tmpdir } from 'node:os'
-import { join } from 'node:path'
 import fc from 'fast-check'
-import { afterEach } from 'vitest'
 import type { Body } from '../../src/ladder/event.ts'
 import { frac } from '../../src/music/fraction.ts'
 import type { Piece } from '../../src/repertoire/piece.ts'
 import { type Home, homeAt } from '../../src/store/home.ts'
+import { newFolder } from '../folders.ts'
 
-const made: string[] = []
-afterEach(() => {
-  for (const folder of made.splice(0)) rmSync(folder, { recursive: true, force: true })
-})
-
-/** An empty home in a folder of its own, gone after the test. */
-export const newHome = (): Home => {
-  const folder = mkdtempSync(join(tmpdir(), 'gradino-store-'))
-  made.push(folder)
-  return homeAt(folder)
-}
+/** An empty home in a folder of its own, gone after the tests of the file. */
+export const newHome = (): Home => homeAt(newFolder())
 
 /** Random names that are the same in every run. */
 export const names = (word = 'name') => {

@@ -1,10 +1,8 @@
-import { mkdtempSync, rmSync } from 'node:fs'
-import { tmpdir } from 'node:os'
 import { basename, join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { spawn } from '@lydell/node-pty'
 import { build } from 'esbuild'
-import { afterAll } from 'vitest'
+import { newFolder } from '../folders.ts'
 import { type Headless, headless } from './headless.ts'
 
 /** A program running in a pseudo-terminal, and the screen that a player would see. */
@@ -12,7 +10,7 @@ export type Pty = {
   pid: number
   rows(): string[]
   state: Headless['state']
-  /** Resolves when the screen shows it; rejects with the screen after `ms` (10 s unless said). */
+  /** Resolves as soon as the screen shows it, if only for a moment; rejects with the screen after `ms`. */
   waitFor(what: string | RegExp | ((rows: readonly string[]) => boolean), ms?: number): Promise<void>
   /** Bytes typed by the player; an array is sent piece by piece, 5 ms apart. */
   send(bytes: string | readonly (string | Buffer)[]): Promise<void>
@@ -23,6 +21,9 @@ export type Pty = {
   /** Ends what still runs. For `afterEach`; harmless when all is over. */
   dispose(): void
 }
+
+/** Behind what ends a synchronized update. */
+const FRAME_ENDS = /(?<=\[\?2026l)/
 
 const pause = (ms: number): Promise<void> => new Promise(done => setTimeout(done, ms))
 
@@ -49,9 +50,18 @@ export const startInPty = (
   let output = ''
   let over = false
   let drawn: Promise<void> = Promise.resolve()
+  const watching = new Set<() => void>()
   child.onData(data => {
     output += data
-    drawn = screen.write(data)
+    // Whoever waits looks at each frame that is whole: what the next one wipes away was seen.
+    const pieces = data.split(FRAME_ENDS)
+    drawn = new Promise(done => {
+      for (const [i, piece] of pieces.entries())
+        screen.terminal.write(piece, () => {
+          if (!screen.state().synchronized) for (const look of watching) look()
+          if (i === pieces.length - 1) done()
+        })
+    })
   })
   const exit = new Promise<{ code: number; signal: number }>(done => {
     child.onExit(({ exitCode, signal }) => {
@@ -85,13 +95,26 @@ export const startInPty = (
         const text = all.join('\n')
         return typeof what === 'string' ? text.includes(what) : what.test(text)
       }
-      for (const end = performance.now() + ms; performance.now() < end; await pause(10)) {
-        await drawn
-        if (seen()) return
-      }
-      throw new Error(
-        `${String(what)} did not appear within ${ms} ms; the screen:\n${screen.rows().join('\n')}`,
-      )
+      await drawn
+      if (seen()) return
+      await new Promise<void>((found, lost) => {
+        const over = (): void => {
+          watching.delete(look)
+          clearTimeout(late)
+        }
+        const look = (): void => {
+          if (!seen()) return
+          over()
+          found()
+        }
+        const late = setTimeout(() => {
+          over()
+          if (seen()) return found()
+          const shown = screen.rows().join('\n')
+          lost(new Error(`${String(what)} did not appear within ${ms} ms; the screen:\n${shown}`))
+        }, ms)
+        watching.add(look)
+      })
     },
     dispose() {
       if (!over) child.kill('SIGKILL')
@@ -99,21 +122,11 @@ export const startInPty = (
   }
 }
 
-const bundles = new Map<string, Promise<string>>()
-const folders: string[] = []
-afterAll(() => {
-  for (const folder of folders) rmSync(folder, { recursive: true, force: true })
-})
-
 /** Bundles a fixture (TypeScript, with Ink) into a temporary file that `node` runs, and returns its path. */
 export const bundleFixture = (url: URL): Promise<string> => {
   const source = fileURLToPath(url)
-  const known = bundles.get(source)
-  if (known) return known
-  const folder = mkdtempSync(join(tmpdir(), 'gradino-fixture-'))
-  folders.push(folder)
-  const outfile = join(folder, `${basename(source).replace(/\.tsx?$/, '')}.mjs`)
-  const made = build({
+  const outfile = join(newFolder(), `${basename(source).replace(/\.tsx?$/, '')}.mjs`)
+  return build({
     entryPoints: [source],
     outfile,
     bundle: true,
@@ -136,6 +149,4 @@ export const bundleFixture = (url: URL): Promise<string> => {
     },
     logLevel: 'error',
   }).then(() => outfile)
-  bundles.set(source, made)
-  return made
 }

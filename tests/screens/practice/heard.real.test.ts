@@ -1,8 +1,8 @@
 import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
-import { join } from 'node:path'
+import { basename, join } from 'node:path'
 import { expect, inject, test } from 'vitest'
-import { onsetsIn, roomOf } from '../../sound/pulse.ts'
+import { onsetsIn, roomOfItsOwn } from '../../sound/pulse.ts'
 import { startInPty } from '../../terminal/pty.ts'
 
 const MAIN = join(import.meta.dirname, '../../../dist/main.js')
@@ -22,10 +22,11 @@ const newHome = (): string => {
 /** Climbs from 200 to 208 with a clean repetition of one measure, and returns what the loudspeaker got. */
 const climb = async (): Promise<Int16Array> => {
   const home = newHome()
-  const recording = roomOf(env ?? {}).record()
+  const room = await roomOfItsOwn(env ?? {}, `heard-${basename(home)}`)
+  const recording = room.record()
   const args = ['practice', '--start', '200', '--goal', '208', '--measures', '1', '--clean', '1-in-a-row']
   const pty = startInPty(process.execPath, [MAIN, '--home', home, ...args], {
-    env: { ...env, CI: 'true', GRADINO_HOME: undefined },
+    env: { ...room.env, CI: 'true', GRADINO_HOME: undefined },
   })
   try {
     await pty.waitFor(/click mf through /)
