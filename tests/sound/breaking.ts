@@ -62,7 +62,7 @@ export const beat = (sound: Sound, id: number) => {
   const frame = sound.frameAt(id, at) ?? Number.NaN
   let gaps = 0
   sound.on(e => {
-    if (e.k === 'trouble' && e.kind === 'underrun') gaps++
+    if (e.kind === 'trouble' && e.what === 'underrun') gaps++
   })
   return {
     at,

@@ -194,11 +194,11 @@ describe.skipIf(env === null)('when something breaks, and the sound server stays
     const id = sound.play(bars, 'now')
     let [last, gaps] = [Number.NaN, 0]
     sound.on(e => {
-      if (e.k !== 'trouble' || e.kind !== 'underrun') return
+      if (e.kind !== 'trouble' || e.what !== 'underrun') return
       last = clock()
       gaps++
     })
-    await until(sound, e => e.k === 'started')
+    await until(sound, e => e.kind === 'started')
     await wait(900)
     const pid = players(process.pid)[0] as number
     // Each gap so far made the queue longer: 100 ms, 200, at most 400. What it holds would bridge the stop.
