@@ -29,6 +29,7 @@ const setupOf = (room: PracticeRoom, target: Target): Setup => {
     key: target.key,
     form: target.form,
     numbers: target.numbers,
+    ...(target.beside ? { beside: target.beside } : {}),
     goal: target.goal,
     ...(target.top ? { top: target.top } : {}),
     rhythm: target.rhythm,

@@ -24,7 +24,7 @@ export type ReadTyped = { readonly at?: string; readonly output?: string }
 
 /** A passage as it is read: slowly, each beat, with one measure of count-in. */
 const passOf = (piece: Piece, p: Passage, typed: Tempo | null): Pass => {
-  const { form, numbers, goal } = musicOf(p)
+  const { form, numbers, letters, goal } = musicOf(p)
   const tempo = typed ? inUnit(typed, goal.unit) : markBelow(goal, FIND_FROM)
   const counted = valueAt(checked(parseClicked(p)).pulse ?? [], tempo) ?? null
   const played = playedForm(form, tempo, goal)
@@ -32,7 +32,7 @@ const passOf = (piece: Piece, p: Passage, typed: Tempo | null): Pass => {
     id: p.id,
     title: `${piece.title}   ${placeText(p)}`,
     name: `${piece.title}/${p.name}`,
-    music: { form: played, numbers },
+    music: { form: played, numbers, ...(letters ? { letters } : {}) },
     tempo,
     counted,
     program: compile(played, tempo, {

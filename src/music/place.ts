@@ -14,7 +14,27 @@ export type Numbered = {
   readonly letters?: readonly Letter[]
 }
 
+/** Below 0 where it stands before the music that is here. */
 type Letter = { readonly text: string; readonly index: number }
+
+/** "C", or "C+4" for the fourth measure after C, by the name of the measure that it stands beside. */
+export type Letters = ReadonlyMap<string, string>
+
+export const lettersBeside = ({ numbers, letters = [] }: Omit<Numbered, 'form'>): Letters => {
+  const marks = [...letters].sort((a, b) => a.index - b.index)
+  const out = new Map<string, string>()
+  if (marks.length > 0)
+    for (let i = 0; i < numbers.length; i++) {
+      const mark = marks.findLast(l => l.index <= i)
+      const after = i - (mark?.index ?? i)
+      if (mark) out.set(measureName(numbers, i), after === 0 ? mark.text : `${mark.text}+${after}`)
+    }
+  return out
+}
+
+/** What stands beside the measure of a place, "" where nothing does. */
+export const letterAt = (letters: Letters, place: string): string =>
+  letters.get(/^[^.+]*/.exec(place)?.[0] ?? '') ?? ''
 
 export const END = 'end'
 
@@ -169,14 +189,14 @@ const lengthText = (n: string, d: string): string => {
   return n === '1' ? `${d === '8' ? 'an' : 'a'} ${name}` : `${n} ${name}s`
 }
 
-/** "43.2" as "m. 43, beat 2", "43(2)+3/16" as "m. 43, second time, 3 sixteenths after the bar line"; others as they stand. */
-export const placeWords = (place: string): string => {
+/** "43.2" as "m. 43, beat 2", beside a rehearsal mark as "m. 43 (C+4), beat 2", "43(2)+3/16" as "m. 43, second time, 3 sixteenths after the bar line"; others as they stand. */
+export const placeWords = (place: string, letter = ''): string => {
   if (place === END) return 'the end'
   const m = /^(X?\d+[a-z]?)(?:\((\d+)\))?(?:\.(\d+)|\+(\d+)\/(\d+))?$/.exec(place)
   if (!m) return place
   const [, number, time, beat, n, d] = m
   return [
-    `m. ${number}`,
+    `m. ${number}${letter === '' ? '' : ` (${letter})`}`,
     time === undefined ? '' : time === '2' ? 'second time' : `time ${time}`,
     beat === undefined ? '' : `beat ${beat}`,
     n === undefined || d === undefined ? '' : `${lengthText(n, d)} after the bar line`,

@@ -2,16 +2,18 @@ import type { Visit } from '../ladder/history.ts'
 import { idsOf, isEven } from '../ladder/key.ts'
 import { dayAfter, localDay } from '../music/day.ts'
 import { compare, less } from '../music/fraction.ts'
-import { parsePlace, placeWords } from '../music/place.ts'
+import { type Letters, letterAt, parsePlace, placeWords } from '../music/place.ts'
 import { compareTempo, sameTempo, spoken, type Tempo, typed } from '../music/tempo.ts'
 import { type Note, noteDay, type Wrong } from '../repertoire/note.ts'
-import { passageForm, sectionSpan } from '../repertoire/passage-form.ts'
+import { lettersOfPassage, passageForm, sectionSpan } from '../repertoire/passage-form.ts'
 import type { Passage, Section } from '../repertoire/piece.ts'
 
 /** Stops at one place, and what the player noted of it. */
 type StopPlace = {
   /** "43.2" = measure and beat (see music/place.ts). */
   readonly place: string
+  /** The rehearsal mark it is known by, "C+4". */
+  readonly letter?: string
   readonly stops: number
   /** Slowest and fastest tempo of the stops; null = none, only notes. */
   readonly tempos: readonly [Tempo, Tempo] | null
@@ -29,7 +31,11 @@ export type Stops = {
 const inNumbers = (a: string, b: string): number => a.localeCompare(b, 'en', { numeric: true })
 
 /** Of visits and notes that belong together; altered rhythms are counted apart, since their tempos are. */
-export const stopsAt = (visits: readonly Visit[], notes: readonly Note[]): Stops => {
+export const stopsAt = (
+  visits: readonly Visit[],
+  notes: readonly Note[],
+  letters: Letters | null = null,
+): Stops => {
   const stops = visits.flatMap(v => v.stops)
   const wrongs = notes.flatMap(n => (n.kind === 'wrong' ? [n] : []))
   const names = new Set([...stops, ...wrongs].flatMap(s => (s.place ? [s.place] : [])))
@@ -39,8 +45,10 @@ export const stopsAt = (visits: readonly Visit[], notes: readonly Note[]): Stops
       .map(s => s.tempo)
       .sort(compareTempo)
     const [low, high] = [tempos[0], tempos.at(-1)]
+    const letter = letters ? letterAt(letters, place) : ''
     return {
       place,
+      ...(letter === '' ? {} : { letter }),
       stops: tempos.length,
       tempos: low && high ? [low, high] : null,
       wrongs: wrongs.filter(w => w.place === place).map(w => w.what),
@@ -69,9 +77,11 @@ const fromText = ([low, high]: readonly [Tempo, Tempo]): string =>
 /** So many places are named where no single one breaks more than the others. */
 const NAMED = 3
 
+const wordsOf = (p: StopPlace): string => placeWords(p.place, p.letter)
+
 const list = (places: readonly StopPlace[]): string => {
   const more = places.length - NAMED
-  const named = places.slice(0, NAMED).map(p => placeWords(p.place))
+  const named = places.slice(0, NAMED).map(wordsOf)
   return [...named, ...(more > 0 ? [`${more} more`] : [])].join('; ')
 }
 
@@ -81,13 +91,13 @@ const countedText = ({ stops, places }: Stops): string => {
   if (!first?.tempos) return 'no stops'
   const alike = broken.filter(p => p.stops === first.stops)
   const at = fromText(first.tempos)
-  if (stops === 1) return `one stop, in ${placeWords(first.place)}, ${at}`
+  if (stops === 1) return `one stop, in ${wordsOf(first)}, ${at}`
   if (stops === first.stops)
-    return `breaks in ${placeWords(first.place)}: ${stops === 2 ? 'both' : `all ${stops}`} stops, ${at}`
+    return `breaks in ${wordsOf(first)}: ${stops === 2 ? 'both' : `all ${stops}`} stops, ${at}`
   if (first.stops === 1) return `${stops} stops, each at another place: ${list(alike)}`
   if (alike.length > 1)
     return `breaks most in ${alike.length} places, ${first.stops} of ${stops} stops each: ${list(alike)}`
-  return `breaks most in ${placeWords(first.place)}: ${first.stops} of ${stops} stops, ${at}`
+  return `breaks most in ${wordsOf(first)}: ${first.stops} of ${stops} stops, ${at}`
 }
 
 /**
@@ -162,11 +172,13 @@ export const stopsIn = (
       (isOwn(n.key) || (near(n.key) && n.place !== undefined && inside(n.place))),
   )
   const recent = lastWeeks(today)
+  const letters = lettersOfPassage(passage)
   return {
-    all: stopsAt(stopped, noted),
+    all: stopsAt(stopped, noted, letters),
     lately: stopsAt(
       stopped.filter(v => within(recent, localDay(v.time, v.offset))),
       noted.filter(n => within(recent, noteDay(n))),
+      letters,
     ),
   }
 }

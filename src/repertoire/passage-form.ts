@@ -16,7 +16,15 @@ import {
 } from '../music/fraction.ts'
 import { type Meter, measureLength, parseMeter, sameMeter } from '../music/meter.ts'
 import { parseLength } from '../music/note-value.ts'
-import { type Numbered, numbersBetween, parseMeasure, parsePlace, placeAt } from '../music/place.ts'
+import {
+  type Letters,
+  lettersBeside,
+  type Numbered,
+  numbersBetween,
+  parseMeasure,
+  parsePlace,
+  placeAt,
+} from '../music/place.ts'
 import { ok, type Problem, problem, type Result } from '../music/result.ts'
 import { beatAt, type Span } from '../music/sections.ts'
 import { compareTempo, inUnit, parseTempo, ratioOf, type Tempo, tidy } from '../music/tempo.ts'
@@ -109,13 +117,21 @@ const frameOf = (p: Passage, goal: Tempo): Result<Numbered> => {
   return ends(p, { ...whole, ...lettersOf(p, whole) })
 }
 
+/** What stands beside the measures of a passage; null where it has no rehearsal marks. */
+export const lettersOfPassage = (p: Passage): Letters | null => {
+  const whole = p.rehearsals ? passageForm(p) : null
+  return whole?.ok ? lettersBeside(whole.value) : null
+}
+
 /** Where the rehearsal marks stand; one whose place is not in the music counts for nothing here. */
 const lettersOf = (p: Passage, whole: Numbered): Pick<Numbered, 'letters'> => {
   const bars = p.rehearsals ? measures(whole.form) : []
   const letters = (p.rehearsals ?? []).flatMap(r => {
     const at = parsePlace(r.at, whole)
     const index = at.ok ? bars.findLastIndex(m => compare(m.from, at.value) <= 0) : -1
-    return index < 0 ? [] : [{ text: r.text, index }]
+    // "C+4" where the music begins: its mark stands before it.
+    const [, text = r.text, after = '0'] = /^(.+)\+(\d{1,3})$/.exec(r.text) ?? []
+    return index < 0 ? [] : [{ text, index: index - Number(after) }]
   })
   return letters.length > 0 ? { letters } : {}
 }

@@ -90,6 +90,18 @@ const playedRange = (part: Part, order: readonly number[]): string => {
   return `${[...new Set([first, last])].join('-')}, as played`
 }
 
+/** "C+4" at the start, where the last mark stands before it: so each measure is known by a mark. */
+const markBefore = (
+  part: Part,
+  { from, played }: Stretch,
+  inside: readonly { readonly at: Frac }[],
+): readonly { readonly at: Frac; readonly text: string }[] => {
+  const mark = played ? undefined : part.rehearsals.findLast(r => r.measure < from.measure)
+  const there = inside.some(r => equal(r.at, zero))
+  const after = from.measure - (mark?.measure ?? 0)
+  return mark && !there && after < 1000 ? [{ at: zero, text: `${mark.text.slice(0, 50)}+${after}` }] : []
+}
+
 /** A stretch of a part as a passage of the repertoire; its goal is the tempo printed there unless one is wished. */
 export const passageOf = (part: Part, stretch: Stretch, wish: Wish): Result<Passage> => {
   const span = spanOf(part, stretch)
@@ -99,8 +111,8 @@ export const passageOf = (part: Part, stretch: Stretch, wish: Wish): Result<Pass
   const whole: Numbered = { form: withHolds(laid.value), numbers }
   const texts = passageTexts(whole)
   if (!texts.ok) return texts
-  const rehearsals = inSpan(part, span, part.rehearsals)
-    .filter(r => less(r.at, whole.form.length))
+  const inside = inSpan(part, span, part.rehearsals).filter(r => less(r.at, whole.form.length))
+  const rehearsals = [...markBefore(part, stretch, inside), ...inside]
     .slice(0, MOST_REHEARSALS)
     .map(r => ({ at: placeAt(r.at, whole), text: r.text.slice(0, 60) }))
   const notes = notesOf(part, span)

@@ -6,6 +6,7 @@ import { fold } from '../ladder/fold.ts'
 import type { Rules } from '../ladder/rules.ts'
 import type { Form } from '../music/form.ts'
 import type { LongRest } from '../music/long-rests.ts'
+import type { Letters } from '../music/place.ts'
 import type { Rhythm } from '../music/rhythm.ts'
 import type { Tempo } from '../music/tempo.ts'
 import type { Pedal } from './pedal-table.ts'
@@ -17,6 +18,8 @@ export type Setup = {
   readonly form: Form
   /** What each measure is called in the part, pick-up included. */
   readonly numbers: readonly string[]
+  /** What rehearsal mark each measure is known by. */
+  readonly beside?: Letters
   /** Goal of the even rhythm: tempo changes inside the passage are left out well below it. */
   readonly goal: Tempo
   /** Upper end of a goal that is a range. */

@@ -6,7 +6,7 @@ import { tempoMap } from '../click/tempo-map.ts'
 import { playedForm } from '../music/changes.ts'
 import { type Form, measures } from '../music/form.ts'
 import { measureLength } from '../music/meter.ts'
-import { measureWords } from '../music/place.ts'
+import { measureName, measureWords } from '../music/place.ts'
 import { sameTempo, type Tempo } from '../music/tempo.ts'
 import { rungOf, type Session, type Setup, type Sounding } from './session.ts'
 
@@ -61,8 +61,10 @@ export const soundingOf = (
   }
 }
 
-/** What a measure of the form (0 = the pick-up) is called in the part. */
+/** What a measure of the form (0 = the pick-up) is called in the part: "47", beside a rehearsal mark "47 (C+4)". */
 export const numberOf = (setup: Setup, measure: number): string => {
   const index = measures(setup.form).findIndex(m => m.number === measure)
-  return index in setup.numbers ? measureWords(setup.numbers, index) : String(measure)
+  if (!(index in setup.numbers)) return String(measure)
+  const letter = setup.beside?.get(measureName(setup.numbers, index))
+  return measureWords(setup.numbers, index) + (letter === undefined ? '' : ` (${letter})`)
 }

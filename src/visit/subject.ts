@@ -8,8 +8,10 @@ import type { Frac } from '../music/fraction.ts'
 import type { Note } from '../music/groups.ts'
 import type { LongRest } from '../music/long-rests.ts'
 import type { Meter } from '../music/meter.ts'
+import { type Letters, letterAt } from '../music/place.ts'
 import type { Rhythm } from '../music/rhythm.ts'
 import type { Tempo } from '../music/tempo.ts'
+import { lettersOfPassage } from '../repertoire/passage-form.ts'
 import type { Passage, Piece, Section } from '../repertoire/piece.ts'
 import type { Fast } from './fast.ts'
 
@@ -22,6 +24,8 @@ export type Target = Ladder & {
   readonly form: Form
   /** What each measure is called, pick-up included. */
   readonly numbers: readonly string[]
+  /** What rehearsal mark each measure is known by. */
+  readonly beside?: Letters
   /** After every ten repetitions one at the goal: of one beat, or of the whole section. */
   readonly fast: Fast | null
   readonly click: ClickPlan
@@ -47,10 +51,13 @@ export type Target = Ladder & {
   }
 }
 
-/** "run at the weir, m. 41-44"; of a passage named by its measures these alone. */
+/** "run at the weir, m. 41-44 (C+4)"; of a passage named by its measures these alone. */
 export const placeText = (p: Passage): string => {
   if (p.measures === undefined) return p.name
-  const place = /^\d/.test(p.measures) ? `m. ${p.measures}` : p.measures
+  const letters = lettersOfPassage(p)
+  const letter = letters ? letterAt(letters, p.measures.replace(/[-,].*/, '')) : ''
+  const beside = letter === '' ? '' : ` (${letter})`
+  const place = (/^\d/.test(p.measures) ? `m. ${p.measures}` : p.measures) + beside
   return p.name === p.measures ? place : `${p.name}, ${place}`
 }
 

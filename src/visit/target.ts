@@ -16,7 +16,7 @@ import type { Rhythm } from '../music/rhythm.ts'
 import { joined, type Span, seam } from '../music/sections.ts'
 import { spoken, type Tempo } from '../music/tempo.ts'
 import { climbOf, ladderOf, musicOf, spanOf } from '../repertoire/ladder-of.ts'
-import { cutPassage, passageNotes, tempoThere } from '../repertoire/passage-form.ts'
+import { cutPassage, lettersOfPassage, passageNotes, tempoThere } from '../repertoire/passage-form.ts'
 import type { Passage, Piece, Section } from '../repertoire/piece.ts'
 import { altered, guided } from './altered.ts'
 import { GUIDES, placeText, type Target, type Wishes } from './subject.ts'
@@ -132,6 +132,7 @@ export const passageTarget = (s: Selection, wishes: Wishes, rhythmNamed: RhythmN
     const own = (['meter', 'measures', 'pickup'] as const).find(k => a[k] !== undefined)
     if (own) need(wrong(ownMusic(own)))
     const { start, goal } = need(endsOf(a, kept, leads))
+    const letters = lettersOfPassage(p)
     const target: Target = {
       key: a.down && leads === 'up' ? downKey(ladder.key) : ladder.key,
       title: `${piece.title}   ${placeText(p)}${name}`,
@@ -139,6 +140,7 @@ export const passageTarget = (s: Selection, wishes: Wishes, rhythmNamed: RhythmN
       readyBy: p.readyBy ?? piece.readyBy ?? null,
       form: a.changesFrom === undefined ? kept.form : { ...kept.form, changesFrom: a.changesFrom },
       numbers: kept.numbers,
+      ...(letters ? { beside: letters } : {}),
       start,
       goal,
       ...(kept.top && a.goal === undefined && !a.down ? { top: kept.top } : {}),

@@ -153,7 +153,7 @@ export const restNow = (s: Session, frame: number | null): string => {
 
 /** In one row; beside something else "43, 2nd time" is written as places are, "43(2)". */
 const labelled = ([here = '', ...others]: readonly string[]): string =>
-  others.length === 0 ? here : [here.replace(/, (\d+)\w\w time$/, '($1)'), ...others].join('   ')
+  others.length === 0 ? here : [here.replace(/, (\d+)\w\w time(?=$| \()/, '($1)'), ...others].join('   ')
 
 const labelOf = (s: Session, number: number, counting: boolean): readonly string[] => {
   const rest = restOf(s, number)

@@ -111,7 +111,7 @@ const pressed = (s: State, frame: number | null): Step => {
   if (s.phase !== 'going') return only(s)
   const mark = frame === null ? null : markAt(pass.program, measures(pass.music.form), frame)
   if (!mark) return only({ ...s, note: 'Not yet: from the first note on.' })
-  const note = `Hard spot: ${markText(mark, pass.music.numbers)}.`
+  const note = `Hard spot: ${markText(mark, pass.music)}.`
   return only({ ...s, marks: withMark(s.marks, mark), latest: mark, note })
 }
 
@@ -119,7 +119,7 @@ const takenBack = (s: State): Step => {
   const last = s.latest ?? s.marks.at(-1)
   if (!last || (s.phase !== 'going' && s.phase !== 'offer')) return only(s)
   const marks = s.marks.filter(m => m !== last && (m.measure !== last.measure || m.beat !== last.beat))
-  const state = { ...s, marks, latest: null, note: `Taken back: ${markText(last, passOf(s).music.numbers)}.` }
+  const state = { ...s, marks, latest: null, note: `Taken back: ${markText(last, passOf(s).music)}.` }
   return s.phase === 'offer' ? finished(state) : only(state)
 }
 
@@ -170,7 +170,6 @@ export const reduce = (s: State, a: Action): Step => {
 /** What is said when the player has left: nothing that was marked is forgotten without a word. */
 export const closing = (s: State): readonly string[] =>
   s.read.map(({ pass, marks, stored }) => {
-    const { numbers } = pass.music
     if (stored !== null) {
       const [first] = stored
       const hint = first === undefined ? '' : ` To practice: gradino practice "${pass.name}/${first}"`
@@ -180,5 +179,5 @@ export const closing = (s: State): readonly string[] =>
     }
     return marks.length === 0
       ? `${pass.name}: no hard spot was marked.`
-      : `${pass.name}: marked ${listed(marks.map(m => markText(m, numbers)))}; no section was stored.`
+      : `${pass.name}: marked ${listed(marks.map(m => markText(m, pass.music)))}; no section was stored.`
   })

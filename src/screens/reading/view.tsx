@@ -72,17 +72,19 @@ export const eyeRow = (p: Shown): string => {
 /** The number of the measure as large digits; a number that is no number in letters. */
 const Measure = ({
   name,
+  letter,
   counting,
   large,
 }: {
   name: string
+  letter: string
   counting: boolean
   large: boolean
 }): ReactElement => {
   const lines = (large ? 2 : 1) * GLYPH_ROWS
   const digits = /^\d{1,5}/.exec(name)?.[0] ?? ''
   const rows = bigText(digits, lines)
-  const words = `${digits === '' ? `measure ${name}` : name.slice(digits.length)}${counting ? '   count-in' : ''}`
+  const words = `${digits === '' ? `measure ${name}` : name.slice(digits.length)}${letter === '' ? '' : `   ${letter}`}${counting ? '   count-in' : ''}`
   return (
     <Box flexDirection="column">
       {Array.from({ length: lines }, (_, i) => (
@@ -124,7 +126,7 @@ const underNote = (s: State, width: number): string => {
 
 const Small = (p: Shown): ReactElement => {
   const { state: s, size } = p
-  const { name } = heardMeasure(s, p.frame)
+  const { name, letter } = heardMeasure(s, p.frame)
   return (
     <Box flexDirection="column" width={size.cols}>
       <Text wrap="truncate">{passOf(s).title}</Text>
@@ -134,7 +136,10 @@ const Small = (p: Shown): ReactElement => {
           .join(', ')}?`}</Text>
       ) : (
         <>
-          <Text bold wrap="truncate">{`m. ${name}   ${tempoText(s)}`}</Text>
+          <Text
+            bold
+            wrap="truncate"
+          >{`m. ${name}${letter === '' ? '' : ` (${letter})`}   ${tempoText(s)}`}</Text>
           <StripLine strip={strip(p, STRIP.small, false)} left={1} label="" />
         </>
       )}
@@ -158,7 +163,7 @@ export const ReadingView = (p: Shown): ReactElement => {
   if (room === 'small') return <Small {...p} />
   const indent = ' '.repeat(LEFT)
   const width = columnsOf(size)
-  const { name, counting } = heardMeasure(s, p.frame)
+  const { name, letter, counting } = heardMeasure(s, p.frame)
   return (
     <Box flexDirection="column" width={width} marginLeft={left(size)} marginTop={top(size)}>
       <Text wrap="truncate">{` ${passOf(s).title}`}</Text>
@@ -169,7 +174,7 @@ export const ReadingView = (p: Shown): ReactElement => {
         <Question s={s} rows={digitRows(size) + GAP + 1} columns={width} />
       ) : (
         <>
-          <Measure name={name} counting={counting} large={room === 'large'} />
+          <Measure name={name} letter={letter} counting={counting} large={room === 'large'} />
           <Text> </Text>
           <Text wrap="truncate" color={theme.mark}>{`${indent}${ahead(s, p.frame)}`}</Text>
           <StripLine strip={strip(p, STRIP[room], false)} left={LEFT} label={placeText(s, p.frame)} />

@@ -1,23 +1,29 @@
 import { beatsOf } from '../../click/beats.ts'
 import { breathsAt, measures } from '../../music/form.ts'
 import { compare } from '../../music/fraction.ts'
-import { measureName } from '../../music/place.ts'
+import { letterAt, lettersBeside, measureName } from '../../music/place.ts'
 import { spoken } from '../../music/tempo.ts'
 import { placeAhead } from '../beat-strip.ts'
 import { markText } from './marks.ts'
 import { passOf, type State } from './reduce.ts'
 
-/** The measure that is heard: its index in the form and its name; the first one before and in the count-in. */
+/** The measure that is heard: its index in the form, its name and the rehearsal mark it is known by; the first one before and in the count-in. */
 export const heardMeasure = (
   s: State,
   frame: number | null,
-): { readonly index: number; readonly name: string; readonly counting: boolean } => {
+): {
+  readonly index: number
+  readonly name: string
+  readonly letter: string
+  readonly counting: boolean
+} => {
   const { program, music } = passOf(s)
   const at = frame === null ? undefined : beatsOf(program).findLast(b => b.frame <= frame)
   const counting = at !== undefined && (frame as number) < program.firstNote
   const found = at && !counting ? measures(music.form).findIndex(m => m.number === at.measure) : 0
   const index = Math.max(0, found)
-  return { index, name: measureName(music.numbers, index), counting }
+  const name = measureName(music.numbers, index)
+  return { index, name, letter: letterAt(lettersBeside(music), name), counting }
 }
 
 /** What is to be done, before the first press. */
@@ -45,7 +51,7 @@ export const ahead = (s: State, frame: number | null): string => {
 
 /** The spots that were marked, as many as fit `width` columns, the latest among them. */
 export const markedText = (s: State, width: number): string => {
-  const all = s.marks.map(m => markText(m, passOf(s).music.numbers))
+  const all = s.marks.map(m => markText(m, passOf(s).music))
   if (all.length === 0) return ''
   for (let from = 0; from < all.length; from++) {
     const text = `marked: ${from > 0 ? '... ' : ''}${all.slice(from).join('; ')}`

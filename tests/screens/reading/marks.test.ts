@@ -22,7 +22,7 @@ describe('a press', () => {
   const pressed = (measure: number, beat: number, later = 4800): string => {
     const o = pass.program.onsets.find(x => x.measure === measure - 40 && x.beat === beat)
     const mark = markAt(pass.program, bars, (o?.frame ?? 0) + later)
-    return mark ? markText(mark, pass.music.numbers) : 'none'
+    return mark ? markText(mark, pass.music) : 'none'
   }
 
   test('means one beat before the beat that is heard', () => {
@@ -44,7 +44,7 @@ describe('a press', () => {
     const all = measures(up.music.form)
     const mark = markAt(up.program, all, up.program.firstNote + 100)
     expect(mark).toEqual({ measure: 0, beat: 4 })
-    expect(mark && markText(mark, up.music.numbers)).toBe('m. 40, beat 4')
+    expect(mark && markText(mark, up.music)).toBe('m. 40, beat 4')
   })
 
   test('on the same beat again changes nothing; others stand in the order of the music', () => {
