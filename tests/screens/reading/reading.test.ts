@@ -125,7 +125,12 @@ describe('one slow reading', () => {
     await s.clock.run(2000)
     expect(heardMeasure(s.state(), s.conductor.frame())).toMatchObject({ counting: true, name: '41' })
     await s.until(46, 2)
-    expect(heardMeasure(s.state(), s.conductor.frame())).toEqual({ index: 5, name: '46', letter: '', counting: false })
+    expect(heardMeasure(s.state(), s.conductor.frame())).toEqual({
+      index: 5,
+      name: '46',
+      letter: '',
+      counting: false,
+    })
     // 72 a minute: a measure of count-in and eight of music are 30 s, and 1.2 s for a late foot.
     while (!s.ended()) await s.clock.run(10)
     expect((s.clock.now() - begun) / 1000).toBeCloseTo(31.2, 1)
