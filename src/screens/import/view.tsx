@@ -52,6 +52,13 @@ const hintsOf = ({ state: s, controls: c }: Shown): readonly [string, string] =>
   ]
 }
 
+/** As many lines as fit, the one in hand among them. */
+const linesThatFit = (s: State, most: number): readonly Row[] => {
+  const all = rowsOf(s)
+  const from = Math.max(0, Math.min(all.indexOf(s.row) - most + 1, all.length - most))
+  return all.slice(from, from + Math.max(1, most))
+}
+
 /** One screen: what stands is taken with one press. */
 export const ImportView = (p: Shown): ReactElement => {
   const { state: s, size } = p
@@ -67,6 +74,11 @@ export const ImportView = (p: Shown): ReactElement => {
           {margin + row}
         </Text>
       ))
+  const hints = hintsOf(p).flatMap(row => (narrow ? inRows(row, width) : [row]))
+  const note = s.busy ? BUSY[s.offer ? 'part' : 'file'] : s.note
+  const under = below(underLine(s), narrow ? 2 : 5)
+  const notes = [asksGoal(s), note].filter(text => text !== '').length
+  const room = size.rows - (narrow ? 1 : 4) - hints.length - under.length - notes
   return (
     <Box
       flexDirection="column"
@@ -77,19 +89,17 @@ export const ImportView = (p: Shown): ReactElement => {
     >
       <Text bold wrap="truncate">{`${margin}${s.offer ? `${TITLE}: ${s.offer.title}` : TITLE}`}</Text>
       {narrow ? null : <Text> </Text>}
-      {rowsOf(s).map(row => (
+      {linesThatFit(s, room).map(row => (
         <Line key={row} state={s} row={row} width={width} />
       ))}
       {narrow ? null : <Text> </Text>}
-      {below(underLine(s), narrow ? 2 : 5)}
+      {under}
       <Box flexGrow={1} />
       <Note text={asksGoal(s)} width={width} />
-      <Note text={s.busy ? BUSY[s.offer ? 'part' : 'file'] : s.note} width={width} />
-      {hintsOf(p)
-        .flatMap(row => (narrow ? inRows(row, width) : [row]))
-        .map(row => (
-          <Text key={row} wrap="truncate">{`${margin}${row}`}</Text>
-        ))}
+      <Note text={note} width={width} />
+      {hints.map(row => (
+        <Text key={row} wrap="truncate">{`${margin}${row}`}</Text>
+      ))}
     </Box>
   )
 }

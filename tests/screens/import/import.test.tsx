@@ -72,6 +72,25 @@ describe('a part is chosen on one screen', () => {
     expect(who.effects).toEqual([{ k: 'import', picked: { part: 'P1', movement: '2', passages: true } }])
   })
 
+  test('in a small window the line in hand is seen, however many there are', () => {
+    const some = { ...newImport(overture), movement: 1, which: 'some' as const }
+    const labels = {
+      part: 'part',
+      movement: 'movement',
+      which: 'measures',
+      from: 'from',
+      to: 'to',
+      goal: 'goal',
+    }
+    for (const row of Object.keys(labels) as (keyof typeof labels)[]) {
+      const rows = at({ ...some, row }).rows({ rows: 12, cols: 40 })
+      expect(
+        rows.filter(r => r.includes(`: ${labels[row]} `) || r.endsWith(`: ${labels[row]}`)),
+      ).toHaveLength(1)
+      expect(rows.join('\n')).toContain('Escape: leave')
+    }
+  })
+
   test('movements become one piece or several', () => {
     const who = at(newImport(overture))
     expect(who.rows().join('\n')).toMatch(/becomes +one piece/)
