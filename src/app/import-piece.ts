@@ -213,10 +213,8 @@ const changeBy = (ctx: Context, kept: readonly Kept[], incoming: Piece, again: b
   const there = same ?? kept.find(k => k.piece === one)
   if (there && (same || !again)) {
     const { title } = there.piece
-    const more = same ? '' : ' With --again what is not there yet is added; with --title it is another piece.'
-    const said = [
-      `${title} is in the repertoire already: nothing was added, what was practiced stays.${more}`,
-    ]
+    const more = same ? '' : ' --again adds what is missing; --title makes it another piece.'
+    const said = [`You already have ${title}. Nothing was added; your history stays.${more}`]
     return ok({ piece: there.piece, seen: there.seen, stays: true, added: [], said })
   }
   if (called.length > 1)
@@ -228,7 +226,11 @@ const changeBy = (ctx: Context, kept: readonly Kept[], incoming: Piece, again: b
   const left = own.passages.length - added.length
   const said = [
     ...(left > 0
-      ? [`${left === 1 ? '1 passage was' : `${left} passages were`} there already and stay as they are.`]
+      ? [
+          left === 1
+            ? 'You already had 1 passage; it stays as it is.'
+            : `You already had ${left} passages; they stay as they are.`,
+        ]
       : []),
     ...(added.length === 0 ? ['Nothing was added.'] : []),
   ]

@@ -50,7 +50,7 @@ export const importOnScreen = async (
       read = found.value
       return read.kind === 'score'
         ? { ok: true, value: offerOf(read.score) }
-        : { ok: false, message: `${read.name} is no score. Leave here, then type: gradino piece import` }
+        : { ok: false, message: `${read.name} isn't a score. Leave, then type: gradino piece import` }
     },
     store: picked => done(() => importFile(ctx, read as ReadFile, { ...typed, ...picked })),
   }).finally(on ? () => {} : terminal.close)

@@ -77,7 +77,7 @@ export const settingsFor = (instrument: string, now: Settings): Result<Partial<S
     return problem(
       'instrument',
       instrument,
-      `an instrument, as trumpet or cello, or one of ${FAMILY_NAMES.join(', ')}`,
+      `an instrument, like trumpet or cello, or one of ${FAMILY_NAMES.join(', ')}`,
     )
   const { rest, character } = FAMILIES[family]
   return ok({

@@ -21,7 +21,7 @@ import type { Stage } from './room.ts'
 const playedSince = (all: Practiced, since: number): boolean =>
   all.visits.some(v => v.played > 0 && Date.parse(v.last?.time ?? v.time) >= since)
 
-/** To the pieces, or out of the program, with what stays to be read. */
+/** To the pieces, or leave the program, with what stays to be read. */
 export type DayLeft = { readonly k: 'pieces' } | { readonly k: 'leave'; readonly lines: readonly string[] }
 
 /**

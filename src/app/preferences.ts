@@ -49,7 +49,7 @@ export const levelsOf = (settings: Settings): Levels => ({
   ...(settings.levels as Levels | undefined),
 })
 
-/** "ready by 14 March, in 4 days" */
+/** "ready by March 14, in 4 days" */
 export const dateText = (readyBy: string | null, today: string): string => {
   if (readyBy === null) return ''
   return `ready by ${dayText(readyBy, today)}, ${daysAway(daysBetween(today, readyBy))}`

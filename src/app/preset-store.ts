@@ -12,7 +12,7 @@ import { isBuiltIn, parsePreset, presetNamed, presetsOf } from './presets.ts'
 import { readInput } from './read-input.ts'
 import { isBuiltInText } from './words.ts'
 
-const KIND = { 'warm-up': 'warm-up', ladder: 'rules of a ladder', rhythm: 'rhythm' } as const
+const KIND = { 'warm-up': 'warm-up', ladder: 'ladder rules', rhythm: 'rhythm' } as const
 
 /** Stores a preset that was checked; the file is also what is handed on. */
 const keepPreset = async (ctx: Context, preset: Preset, replace: boolean): Promise<Result<Outcome>> => {
@@ -21,7 +21,7 @@ const keepPreset = async (ctx: Context, preset: Preset, replace: boolean): Promi
   if (!done.ok) return wrong(done.message)
   return ok({
     lines: [
-      `${preset.name} (${KIND[preset.kind]}) is kept; this file can be shared: ${printable(done.value)}`,
+      `${preset.name} (${KIND[preset.kind]}) is saved. To share it, send this file: ${printable(done.value)}`,
     ],
     json: { name: preset.name, kind: preset.kind, path: done.value },
   })
@@ -81,7 +81,7 @@ export const saveRules = async (
   const step = stepText(o.step ?? { kind: 'notch' })
   const clean = upText(o.up ?? DEFAULT_RULES.up)
   const slips = o.slips ?? DEFAULT_RULES.slips
-  const words = o.words ?? `${step}, ${clean}, ${slips === 0 ? 'never back' : `back after ${slips} slips`}`
+  const words = o.words ?? `${step}, ${clean}, ${slips === 0 ? 'never down' : `down after ${slips} slips`}`
   if (words.trim() === '') return problem('words', '', 'a few words on these rules')
   const made = checkPreset({
     v: 1,

@@ -31,7 +31,7 @@ import type { Context, Outcome } from './context.ts'
 import { instantOf, type Practiced, readPracticed } from './now.ts'
 import { tooLongText, trueTempoText } from './words.ts'
 
-const ACCEPTED = 'the tempo at which it was taken, like 126 or half=63, or a ratio like x0.92'
+const ACCEPTED = 'the tempo the conductor took, like 126 or half=63, or a ratio like x0.92'
 
 /** By how much all goals change: "x0.92", or from the main goal to a tempo; a plain number counts the beat that is felt. */
 const parseRatio = (text: string, p: Passage): Result<Frac> => {

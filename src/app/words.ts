@@ -7,18 +7,18 @@ import { type AirWord, tenths } from '../repertoire/breath-advice.ts'
 const listed = (all: readonly string[]): string =>
   all.length < 2 ? all.join('') : `${all.slice(0, -1).join(', ')} and ${all.at(-1)}`
 
-/** "The run (goal, meter) is no longer the music that was practiced" */
+/** "The run (goal, meter) is no longer the music you practiced" */
 export const otherMusicText = (moved: readonly { name: string; what: readonly string[] }[]): string =>
-  `${listed(moved.map(m => `${m.name} (${m.what.join(', ')})`))} ${moved.length === 1 ? 'is' : 'are'} no longer the music that was practiced`
+  `${listed(moved.map(m => `${m.name} (${m.what.join(', ')})`))} ${moved.length === 1 ? 'is' : 'are'} no longer the music you practiced`
 
 /** What became of the history of music that changed. */
 export const historyText = (names: readonly string[], stays: boolean): string =>
   stays
     ? `The history stays: ${listed(names)}.`
-    : `Begins anew: ${listed(names)} stays to be read (gradino piece show).`
+    : `Begins anew: ${listed(names)}. You can still see the old ceiling (gradino piece show).`
 
 export const trueTempoText = (title: string, ratio: number): string =>
-  `${title}, as the conductor takes it: the goals times ${Math.round(ratio * 1000) / 1000}. What was practiced stays.`
+  `${title}, as the conductor takes it: all goals times ${Math.round(ratio * 1000) / 1000}. Your history stays.`
 
 /** `said` of a breath that is too long now; `fitted` = it was not before. */
 export const tooLongText = (said: string, fitted: boolean, advice: string): string =>
@@ -26,11 +26,11 @@ export const tooLongText = (said: string, fitted: boolean, advice: string): stri
 
 export const GONE = 'That is no longer in the repertoire.'
 export const PASSAGE_CHANGED =
-  'The passage was changed or removed meanwhile: nothing was stored; read it again.'
+  'Someone changed or removed this passage in the meantime. Nothing was stored; open it again.'
 
 /** What was kept of what was said after a date. */
 export const keptText = (said: readonly string[]): string =>
-  said.length > 0 ? `Kept: ${said.join(', ')}.` : 'Nothing was said; it is not asked again.'
+  said.length > 0 ? `Kept: ${said.join(', ')}.` : "You left it blank. You won't be asked again."
 
 export const noPassageYet = (title: string): string =>
   `${title} has no passage yet. Add one with gradino piece add.`

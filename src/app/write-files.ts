@@ -24,7 +24,7 @@ const cannot = (path: string, error: unknown): unknown => {
   const code = codeOf(error)
   if (!/^E(?!RR_)/.test(code)) return error
   return new StoreError(
-    `${printable(path)} cannot be written: ${WHY[code] ?? `the disk reported an error (${code})`}.`,
+    `Can't write ${printable(path)}: ${WHY[code] ?? `the disk reported an error (${code})`}.`,
   )
 }
 

@@ -24,7 +24,7 @@ const missingLines = ({ missing }: JournalCheck): readonly string[] => [
     .slice(0, NAMED)
     .map(
       m =>
-        `Missing: ${n(m.lines, 'line')} of practice that began in ${m.file}. A row of clean repetitions begins anew after the gap; no ceiling was made up.`,
+        `Missing: ${n(m.lines, 'line')} of practice that began in ${m.file}. The row starts again after the gap; no ceiling was made up.`,
     ),
   ...(missing.length > NAMED ? [`And gaps in ${n(missing.length - NAMED, 'more file')}.`] : []),
 ]
@@ -33,7 +33,7 @@ const SNAPSHOT: Readonly<Record<JournalCheck['snapshot'], string>> = {
   none: 'There is no snapshot; all answers come from the files.',
   agrees: 'With the snapshot the answers are the same as without it.',
   differed:
-    'A file was changed in what had been written before, and the snapshot did not notice; the snapshot was deleted, and the answers come from the files again.',
+    "Lines that were already written have changed, and the snapshot didn't notice. It was deleted, and the answers come from the files again.",
 }
 
 /** Reads every line of every file; status 1 when something is damaged or missing. */
@@ -50,17 +50,17 @@ export const checkCommand = async (ctx: Context): Promise<Outcome> => {
     ...damagedLines(check),
     ...missingLines(check),
     ...(check.unopened > 0
-      ? [`Not counted: ${n(check.unopened, 'line')}, since the opening of their visit is lost.`]
+      ? [`Not counted: ${n(check.unopened, 'line')}, because the opening of their visit is lost.`]
       : []),
     ...(check.unknown > 0
       ? [`${n(check.unknown, 'line')} came from a newer Gradino and wait for it; nothing is lost.`]
       : []),
     ...(check.twice > 0
-      ? [`Copies of ${n(check.twice, 'visit')} stand in other files as well; each visit counts once.`]
+      ? [`Copies of ${n(check.twice, 'visit')} are in other files too; each visit counts once.`]
       : []),
     SNAPSHOT[check.snapshot],
     ...pieces.notes,
-    harmed ? 'Everything else is as it was written.' : 'All is as it was written.',
+    harmed ? 'Everything else is as it was written.' : 'Everything is as it was written.',
   ]
   return { status: harmed ? 1 : 0, lines, json: { clean: !harmed, ...check, pieces: pieces.notes } }
 }

@@ -42,12 +42,12 @@ const repeated = (flags: string, says: string, k: Op['kind']): Option =>
   ])
 
 const PLACES = `
-An optional field is taken out by "none"; a whole list by "all", like --no-breath all.
-Places: 43 (its bar line), 43.2 (its second beat), 43+3/16 (so much of a whole note into it), end.
+"none" takes a value out, "all" a whole list: --no-breath all.
+Places: 43 (its bar line), 43.2 (its second beat), 43+3/16 (three sixteenths after the bar line), end.
 Marks: PLACE [breath, slow, caesura, fermata, bow, turn, mute, instrument or look] [below=TEMPO] [adds=LENGTH] [note=LENGTH] [waits] [word=TEXT]
 `
-const HELP = `Where the music itself changes and was practiced already, say --keep or --anew.
-Without options, in a terminal, all this is a form.`
+const HELP = `If you change music you have practiced, add --keep or --anew.
+In a terminal, leave out all options to get a form.`
 
 /** Options that put an entry into a list of a passage; with `drop` also those that take one out. */
 const withLists = (c: Command, of: string, drop: boolean): void => {
@@ -58,11 +58,11 @@ const withLists = (c: Command, of: string, drop: boolean): void => {
       c.addOption(
         repeated(
           `--${RAMP} <place=tempo>`,
-          `${of}from here evenly to the next tempo mark: 43.3=72, or 43.3`,
+          `${of}slide evenly from here to the next tempo mark: 43.3=72, or 43.3`,
           'put',
         ),
       )
-    if (drop) c.addOption(repeated(`--no-${name} ${which}`, `${of}takes it out`, 'drop'))
+    if (drop) c.addOption(repeated(`--no-${name} ${which}`, `${of}take it out`, 'drop'))
   }
 }
 
@@ -71,14 +71,14 @@ export const withEdits = (c: Command): Command => {
   for (const { flags, says, levels } of FIELDS) c.option(flags, `${levels.join(', ')}: ${says}`)
   withLists(c, 'passage: ', true)
   return c
-    .option('--keep', 'the history stays, though the music changed')
-    .option('--anew', 'the history begins anew where the music changed; old ceilings stay readable')
+    .option('--keep', 'keep the history, though the music changed')
+    .option('--anew', 'begin the history anew where the music changed; old ceilings stay readable')
     .addHelpText('after', PLACES + HELP)
 }
 
 /** All that can be said about a new passage. */
 export const withPassage = (c: Command): Command => {
-  c.option('--passage <name>', 'what you call it; else it is named by its measures')
+  c.option('--passage <name>', 'what you call it; leave it out to use its measures')
   for (const [key, { option }] of Object.entries(PASSAGE)) if (key !== 'name') c.option(...option)
   withLists(c, '', false)
   return c.addHelpText('after', PLACES)

@@ -1,7 +1,7 @@
 import type { Context, Outcome } from '../app/context.ts'
 import { todayOf } from '../app/now.ts'
 import { sectionKey } from '../ladder/key.ts'
-import { printable, problem } from '../music/result.ts'
+import { printable, problem, wrong } from '../music/result.ts'
 import { aboutOf, noteText } from '../plan/note-words.ts'
 import { PAIN_TEXT } from '../plan/words.ts'
 import { NOTE_LENGTH, type NoteBody, noteDay, WRONGS, type Wrong } from '../repertoire/note.ts'
@@ -71,13 +71,7 @@ const takeBack = async (ctx: Context, t: NoteTyped, words: readonly string[]): P
   const { takeBack: id, ...rest } = t
   const [other] = Object.keys(rest)
   if (words.length > 0 || other !== undefined)
-    must(
-      problem(
-        '--take-back',
-        other ? `--${other}` : words.join(' '),
-        'nothing else beside it, or the id of a note',
-      ),
-    )
+    must(problem('--take-back', other ? `--${other}` : words.join(' '), 'it alone, or with the id of a note'))
   const today = todayOf(ctx)
   const [{ notes }, { pieces }, removed] = await Promise.all([
     readNotes(ctx.home),
@@ -90,8 +84,8 @@ const takeBack = async (ctx: Context, t: NoteTyped, words: readonly string[]): P
   if (!found)
     return must(
       id === true
-        ? problem('--take-back', '', 'the id of a note, since none is of today (gradino notes --ids)')
-        : problem('--take-back', id ?? '', 'the id of a note that is there (gradino notes --ids)'),
+        ? wrong('You have no note from today. To take back another: --take-back ID (gradino notes --ids).')
+        : problem('--take-back', id ?? '', 'an id from gradino notes --ids'),
     )
   await takeBackNote(ctx.home, { ...ctx.clock, chance: ctx.chance }, found.id)
   const about = aboutOf([...removed, ...pieces.map(k => k.piece)])(found)

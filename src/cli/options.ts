@@ -105,8 +105,8 @@ export const parseAsked = (t: Typed, presets: Presets): Result<Wishes> =>
   attempt(need => {
     const rules = need(maybe(t.rules, name => ladderNamed(presets, name)))
     const step = t.step ?? (t.rungs === undefined ? rules?.step : undefined)
-    if (t.rests !== undefined && t.take !== 'entry')
-      need(problem('--rests', t.rests, 'counted rests before an entrance, with --take entry'))
+    if (t.rests !== undefined && t.take !== ENTRANCE)
+      need(problem('--rests', t.rests, 'counted rests before an entrance, with --take entrance'))
     return given({
       start: need(maybe(t.start, s => parseTempo(s, 'start tempo'))),
       goal: need(maybe(t.goal, s => parseTempo(s, 'goal tempo'))),
@@ -151,6 +151,18 @@ export const parseHow = (
     ? attempt(need => given({ output: need(parseOutput(output)) }))
     : wrong(`${what} needs a terminal; --plain gives lines instead of a screen.`)
 
+const ENTRANCE = 'entrance'
+/** A take from the entrance is "entry" in the journal, as ever. */
+const parseTake = (s: string): Result<TakeKind> => {
+  const take = oneOf(
+    s,
+    'take',
+    TAKES.map(k => (k === 'entry' ? ENTRANCE : k)),
+  )
+  if (!take.ok) return take
+  return ok(take.value === ENTRANCE ? 'entry' : take.value)
+}
+
 /** How it is practiced this time, and what is played first. */
 export const parseManner = (t: Typed): Result<Manner & { readonly take?: TakeKind; readonly end?: End }> =>
   attempt(need =>
@@ -159,7 +171,7 @@ export const parseManner = (t: Typed): Result<Manner & { readonly take?: TakeKin
       after: need(maybe(t.after, s => oneOf(s, 'after', ['wait', 'go-on']))),
       rest: need(maybe(t.rest, s => oneOf(s, 'rest', ['usual', 'as-long']))),
       keys: need(maybe(t.keys, s => oneOf(s, 'keys', ['all', 'pedals']))),
-      take: need(maybe(t.take, s => oneOf(s, 'take', TAKES))),
+      take: need(maybe(t.take, parseTake)),
       end: need(maybe(t.end, s => oneOf(s, 'end', ['lower', 'upper'] as const))),
     }),
   )

@@ -34,10 +34,7 @@ export const pieceEditCommand = async (ctx: Context, name: string, t: EditTyped)
   const choice: Choice | null = t.keep ? 'keep' : t.anew ? 'anew' : null
   if (!saysSomething(t)) {
     if (!ctx.tty || ctx.plain || ctx.json)
-      throw new Stop(
-        2,
-        'The form needs a terminal; what is to be changed can be said by options (gradino piece edit --help).',
-      )
+      throw new Stop(2, 'The form needs a terminal. Without one, use the options in gradino help piece edit.')
     const { editOnScreen } = await import('../app/edit-form.ts')
     return editOnScreen(ctx, kept, w, choice)
   }

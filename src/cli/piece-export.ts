@@ -16,8 +16,7 @@ export const pieceExportCommand = async (
   const { in: kept, passage } = must(await repertoire(ctx.home).find(name))
   if (!/\.json$/i.test(file)) must(problem('file', file, 'a name ending in .json'))
   const there = await stat(file).catch(() => null)
-  if (there?.isFile() && !t.force)
-    must(problem('file', file, 'a name that no file has yet, or --force to write over it'))
+  if (there?.isFile() && !t.force) must(problem('file', file, 'another name, or --force to replace the file'))
   const piece = passage ? { ...kept.piece, passages: [passage] } : kept.piece
   await writeFiles([{ path: file, chunks: [pieceText(piece)] }])
   const count = piece.passages.length

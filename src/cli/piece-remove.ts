@@ -5,7 +5,7 @@ import { type Kept, repertoire } from '../store/repertoire.ts'
 import type { Done } from '../store/trouble.ts'
 import { must, Stop } from './stop.ts'
 
-const KEPT = 'What was practiced stays in the journal.'
+const KEPT = 'What you practiced stays in the journal.'
 
 const stored = (done: Done<string>): string => {
   if (!done.ok) throw new Stop(1, done.message)
@@ -18,7 +18,7 @@ const removePiece = async (ctx: Context, { piece, file }: Kept): Promise<Outcome
   return {
     lines: [
       `${piece.title} is no longer in the repertoire. ${KEPT}`,
-      `To have it back, move this file: ${place}`,
+      `To get it back, move this file: ${place}`,
       `into this folder: ${dirname(file)}`,
     ],
     json: { removed: piece.title, passages: piece.passages.map(p => p.name), file: place },
@@ -36,7 +36,7 @@ const removePassage = async (
   return {
     lines: [
       `${passage.name} is no longer in ${piece.title}. ${KEPT}`,
-      `To have it back before the piece is changed again, rename ${file}.bak`,
+      `To get it back before you change the piece again, rename ${file}.bak`,
       `to ${basename(file)}`,
     ],
     json: { removed: piece.title, passages: [passage.name], file: `${file}.bak` },

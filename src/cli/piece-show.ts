@@ -138,7 +138,7 @@ const inFull = (
     ...listLine('rhythms', 'rhythms', p),
     ...labelled('tempos change from', p.tempoChanges),
     ...labelled('counted in', p.pulse),
-    ...labelled('clicks to a beat', p.subdivide),
+    ...labelled('clicks per beat', p.subdivide),
     ...labelled('beats that click', p.beats),
     ...(p.on === undefined ? [] : labelled('measures that click', `${p.on}, off ${p.off}`)),
     ...labelled('rests before the entrance', p.rests === undefined ? undefined : String(p.rests)),

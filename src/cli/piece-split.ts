@@ -46,7 +46,7 @@ export const pieceSplitCommand = async (ctx: Context, name: string, t: SplitType
       ...shown.lines,
       ...(gone.length === 0
         ? []
-        : [`No longer there: ${gone.map(s => s.name).join(', ')}. What was practiced stays in the journal.`]),
+        : [`No longer there: ${gone.map(s => s.name).join(', ')}. What you practiced stays in the journal.`]),
     ],
     json: { ...shown.json, gone: gone.map(s => ({ id: s.id, name: s.name })) },
   }

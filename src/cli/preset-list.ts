@@ -4,7 +4,7 @@ import type { Preset } from '../warm-up/preset.ts'
 
 const HEADINGS = {
   'warm-up': 'Warm-ups (gradino warmup NAME)',
-  ladder: 'Rules of a ladder',
+  ladder: 'Ladder rules',
   rhythm: 'Rhythms (--rhythm NAME)',
 } as const
 

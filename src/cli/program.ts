@@ -20,10 +20,12 @@ export const programOf = (act: Act): Command => {
   }
   const program = new Command('gradino')
     .description('Climb a tempo ladder in the practice room, hands-free.')
-    .version(version, '--version', 'say which version this is')
-    .option('--home <folder>', 'keep everything under this folder (or GRADINO_HOME)')
-    .option('--json', 'data for programs on standard output')
-    .option('--plain', 'lines instead of a screen')
+    .version(version, '--version', 'print the version')
+    .option('--home <folder>', 'keep everything in this folder (or set GRADINO_HOME)')
+    .option('--json', 'print data for other programs')
+    .option('--plain', 'lines of text instead of a screen')
+    .helpOption('-h, --help', 'show this help')
+    .helpOption('-h, --help', 'show this help')
     .exitOverride()
     .configureOutput({ writeErr: () => {} })
     .enablePositionalOptions(false)
@@ -32,7 +34,7 @@ export const programOf = (act: Act): Command => {
   for (const row of COMMANDS) add(program, row)
   program
     .command('help [command...]')
-    .description('what a command does, and its options: gradino help piece add')
+    .description('show what a command does, with its options: gradino help piece add')
     .helpGroup('Installation and help:')
     .action((names: readonly string[]) => helpOn(program, names))
   return program
@@ -43,7 +45,7 @@ const helpOn = (program: Command, names: readonly string[]): void => {
   let at = program
   for (const name of names) {
     const next = at.commands.find(c => c.name() === name)
-    if (!next) throw new Stop(2, `"${names.join(' ')}" is no command; gradino --help lists them.`)
+    if (!next) throw new Stop(2, `"${names.join(' ')}" isn't a command. gradino --help lists them all.`)
     at = next
   }
   at.help()

@@ -52,7 +52,7 @@ const stairsLines = ({ part, outlook }: Seen, today: string, alone: boolean): re
 }
 
 /** What was played and what may come are told apart by their strokes. */
-const SIGNS = '        solid: played; dotted: what may come, at the quickest and at the slowest'
+const SIGNS = '        solid: played; dotted: what may come, soonest and latest'
 
 const sum = (all: readonly number[]): number => all.reduce((a, b) => a + b, 0)
 

@@ -94,7 +94,7 @@ const wayText = ({ ceiling, goal, top }: Pick<Row, 'ceiling' | 'goal' | 'top'>):
 }
 
 /**
- * "run at the weir, m. 41-44: by 28 March, in 13 days, from quarter = 96 to 138, 9 rungs"; as long as only its sections
+ * "run at the weir, m. 41-44: by March 28, in 13 days, from quarter = 96 to 138, 9 rungs"; as long as only its sections
  * were played, theirs.
  */
 const ahead = (r: Row, today: string): string => {
@@ -167,6 +167,6 @@ export const reportPage = (r: Report): readonly PageElement[] => [
   ...(r.notes === null ? [] : section('Notes', listOr(r.notes, 'None.'))),
   {
     kind: 'text',
-    text: 'Ceiling: highest tempo whose rung was completed. Secure: highest tempo of a clean first take of a day. Ready: the goal reached, and such takes at the goal on two days (of a range at each end). Climbed: the ceiling after the first day of this time, and now.',
+    text: 'Ceiling: highest tempo whose rung was completed. Secure: highest tempo of a clean first take of a day. Ready: clean first takes at the goal on two days (for a range, at each end). Climbed: the ceiling after the first day of this time, and now.',
   },
 ]

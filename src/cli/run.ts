@@ -24,7 +24,8 @@ export const run = async (argv: readonly string[]): Promise<number> => {
   }
   const program = programOf(act).action(() => {
     const [unknown] = program.args
-    if (unknown !== undefined) throw new Stop(2, `"${unknown}" is no command; gradino --help lists them.`)
+    if (unknown !== undefined)
+      throw new Stop(2, `"${unknown}" isn't a command. gradino --help lists them all.`)
     return act(() => import('./home.ts').then(m => m.homeCommand), [])
   })
 
@@ -47,7 +48,7 @@ const explain = (error: unknown): number => {
   const message = error instanceof Error ? error.message : String(error)
   const ours = error instanceof Stop || error instanceof StoreError
   process.stderr.write(
-    `gradino: ${printable(ours ? message : `something went wrong that should not (${message}); nothing that was confirmed is lost.`)}\n`,
+    `gradino: ${printable(ours ? message : `something went wrong inside Gradino (${message}). Nothing you confirmed is lost.`)}\n`,
   )
   return error instanceof Stop ? error.status : 1
 }

@@ -64,7 +64,7 @@ const climbLine = (s: Settings): readonly string[] => {
   const said = [
     s.clean === USUAL ? '' : `to go up ${CLIMB.clean.kind.says?.(s.clean, { today: '' })}`,
     s.step === USUAL ? '' : `step ${s.step}`,
-    s.slips === USUAL ? '' : s.slips === 'never' ? 'never back' : `back after ${s.slips} slips`,
+    s.slips === USUAL ? '' : s.slips === 'never' ? 'never down' : `down after ${s.slips} slips`,
     s.dayStart === USUAL ? '' : `a day begins at ${s.dayStart} of your ceiling`,
   ].filter(Boolean)
   return said.length > 0 ? [`Your ladders: ${said.join(', ')}; a passage may say otherwise.`] : []
@@ -107,22 +107,22 @@ const changes = (t: SetupTyped, now: Settings, presets: Presets): Partial<Settin
 
 /** What is played, and what follows from it. */
 const instrumentLine = (s: Settings): string => {
-  const rest = s.rest === 'as-long' ? 'rests as long as what was played' : 'short rests'
-  const what = `${rest}, a ${levelsOf(s).character} click${bows(s) ? ', and slips of the bow' : ''}`
+  const rest = s.rest === 'as-long' ? 'pauses as long as what you just played' : 'short pauses'
+  const what = `${rest}, a ${levelsOf(s).character} click${bows(s) ? ', and bow slips instead of breath' : ''}`
   return s.instrument === undefined
-    ? `What do you play? gradino setup --instrument trumpet sets rests, click and words; now: ${what}.`
+    ? `What do you play? gradino setup --instrument trumpet sets pauses, click and wording; now: ${what}.`
     : `You play: ${s.instrument}; ${what}.`
 }
 
 const lines = (s: Settings): string[] => [
   instrumentLine(s),
   s.keys === 'pedals'
-    ? 'While practicing only the pedals count; typing open opens the other keys.'
-    : 'While practicing all keys count; k locks all but the pedals.',
+    ? 'While you practice, only the pedals work; type open for the other keys.'
+    : 'While you practice, all keys work; k locks all but the pedals.',
   ...(s.motion === 'glide'
     ? []
     : [`The mark of the beat ${s.motion === 'step' ? 'moves from beat to beat' : 'stands still'}.`]),
-  ...(s.letters === 'alone' ? [] : ['A single character does something only together with Alt.']),
+  ...(s.letters === 'alone' ? [] : ['Single characters work only with Alt.']),
   ...Object.entries(s.changedKeys).map(([name, key]) =>
     key === '' ? `No key for: ${name}.` : `${keyLabel(key)}: ${name}.`,
   ),
@@ -152,7 +152,7 @@ export const setupCommand = async (ctx: Context, t: SetupTyped): Promise<Outcome
     return told()
   }
   if (t.show || ctx.json) return told()
-  if (!ctx.tty) throw new Stop(2, 'Teaching the pedals needs a terminal; --show says what is set.')
+  if (!ctx.tty) throw new Stop(2, 'Teaching the pedals needs a terminal; --show shows your settings.')
   const { openTerminal } = await import('../terminal/open-terminal.ts')
   const { setupScreen } = await import('../screens/setup/screen.tsx')
   const io = { now: ctx.clock.now, stdin: process.stdin, stdout: process.stdout }

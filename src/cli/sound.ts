@@ -56,9 +56,9 @@ const playTest = async (
   const outputs = named === null ? working : working.filter(name => name === named)
   for (const name of outputs) {
     const played = await sounds(ctx, settings, name)
-    lines.push(played ? `${name}: four beats were played. Did you hear them?` : `${name}: nothing sounded.`)
+    lines.push(played ? `${name}: played four beats. Did you hear them?` : `${name}: nothing sounded.`)
   }
-  const any = lines.some(l => l.includes('were played'))
+  const any = lines.some(l => l.includes('played four'))
   if (outputs.length === 0)
     lines.push(
       named === null ? 'Nothing sounded: no output works.' : `Nothing sounded: ${named} doesn't work.`,
@@ -125,7 +125,7 @@ const report = async (ctx: Context, t: SoundTyped): Promise<Outcome> => {
         ? 'You chose silence: the click is shown, not heard.'
         : wanted !== 'auto' && working.length > 0
           ? `You chose ${wanted}, which doesn't work. Try gradino setup --output auto.`
-          : 'No output works here: follow the click by eye. What to do stands above.'
+          : 'No output works here: follow the click by eye. See above for what to do.'
   const named = t.output === undefined || t.output === 'auto' || t.output === 'silent' ? null : t.output
   const test = t.test ? await playTest(ctx, settings, working, named) : { lines: [], status: 0 as const }
   return {

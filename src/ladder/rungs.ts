@@ -80,7 +80,7 @@ export const rungs = (
 ): Result<readonly Tempo[]> => {
   if (direction === 'down') return descending(start, goal, step)
   if (compareTempo(start, goal) > 0)
-    return problem('goal tempo', typed(goal), `a tempo not below the start (${typed(start)})`)
+    return problem('goal tempo', typed(goal), `a tempo at or above the start (${typed(start)})`)
   const first = inUnit(start, goal.unit)
   if (sameTempo(start, goal)) return ok([goal])
   if (
@@ -114,7 +114,7 @@ const descending = (start: Tempo, goal: Tempo, step: RungStep): Result<readonly 
     return problem(
       'goal tempo',
       typed(goal),
-      `a tempo not above the start (${typed(start)}), since the ladder leads down`,
+      `a tempo at or below the start (${typed(start)}), since the ladder leads down`,
     )
   const all = rungs(goal, inUnit(start, goal.unit), step)
   return all.ok ? ok([...all.value].reverse()) : all

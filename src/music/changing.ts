@@ -54,10 +54,10 @@ export const parseChanging = <T>(
       return problem(
         field,
         part.trim(),
-        'after ";" a value and the tempo from which it holds, as half from 100',
+        'after ";" a value and the tempo from which it holds, like half from 100',
       )
     if (tempo && out.some(o => o.from && sameTempo(o.from, tempo)))
-      return problem(`${field}, from`, typed(tempo), 'a tempo that is not there twice')
+      return problem(`${field}, from`, typed(tempo), 'each tempo only once')
     out.push({ from: tempo, value: value.value })
   }
   return ok(out)

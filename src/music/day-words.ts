@@ -10,7 +10,7 @@ const MONTHS = [
 const NAMED =
   /^(?:(\d{1,2})(?:st|nd|rd|th)?\.? ([a-z]{3,9})\.?|([a-z]{3,9})\.? (\d{1,2})(?:st|nd|rd|th)?)(?:,? (\d{4}))?$/
 
-/** "14 March", "March 14, 2027" as a day; without a year the next one from `from` on, or the last one up to `to`. */
+/** "March 14", "14 March 2027" as a day; without a year the next one from `from` on, or the last one up to `to`. */
 const namedDay = (s: string, from: string | undefined, to: string | undefined): string | null => {
   const [, d1, m1, m2, d2, year] = NAMED.exec(s.toLowerCase().replace(/\s+/g, ' ')) ?? []
   const name = m1 ?? m2 ?? ''
@@ -46,7 +46,7 @@ const daysOff = (s: string, today: string, back: boolean): number | null => {
 }
 
 /**
- * A day as typed, "2026-03-14", "14 March", "in 6 days" or "Friday": any, or none before `from`, or none after `to`. Where
+ * A day as typed, "2026-03-14", "March 14", "in 6 days" or "Friday": any, or none before `from`, or none after `to`. Where
  * either is named it is today, from which days are counted.
  */
 export const parseDay = (
@@ -71,7 +71,7 @@ export const parseDay = (
 }
 
 const format = (o: Intl.DateTimeFormatOptions): ((day: string) => string) => {
-  const f = new Intl.DateTimeFormat('en-GB', { ...o, timeZone: 'UTC' })
+  const f = new Intl.DateTimeFormat('en-US', { ...o, timeZone: 'UTC' })
   return day => f.format(Date.parse(`${day}T00:00:00Z`))
 }
 
@@ -79,9 +79,12 @@ const format = (o: Intl.DateTimeFormatOptions): ((day: string) => string) => {
 export const weekday = format({ weekday: 'long' })
 const dayAndMonth = format({ day: 'numeric', month: 'long' })
 
-/** "28 March", with the year when it is not this one. */
+/** "March 28", with the year when it is not this one. */
 export const dayText = (day: string, today: string): string =>
-  day.slice(0, 4) === today.slice(0, 4) ? dayAndMonth(day) : `${dayAndMonth(day)} ${day.slice(0, 4)}`
+  day.slice(0, 4) === today.slice(0, 4) ? dayAndMonth(day) : `${dayAndMonth(day)}, ${day.slice(0, 4)}`
+
+/** "Saturday, March 28" */
+export const fullDay = (day: string, today: string): string => `${weekday(day)}, ${dayText(day, today)}`
 
 /** "today", "tomorrow", "in 4 days", "yesterday", "3 days ago". */
 export const daysAway = (days: number): string => {

@@ -39,7 +39,7 @@ export type BreathKind = (typeof BREATH_KINDS)[number]
 
 /** Kinds that stop the music, and so may wait for the pedal. */
 export const MAY_WAIT: readonly BreathKind[] = ['caesura', 'fermata']
-export const ONLY_THESE_WAIT = 'nothing here: only a caesura or a fermata waits for the pedal'
+export const ONLY_THESE_WAIT = 'leaving it out: only a caesura or a fermata waits for the pedal'
 
 const TAKES_TIME: ReadonlySet<BreathKind> = new Set(['slow-breath', 'caesura', 'fermata'])
 

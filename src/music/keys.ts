@@ -60,7 +60,7 @@ export const parseKey = (s: string, field = 'key'): Result<Key> => {
     : problem(
         field,
         s,
-        `a key, as Bb major, D harmonic minor or F# melodic minor, with up to seven accidentals`,
+        `a key, like Bb major, D harmonic minor or F# melodic minor, with up to seven accidentals`,
       )
 }
 

@@ -48,7 +48,7 @@ export const spokenNote = (s: string): string =>
 /** "Bb3", "F#4", "C5": letter, accidental, octave from 0 to 9. */
 export const parsePitch = (s: string, field = 'pitch'): Result<Pitch> => {
   const m = /^([A-G])(bb?|##?)?(\d)$/.exec(s.trim())
-  if (!m) return problem(field, s, 'a note with its octave, as A4, Bb3 or F#5 (C4 is middle C)')
+  if (!m) return problem(field, s, 'a note with its octave, like A4, Bb3 or F#5 (C4 is middle C)')
   const [, letter = 'C', mark = '', octave] = m
   return ok({
     step: 7 * Number(octave) + LETTERS.indexOf(letter),

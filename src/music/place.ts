@@ -45,7 +45,7 @@ const ACCEPTED = (numbers: readonly string[], letters: readonly Letter[] = []): 
   const marks = letter
     ? `, or a rehearsal mark: ${letter.text}, ${letter.text}+4 (four measures after it)`
     : ''
-  return `${range}, like ${last}, ${last}.2 (its second beat) or ${last}+3/16 (so much of a whole note into it), or ${END}${marks}`
+  return `${range}, like ${last}, ${last}.2 (its second beat) or ${last}+3/16 (that fraction of a whole note later), or ${END}${marks}`
 }
 
 /** Lists of numbers never change, so each is indexed once: files hold places by the hundred. */

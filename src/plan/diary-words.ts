@@ -1,5 +1,5 @@
 import { mondayOf } from '../music/day.ts'
-import { dayText, weekday } from '../music/day-words.ts'
+import { dayText, fullDay } from '../music/day-words.ts'
 import { decimal } from '../music/fraction.ts'
 import { inUnit, spoken } from '../music/tempo.ts'
 import type { Day, DiaryEntry, Week } from './diary-days.ts'
@@ -54,7 +54,7 @@ const dayLines = (d: Day, today: string, name: (key: string) => PracticedName): 
   })
   const of = ({ named }: Said): string => `${named.piece}\n${named.passage}`
   return [
-    `${weekday(d.date)} ${dayText(d.date, today)}: ${minutesText(d.seconds)}`,
+    `${fullDay(d.date, today)}: ${minutesText(d.seconds)}`,
     ...[...new Set(said.map(of))].flatMap(one => passageLines(said.filter(s => of(s) === one))),
   ]
 }

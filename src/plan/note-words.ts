@@ -1,4 +1,4 @@
-import { dayText, weekday } from '../music/day-words.ts'
+import { fullDay } from '../music/day-words.ts'
 import { placeWords } from '../music/place.ts'
 import { type Note, noteDay } from '../repertoire/note.ts'
 import type { Piece } from '../repertoire/piece.ts'
@@ -36,7 +36,7 @@ export const notesLines = (
     const before = notes[i - 1]
     const of = about(n)
     return [
-      ...(before && noteDay(before) === day ? [] : [`${weekday(day)} ${dayText(day, today)}`]),
+      ...(before && noteDay(before) === day ? [] : [fullDay(day, today)]),
       `  ${noteText(n)}${of === '' ? '' : ` (${of})`}${ids ? `   ${n.id}` : ''}`,
     ]
   })

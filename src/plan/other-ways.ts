@@ -83,7 +83,7 @@ const tempoText = (a: OtherWay, goal: Tempo): string => {
   return a.named.ladder === 'down' ? `slowest ${text}` : `ceiling ${text}`
 }
 
-/** "rhythm 3:1: click 56, quick notes as at 112; 12 of 15 clean, last 12 March" */
+/** "rhythm 3:1: click 56, quick notes as at 112; 12 of 15 clean, last March 12" */
 export const otherWayText = (a: OtherWay, goal: Tempo, today: string): string =>
   `${a.label}: ${[
     tempoText(a, goal),

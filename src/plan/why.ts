@@ -7,8 +7,8 @@ export const whyText = (why: Why): string =>
     first: 'not played yet',
     away: 'three days without it',
     cold: 'at its goal, not ready yet',
-    kept: 'ready, and to stay so',
+    kept: 'to keep it ready',
     near: 'the date is close',
-    closest: 'soonest ready',
-    gap: 'much is still missing',
+    closest: 'ready soonest',
+    gap: 'a long way to go',
   })[why]

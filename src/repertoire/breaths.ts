@@ -16,9 +16,9 @@ const kindNamed = (word: string): BreathKind | null =>
 /** Kinds that may take time of their own. */
 const ADDING: readonly BreathKind[] = ['slow-breath', 'caesura', 'fermata']
 
-const ONLY_FERMATAS = 'nothing here: only a fermata stands on a note'
+const ONLY_FERMATAS = 'leaving it out: only a fermata stands on a note'
 
-const BREATH = `a place, like 42.4; behind it ${BREATH_KINDS.join(', ').replace('slow-breath', SLOW)}; adds=half, below=96, ${WAITS}; of a fermata note=half or ${BEFORE}; and last word=and what it says`
+const BREATH = `a place, like 42.4; after it ${BREATH_KINDS.join(', ').replace('slow-breath', SLOW)}; adds=half, below=96, ${WAITS}; for a fermata note=half or ${BEFORE}; and at the end word=your own text`
 
 /** What stands behind a mark's place: its kind, and what is said with "=". */
 const marked = (
@@ -68,7 +68,7 @@ const mark: z.ZodType<WrittenBreath> = z
   })
   .superRefine((b, ctx) => {
     if (b.kind === 'slow-breath' && b.below === undefined)
-      ctx.addIssue({ code: 'custom', path: ['below'], message: 'the tempo below which it is taken' })
+      ctx.addIssue({ code: 'custom', path: ['below'], message: 'the tempo below which you take it' })
     for (const key of ['note', 'before'] as const)
       if (b[key] !== undefined && b.kind !== 'fermata')
         ctx.addIssue({ code: 'custom', path: [key], message: ONLY_FERMATAS })
@@ -115,7 +115,7 @@ export const breaths: EntryKind<WrittenBreath> = {
   most: 2000,
   label: 'breath',
   all: 'breaths and marks',
-  hint: '42.4: breathe before it; or 43 slow below=96, 44 caesura adds=half, bow, turn, mute, instrument, look. 44 fermata holds the note that begins there, a beat or note=half, until the pedal with waits. Last word=a word of yours.',
+  hint: '42.4: breathe before it; or 43 slow below=96, 44 caesura adds=half, bow, turn, mute, instrument, look. 44 fermata holds the note that begins there, a beat or note=half, until the pedal with waits. At the end, word=your own text.',
   behind: 'ends',
   option: {
     name: 'breath',
@@ -151,14 +151,18 @@ export const breaths: EntryKind<WrittenBreath> = {
       return problem(
         `${field}, adds`,
         adds,
-        'nothing here: only slow breaths, caesuras and fermatas add time',
+        'leaving it out: only slow breaths, caesuras and fermatas add time',
       )
     if (below !== undefined && kind !== 'slow-breath')
-      return problem(`${field}, below`, below, 'nothing here: only a slow breath is taken below a tempo')
+      return problem(`${field}, below`, below, 'leaving it out: only a slow breath is taken below a tempo')
     if ((before || note !== undefined) && kind !== 'fermata')
       return problem(`${field}, ${before ? BEFORE : 'note'}`, note ?? kind, ONLY_FERMATAS)
     if (before && note !== undefined)
-      return problem(`${field}, note`, note, `nothing here: with "${BEFORE}" it is the note that ends there`)
+      return problem(
+        `${field}, note`,
+        note,
+        `leaving it out: with "${BEFORE}" it is the note that ends there`,
+      )
     if (waits && !MAY_WAIT.includes(kind)) return problem(`${field}, ${WAITS}`, kind, ONLY_THESE_WAIT)
     const length = adds === undefined ? null : parseLength(adds, `${field}, adds`)
     const held = note === undefined ? null : parseLength(note, `${field}, note`)
@@ -167,7 +171,7 @@ export const breaths: EntryKind<WrittenBreath> = {
     if (held && !held.ok) return held
     if (tempo && !tempo.ok) return tempo
     if (kind === 'slow-breath' && !tempo)
-      return problem(`${field}, below`, '', 'the tempo below which it is taken, like 43 slow below=96')
+      return problem(`${field}, below`, '', 'the tempo below which you take it, like 43 slow below=96')
     return ok({
       at,
       kind,

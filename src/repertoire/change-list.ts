@@ -95,7 +95,7 @@ export const changeList = <K extends ListKey>(
       return problem(
         kind.label,
         text,
-        left.length > 0 ? `one of ${left.map(l => l.text).join('; ')}` : 'nothing, there is none',
+        left.length > 0 ? `one of ${left.map(l => l.text).join('; ')}` : 'leaving it out: there is none',
       )
     left = kept
   }

@@ -71,9 +71,9 @@ const completed = (p: Passage): Result<Passage> => {
   for (const [k, i] of order.entries()) {
     const [before, t] = [tempos[order[k - 1] ?? -1], tempos[i] as Tempo]
     const no = (accepted: string) => problem(`tempo ${i + 1}`, textOf('tempos', t), accepted)
-    if (t.ramp && k === order.length - 1) return no('a ramp with a tempo after it, to which it leads')
+    if (t.ramp && k === order.length - 1) return no('a ramp with another tempo after it')
     if (t.tempo !== '') continue
-    if (before?.ramp) return no('its tempo too, like 43.3=72 ramp, since it slides there already')
+    if (before?.ramp) return no('a tempo with it, like 43.3=72 ramp, since the music already slides there')
     tempos[i] = { ...t, tempo: before?.tempo ?? p.goal }
   }
   return ok({ ...p, tempos })

@@ -84,21 +84,21 @@ const clicked = (k: keyof typeof CLICKED): ValueKind<string> =>
 
 const readyBy = may(day, {
   label: 'ready by',
-  hint: 'The day it has to be ready by: 14 March, Friday, in 6 days.',
-  option: ['--ready-by <date>', 'the day it has to be ready by: "14 March", Friday, "in 6 days"'],
+  hint: 'The day it has to be ready by: March 14, Friday, in 6 days.',
+  option: ['--ready-by <date>', 'the day it has to be ready by: "March 14", Friday, "in 6 days"'],
   empty: 'no date',
 })
 
 export const PIECE = {
-  title: needs(words(120), 'the title as it stands on the part', {
+  title: needs(words(120), 'the title as printed on your part', {
     label: 'title',
-    hint: 'As it stands on the part.',
-    option: ['--title <text>', 'as it stands on the part'],
+    hint: 'As printed on your part.',
+    option: ['--title <text>', 'as printed on your part'],
   }),
   readyBy,
   concert: may(day, {
     label: 'concert',
-    hint: 'The day of the concert: 14 March, Friday, in 6 days.',
+    hint: 'The day of the concert: March 14, Friday, in 6 days.',
     option: ['--concert <date>', 'the day of the concert'],
   }),
   sure: may(oneOf(SURENESS), {
@@ -112,8 +112,8 @@ export const PIECE = {
 export const CLIMB = {
   clean: may(musical(parseUp, upText, upWords), {
     label: 'to go up',
-    hint: 'Clean repetitions that lead a rung up: 3 in a row, 8 in all, or 4 of 5.',
-    option: ['--clean <rule>', 'to go up: 3-in-a-row, 8-in-all or 4-of-5'],
+    hint: 'Clean repetitions to go up a rung: 3 in a row, 8 in all, or 4 of 5.',
+    option: ['--clean <rule>', 'clean repetitions to go up a rung: 3-in-a-row, 8-in-all or 4-of-5'],
   }),
   step: may(musical(parseStep, stepText), {
     label: 'step',
@@ -122,13 +122,13 @@ export const CLIMB = {
   }),
   slips: may(musical(parseSlips, slipsText), {
     label: 'slips',
-    hint: 'Slips in a row that lead a rung back, like 2; or never.',
-    option: ['--slips <number>', 'slips in a row that lead a rung back: 2, or never'],
+    hint: 'Slips in a row that take you down a rung, like 2; or never.',
+    option: ['--slips <number>', 'slips in a row that take you down a rung: 2, or never'],
   }),
   dayStart: may(musical(parseDayStart, dayStartText), {
     label: 'day start',
-    hint: 'At which share of the ceiling a day begins, from 80% to 100%. Usual: 97%.',
-    option: ['--day-start <share>', 'at which share of the ceiling a day begins: 97%'],
+    hint: 'The share of the ceiling where a day begins, from 80% to 100%. Usual: 97%.',
+    option: ['--day-start <share>', 'the share of the ceiling where a day begins: 97%'],
   }),
 }
 
@@ -143,21 +143,18 @@ export const PASSAGE = {
   measures: may(place, {
     label: 'place',
     hint: 'First and last measure as printed, like 41-44; or any place, like letter C.',
-    option: ['--in <measures>', 'its place as printed: 41-44'],
+    option: ['--in <measures>', 'its measures as printed: 41-44'],
     also: counted,
   }),
   count: needs(whole(MOST_MEASURES, 'measures'), 'how many measures, like 4, or their place, like 41-44', {
     label: 'measures',
-    hint: 'How many whole measures, a pick-up not counted.',
-    option: ['--measures <number>', 'how many, where they do not follow from the place'],
+    hint: 'How many whole measures, not counting a pick-up.',
+    option: ['--measures <number>', 'how many measures, if the place does not say'],
   }),
   numbers: may(wordList(12, 1000), {
     label: 'numbers',
-    hint: 'What the measures are called, pick-up included, where they do not count on: 41 42 41 42 43.',
-    option: [
-      '--numbers <list>',
-      'what the measures are called, where they do not count on: "41 42 41 42 43"',
-    ],
+    hint: 'Measure numbers, pick-up included, if they do not simply count up: 41 42 41 42 43.',
+    option: ['--numbers <list>', 'measure numbers, if they do not simply count up: "41 42 41 42 43"'],
   }),
   meter: needs(musical(parseMeter, meterText), 'a meter, like 4/4', {
     label: 'meter',
@@ -168,15 +165,15 @@ export const PASSAGE = {
   /** Shorter than a measure; null = none. */
   pickup: orNull(length, {
     label: 'pick-up',
-    hint: 'The note value before the first bar line, like eighth or dotted-quarter.',
-    option: ['--pickup <note value>', 'note value before the first bar line'],
+    hint: 'The length of the pick-up, like eighth or dotted-quarter.',
+    option: ['--pickup <note value>', 'length of the pick-up'],
     empty: 'none',
   }),
   /** Inside its last measure. */
   ends: may(words(24), {
     label: 'ends',
-    hint: 'Where it ends inside its last measure, like 44.3.',
-    option: ['--ends <place>', 'where it ends inside its last measure: 44.3'],
+    hint: 'Where it ends, if inside its last measure, like 44.3.',
+    option: ['--ends <place>', 'where it ends, if inside its last measure: 44.3'],
   }),
   goal: needs(goal, TEMPO, {
     label: 'goal tempo',
@@ -186,14 +183,14 @@ export const PASSAGE = {
   }),
   goalTop: may(tempo, {
     label: 'upper goal',
-    hint: 'The upper end of a goal that is a range, like 120.',
-    option: ['--goal-top <tempo>', 'upper end of a goal that is a range'],
+    hint: 'The upper end of a goal range, like 120.',
+    option: ['--goal-top <tempo>', 'upper end of a goal range'],
   }),
   start: may(tempo, {
     label: 'start tempo',
-    hint: 'The first tempo of the ladder; faster than the goal, and the ladder leads down. Without one the first visit looks for it.',
-    option: ['--start <tempo>', 'first tempo; without it the first visit looks for it'],
-    empty: 'the first visit looks for it',
+    hint: 'The first tempo of the ladder; faster than the goal, and the ladder leads down. Leave it out, and the first visit finds it.',
+    option: ['--start <tempo>', 'start tempo; leave it out, and the first visit finds it'],
+    empty: 'the first visit finds it',
   }),
   ...CLIMB,
   readyBy,
@@ -205,29 +202,29 @@ export const PASSAGE = {
   }),
   matters: may(oneOf(MATTERS), {
     label: 'matters',
-    hint: 'How much it matters in your days: must, as usual or can wait.',
-    option: ['--matters <word>', 'how much it matters in your days: must, "as usual" or "can wait"'],
+    hint: 'How much it matters: must, as usual or can wait.',
+    option: ['--matters <word>', 'how much it matters: must, "as usual" or "can wait"'],
     empty: 'as usual',
   }),
   /** From which share of the goal its tempo changes are played: "always", "60%". */
   tempoChanges: may(musical(parseChangesFrom, changesFromText), {
     label: 'tempo change',
-    hint: 'From which share of the goal its tempos change: always, or 60%. Usual: 80%.',
+    hint: 'Tempo changes are played from this share of the goal on: always, or 60%. Usual: 80%.',
     option: [
       '--tempo-changes <when>',
-      'from which share of the goal its tempos change: always, or 60% (else 80%)',
+      'play tempo changes from this share of the goal on: always, or 60% (usually 80%)',
     ],
   }),
   /** How it is clicked, each as music/clicked.ts reads it: "quarter; half from 100", "all; 1 from 112", "2". */
   pulse: may(clicked('pulse'), {
     label: 'pulse',
-    hint: 'The note value that is counted and clicked: half, or quarter; half from 100.',
-    option: ['--pulse <note value>', 'what is counted and clicked: half, or "quarter; half from 100"'],
+    hint: 'The note value to count and click: half, or quarter; half from 100.',
+    option: ['--pulse <note value>', 'the note value to count and click: half, or "quarter; half from 100"'],
   }),
   subdivide: may(clicked('subdivide'), {
     label: 'subdivide',
-    hint: 'Clicks to a beat: 2, or 2; 1 from 80.',
-    option: ['--subdivide <number>', 'clicks to a beat: 2, or "2; 1 from 80"'],
+    hint: 'Clicks per beat: 2, or 2; 1 from 80.',
+    option: ['--subdivide <number>', 'clicks per beat: 2, or "2; 1 from 80"'],
   }),
   beats: may(clicked('beats'), {
     label: 'beats',
@@ -236,29 +233,29 @@ export const PASSAGE = {
   }),
   on: may(clicked('on'), {
     label: 'measures on',
-    hint: 'So many measures click: 2, or all; 2 from 126.',
-    option: ['--on <measures>', 'so many measures click, with --off: 2, or "all; 2 from 126"'],
+    hint: 'This many measures click: 2, or all; 2 from 126.',
+    option: ['--on <measures>', 'this many measures click, with --off: 2, or "all; 2 from 126"'],
   }),
   off: may(clicked('off'), {
     label: 'measures off',
-    hint: 'Then so many measures do not: 2.',
-    option: ['--off <measures>', 'then so many measures do not'],
+    hint: 'Then this many are silent: 2.',
+    option: ['--off <measures>', 'then this many are silent'],
   }),
   rests: may(whole(MOST_RESTS, 'measures'), {
     label: 'rests',
-    hint: 'Measures of rest that are counted before its entrance, like 8.',
-    option: ['--rests <measures>', 'measures of rest that are counted before its entrance'],
+    hint: 'Measures of rest to count before the entrance, like 8.',
+    option: ['--rests <measures>', 'measures of rest to count before the entrance'],
   }),
   /** The guide voice taps its notes while it is practiced as written. */
   guide: may(oneOf(['notes']), {
     label: 'guide',
-    hint: 'What the guide taps while it is practiced as written: notes.',
-    option: ['--guide <what>', 'notes: the guide taps the notes of the part that was read'],
+    hint: 'What the guide taps while you play it as written: notes.',
+    option: ['--guide <what>', 'notes: the guide taps the notes of an imported part'],
   }),
   note: may(words(400), {
     label: 'note',
-    hint: 'A word on the music, shown while practicing.',
-    option: ['--note <text>', 'a word on the music, shown while practicing'],
+    hint: 'A word on the music, shown while you practice.',
+    option: ['--note <text>', 'a word on the music, shown while you practice'],
   }),
 }
 
@@ -275,7 +272,7 @@ export const SECTION = {
   }),
   to: needs(words(24), 'a place, like 44.2, or end', {
     label: 'to',
-    hint: 'Where it ends, like 44.2: after the first note of the next one, as a rule; or end.',
+    hint: 'Where it ends, like 44.2, usually after the first note of the next section; or end.',
     option: ['--to <place>', 'where it ends: 44.2, or end'],
   }),
 }

@@ -1,6 +1,6 @@
 import * as z from 'zod'
 import { daysBetween } from '../music/day.ts'
-import { daysAway, dayText, parseDay, weekday } from '../music/day-words.ts'
+import { daysAway, fullDay, parseDay } from '../music/day-words.ts'
 import { equal, type Frac } from '../music/fraction.ts'
 import { noteValueName, parseLength, QUARTER } from '../music/note-value.ts'
 import { ok, printable, problem, type Result } from '../music/result.ts'
@@ -85,8 +85,7 @@ export const day: ValueKind<string> = {
   schema: z.iso.date('a date like 2026-03-14'),
   read: (text, label, { today }) => parseDay(text, label, { from: today }),
   show: text => text,
-  says: (text, { today }) =>
-    `${weekday(text)} ${dayText(text, today)}, ${daysAway(daysBetween(today, text))}`,
+  says: (text, { today }) => `${fullDay(text, today)}, ${daysAway(daysBetween(today, text))}`,
 }
 
 export const oneOf = <const W extends string>(all: readonly W[]): ValueKind<W> => {

@@ -79,7 +79,7 @@ const changes: EntryKind<Change> = {
   },
 }
 
-const TEMPO = 'the place and its tempo, like 43=half=66, and "ramp" behind it where it slides to the next one'
+const TEMPO = 'the place and its tempo, like 43=half=66, with "ramp" after it if it slides to the next one'
 /** A written tempo; the first stands at the first note, and the ladder scales them all by one ratio. */
 export type WrittenTempo = { readonly at: string; readonly tempo: string; readonly ramp?: boolean }
 const tempos: EntryKind<WrittenTempo> = {
@@ -88,7 +88,7 @@ const tempos: EntryKind<WrittenTempo> = {
   most: 1000,
   label: 'tempo',
   all: 'tempos',
-  hint: 'Another tempo from a place on: 43=half=66; from a place evenly to the next tempo: 43.3=72 ramp.',
+  hint: 'Another tempo from a place on: 43=half=66. To slide evenly to the next tempo: 43.3=72 ramp.',
   behind: 'start',
   option: {
     name: 'tempo-mark',

@@ -69,7 +69,7 @@ const metersOf = (p: Passage, first: Meter, numbers: readonly string[]): Result<
       return problem(
         `change ${i + 1}, at`,
         c.at,
-        'a measure after the pick-up, whose meter is that of the passage',
+        'a measure after the pick-up; the pick-up has the meter of the passage',
       )
     changed.set(index.value, meter.value)
   }

@@ -28,7 +28,7 @@ const soundTempo = (
     tempo,
     remarks: [
       Number(text) === 0
-        ? 'its playing tempo is 0, which asks the player for one: none is taken'
+        ? 'its playing tempo is 0, which asks the player for one: none is used'
         : `its playing tempo "${clean(text)}" is left out: it has to be 1 to 999 quarters a minute`,
     ],
   }

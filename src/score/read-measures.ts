@@ -132,7 +132,7 @@ const readMeasure = (
   const newTimes: Local<Time>[] = []
 
   const divisions = (): Frac => {
-    if (!state.divisions) remark('no divisions are given before the first duration: 1 a quarter is taken')
+    if (!state.divisions) remark('no divisions are given before the first duration: 1 a quarter is used')
     state.divisions ??= frac(1)
     return times(state.divisions, 4)
   }
@@ -263,7 +263,7 @@ const readMeasure = (
     if (compare(time.at, zero) === 0) m.time = time
     else {
       state.nextTime = time
-      if (less(time.at, m.length)) remark(`${time.text} begins inside the measure: it is taken from the next`)
+      if (less(time.at, m.length)) remark(`${time.text} begins inside the measure: it starts with the next`)
     }
   return ok(m)
 }

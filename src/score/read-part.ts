@@ -247,7 +247,7 @@ const placeMeasures = (
     return m
   })
   for (const [meter, numbers] of told)
-    remark(`measure ${someNumbers(numbers)}: its notes do not add up to ${meter}; it is taken as ${meter}`)
+    remark(`measure ${someNumbers(numbers)}: its notes do not add up to ${meter}; it counts as ${meter}`)
   return out
 }
 

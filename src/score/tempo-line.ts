@@ -136,7 +136,7 @@ const resolveMark = (m: PlacedMark, running: Tempo | null, beat: Frac | null, sa
   const { measure, at, part, printed, shape, sound } = m
   const text = printedMark(shape)
   const played: Tempo | null = sound && inBeat(sound, beat ?? countedBeat(null, sound))
-  const instead = played ? ': the playing tempo is taken' : ''
+  const instead = played ? ': the playback tempo is used' : ''
   const of = (tempo: Tempo | null, from: TempoMark['from']): TempoMark => {
     return {
       measure,
@@ -165,18 +165,18 @@ const resolveMark = (m: PlacedMark, running: Tempo | null, beat: Frac | null, sa
   if (!sound || !played || agree(quarters(tempo), sound)) return of(tempo, 'mark')
   const withDot: Tempo = { unit: mul(tempo.unit, frac(3, 2)), bpm: tempo.bpm }
   if (beat && equal(beat, withDot.unit) && agree(quarters(withDot), sound)) {
-    say(m, `${text} is played as ${spoken(withDot)}, which is taken: its dot is missing`)
+    say(m, `${text} is played as ${spoken(withDot)}, so a dot is missing: that is used`)
     return of(withDot, 'mark')
   }
   if (absurd(quarters(tempo)) && !absurd(sound)) {
     say(
       m,
-      `${text} can't be meant: ${spoken(played)}, its playback, is taken. What is right? Say it with --goal`,
+      `${text} can't be meant: ${spoken(played)}, its playback tempo, is used. What is right? Say it with --goal`,
     )
     return of(played, 'sound')
   }
   const [marked, heard] = [toNumber(quarters(tempo)), toNumber(sound)]
-  say(m, `${text} is ${marked} quarters a minute but played at ${heard}: the mark is taken`)
+  say(m, `${text} is ${marked} quarters a minute but played at ${heard}: the mark is used`)
   return of(tempo, 'mark')
 }
 

@@ -2,7 +2,7 @@
 export const CAUTIONS: readonly string[] = [
   'Rest five minutes in each half hour.',
   'Stop when it hurts, and see a physician or therapist who treats musicians.',
-  'In headphones keep the click quiet.',
+  'Keep the click quiet in headphones.',
 ]
 /** The same with what to do about the ears, where there is room for a line more. */
 export const ALL_CAUTIONS: readonly string[] = [

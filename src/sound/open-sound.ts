@@ -239,7 +239,7 @@ export const beginSound = (o: SoundOptions): Sound => {
     absent: () => (absent && output !== 'silent' ? (o.device ?? null) : null),
     refused: () => [...refused].map(([name, why]) => ({ name, why })),
     play: (program, after) => {
-      if (program.rate !== RATE) throw new RangeError(`a program of rate ${program.rate}; accepted: ${RATE}`)
+      if (program.rate !== RATE) throw new RangeError(`a program of rate ${program.rate} instead of ${RATE}`)
       const id = ++lastId
       asked.play(id, program, after)
       player?.send({ kind: 'play', id, program, after })

@@ -53,7 +53,7 @@ const pathOf = (home: Home): string => join(home.data, 'day.json')
  */
 export const readDay = async (home: Home): Promise<DayFile | null> => {
   const text = await readIfThere(pathOf(home)).catch(error => {
-    throw trouble('The plan of the day cannot be read', pathOf(home), error)
+    throw trouble("Can't read the plan of the day", pathOf(home), error)
   })
   try {
     const { v: _, ...day } = schema.parse(JSON.parse(text ?? ''))
@@ -63,7 +63,7 @@ export const readDay = async (home: Home): Promise<DayFile | null> => {
   }
 }
 
-const CANNOT = 'The plan of the day cannot be kept'
+const CANNOT = "Can't keep the plan of the day"
 
 /** Throws StoreError with one sentence. */
 export const writeDay = async (home: Home, day: DayFile): Promise<void> => {

@@ -34,7 +34,7 @@ const make = async (folder: string): Promise<void> => {
 
 /**
  * Makes a folder and those above it, so that they outlast a power cut, and checks that it can be written.
- * Throws StoreError: `what` ("The practice journal cannot be written") and why.
+ * Throws StoreError: `what` ("Can't write the practice journal") and why.
  */
 export const ensureFolder = async (folder: string, what: string): Promise<void> => {
   try {

@@ -23,8 +23,8 @@ export type Journal = {
 
 export const JOURNAL: Codec<Event> = {
   name: 'journal',
-  cannotWrite: 'The practice journal cannot be written',
-  cannotRead: 'The practice journal cannot be read',
+  cannotWrite: "Can't write the practice journal",
+  cannotRead: "Can't read the practice journal",
   encode,
   decode,
 }

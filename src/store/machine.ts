@@ -7,7 +7,7 @@ import { readIfThere } from './read-file.ts'
 import { StoreError, trouble } from './trouble.ts'
 import { notKept } from './words.ts'
 
-const WHAT = 'The name of this machine cannot be stored'
+const WHAT = "Can't store the name of this machine"
 
 const read = async (path: string): Promise<string | null> => {
   const id = (await readIfThere(path, 1000))?.trim() ?? ''

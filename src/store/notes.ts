@@ -50,8 +50,8 @@ const READ = { ...KINDS, [FORMERLY]: KINDS.takeBack }
 
 export const NOTES: Codec<Note | TakenBack> = {
   name: 'notes',
-  cannotWrite: 'The note cannot be stored',
-  cannotRead: 'The notes cannot be read',
+  cannotWrite: "Can't store the note",
+  cannotRead: "Can't read the notes",
   encode: ({ id, time, offset, kind: k, ...body }) =>
     JSON.stringify({ v: RECORD_VERSION, id, time, offset, k, ...body }),
   decode: line => {

@@ -11,7 +11,7 @@ export type PracticeLock =
   | { readonly ok: true; readonly release: () => Promise<void> }
   | { readonly ok: false; readonly message: string }
 
-const CANNOT = 'Practice cannot be opened'
+const CANNOT = "Can't open practice"
 
 /**
  * Where the practice screen of a home listens: a name that the system frees when its process ends, however it ends.

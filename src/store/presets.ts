@@ -30,7 +30,7 @@ export const readPresets = async (home: Home): Promise<readonly StoredPreset[]> 
     return await Promise.all(texts)
   } catch (error) {
     if (codeOf(error) === 'ENOENT') return []
-    throw trouble('Your presets cannot be read', folder, error)
+    throw trouble("Can't read your presets", folder, error)
   }
 }
 
@@ -45,7 +45,7 @@ export const storePreset = async (
   replace: boolean,
 ): Promise<Done<string>> => {
   if (!/^[a-z0-9][a-z0-9-]{0,39}$/.test(name)) throw new RangeError(name)
-  const what = 'The preset cannot be stored'
+  const what = "Can't store the preset"
   const path = join(presetFolder(home), `${name}.json`)
   await ensureFolder(presetFolder(home), what)
   try {

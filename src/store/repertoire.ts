@@ -43,7 +43,7 @@ const exists = (path: string): Promise<boolean> =>
 /** The pieces, one readable file each. All calls throw StoreError when the disk or the folder fails. */
 export const repertoire = (home: Home): Repertoire => {
   const folder = join(home.data, 'pieces')
-  const CANNOT = 'The repertoire cannot be written'
+  const CANNOT = "Can't write your pieces"
   let chain: Promise<unknown> = Promise.resolve()
   /** One change at a time, so that two saves in this process see each other. */
   const inTurn = <T>(work: () => Promise<T>): Promise<T> => {
@@ -59,7 +59,7 @@ export const repertoire = (home: Home): Repertoire => {
       return (await readdir(folder)).filter(n => n.endsWith('.json') && !n.startsWith('.')).sort()
     } catch (error) {
       if (codeOf(error) === 'ENOENT') return []
-      throw trouble('The repertoire cannot be read', folder, error)
+      throw trouble("Can't read your pieces", folder, error)
     }
   }
 
@@ -69,7 +69,7 @@ export const repertoire = (home: Home): Repertoire => {
     for (const name of await names()) {
       const file = join(folder, name)
       const text = await readIfThere(file).catch(error => {
-        const said = trouble('A piece cannot be read', file, error)
+        const said = trouble("Can't read a piece", file, error)
         if (!(said instanceof StoreError)) throw said
         notes.push(said.message)
         return null

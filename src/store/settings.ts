@@ -46,7 +46,7 @@ const schema = z.looseObject({
   /** Key ids that the pedals send. */
   right: key.default('PageDown'),
   left: key.default('PageUp'),
-  pedals: z.union([z.literal(1), z.literal(2)], '1 or 2').default(2),
+  pedals: z.union([z.literal(1), z.literal(2)], 'how many you have: 1 or 2').default(2),
   /** How long one press of a pedal is one press, as measured when it was learned, milliseconds. */
   lock: z.int(LOCK).min(400, LOCK).max(2000, LOCK).exactOptional(),
   /** The kind of terminal in which the pedals were learned. */
@@ -152,7 +152,7 @@ export type SettingsStore = {
   readonly change: (part: Partial<Settings>) => Promise<void>
 }
 
-const CANNOT = 'The settings cannot be stored'
+const CANNOT = "Can't store the settings"
 
 type Read = Result<z.infer<typeof schema>>
 
@@ -191,7 +191,7 @@ const textOf = async (path: string): Promise<string | null> => {
   try {
     return await readIfThere(path)
   } catch (error) {
-    throw trouble('The settings cannot be read', path, error)
+    throw trouble("Can't read the settings", path, error)
   }
 }
 
@@ -216,7 +216,7 @@ export const openSettings = async (home: Home, wall: () => number): Promise<Sett
         await writeDurably(path, good)
       }
     } catch (error) {
-      throw trouble(`The settings are damaged and cannot be repaired`, home.config, error)
+      throw trouble(`The settings are damaged and can't be repaired`, home.config, error)
     }
     return settingsDamaged(why, aside, usable)
   }

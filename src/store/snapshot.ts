@@ -34,7 +34,7 @@ export const readSnapshot = async (home: Home): Promise<ReadonlyMap<string, File
 /** Where it cannot be kept, the next start takes longer, and that is all. */
 const writeSnapshot = async (home: Home, files: readonly FileSummary[]): Promise<void> => {
   try {
-    await ensureFolder(home.cache, 'The snapshot of the journal cannot be written')
+    await ensureFolder(home.cache, "Can't write the snapshot of the journal")
     await writeDurably(snapshotFile(home), snapshotText(files.filter(f => f.size >= 0)))
   } catch {}
 }

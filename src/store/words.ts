@@ -1,6 +1,6 @@
 import { printable } from '../music/result.ts'
 
-/** Each of these continues what could not be done: "The settings cannot be stored". */
+/** Each of these continues what could not be done: "Can't store the settings". */
 export const notOpened = (cannot: string): string => `${cannot}: its visit was not opened.`
 export const notKept = (cannot: string, path: string): string =>
   `${cannot}: ${printable(path)} does not hold what was written.`
@@ -11,7 +11,7 @@ export const newerWroteThem = (cannot: string): string =>
 export const changedAlways = (cannot: string): string => `${cannot}: another program keeps changing them.`
 
 export const practiceIsOpen = (place: string): string =>
-  `A practice screen is open already for ${printable(place)}; close it first, or name another folder with --home.`
+  `A practice screen is already open for ${printable(place)}; close it first, or name another folder with --home.`
 
 export const presetThere = (name: string): string =>
   `You have a preset ${name} already; --replace puts this one in its place.`
@@ -27,9 +27,9 @@ export const twoCopies = (spare: string, used: string): string =>
 
 const quoted = (title: string): string => `"${printable(title)}"`
 export const pieceChanged = (title: string): string =>
-  `${quoted(title)} was changed by someone else since it was read and was not overwritten; look at it again and repeat the change.`
+  `${quoted(title)} has changed on disk in the meantime, so nothing was overwritten. Look at it again and repeat your change.`
 export const pieceThere = (title: string): string =>
-  `${quoted(title)} was not stored: a piece with its id is there already.`
+  `${quoted(title)} was not stored: you already have a piece with its id.`
 export const pieceGone = (title: string): string =>
   `${quoted(title)} was not stored: its file was removed or damaged since it was read.`
 export const notInRepertoire = (title: string): string => `${quoted(title)} is not in the repertoire.`

@@ -16,7 +16,7 @@ export const OTHER_TERMINAL: Notice = [
 
 /** The one sentence about a fault in the program itself. */
 export const faultOfItsOwn = (what: string): string =>
-  `Gradino stopped because of a fault of its own (${what}); what was confirmed is on disk.`
+  `Gradino stopped because of a fault of its own (${what}). What you confirmed is on disk.`
 
 /** The key at the beginning of a sentence: 'Page Down', 'The key t'. */
 const subject = (id: string): string => {
@@ -30,7 +30,7 @@ export const noModifiers = (id: string): string =>
 export const sameKey = (id: string, pedal: Pedal): string =>
   `${subject(id)} is already the ${pedal} pedal: the two pedals need different keys.`
 export const alreadyMeans = (id: string, meaning: string): string =>
-  `${subject(id)} already means ${meaning}: choose another mode of the pedal.`
+  `${subject(id)} is used here: ${meaning}; switch the pedal to another mode.`
 export const twoKeys = (first: string, second: string, presses: number): string =>
   `Two different keys arrived (${subject(first)}, then ${keyLabel(second)}): press the same pedal ${presses} times.`
 export const stillHeld = (id: string): string =>
@@ -53,7 +53,7 @@ export const learned = (id: string, pedal: Pedal, repeat: Repeat): string =>
 /** Keys that write when another window is in front. */
 export const caution = (id: string): string =>
   id === 'Enter' || id === 'Space' || id === CHORD || [...id].length === 1
-    ? ` Mind that ${keyLabel(id)} also types into any other window that is in front.`
+    ? ` Careful: ${keyLabel(id)} also types into whatever window is in front.`
     : ''
 
 export const NOTHING_ARRIVES =

@@ -54,14 +54,14 @@ export const PEDAL_TABLE = [
   { moment: 'settledSlip', when: null, one: 'hold', right: 'toClean', left: 'already' },
   {
     moment: 'afterClean',
-    when: 'rest and count-in after clean',
+    when: 'pause and count-in after clean',
     one: 'toSlip',
     right: 'hold',
     left: 'toSlip',
   },
   {
     moment: 'afterSlip',
-    when: 'rest and count-in after not clean',
+    when: 'pause and count-in after not clean',
     one: 'hold',
     right: 'toClean',
     left: 'hold',

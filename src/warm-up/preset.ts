@@ -18,7 +18,7 @@ const words = (most: number) =>
   z.string(`text of 1 to ${most} characters`).min(1).max(most).transform(printable)
 const count = (most: number) => z.int(`a whole number from 1 to ${most}`).min(1).max(most)
 const MINUTES = 'minutes from 0.5 to 60'
-const TONE = 'a pitch as C5 or Bb3, or tonic'
+const TONE = 'a pitch, like C5 or Bb3, or tonic'
 const name = z.string().regex(/^[a-z0-9][a-z0-9-]{0,39}$/, 'a name of small letters, digits and hyphens')
 
 const EXERCISES = ['long-tones', 'scale', 'thirds', 'sixths', 'arpeggio', 'articulation', 'study'] as const

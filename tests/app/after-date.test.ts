@@ -46,14 +46,14 @@ describe('How was it?', () => {
     expect(now.passages[0]?.goal).toBe('108')
     expect(now.passages[0]?.readyBy ?? now.readyBy).toBe('2031-04-02')
     expect((await readNotes(ctx.home)).notes).toMatchObject([
-      { kind: 'note', text: 'After 15 March: pick-up late', piece: now.id },
+      { kind: 'note', text: 'After March 15: pick-up late', piece: now.id },
     ])
   })
 
   test('each can be left out', async () => {
     const { ctx, piece, answer } = await afterwards()
     const before = await piece()
-    expect(await answer({})).toMatchObject({ value: expect.stringContaining('not asked again') })
+    expect(await answer({})).toMatchObject({ value: expect.stringContaining("won't be asked again") })
     expect(await piece()).toEqual(before)
     expect((await readNotes(ctx.home)).notes).toEqual([])
   })

@@ -183,7 +183,7 @@ describe('a player who can play 8 seconds in one breath, before twelve beats', (
     await type('setup', '--breath', '8')
     const { yes } = await beside(60)
     await type('piece', 'remove', WEIR)
-    expect((await yes()).text).toContain('changed or removed meanwhile')
+    expect((await yes()).text).toContain('changed or removed this passage in the meantime')
   })
 
   test.each(['0', '601', 'deep', '-1'])('setup --breath %j is refused in one sentence', async seconds => {

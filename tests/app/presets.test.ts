@@ -110,7 +110,7 @@ describe('save as a preset', () => {
     ).toBe(0)
     const kept = JSON.parse(readFileSync(join(stored(home), 'patient.json'), 'utf8'))
     expect(kept).toMatchObject({ kind: 'ladder', step: '3%', clean: '4-of-5', slips: 0 })
-    expect(kept.words).toBe('3%, 4-of-5, never back')
+    expect(kept.words).toBe('3%, 4-of-5, never down')
     for (const wrong of [['--step', '3'], ['--slips', '12'], ['--clean', 'often'], []])
       expect((await type('preset', 'save', 'other', ...wrong)).status, wrong.join(' ')).toBe(2)
   })

@@ -24,7 +24,7 @@ const SILENT = ['--output', 'silent']
 const FAST = { GRADINO_SPEED: '15' }
 const SENTENCES = [
   'Reached today: quarter = 132',
-  'Not yet: quarter = 132',
+  'Not reached yet: the goal',
   'Tomorrow starts at quarter = 132',
 ]
 
@@ -39,7 +39,7 @@ describe('the demonstration on a terminal', () => {
     await seen('Stopped; not clean.')
     await seen('A rung down: quarter = 132.')
     await seen('Taken back.')
-    await seen('All of it is stored.')
+    await seen('Everything is stored.')
     expect(await pty.exit).toEqual({ code: 0, signal: 0 })
     expect(pty.state()).toEqual(UNTOUCHED)
     for (const s of SENTENCES) expect(pty.rows().join('\n')).toContain(s)

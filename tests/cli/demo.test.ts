@@ -215,7 +215,7 @@ describe('given again', () => {
   test('without --out it says in three sentences how far it came', async () => {
     expect((await typedIn(folder, ['demo', '--fast'])).out.trimEnd().split('\n')).toEqual([
       'Reached today: quarter = 132, clean three in a row.',
-      'Not yet: quarter = 132 is under way; the goal is quarter = 160.',
+      'Not reached yet: the goal, quarter = 160. You are at quarter = 132.',
       'Tomorrow starts at quarter = 132.',
     ])
   })
@@ -229,13 +229,13 @@ describe('what cannot be shown', () => {
       'a folder in a folder that is not there',
       ['demo', '--fast', '--out', 'no/where'],
       1,
-      'no/where cannot be written',
+      "Can't write no/where",
     ],
     [
       'a file in place of the folder',
       ['demo', '--fast', '--out', 'kept/demo.wav'],
       1,
-      'kept/demo.wav cannot be written',
+      "Can't write kept/demo.wav",
     ],
   ])('%s: one sentence', async (_, args, status, sentence) => {
     const { err, ...rest } = await typedIn(folder, args)

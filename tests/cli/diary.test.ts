@@ -37,9 +37,9 @@ describe('the week on one page', () => {
     expect((await type('diary')).out).toBe(
       [
         'This week: played on two of six days, 5 minutes.',
-        'Monday 10 March: 2 minutes',
+        'Monday, March 10: 2 minutes',
         `  ${WEIR}, run at the weir, m. 41-44: 7 repetitions, 6 of 7 clean, ceiling quarter = 96, before 92`,
-        'Wednesday 12 March: 3 minutes',
+        'Wednesday, March 12: 3 minutes',
         '  Quick ladder, 2 measures of 4/4: 3 repetitions, 2 of 2 clean',
         `  ${WEIR}, run at the weir, m. 41-44: 4 repetitions, 3 of 4 clean`,
         '',
@@ -55,15 +55,15 @@ describe('the week on one page', () => {
     ])
     const { out } = await type('diary', '--from', '2030-12-19')
     expect(out.split('\n').filter(line => line.includes('week') || line.includes('Week'))).toEqual([
-      'Week of 16 December 2030: played on one of four days, 1 minute.',
-      'Week of 3 March: played on one of seven days, 1 minute.',
+      'Week of December 16, 2030: played on one of four days, 1 minute.',
+      'Week of March 3: played on one of seven days, 1 minute.',
       'This week: nothing played yet.',
     ])
-    expect((await type('diary', '--from', '2031-03-06')).out).not.toContain('5 March')
+    expect((await type('diary', '--from', '2031-03-06')).out).not.toContain('March 5')
     expect((await type('diary', '--from', '2031-03-20')).err).toContain(
       '--from: "2031-03-20" is still to come.',
     )
-    expect((await type('diary', '--from', '9 days ago')).out).not.toContain('5 March')
+    expect((await type('diary', '--from', '9 days ago')).out).not.toContain('March 5')
   })
 
   test('before the first note says so', async () => {
@@ -104,7 +104,7 @@ describe('the week on one page', () => {
     const { home, key, type } = await withPassage()
     await practiced(home, [{ key, at: '2046-07-01T10:00:00Z', presses: 'CCC' }])
     await practiced(home, [{ key, at: '2031-03-12T10:00:00Z', presses: 'CCC' }])
-    expect((await type('diary')).out).toContain('Week of 25 June 2046: played on one of seven days')
+    expect((await type('diary')).out).toContain('Week of June 25, 2046: played on one of seven days')
   })
 
   test('what left the repertoire keeps its name in the diary', async () => {
@@ -161,7 +161,7 @@ describe('the table', () => {
     expect(await type('diary', '--csv', file)).toEqual({
       status: 1,
       out: '',
-      err: `gradino: ${file} cannot be written: its folder does not exist; make it first, or name another place.\n`,
+      err: `gradino: Can't write ${file}: its folder does not exist; make it first, or name another place.\n`,
     })
     expect(existsSync(join(home, 'nowhere'))).toBe(false)
   })
@@ -185,7 +185,7 @@ describe('the check', () => {
       out: [
         '1 journal file, 7 lines, 1 visit; 1 piece.',
         'There is no snapshot; all answers come from the files.',
-        'All is as it was written.',
+        'Everything is as it was written.',
         '',
       ].join('\n'),
       err: '',
@@ -203,7 +203,7 @@ describe('the check', () => {
     expect(said.out.split('\n')).toEqual([
       '1 journal file, 6 lines, 1 visit; 1 piece.',
       `Damaged: ${file}, line 6. It is skipped; the lines around it count.`,
-      `Missing: 1 line of practice that began in ${file}. A row of clean repetitions begins anew after the gap; no ceiling was made up.`,
+      `Missing: 1 line of practice that began in ${file}. The row starts again after the gap; no ceiling was made up.`,
       'There is no snapshot; all answers come from the files.',
       'Everything else is as it was written.',
       '',
@@ -222,7 +222,7 @@ describe('the check', () => {
     const { status, out } = await type('diary', '--check')
     expect(status).toBe(1)
     expect(out).toContain('Missing: 1 line of practice that began in')
-    expect(out).toContain('Not counted: 6 lines, since the opening of their visit is lost.')
+    expect(out).toContain('Not counted: 6 lines, because the opening of their visit is lost.')
   })
 
   test('lines of a newer program are no damage, and leave no gap', async () => {
@@ -238,7 +238,7 @@ describe('the check', () => {
     const text = readFileSync(file, 'utf8')
     writeFileSync(file.replace('.jsonl', ' (copy).jsonl'), text.slice(0, text.length / 2 + 3))
     const { out } = await type('diary', '--check')
-    expect(out).toContain('Copies of 1 visit stand in other files as well; each visit counts once.')
+    expect(out).toContain('Copies of 1 visit are in other files too; each visit counts once.')
   })
 
   test('compares with the snapshot, and takes one away that does not know of a change', async () => {
@@ -254,7 +254,7 @@ describe('the check', () => {
     writeFileSync(file, (text + more).replace('"rep":2,', '"rep":9,'))
     const { status, out } = await type('diary', '--check')
     expect(status).toBe(1)
-    expect(out).toContain('the snapshot was deleted')
+    expect(out).toContain('It was deleted')
     expect(existsSync(snapshotFile(at))).toBe(false)
   })
 

@@ -47,7 +47,7 @@ test('the list is a sentence, then the nearest date first, past dates last, and 
     'Lantern Study',
     'Old Mill Round',
   ])
-  expect(lines[4]).toContain('ready by 13 March, 2 days ago')
+  expect(lines[4]).toContain('ready by March 13, 2 days ago')
   expect(lines[5]).toBe('To practice: gradino practice PIECE/PASSAGE')
 })
 

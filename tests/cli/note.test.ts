@@ -19,7 +19,7 @@ describe('the player notes', () => {
     await type('note', '--wrong', 'rhythm', '--at', '43.2', 'too', 'early', '--for', 'weir/run')
     // The clock of these commands stands still, so their order is chance.
     const [day, ...lines] = (await type('notes')).out.trimEnd().split('\n')
-    expect(day).toBe('Saturday 15 March')
+    expect(day).toBe('Saturday, March 15')
     expect(lines.sort()).toEqual([
       '  for the teacher: where to breathe? (Weir Street Overture, run, m. 41-44)',
       '  for tomorrow: scales first (Weir Street Overture)',
@@ -60,13 +60,13 @@ describe('the player notes', () => {
     expect((await type('notes')).out).not.toContain(id)
     expect((await type('notes', '--ids')).out).toContain(`  first   ${id}`)
     expect((await type('note', '--take-back', id)).out).toBe('Taken back: first.\n')
-    expect((await type('notes')).out).toBe('Saturday 15 March\n  second\n')
+    expect((await type('notes')).out).toBe('Saturday, March 15\n  second\n')
     const again = await type('note', '--take-back', id)
     expect(again.status).toBe(2)
-    expect(again.err).toContain('the id of a note that is there (gradino notes --ids)')
-    expect((await type('note', '--take-back', '--pain')).err).toContain('nothing else beside it')
+    expect(again.err).toContain('an id from gradino notes --ids')
+    expect((await type('note', '--take-back', '--pain')).err).toContain('it alone')
     await type('note', '--take-back')
-    expect((await type('note', '--take-back')).err).toContain('none is of today')
+    expect((await type('note', '--take-back')).err).toContain('no note from today')
   })
 
   test('nothing unclear: one sentence says what is accepted', async () => {

@@ -259,7 +259,7 @@ describe('the history', () => {
     await practiced((await passage()).id)
     const before = await passage()
     const asked = oneSentence(await edit(...typed))
-    expect(asked).toContain(`run at the weir (${what}) is no longer the music that was practiced`)
+    expect(asked).toContain(`run at the weir (${what}) is no longer the music you practiced`)
     expect(asked).toMatch(/--keep .*--anew/)
     expect(await passage()).toEqual(before)
   })

@@ -24,9 +24,7 @@ describe('a piece to share', () => {
   test('goes over no file unless that is said, and leaves no other behind', async () => {
     const { file, home, type } = await exported()
     writeFileSync(file, 'mine')
-    expect((await type('piece', 'export', WEIR, file)).err).toMatch(
-      /weir.json" .* no file has yet, or --force/,
-    )
+    expect((await type('piece', 'export', WEIR, file)).err).toMatch(/weir.json" .* another name, or --force/)
     expect(readFileSync(file, 'utf8')).toBe('mine')
     expect(await type('piece', 'export', WEIR, file, '--force')).toMatchObject({ status: 0 })
     expect(JSON.parse(readFileSync(file, 'utf8')).title).toBe(WEIR)
@@ -39,9 +37,9 @@ describe('a piece to share', () => {
   test('that is there already is not added again; changed and under another title it gets ids of its own', async () => {
     const { file, type, json, pieces } = await exported()
     const before = pieces()
-    expect((await type('piece', 'import', file)).out).toMatch(/nothing was added/)
+    expect((await type('piece', 'import', file)).out).toMatch(/Nothing was added/)
     writeFileSync(file, readFileSync(file, 'utf8').replace('"goal": "96"', '"goal": "90"'))
-    expect((await type('piece', 'import', file)).out).toMatch(/nothing was added.*--again.*--title/)
+    expect((await type('piece', 'import', file)).out).toMatch(/Nothing was added.*--again.*--title/)
     expect(pieces()).toEqual(before)
     expect((await type('piece', 'import', file, '--title', 'Reed')).status).toBe(0)
     const [weir, reed] = [await json('piece', 'show', WEIR), await json('piece', 'show', 'Reed')]

@@ -157,7 +157,7 @@ describe('a second import', () => {
     const before = pieces()
     const said = await type('piece', 'import', weir, ...P1)
     expect(said).toMatchObject({ status: 0, err: '' })
-    expect(said.out).toMatch(/is in the repertoire already: nothing was added, what was practiced stays/)
+    expect(said.out).toMatch(/^You already have .*\. Nothing was added; your history stays/)
     expect(pieces()).toEqual(before)
   })
 
@@ -166,7 +166,7 @@ describe('a second import', () => {
     await type('piece', 'import', weir, ...P1)
     const [{ id }] = (await json('piece', 'show', WEIR)).passages
     expect((await type('piece', 'import', weir, ...P1, '--again')).out).toMatch(
-      /1 passage was there already.*\n.*Nothing was added/,
+      /You already had 1 passage.*\n.*Nothing was added/,
     )
     await type('piece', 'import', weir, ...P1, '--again', '--from', '4')
     const { passages } = await json('piece', 'show', WEIR)

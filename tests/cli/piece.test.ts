@@ -73,7 +73,7 @@ describe('a passage typed by options', () => {
     ])
     const said = await type('piece', 'show', WEIR)
     expect(said.out).toContain(
-      'next from 63.5, no ceiling yet, goal eighth = 200, ready by 19 March, in 4 days',
+      'next from 63.5, no ceiling yet, goal eighth = 200, ready by March 19, in 4 days',
     )
     expect(said.out).toContain('tip of the phrase')
   })
@@ -156,7 +156,7 @@ describe('a passage typed by options', () => {
   test('today is not past', async () => {
     const { type } = player()
     expect((await type('piece', 'add', WEIR, ...run, '--ready-by', '2031-03-15')).status).toBe(0)
-    expect((await type('pieces')).out).toContain('ready by 15 March, today')
+    expect((await type('pieces')).out).toContain('ready by March 15, today')
   })
 
   test.each([
@@ -164,7 +164,7 @@ describe('a passage typed by options', () => {
     [['piece', 'add'], 'title'],
     [['piece', 'show', 'Lantern Study'], 'Lantern Study'],
     [['piece', 'remove', 'Lantern Study'], 'Lantern Study'],
-    [['lift'], '"lift" is no command'],
+    [['lift'], '"lift" isn\'t a command'],
   ])('%j ends with status 2 and one sentence', async (typed, named) => {
     const said = await player().type(...typed)
     expect(said).toMatchObject({ status: 2, out: '' })
@@ -197,7 +197,7 @@ describe('taking out', () => {
     expect(await json('pieces')).toEqual(before)
     const said = await type('piece', 'remove', `${WEIR}/run`)
     expect(said.out).toContain(
-      'run at the weir is no longer in Weir Street Overture. What was practiced stays',
+      'run at the weir is no longer in Weir Street Overture. What you practiced stays',
     )
     expect(said.out).toContain(join(home, 'data', 'pieces'))
   })
@@ -226,7 +226,7 @@ describe('taking out', () => {
     expect((await type('piece', 'remove', `${WEIR}/run`, '--all')).status).toBe(2)
     const said = await type('piece', 'remove', `${WEIR}/run`)
     expect(said.out).toContain(
-      'Weir Street Overture is no longer in the repertoire. What was practiced stays',
+      'Weir Street Overture is no longer in the repertoire. What you practiced stays',
     )
     expect((await json('pieces')).pieces).toEqual([])
   })

@@ -52,7 +52,7 @@ test('of a passage whose music was changed meanwhile nothing is stored', async (
   )
   expect(await keep(hard)).toEqual({
     ok: false,
-    message: 'The passage was changed or removed meanwhile: nothing was stored; read it again.',
+    message: 'Someone changed or removed this passage in the meantime. Nothing was stored; open it again.',
   })
 })
 

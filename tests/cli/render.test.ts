@@ -222,7 +222,7 @@ describe('what cannot be rendered', () => {
     mkdirSync(join(folder, 'there.wav'))
     const said = await typedIn(folder, ['render', '--out', 'c.mid', '--onsets', path, ...TEMPO])
     expect(said).toMatchObject({ status: 1, out: '' })
-    expect(said.err).toMatch(new RegExp(`^gradino: .*${path} cannot be written: ${why}[^\\n]*\\.\\n$`))
+    expect(said.err).toMatch(new RegExp(`^gradino: Can't write .*${path}: ${why}[^\\n]*\\.\\n$`))
     expect(readdirSync(folder).sort()).toEqual(['taken', 'there.wav'])
   })
 

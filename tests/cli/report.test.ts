@@ -78,7 +78,7 @@ describe('a page for a lesson', () => {
   test('says when and how long was played, of this piece alone', async () => {
     const page = await read()
     expect(page[0]).toBe(WEIR)
-    expect(page[2]).toBe('3 March to 15 March: played on 4 of 13 days, 4 minutes.')
+    expect(page[2]).toBe('March 3 to March 15: played on 4 of 13 days, 4 minutes.')
     expect(page.join('\n')).not.toContain('Lantern')
   })
 
@@ -109,7 +109,7 @@ describe('a page for a lesson', () => {
     const page = await read()
     expect(page).toContain('- where to breathe? (Weir Street Overture, run at the weir, m. 41-44)')
     expect(page).toContain(
-      '- run at the weir, m. 41-44: by 28 March, in 13 days, from quarter = 100 to 108, 2 rungs',
+      '- run at the weir, m. 41-44: by March 28, in 13 days, from quarter = 100 to 108, 2 rungs',
     )
     expect(page).toContain('- m. 1-8: no date, to quarter = 126, no ceiling yet')
   })
@@ -169,7 +169,7 @@ describe('the file', () => {
     const { type } = player()
     await type('piece', 'add', WEIR, '--in', '41-44', '--goal', '138')
     const { out } = await type('report', WEIR)
-    expect(out).toContain('15 March: played on 0 of 1 day, 0 minutes.')
+    expect(out).toContain('March 15: played on 0 of 1 day, 0 minutes.')
     expect(out).toContain('No stops in this time.')
     expect(out).toContain('None noted.')
   })

@@ -42,7 +42,7 @@ test('what the player sets holds for every ladder, the quick ones too', async ()
     '90%',
   )
   expect(out).toContain(
-    'Your ladders: to go up four in a row, step 3%, never back, a day begins at 90% of your ceiling',
+    'Your ladders: to go up four in a row, step 3%, never down, a day begins at 90% of your ceiling',
   )
   expect(await climbed()).toEqual(['4-in-a-row', '3%', 'never', 0.9])
   expect(await climbed({ goal: '96' })).toEqual(['4-in-a-row', '3%', 'never', 0.9])

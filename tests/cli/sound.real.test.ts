@@ -31,7 +31,7 @@ describe('gradino sound', () => {
   test.skipIf(env === null)('with one: it plays on the output that was named, and says which is used', () => {
     const { status, lines } = sound(env ?? {}, '--test', '--output', 'pacat')
     expect(status).toBe(0)
-    expect(lines).toContain('pacat: four beats were played. Did you hear them?')
+    expect(lines).toContain('pacat: played four beats. Did you hear them?')
     expect(lines.some(l => l.startsWith('Gradino uses pacat.'))).toBe(true)
     expect(lines.some(l => l.startsWith('pacat') && l.endsWith(', on Null Output'))).toBe(true)
   })

@@ -4,7 +4,7 @@ import type { Clock } from '../../src/app/clock.ts'
 export type Zone = { readonly from: string; readonly offset: number }
 
 export type MonthTime = Clock & {
-  /** Days pass, nobody plays. To a moment of the wall clock, milliseconds since 1970; never back. */
+  /** Days pass, nobody plays. To a moment of the wall clock, milliseconds since 1970; never down. */
   readonly jump: (wall: number) => void
   /** Runs the timers in order of their time until `until` is settled; all that goes to the disk takes no time. */
   readonly run: <T>(until: Promise<T>) => Promise<T>

@@ -62,7 +62,7 @@ describe('playing tempos', () => {
     const part = partOf([head() + mark('quarter', '96', '120') + note(16)])
     expect(tempos(part)).toEqual(['0 96'])
     expect(part.warnings).toEqual([
-      'measure 1: quarter = 96 is 96 quarters a minute but played at 120: the mark is taken',
+      'measure 1: quarter = 96 is 96 quarters a minute but played at 120: the mark is used',
     ])
   })
 

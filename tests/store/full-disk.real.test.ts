@@ -109,9 +109,7 @@ it('settings that a full disk would destroy are put back, and that is said', asy
   const before = readFileSync(path, 'utf8')
   for (const free of [0, 1, 2]) {
     fill(free)
-    await expect(settings.change({ pedals: 1 })).rejects.toThrow(
-      /^The settings cannot be stored: .* full.*\.$/,
-    )
+    await expect(settings.change({ pedals: 1 })).rejects.toThrow(/^Can't store the settings: .* full.*\.$/)
     expect(readFileSync(path, 'utf8')).toBe(before)
     expect(settings.now()).toMatchObject({ after: 'go-on', latency: 20, pedals: 2 })
     empty()

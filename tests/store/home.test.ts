@@ -38,10 +38,10 @@ it('a home that cannot be one is refused in one sentence', async () => {
   const { data } = newHome()
   mkdirSync(join(data, '..'), { recursive: true })
   writeFileSync(data, 'a file')
-  const refused = ensureFolder(join(data, 'journal'), 'The practice journal cannot be written')
+  const refused = ensureFolder(join(data, 'journal'), "Can't write the practice journal")
   await expect(refused).rejects.toThrow(StoreError)
   await expect(refused).rejects.toThrow(
-    /^The practice journal cannot be written: a part of \S+ is a file, not a folder; name another folder with --home\.$/,
+    /^Can't write the practice journal: a part of \S+ is a file, not a folder; name another folder with --home\.$/,
   )
 })
 

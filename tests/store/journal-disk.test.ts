@@ -131,7 +131,7 @@ it('an event that was written but not confirmed keeps its number: no id ever mea
     throw Object.assign(new Error('i/o'), { code: 'EIO' })
   }
   await expect(journal.append([verdict(1)])).rejects.toThrow(
-    /^The practice journal cannot be written: the disk that holds \S+ reported an error \(EIO\)\.$/,
+    /^Can't write the practice journal: the disk that holds \S+ reported an error \(EIO\)\.$/,
   )
   disk.beforeDatasync = async () => {}
   const [next] = await journal.append([verdict(2)])

@@ -140,7 +140,7 @@ it('a disk that takes nothing confirms nothing, says so, and uses up no number',
   const failed = journal.append([opening()])
   const lost = journal.append([verdict(1)])
   await expect(failed).rejects.toThrow(
-    /^The practice journal cannot be written: \S+\.jsonl is a folder, not a file; move it away and try again\.$/,
+    /^Can't write the practice journal: \S+\.jsonl is a folder, not a file; move it away and try again\.$/,
   )
   await expect(lost).rejects.toThrow(StoreError)
   rmSync(file, { recursive: true })
@@ -157,7 +157,7 @@ it('a folder that is gone is said in one sentence, never taken for stored', asyn
   const folder = join(home.data, 'journal')
   renameSync(folder, `${folder}-away`)
   await expect(journal.append([verdict(1)])).rejects.toThrow(
-    /^The practice journal cannot be written: \S+ is gone; bring it back .* --home\.$/,
+    /^Can't write the practice journal: \S+ is gone; bring it back .* --home\.$/,
   )
   renameSync(`${folder}-away`, folder)
   const [second] = await journal.append([verdict(2)])
@@ -169,9 +169,7 @@ it('a journal under a file is refused before anything is played', async () => {
   const home = newHome()
   await (await openJournal(home, sources('desk'))).append([opening()])
   const under = { ...home, data: monthFile(home, 'desk0001') }
-  await expect(openJournal(under, sources())).rejects.toThrow(
-    /^The practice journal cannot be written: .*\.$/,
-  )
+  await expect(openJournal(under, sources())).rejects.toThrow(/^Can't write the practice journal: .*\.$/)
 })
 
 it.skipIf(process.platform === 'win32' || process.getuid?.() === 0)(

@@ -84,7 +84,7 @@ describe.runIf(process.platform === 'linux').each(Object.entries(NO_FILES))('%s'
       at: 0,
       rules: { up: { kind: 'row', n: 3 }, slips: 2, top: 5 },
     } as const
-    expect(await refused(journal.append([visit]))).toMatch(/^The practice journal cannot be written: /)
+    expect(await refused(journal.append([visit]))).toMatch(/^Can't write the practice journal: /)
   })
 
   test('in place of notes is skipped and named; a note is not called kept', async () => {
@@ -93,22 +93,20 @@ describe.runIf(process.platform === 'linux').each(Object.entries(NO_FILES))('%s'
     const read = await readNotes(h)
     expect(notesTrouble(read)[0]).toMatch(/can't be read as a file\.$/)
     expect(await refused(addNotes(h, sources('desk'), [{ kind: 'note', text: 'soft reed' }]))).toMatch(
-      /^The note cannot be stored: /,
+      /^Can't store the note: /,
     )
   })
 
   test('in place of the settings', async () => {
     const h = home()
     put(join(h.config, 'settings.json'))
-    expect(await refused(openSettings(h, () => 0))).toMatch(/^The settings cannot be read: /)
+    expect(await refused(openSettings(h, () => 0))).toMatch(/^Can't read the settings: /)
   })
 
   test('in place of the name of the machine', async () => {
     const h = home()
     put(join(h.config, 'machine'))
-    expect(await refused(openJournal(h, sources('desk')))).toMatch(
-      /^The name of this machine cannot be stored: /,
-    )
+    expect(await refused(openJournal(h, sources('desk')))).toMatch(/^Can't store the name of this machine: /)
   })
 
   test('in place of a piece: the others are there', async () => {
@@ -116,7 +114,7 @@ describe.runIf(process.platform === 'linux').each(Object.entries(NO_FILES))('%s'
     put(join(h.data, 'pieces', 'weir-a1b2c3d4.json'))
     const { pieces, notes } = await repertoire(h).list()
     expect(pieces).toEqual([])
-    expect(notes).toEqual([expect.stringMatching(/^A piece cannot be read: [^\n]+\.$/)])
+    expect(notes).toEqual([expect.stringMatching(/^Can't read a piece: [^\n]+\.$/)])
   })
 
   test('in place of a preset', async () => {
@@ -128,7 +126,7 @@ describe.runIf(process.platform === 'linux').each(Object.entries(NO_FILES))('%s'
   test('in place of the plan of the day', async () => {
     const h = home()
     put(join(h.data, 'day.json'))
-    expect(await refused(readDay(h))).toMatch(/^The plan of the day cannot be read: /)
+    expect(await refused(readDay(h))).toMatch(/^Can't read the plan of the day: /)
   })
 
   test('in place of the snapshot changes nothing', async () => {

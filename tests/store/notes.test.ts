@@ -92,7 +92,7 @@ describe('notes are kept', () => {
     const blocked = { ...home, data: fileOf(home) }
     const failing = addNotes(blocked, sources('desk'), [{ kind: 'note', text: 'second' }])
     await expect(failing).rejects.toThrow(StoreError)
-    await expect(failing).rejects.toThrow(/^The note cannot be stored: a part of .* is a file, not a folder/)
+    await expect(failing).rejects.toThrow(/^Can't store the note: a part of .* is a file, not a folder/)
   })
 })
 

@@ -12,7 +12,7 @@ it('one practice screen at a time for a home; the next may open when it is close
   expect(await acquirePractice(home)).toEqual({
     ok: false,
     message: expect.stringMatching(
-      /^A practice screen is open already for \S+; close it first, .* --home\.$/,
+      /^A practice screen is already open for \S+; close it first, .* --home\.$/,
     ),
   })
   if (first.ok) await first.release()

@@ -56,7 +56,7 @@ it('a piece that someone else changed meanwhile is not overwritten, and that is 
   const saved = await all.save(retitled, seen)
   expect(saved).toMatchObject({
     ok: false,
-    message: expect.stringMatching(/^".*" was changed by someone else .*\.$/),
+    message: expect.stringMatching(/^".*" has changed on disk in the meantime.*\.$/),
   })
   expect(readFileSync(path, 'utf8')).toBe(theirs)
 })
@@ -99,7 +99,7 @@ it('damaged and newer files are named, left as they are, and hide no other piece
   expect(notes).toEqual([
     expect.stringMatching(/torn-t1t2t3t4\.json is left as it is. file: .* Try a piece written as JSON\.$/),
     expect.stringMatching(/n1n2n3n4\.json is left as it is. v: "3" .* newer Gradino wrote this\)\.$/),
-    expect.stringMatching(/^A piece cannot be read: \S+zz\.json is a folder, not a file; .*\.$/),
+    expect.stringMatching(/^Can't read a piece: \S+zz\.json is a folder, not a file; .*\.$/),
   ])
   expect(await all.save({ ...overture, id: 'n1n2n3n4' }, null)).toMatchObject({ ok: false })
   expect(readFileSync(join(folder(home), 'weir-street-overture-n1n2n3n4.json'), 'utf8')).toBe(newer)
@@ -147,7 +147,7 @@ it('a repertoire under a file is refused in one sentence', async () => {
   const all = repertoire({ data: path, config: path, cache: path })
   await expect(all.save(overture, null)).rejects.toThrow(StoreError)
   await expect(all.save(overture, null)).rejects.toThrow(
-    /^The repertoire cannot be .* is a file, not a folder; .*\.$/,
+    /^Can't (read|write) your pieces: .* is a file, not a folder; .*\.$/,
   )
-  await expect(all.list()).rejects.toThrow(/^The repertoire cannot be read: .*\.$/)
+  await expect(all.list()).rejects.toThrow(/^Can't read your pieces: .*\.$/)
 })

@@ -129,7 +129,7 @@ it('settings of a newer program are used as far as they are understood, and neve
   expect(settings.now()).toMatchObject({ after: 'wait', latency: 25, left: 'F14' })
   expect(settings.note()).toMatch(/newer Gradino/)
   await expect(settings.change({ latency: 0 })).rejects.toThrow(
-    /^The settings cannot be stored: a newer Gradino .*\.$/,
+    /^Can't store the settings: a newer Gradino .*\.$/,
   )
   expect(readFileSync(pathOf(home), 'utf8')).toBe(text)
 })
@@ -154,6 +154,6 @@ it('a place that cannot be a folder is said in one sentence', async () => {
   rmSync(dirname(pathOf(home)), { recursive: true })
   const settings = await open(home)
   writeFileSync(home.config, 'a file')
-  await expect(settings.change({ pedals: 1 })).rejects.toThrow(/^The settings cannot be stored: .*\.$/)
+  await expect(settings.change({ pedals: 1 })).rejects.toThrow(/^Can't store the settings: .*\.$/)
   expect(settings.now()).toMatchObject(usual)
 })

@@ -89,7 +89,7 @@ describe('learning a pedal', () => {
     ['C-c', "Ctrl+c can't be a pedal"],
     ['C-s', "Ctrl+s can't be a pedal"],
     ['M-a', "Alt+a can't be a pedal"],
-    ['t', 'The key t already means take back'],
+    ['t', 'The key t is used here: take back'],
     ['Left', 'Left arrow is already the left pedal'],
   ])('%s is refused in one sentence', (id, why) => {
     const lesson = pedalLesson({
@@ -122,7 +122,7 @@ describe('learning a pedal', () => {
   ])('%s: a warning that it types into other windows: %s', (id, warned) => {
     const told = taught(id, { delay: 500, interval: 33, ms: 2000 })
     expect(told?.learned?.id).toBe(id)
-    expect(told?.say.includes('other window')).toBe(warned)
+    expect(told?.say.includes('also types into')).toBe(warned)
   })
 
   it('after ten seconds of nothing it says why, what to try, and says it again later', () => {

@@ -155,7 +155,7 @@ describe.skipIf(process.platform === 'win32')('the terminal is given back', () =
     await pty.send(key)
     const screen = await expectRestored(1)
     expect(screen.slice(0, screen.indexOf('status')).trim()).toBe(
-      `Gradino stopped because of a fault of its own (${message}); what was confirmed is on disk.`,
+      `Gradino stopped because of a fault of its own (${message}). What you confirmed is on disk.`,
     )
   })
 

@@ -210,7 +210,7 @@ describe('a pedal that was learned in another kind of terminal', () => {
 describe('a fault of the program', () => {
   it('is one line, whatever was thrown', () => {
     expect(faultSentence(new Error('a\nb\x1b[2J'))).toBe(
-      'Gradino stopped because of a fault of its own (a b [2J); what was confirmed is on disk.',
+      'Gradino stopped because of a fault of its own (a b [2J). What you confirmed is on disk.',
     )
     expect(faultSentence('text')).toContain('(text)')
     expect(faultSentence(undefined)).toContain('(undefined)')

@@ -11,7 +11,7 @@ describe('two pedals: what a press means', () => {
     ['from the last measure until the next first note', 'open', 'clean', 'notClean'],
     ['judged clean, the end still sounds', 'settledClean', 'already', 'toSlip'],
     ['judged not clean, the end still sounds', 'settledSlip', 'toClean', 'already'],
-    ['in the rest and count-in after clean', 'afterClean', 'hold', 'toSlip'],
+    ['in the pause and count-in after clean', 'afterClean', 'hold', 'toSlip'],
     ['in the rest and count-in after a whole one not clean', 'afterSlip', 'toClean', 'hold'],
     ['in the rest and count-in after one cut short', 'afterCut', 'hold', 'hold'],
     ['while it holds and waits', 'hold', 'resume', 'resume'],
@@ -33,9 +33,9 @@ describe('one pedal: what a press means', () => {
     ['at a note that waits: go on', 'held', 'goOn'],
     ['from the last beat on: clean', 'open', 'clean'],
     ['judged clean, the end still sounds: it becomes not clean', 'settledClean', 'toSlip'],
-    ['in the rest and count-in after clean: it becomes not clean', 'afterClean', 'toSlip'],
+    ['in the pause and count-in after clean: it becomes not clean', 'afterClean', 'toSlip'],
     ['judged not clean, the end still sounds: wait', 'settledSlip', 'hold'],
-    ['in the rest and count-in after not clean: wait', 'afterSlip', 'hold'],
+    ['in the pause and count-in after not clean: wait', 'afterSlip', 'hold'],
     ['after one cut short: wait', 'afterCut', 'hold'],
     ['while it holds: go on', 'hold', 'resume'],
   ] as const)('%s', (_, moment, meaning) => {
@@ -61,7 +61,7 @@ describe('the help of the pedals comes from the table', () => {
   it('one pedal is told in its own words, its last beat included', () => {
     const lines = pedalLines(1).map(l => `${l.when}: ${l.does}`)
     expect(lines).toContain('from the last beat on: clean')
-    expect(lines).toContain('rest and count-in after clean: no, not clean')
+    expect(lines).toContain('pause and count-in after clean: no, not clean')
     expect(lines.join()).not.toMatch(/right|left|both/)
   })
 

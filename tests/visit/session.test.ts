@@ -80,7 +80,7 @@ describe('a visit with two pedals', () => {
     expect(s.row()).toBe(0)
   })
 
-  test('in the rest after clean: right waits, left turns the verdict', async () => {
+  test('in the pause after clean: right waits, left turns the verdict', async () => {
     const s = await stage()
     await s.press('right')
     await s.press('right', 'end')

@@ -76,7 +76,7 @@ describe('what is practiced, by name', () => {
 
   test('a goal typed for a section is that section’s', async () => {
     expect(typed((await target('weir/run/down', { goal: '132' })).goal)).toBe('132')
-    await expect(target('weir/run/down', { start: '160' })).rejects.toThrow(/not below the start/)
+    await expect(target('weir/run/down', { start: '160' })).rejects.toThrow(/at or above the start/)
   })
 
   test('a section that is not there is refused with those that are', async () => {
@@ -124,8 +124,8 @@ describe('how it is clicked', () => {
     expect((await kept('weir/run')).rests).toBe(8)
     expect((await kept('weir/run/up')).rests).toBe(8)
     expect((await kept('weir/run/down')).rests).toBeUndefined()
-    expect((await kept('weir/run', { rests: '4', take: 'entry' })).rests).toBe(4)
-    await expect(kept('weir/run', { rests: '4' })).rejects.toThrow('--take entry')
+    expect((await kept('weir/run', { rests: '4', take: 'entrance' })).rests).toBe(4)
+    await expect(kept('weir/run', { rests: '4' })).rejects.toThrow('--take entrance')
   })
 
   test('beats that no measure has, or measures on without measures off, are refused', async () => {

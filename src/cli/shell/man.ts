@@ -28,8 +28,8 @@ gradino \\- climb a tempo ladder in the practice room, hands\\-free
 [\\fIcommand\\fR] [\\fIoptions\\fR]
 .SH DESCRIPTION
 An exact click, a foot pedal that says clean or not clean, and a ladder of tempos from a comfortable one to the goal.
-Everything is kept on disk; the next day begins from what was reached.
-Without a command it opens the day.
+It remembers your ceiling, and the next day starts one step below it.
+Without a command, it opens the day.
 .SH OPTIONS
 ${told.options.map(option).join('\n')}
 ${groups
@@ -45,11 +45,11 @@ ${groups
 .SH ENVIRONMENT
 .TP
 .B GRADINO_HOME
-A folder for everything; else the usual folders of the system for data and settings.
+One folder for everything. Without it, data and settings live in your system's usual folders.
 .TP
 .B NO_COLOR
-Set to anything, no color is used.
+Set it to anything to turn color off.
 .SH "EXIT STATUS"
-0 done; 1 could not be done (device, disk, lock); 2 a wrong option, name or value, or a screen without a terminal.
+0: done. 1: it could not be done (device, disk, lock). 2: a wrong option, name or value, or a screen without a terminal.
 `
 }

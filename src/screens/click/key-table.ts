@@ -24,10 +24,10 @@ export const CLICK_KEYS: KeyTable<Command> = [
   { name: 'tap a tempo', keys: ['t'], does: { kind: 'tap' }, hint: 'tap a tempo' },
   { name: 'another meter', keys: ['m'], does: act({ k: 'meter' }), hint: 'meter' },
   { name: 'subdivide', keys: ['s'], does: act({ k: 'subdivide' }), hint: 'subdivide' },
-  { name: 'a letter back', keys: ['Backspace'], does: act({ k: 'erase' }) },
+  { name: 'erase a letter', keys: ['Backspace'], does: act({ k: 'erase' }) },
   { name: 'back', keys: ['Escape'], does: act({ k: 'escape' }) },
   { name: 'louder', keys: ['+'], does: { kind: 'louder', by: 1 }, hint: 'louder' },
   { name: 'softer', keys: ['-'], does: { kind: 'louder', by: -1 }, hint: 'softer' },
   { name: 'leave', keys: ['f', 'q'], does: act({ k: 'leave' }), hint: 'leave' },
-  { name: 'out of the program', keys: ['C-c'], does: act({ k: 'leave' }) },
+  { name: 'leave the program', keys: ['C-c'], does: act({ k: 'leave' }) },
 ]

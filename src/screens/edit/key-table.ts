@@ -29,7 +29,7 @@ export const EDIT_KEYS: KeyTable<Action> = [
   { name: 'take it', keys: ['Enter'], does: { k: 'take' }, on: QUESTIONS, pedal: 'any' },
   { name: 'the line above', keys: ['Up'], pedal: 'any', does: { k: 'choose', by: -1 }, on: QUESTIONS },
   { name: 'the line below', keys: ['Down'], pedal: 'any', does: { k: 'choose', by: 1 }, on: QUESTIONS },
-  { name: 'out of the program', keys: ['C-c'], does: { k: 'leave' } },
+  { name: 'leave the program', keys: ['C-c'], does: { k: 'leave' } },
 ]
 
 /** What a key does. In the form every character is text. */

@@ -76,7 +76,7 @@ const store = (s: State, choice: Choice | null): Step => {
 /** The answers to each question, the harmless one first. */
 export const ANSWERS: { readonly [V in Exclude<View, 'form'>]: readonly Answer[] } = {
   leave: [
-    { name: 'Store it', says: 'what you typed takes effect', act: s => store(s, null) },
+    { name: 'Store it', says: 'keeps what you typed', act: s => store(s, null) },
     {
       name: 'Leave everything as it was',
       says: 'drops what you typed',
@@ -87,12 +87,12 @@ export const ANSWERS: { readonly [V in Exclude<View, 'form'>]: readonly Answer[]
   history: [
     {
       name: 'Keep the history',
-      says: 'it is the same music, now written as it is',
+      says: "it's the same music, now written correctly",
       act: s => store(s, 'keep'),
     },
     {
       name: 'Begin anew',
-      says: 'it is other music; the old ceiling stays to be read',
+      says: "it's different music; you can still see the old ceiling",
       act: s => store(s, 'anew'),
     },
     { name: 'Go on', says: 'back to the form, nothing is stored yet', act: toForm },

@@ -109,7 +109,7 @@ export const labelOf = (f: Form, index: number): string => {
 
 export const hintOf = (f: Form): string => {
   const row = rowInHand(f)
-  if (row.list) return KINDS[row.list].hint + (row.of === undefined ? '' : ' Empty: it is taken out.')
+  if (row.list) return KINDS[row.list].hint + (row.of === undefined ? '' : ' Leave it empty to take it out.')
   const field = fieldIn(f, row.key)
   if (f.piece) return `${field?.hint}${field?.missing === undefined ? ' Empty: none.' : ''}`
   if (row.key === 'title') return `${field?.hint} A title you already have gets one more passage.`

@@ -16,7 +16,7 @@ export const HOME_KEYS: KeyTable<Action> = [
     does: { k: 'take' },
     on: CHOICES,
     pedal: 'right',
-    help: 'the practice screen; of a passage with sections: those first',
+    help: 'practice; if it has sections, choose one first',
   },
   { name: 'the line above', keys: ['Up'], pedal: 'any', does: { k: 'choose', by: -1 }, on: CHOICES },
   {
@@ -56,7 +56,7 @@ export const HOME_KEYS: KeyTable<Action> = [
     keys: ['i'],
     does: { k: 'import', path: '' },
     on: CHOICES,
-    help: 'a part from a score; a file dropped into the window is read too',
+    help: 'a part from a score; or drop the file into the window',
   },
   {
     name: 'change',
@@ -112,7 +112,7 @@ export const HOME_KEYS: KeyTable<Action> = [
     does: { k: 'edit', edit: { k: 'row', by: 1 } },
     on: FORMS,
   },
-  { name: 'out of the program', keys: ['C-c'], does: { k: 'leave' } },
+  { name: 'leave the program', keys: ['C-c'], does: { k: 'leave' } },
 ]
 
 /** What a pedal says to the choices: this one, or the next one and round again. */

@@ -199,7 +199,7 @@ const change = (s: State): Step => {
   return row ? go(s, { k: 'edit', row }) : only(s)
 }
 
-const NOT_READY = 'To be joined, two neighbors have to be at 85 % of their goals.'
+const NOT_READY = 'Two neighbors can be joined once both are at 85 % of their goals.'
 
 const FORMS = { piece: 'piece', quick: 'quick' } as const
 export const formOf = (s: State): Form | null => (s.view in FORMS ? s[s.view as keyof typeof FORMS] : null)

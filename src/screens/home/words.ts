@@ -35,7 +35,7 @@ export const numbers = (
 export const sureness = (r: Part): string =>
   r.ready ? 'ready' : r.secure ? `secure ${inGoal(r.secure, r)}` : ''
 
-/** "28 March" and "in 4 days"; two empty texts without a date. */
+/** "March 28" and "in 4 days"; two empty texts without a date. */
 export const dateColumn = (r: Row, today: string): readonly [string, string] =>
   r.readyBy === null || r.days === null ? ['', ''] : [dayText(r.readyBy, today), daysAway(r.days)]
 
@@ -150,7 +150,7 @@ export const CUTS = [
 export type CutBy = (typeof CUTS)[number]['by']
 export const CUT_QUESTION =
   'Cut into sections: m by measure, h by half measure, b by beat. Any other key: no.'
-export const ALREADY_CUT = 'It has its sections already: Enter opens them, e changes them.'
+export const ALREADY_CUT = 'You already cut it into sections: Enter opens them, e changes them.'
 
 /** The repertoire as lines: what the screen shows, for screen readers, simple terminals and pipes. */
 export const listLines = (rows: readonly Row[], today: string): readonly string[] => [

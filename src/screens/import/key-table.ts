@@ -50,7 +50,7 @@ export const IMPORT_KEYS: KeyTable<Action> = [
     label: 'Escape:',
     hint: 'leave',
   },
-  { name: 'out of the program', keys: ['C-c'], does: { k: 'quit' } },
+  { name: 'leave the program', keys: ['C-c'], does: { k: 'quit' } },
 ]
 
 /** A press of a pedal, or what a key does. */

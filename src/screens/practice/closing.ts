@@ -7,10 +7,10 @@ const WIDTH = 72
 
 const afterIt = (p: Closing): string => {
   if (p.lines.length === 0) return ''
-  if (p.choice !== '') return `All of it is stored. ${p.choice}`
+  if (p.choice !== '') return `Everything is stored. ${p.choice}`
   return p.joins && !p.locked
-    ? 'All of it is stored. j: their seam, then as one. Any other key closes.'
-    : `All of it is stored. ${p.locked ? 'A pedal' : 'Any key'} closes.`
+    ? 'Everything is stored. j: their seam, then as one. Any other key closes.'
+    : `Everything is stored. ${p.locked ? 'A pedal' : 'Any key'} closes.`
 }
 
 type Closing = {

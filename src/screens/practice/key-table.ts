@@ -73,7 +73,7 @@ const OFTEN: readonly Row[] = [
     keys: ['f'],
     does: { kind: 'finish' },
     hint: 'finish',
-    help: 'finish; in what is played apart from the ladder: leave it',
+    help: 'finish; in a take: leave it',
   },
   {
     name: 'a rung down',
@@ -108,10 +108,10 @@ const OFTEN: readonly Row[] = [
   },
   { name: 'help', keys: ['?', 'h'], does: { kind: 'help' }, hint: 'help', help: 'this help' },
   {
-    name: 'out of the program',
+    name: 'leave the program',
     keys: ['C-c'],
     does: { kind: 'quit' },
-    help: 'out of the program; what was confirmed is stored',
+    help: 'leave the program; what you confirmed is stored',
   },
 ]
 
@@ -159,7 +159,7 @@ export const BESIDE_KEYS: KeyTable<Command> = BESIDE
 export const PRACTICE_KEYS: KeyTable<Command> = [
   { name: 'take it', keys: ['Enter'], does: { kind: 'enter' }, on: TYPING, first: true, pedal: 'any' },
   { name: 'back', keys: ['Escape'], does: { kind: 'drop' }, on: TYPING, first: true },
-  { name: 'a letter back', keys: ['Backspace'], does: { kind: 'erase' }, on: TYPING, first: true },
+  { name: 'erase a letter', keys: ['Backspace'], does: { kind: 'erase' }, on: TYPING, first: true },
   ...FEET,
   { name: 'the right pedal', keys: ['Enter'], foot: 'right', pedal: 'right' },
   ...OFTEN,

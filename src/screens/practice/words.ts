@@ -64,7 +64,7 @@ const SENTENCES: Readonly<
   takenBack: 'Taken back.',
   nothingToTakeBack: 'Nothing to take back in this visit.',
   suggest: 'Down three times. Try a smaller section, an altered rhythm or another section.',
-  back: 'On with the ladder.',
+  back: 'Back to the ladder.',
   listened: 'That was the goal.',
   goal: 'The goal is reached. Tomorrow: once, cold.',
 }
@@ -98,8 +98,8 @@ export const STOPPED = "You stopped the program; that repetition doesn't count."
 /** Before the first repetition: most likely a pedal that was not learned. Later a sheet on the keyboard would say it. */
 export const UNKNOWN_KEY = "That key does nothing here. If it's your pedal, teach it in set-up."
 export const NOTHING_ASKED = 'There is no question right now.'
-export const LOCKED = 'only the pedals count; type open for the other keys, Ctrl+C leaves'
-export const UNLOCKED = 'The other keys count again.'
+export const LOCKED = 'only the pedals work; type open for the other keys, Ctrl+C leaves'
+export const UNLOCKED = 'The other keys work again.'
 
 /** What one pedal can choose while nothing sounds. */
 export const CHOICE_WORDS = {
@@ -203,9 +203,11 @@ export const closing = (s: Session, { tomorrow, pain, cautions, offer }: Ending)
       ? `What is left: a clean first take on two days at ${decimal(setup.goal.bpm)}, and on two at ${decimal(inUnit(setup.top, setup.goal.unit).bpm)}.`
       : 'What is left: a clean first take on two days.'
     : sameTempo(here, goal)
-      ? `Not yet: the ${called}, ${spoken(goal)}, is under way.`
-      : `Not yet: ${spoken(here)} is under way; the ${called} is ${upper ? spoken(goal) : spokenGoal(goal, setup.top)}.`
-  const start = tomorrow ? `Tomorrow starts at ${spoken(tomorrow)}.` : 'Tomorrow looks for the start again.'
+      ? `Not reached yet: the ${called}, ${spoken(goal)}. You are on it.`
+      : `Not reached yet: the ${called}, ${upper ? spoken(goal) : spokenGoal(goal, setup.top)}. You are at ${spoken(here)}.`
+  const start = tomorrow
+    ? `Tomorrow starts at ${spoken(tomorrow)}.`
+    : 'Tomorrow you look for the start again.'
   // After pain nothing is named that is still to be reached.
   return pain ? [reached, ...cautions] : [reached, open, start, ...(offer ? [`${offer}.`] : []), ...cautions]
 }

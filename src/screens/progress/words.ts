@@ -17,10 +17,12 @@ const rungPace = (aDay: number): string => {
 
 /** "about 4 to 5 more days of practice at this pace; could be 3 to 11" */
 const rangeText = (o: Outlook & { kind: 'early' | 'range' }): string => {
-  const about = o.middle ? `about ${span(...o.middle)} more days of practice at this pace; could be ` : ''
+  const about = o.middle ? `about ${span(...o.middle)} more days of practice at this pace; ` : ''
   if (o.high === null)
-    return `${about}at least ${o.low}${about ? '' : ' days of practice'}; too early to say more`
-  return `${about}${span(o.low, o.high)}${about ? '' : ' more days of practice'}`
+    return about
+      ? `${about}at least ${o.low}, and too early to say more`
+      : `at least ${o.low} days of practice; too early to say more`
+  return about ? `${about}could be ${span(o.low, o.high)}` : `${span(o.low, o.high)} more days of practice`
 }
 
 const AGAINST = {
@@ -56,7 +58,7 @@ export const outlookText = (
       return `${left}.${pace} Too early to look ahead.`
     }
     case 'level':
-      return 'Level for three days: a smaller section, an altered rhythm, or another time of the day.'
+      return 'Level for three days. Try a smaller section, an altered rhythm, or another time of day.'
     case 'early':
       return `Ahead (early to say): ${rangeText(o)}.`
     case 'range': {

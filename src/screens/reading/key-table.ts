@@ -20,5 +20,5 @@ export const READING_KEYS: KeyTable<Command> = [
   { name: 'finish', keys: ['f'], does: { kind: 'stop' }, on: READY, hint: 'leave' },
   { name: 'louder', keys: ['+'], does: { kind: 'louder', by: 1 }, hint: 'louder' },
   { name: 'softer', keys: ['-'], does: { kind: 'louder', by: -1 }, hint: 'softer' },
-  { name: 'out of the program', keys: ['C-c'], does: { kind: 'quit' } },
+  { name: 'leave the program', keys: ['C-c'], does: { kind: 'quit' } },
 ]

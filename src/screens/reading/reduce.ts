@@ -96,7 +96,7 @@ const finished = (s: State): Step => {
   if (s.marks.length === 0) return next(s, null, 'No hard spot was marked.')
   return offered(s).length > 0
     ? only({ ...s, phase: 'offer', note: '' })
-    : next(s, null, 'The marks take in the whole passage: no section is cut from it.')
+    : next(s, null, 'Your marks cover the whole passage, so there is no section to cut.')
 }
 
 const silenced = ({ state, effects }: Step): Step => ({ state, effects: [{ k: 'silence' }, ...effects] })

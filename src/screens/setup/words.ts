@@ -26,7 +26,7 @@ export const pedalsSet = (p: { right: string; left: string; pedals: 1 | 2 }): st
     : `Right (clean): ${keyLabel(p.right)}. Left (not clean): ${keyLabel(p.left)}.`
 
 export const askKind = (kinds: readonly string[]): string =>
-  `What do you play? It sets rests, click and words. ${kinds.map((kind, i) => `${i + 1} ${kind}`).join('  ')}  n: leave it open.`
+  `What do you play? It sets pauses, click and wording. ${kinds.map((kind, i) => `${i + 1} ${kind}`).join('  ')}  n: leave it open.`
 export const playsKind = (kind: string | undefined): string =>
   kind === undefined ? 'Left open.' : `You play: ${kind}.`
 
@@ -34,7 +34,7 @@ const MOMENTS: readonly (readonly [says: string, moment: Moment])[] = [
   ['before you play', 'ready'],
   ['while you play', 'early'],
   ['at the end', 'open'],
-  ['in the rest after clean', 'afterClean'],
+  ['in the pause after clean', 'afterClean'],
   ['after not clean', 'afterSlip'],
 ]
 
@@ -50,4 +50,4 @@ export const PRESS: Readonly<Record<Press, string | null>> = {
   held: 'Still the same press: it counts once.',
   both: 'Your foot landed on both: nothing would be counted.',
 }
-export const noPedal = (id: string): string => `That key (${keyLabel(id)}) is no pedal here.`
+export const noPedal = (id: string): string => `That key (${keyLabel(id)}) isn't a pedal here.`

@@ -41,5 +41,5 @@ export const offsetLines = (o: Offset, device: string | null): readonly string[]
   o.ms === 0
     ? `You press with the click: no offset for ${device ?? 'this device'}.`
     : `You hear it ${o.ms} ms late through ${device ?? 'this device'}. From now on the screen waits for it.`,
-  ...(o.spread > UNEVEN ? ['Your presses lay far apart; once more may say it better.'] : []),
+  ...(o.spread > UNEVEN ? ['Your presses were far apart. Try once more for a better answer.'] : []),
 ]

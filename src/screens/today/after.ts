@@ -5,13 +5,13 @@ export const AFTER_FIELDS = [
   {
     key: 'tempo',
     label: 'true tempo',
-    hint: 'As it was taken: 126 or half=63, or a ratio as x0.92. Empty: as it was.',
+    hint: 'As it was taken: 126 or half=63, or a ratio like x0.92. Empty: as it was.',
   },
   { key: 'spots', label: 'spots', hint: 'What was hard, in your own words. Kept as a note.' },
   {
     key: 'next',
     label: 'next date',
-    hint: 'The day it has to be ready by again: Friday, in 6 days, 14 March. Empty: no date.',
+    hint: 'The day it has to be ready by again: Friday, in 6 days, March 14. Empty: no date.',
   },
 ] as const
 

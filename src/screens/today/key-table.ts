@@ -41,7 +41,7 @@ export const DAY_KEYS: KeyTable<Action> = [
     does: { k: 'skip' },
     on: DAY,
     hint: 'skip',
-    help: 'skip this line; again: take it in',
+    help: 'skip this line; again: bring it back',
   },
   {
     name: 'earlier',
@@ -73,14 +73,14 @@ export const DAY_KEYS: KeyTable<Action> = [
     keys: ['o'],
     does: { k: 'ways' },
     on: DAY,
-    help: 'where it is too much: what shall it be',
+    help: 'when it is too much: choose what gives',
   },
   {
     name: 'a light last evening',
     keys: ['v'],
     does: { k: 'light' },
     on: DAY,
-    help: 'the last evening before a date light, or as usual',
+    help: 'make make the last evening before a date light, or as usual',
   },
   {
     name: 'the other list',
@@ -88,7 +88,7 @@ export const DAY_KEYS: KeyTable<Action> = [
     does: { k: 'pieces' },
     on: DAY,
     hint: 'pieces',
-    help: 'the list of the pieces; there d comes back to the day',
+    help: 'your pieces; d there comes back to the day',
   },
   { name: 'help', keys: ['?', 'h'], does: { k: 'help' }, on: DAY, hint: 'help' },
   { name: 'leave', keys: ['f', 'q'], does: { k: 'leave' }, on: DAY, hint: 'leave', help: 'leave' },
@@ -96,7 +96,7 @@ export const DAY_KEYS: KeyTable<Action> = [
   { name: 'back', keys: ['Escape'], does: { k: 'back' }, on: [...FORM, 'ways', 'close'] },
   { name: 'the line above', keys: ['Up', 'S-Tab'], pedal: 'any', does: { k: 'field', by: -1 }, on: FORM },
   { name: 'the line below', keys: ['Down', 'Tab'], pedal: 'any', does: { k: 'field', by: 1 }, on: FORM },
-  { name: 'out of the program', keys: ['C-c'], does: { k: 'leave' } },
+  { name: 'leave the program', keys: ['C-c'], does: { k: 'leave' } },
 ]
 
 /** What a pedal does: right begins what the cursor stands on, left goes to the next line and round; in a form on and back. */

@@ -89,7 +89,7 @@ const inOneGo = (all: readonly Said[]): string => {
 const taken = (t: PlannedTake): string => (t.tempo ? `${t.label} at ${bpm(t.tempo)}` : t.label)
 
 const sectionText = (i: Item & { kind: 'section' }, label: string): string => {
-  if (i.again) return `${label}: on from where it stopped`
+  if (i.again) return `${label}: on from where you stopped`
   const from = i.from ? `from ${inGoal(i.from, i.goal)}` : 'find the start'
   const ceiling = i.ceiling ? `, ceiling ${inGoal(i.ceiling, i.goal)}` : ''
   const top = i.top ? `, nothing above ${inGoal(i.top, i.goal)} now` : ''
@@ -138,7 +138,7 @@ export const itemText = (i: Item, pieceOf: Around['pieceOf']): string => {
     case 'slow':
       return `${named(i.take)}: two slow repetitions${i.take.tempo ? ` at ${bpm(i.take.tempo)}` : ''}`
     case 'entries':
-      return `${i.piece}, within two hours before: entries and exposed spots once, no verdicts: ${inOneGo(
+      return `${i.piece}, within two hours before: entrances and exposed spots once, no verdicts: ${inOneGo(
         i.spots.map(s => ({ name: s.label, says: ` at ${bpm(s.from)} to ${bpm(s.to)}` })),
       )}`
   }
@@ -149,7 +149,7 @@ const percent = (share: number): string => `${Math.floor(share * 100)} %`
 /** Whether the time is enough, as far as anybody can say; where it is not, the ways out with their numbers. */
 const loadText = (l: Load | null, minutes: number, named: Named): string => {
   if (!l || l.word === 'enough') return ''
-  if (!l.offers) return 'It is open whether all of it will be ready by then: each day counts.'
+  if (!l.offers) return "It's still open whether everything will be ready by then: each day counts."
   const { minutes: needed, share, ready, lower } = l.offers
   const stays = inOneGo(
     lower.map(x => ({ name: named(x), says: ` at ${Math.round(x.tempo.bpm.n / x.tempo.bpm.d)}` })),
@@ -159,7 +159,7 @@ const loadText = (l: Load | null, minutes: number, named: Named): string => {
       ? 'or each as far as it goes:'
       : `or ${ready.length} of ${ready.length + lower.length} ready, and`
   return [
-    `${minutes} minutes a day will hardly get all of it ready.`,
+    `${minutes} minutes a day probably won't get everything ready.`,
     needed === null ? 'Two ways:' : `Three ways: ${needed} minutes a day; or`,
     `all of it at ${percent(share)} of the goals;`,
     `${some} ${stays}.`,
@@ -181,7 +181,7 @@ const remarks = (d: Day, named: Named): readonly string[] => [
     q => `${q.piece}, ${dayText(q.readyBy, d.date)}: How was it? True tempo, spots, next date.`,
   ),
   loadText(d.load, d.minutes, named),
-  ...(d.allReady ? ['All of it is ready: the day may end when you like.'] : []),
+  ...(d.allReady ? ['Everything is ready: stop when you like.'] : []),
   ...(d.later.length > 0
     ? [`In turn on another day: ${inOneGo(d.later.map(w => ({ name: named(w) })))}.`]
     : []),

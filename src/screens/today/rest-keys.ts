@@ -1,11 +1,11 @@
 import { FEET, type KeyTable } from '../../terminal/key-table.ts'
 
-/** In a rest: on to what comes next, back to the day, or out of the program. */
+/** In a rest: on to what comes next, back to the day, or leave the program. */
 export type RestLeft = 'on' | 'left' | 'quit'
 
 export const REST_KEYS: KeyTable<RestLeft> = [
   ...FEET,
   { name: 'go on', keys: ['Enter'], does: 'on', pedal: 'any' },
   { name: 'leave', keys: ['f', 'q', 'Escape'], does: 'left' },
-  { name: 'out of the program', keys: ['C-c'], does: 'quit' },
+  { name: 'leave the program', keys: ['C-c'], does: 'quit' },
 ]

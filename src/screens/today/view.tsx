@@ -216,17 +216,17 @@ const After = ({ state: s, size, controls: c }: Shown): ReactElement => {
         ))}
       <Text wrap="truncate">
         {c.pedals === 2
-          ? `   Enter or right (${keyLabel(c.right)}): next, at the end it is kept   up, down: choose`
-          : '   Enter: next, at the end it is kept   up, down: choose'}
+          ? `   Enter or right (${keyLabel(c.right)}): next; the last one saves   up, down: choose`
+          : '   Enter: next; the last one saves   up, down: choose'}
       </Text>
-      <Text wrap="truncate">{`   Escape or ${c.pedals === 2 ? `left (${keyLabel(c.left)})` : `the pedal (${keyLabel(c.right)})`}: later; what is typed stays`}</Text>
+      <Text wrap="truncate">{`   Escape or ${c.pedals === 2 ? `left (${keyLabel(c.left)})` : `the pedal (${keyLabel(c.right)})`}: later; what you typed stays`}</Text>
     </>
   )
 }
 
 const helpLines = (c: Controls): readonly string[] => [
-  'The day, in its order. What is done is marked from what was played; skipping',
-  'and moving cost nothing, and the clock times follow.',
+  'The day, in its order. What you played is marked as done; skipping and moving',
+  'cost nothing, and the clock times follow.',
   '',
   ...(c.pedals === 2
     ? [

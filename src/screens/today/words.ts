@@ -1,7 +1,7 @@
 /** What is said where it is too much for the days that are left. */
 export const wayWords = {
   title: (minutes: number): string =>
-    `${minutes} minutes a day will hardly get all of it ready by then. What shall it be?`,
+    `${minutes} minutes a day probably won't get everything ready by then. What would you rather do?`,
   minutes: (minutes: number): string => `${minutes} minutes a day`,
   lower: (percent: number): string => `Everything a little lower: ${percent} % of the goals`,
   later: 'Not now: ask again tomorrow',
@@ -13,14 +13,14 @@ export const manyWords = (name: string, bpm: number): string => `${name} at ${bp
 
 export const someWords = (ready: readonly string[], lower: readonly string[]): string =>
   ready.length === 0
-    ? `As far as it goes, all in turn: ${lower.join('; ')}`
+    ? `All in turn, as far as each gets: ${lower.join('; ')}`
     : `Ready: ${ready.join('; ')}. The others every third day: ${lower.join('; ')}`
 
 /** What the player chose, where the plan says it again. */
 export const chosenWords = (k: 'some' | 'lower', percent: number): string =>
   k === 'lower'
     ? `Planned for ${percent} % of the goals, as you chose. ${wayWords.changes}`
-    : `Planned so that as many as can be are ready, as you chose. ${wayWords.changes}`
+    : `Planned to get as many ready as possible, as you chose. ${wayWords.changes}`
 
 export const mattersWords = (passage: string, matters: string): string =>
   `${passage}: ${matters}${matters === 'today' ? ', this day' : ' from now on'}.`
@@ -30,8 +30,8 @@ export const lightWords = (light: boolean): string =>
     ? 'The last evening before a date stays light: one run, two slow repetitions.'
     : 'The last evening before a date has short turns as usual.'
 
-export const NO_WAYS = 'There is nothing to choose: what is planned can be ready.'
-export const NO_PASSAGE = 'This line belongs to no passage: choose one that does.'
+export const NO_WAYS = 'Nothing to choose: everything in the plan can be ready.'
+export const NO_PASSAGE = "This line isn't a passage. Choose one that is."
 
 /** Said once; the rule stays the player's. */
 export const rowWords = (n: number): string =>

@@ -25,6 +25,6 @@ export const WARM_UP_KEYS: KeyTable<Command> = [
   { name: 'save a preset', keys: ['p'], does: { kind: 'name' }, on: TURNS, hint: 'save as a preset' },
   { name: 'take it', keys: ['Enter'], does: { kind: 'name' }, on: NAMING, pedal: 'any', first: true },
   { name: 'back', keys: ['Escape'], does: { kind: 'name' }, on: NAMING },
-  { name: 'a letter back', keys: ['Backspace'], does: { kind: 'name' }, on: NAMING },
-  { name: 'out of the program', keys: ['C-c'], does: { kind: 'quit' } },
+  { name: 'erase a letter', keys: ['Backspace'], does: { kind: 'name' }, on: NAMING },
+  { name: 'leave the program', keys: ['C-c'], does: { kind: 'quit' } },
 ]

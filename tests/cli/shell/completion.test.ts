@@ -82,7 +82,7 @@ test('help names a command, also one under another; a word that is none is told 
   expect((await you.type('help', 'practice')).out).toContain('--slow-fast')
   expect(await you.type('help', 'piece', 'shout')).toMatchObject({
     status: 2,
-    err: 'gradino: "piece shout" is no command; gradino --help lists them.\n',
+    err: 'gradino: "piece shout" isn\'t a command. gradino --help lists them all.\n',
   })
   expect((await you.type('completion', 'ksh')).status).toBe(2)
 })

@@ -99,12 +99,12 @@ describe('nothing is lost', () => {
     at.write('goal', '126')
     at.press('C-s')
     const { form } = at.state()
-    at.act({ k: 'refused', text: 'The repertoire cannot be written.' })
+    at.act({ k: 'refused', text: "Can't write your pieces." })
     expect(at.state()).toMatchObject({
       view: 'form',
       form,
       busy: false,
-      note: 'The repertoire cannot be written.',
+      note: "Can't write your pieces.",
     })
   })
 })
@@ -114,7 +114,7 @@ describe('where the music changed and was practiced', () => {
     const at = sitAt()
     at.write('ends', '44.3')
     at.press('C-s')
-    at.act({ k: 'asked', text: 'run at the weir (length) is no longer the music that was practiced' })
+    at.act({ k: 'asked', text: 'run at the weir (length) is no longer the music you practiced' })
     return at
   }
 

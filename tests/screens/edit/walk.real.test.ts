@@ -66,7 +66,7 @@ test('a meter put right, a breath put in, the question answered: stored, and the
   await pty.send(ESCAPE)
   await pty.waitFor(has(/breath 1 +42\.2 +breathe before m\. 42, beat 2/))
   await pty.send(STORE)
-  await pty.waitFor('run at the weir (meter) is no longer the music that was practiced.')
+  await pty.waitFor('run at the weir (meter) is no longer the music you practiced.')
   await pty.waitFor(has(/║: Keep the history/))
   await pty.send(ENTER)
   expect(await pty.exit).toMatchObject({ code: 0 })

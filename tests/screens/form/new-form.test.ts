@@ -39,7 +39,7 @@ const good = {
 
 describe('each field is checked when it is left, by one sentence that names it', () => {
   test.each([
-    ['title', '', 'The title is missing. Type the title as it stands on the part.'],
+    ['title', '', 'The title is missing. Type the title as printed on your part.'],
     ['title', 'x'.repeat(121), 'title: "'],
     ['measures', '', 'The place is missing. Type how many measures, like 4, or their place, like 41-44.'],
     ['measures', '0', 'measures: "0" doesn\'t work. Try'],
@@ -100,10 +100,10 @@ test.each([
   ['meter', '', '4/4'],
   ['pickup', 'dotted-eighth', 'dotted eighth'],
   ['goal', 'dotted-quarter=80', 'dotted quarter = 80'],
-  ['start', '', 'the first visit looks for it'],
+  ['start', '', 'the first visit finds it'],
   ['start', '139', 'quarter = 139, leading down'],
-  ['readyBy', '2026-03-28', 'Saturday 28 March, in 4 days'],
-  ['readyBy', '2027-01-02', 'Saturday 2 January 2027, in 284 days'],
+  ['readyBy', '2026-03-28', 'Saturday, March 28, in 4 days'],
+  ['readyBy', '2027-01-02', 'Saturday, January 2, 2027, in 284 days'],
 ])('what was understood by %s "%s": %s', (field, typed, said) => {
   const f = form({ ...good, [field]: typed }, field)
   expect(understood(f, f.at, around)).toBe(said)

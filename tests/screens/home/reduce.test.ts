@@ -204,11 +204,11 @@ describe('the first piece', () => {
   test('refused, all that was typed is still there, with the sentence why', () => {
     const player = filled('Harbor Song', '1-4', '', '', '', '126', '', '')
     player.press('Enter')
-    player.act({ k: 'refused', text: 'The repertoire cannot be written.' })
+    player.act({ k: 'refused', text: "Can't write your pieces." })
     expect(player.state()).toMatchObject({
       view: 'piece',
       busy: false,
-      note: 'The repertoire cannot be written.',
+      note: "Can't write your pieces.",
     })
     expect(typedIn(player.state().piece).title).toBe('Harbor Song')
   })

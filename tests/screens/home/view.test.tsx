@@ -111,7 +111,7 @@ describe('at 80x24', () => {
     const shown = frame(player.state()).join('\n')
     expect(shown).toMatch(/title +look again/)
     expect(shown.replace(/\s+/g, ' ')).toContain(
-      'The title is missing. Type the title as it stands on the part.',
+      'The title is missing. Type the title as printed on your part.',
     )
   })
 

@@ -1,12 +1,12 @@
 import { expect, test } from 'vitest'
 import { heading } from '../../../src/screens/practice/heading.ts'
 
-const date = 'ready by 14 March, in 10 days'
+const date = 'ready by March 14, in 10 days'
 
 test('title and date stand at the ends of the row where both fit', () => {
   const row = heading('Weir Street Overture   Coda run, m. 41-44', date, 78)
   expect(row).toHaveLength(78)
-  expect(row).toMatch(/^Weir Street Overture {3}Coda run, m\. 41-44 +ready by 14 March, in 10 days$/)
+  expect(row).toMatch(/^Weir Street Overture {3}Coda run, m\. 41-44 +ready by March 14, in 10 days$/)
 })
 
 test('what is played of the passage is never cut for the date or the name of the piece', () => {

@@ -17,7 +17,7 @@ describe('the help of the practice screen', () => {
       for (const controls of [ONE, TWO]) {
         const pages = helpPages(controls, size)
         const words = pages.flat().join(' ').replaceAll(/\s+/g, ' ')
-        expect(words).toContain('In headphones keep the click quiet.')
+        expect(words).toContain('Keep the click quiet in headphones.')
         pages.forEach((page, at) => {
           const rows = drawn(helpSheet(pages, at), size)
           expect(rows.length).toBeLessThanOrEqual(size.rows)

@@ -12,7 +12,7 @@ export const shown = (s: Session, change: Partial<Shown> = {}): Shown => ({
   frame: null,
   seconds: 75,
   title: 'Weir Street Overture   Coda run, m. 41-44',
-  date: 'ready by 14 March, in 4 days',
+  date: 'ready by March 14, in 4 days',
   music: 'crescendo into 43',
   cold: '',
   wrongs: wrongWords(['notes', 'rhythm', 'breath', 'sound'], USUAL_KEYS),

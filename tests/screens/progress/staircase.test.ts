@@ -10,7 +10,7 @@ const rungs = (from: number, goal: number) => EXTENDED_MARKS.filter(m => m >= fr
 const drawn = (s: Partial<Stairs> & Pick<Stairs, 'days'>) =>
   staircase(
     { rungs: rungs(s.days[0]?.ceiling ?? 92, 138), today: on(15), readyBy: null, ahead: null, ...s },
-    d => `${Number(d.slice(8))} March`,
+    d => `March ${Number(d.slice(8))}`,
   )
 const CLIMB = [
   { day: on(10), ceiling: 92 },
@@ -33,7 +33,7 @@ describe('the staircase', () => {
       '   100      |',
       '    96      |',
       '    92  ____|',
-      '        10 March              today              19 March',
+      '        March 10              today              March 19',
     ])
   })
 

@@ -25,23 +25,23 @@ describe('what may come', () => {
       'Ahead (early to say): about 4 to 5 more days of practice at this pace; could be 3 to 10.',
     )
     expect(said({ kind: 'early', low: 3, middle: [4, 5], high: null })).toBe(
-      'Ahead (early to say): about 4 to 5 more days of practice at this pace; could be at least 3; too early to say more.',
+      'Ahead (early to say): about 4 to 5 more days of practice at this pace; at least 3, and too early to say more.',
     )
   })
 
   test('later: against the date', () => {
     const range = { kind: 'range', low: 2, middle: [3, 3], high: 11 } as const
     expect(said({ ...range, against: 'not by then' })).toBe(
-      'Ahead: about 3 more days of practice at this pace; could be 2 to 11. For 18 March: not by then, if it goes on like this.',
+      'Ahead: about 3 more days of practice at this pace; could be 2 to 11. For March 18: not by then, if it goes on like this.',
     )
     expect(said({ ...range, against: null })).not.toContain('March')
     expect(said({ kind: 'range', low: 12, middle: null, high: null, against: 'on the day' })).toBe(
-      'Ahead: at least 12 days of practice; too early to say more. For 18 March: ready on the day, perhaps.',
+      'Ahead: at least 12 days of practice; too early to say more. For March 18: ready on the day, perhaps.',
     )
   })
 
   test('level: another way, and no number of days ahead', () => {
-    expect(said({ kind: 'level', days: 3 })).toMatch(/^Level for three days: a smaller section/)
+    expect(said({ kind: 'level', days: 3 })).toMatch(/^Level for three days. Try a smaller section/)
   })
 
   test('reached is not yet ready', () => {

@@ -69,8 +69,8 @@ describe('teaching the pedals', () => {
   })
 
   test.each([
-    ['t', 'already means take back'],
-    ['3', 'already means a tempo by hand'],
+    ['t', 'is used here: take back'],
+    ['3', 'is used here: a tempo by hand'],
     ['C-s', 'Ctrl or Alt'],
     ['Escape', "can't be a pedal"],
   ])('%s cannot, and the reason is said', (id, why) => {
@@ -128,7 +128,7 @@ describe('teaching the pedals', () => {
     expect(last(p.setup)).toContain('counts once')
     p.press('x')
     p.wait(200)
-    expect(last(p.setup)).toContain('no pedal here')
+    expect(last(p.setup)).toContain("isn't a pedal here")
   })
 
   test('f leaves: before all is learned nothing changes, afterwards it is kept', () => {

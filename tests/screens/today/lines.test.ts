@@ -35,7 +35,7 @@ describe('the day as a page', () => {
       '18:42  2 min    section D and 3 more: last time through',
       '18:44           Stop',
       '',
-      'It is open whether all of it will be ready by then: each day counts.',
+      "It's still open whether everything will be ready by then: each day counts.",
       'In turn on another day: section C.',
     ])
   })
@@ -101,9 +101,9 @@ describe('the day as a page', () => {
       i => i.kind === 'entries',
     )
     expect(spots && itemText(spots, () => '')).toContain(
-      'within two hours before: entries and exposed spots once, no verdicts: section 1 at 95 to 101',
+      'within two hours before: entrances and exposed spots once, no verdicts: section 1 at 95 to 101',
     )
-    expect(lines(-2)).toContain('Weir Street Overture, 10 March: How was it? True tempo, spots, next date.')
+    expect(lines(-2)).toContain('Weir Street Overture, March 10: How was it? True tempo, spots, next date.')
   })
 
   test('a sudden jump is cautioned once, and defers to those who know', () => {

@@ -102,7 +102,7 @@ describe('the day on screen', () => {
 
   test('after a date: the question first, then its three fields', () => {
     const asked = open({ questions: [{ piece: 'Lantern Study', readyBy: '2031-03-10', keys: [] }] })
-    expect(show(asked).join('\n')).toContain('║: How was it? Lantern Study, 10 March')
+    expect(show(asked).join('\n')).toContain('║: How was it? Lantern Study, March 10')
     const form = show({ ...asked, view: 'after' }).join('\n')
     for (const field of ['true tempo', 'spots', 'next date']) expect(form).toContain(field)
   })
