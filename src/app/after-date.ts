@@ -8,7 +8,7 @@ import { addNotes } from '../store/notes.ts'
 import { type Kept, repertoire } from '../store/repertoire.ts'
 import type { Context } from './context.ts'
 import { aroundOf, storeEdit } from './edit-piece.ts'
-import { todayOf } from './now.ts'
+import { type Practiced, todayOf } from './now.ts'
 import { setTrueTempo } from './true-tempo.ts'
 import { GONE, keptText } from './words.ts'
 
@@ -19,18 +19,30 @@ const keptNow = async (ctx: Context, id: string): Promise<Result<Kept>> => {
 }
 
 /** The next date for the piece; passages whose own date is past have the piece's from now on. */
-const setDate = async (ctx: Context, piece: Piece, next: string, need: Need): Promise<void> => {
+const setDate = async (
+  ctx: Context,
+  all: Practiced,
+  piece: Piece,
+  next: string,
+  need: Need,
+): Promise<void> => {
   const today = todayOf(ctx)
   const past = piece.passages.filter(p => p.readyBy && p.readyBy < today).map(p => ({ passage: p.id }))
   for (const where of [{}, ...past]) {
     const readyBy = 'passage' in where ? '' : next
     const kept = need(await keptNow(ctx, piece.id))
-    need(await storeEdit(ctx, kept, where, { fields: { readyBy }, lists: {} }, 'keep'))
+    need(await storeEdit(ctx, all, kept, where, { fields: { readyBy }, lists: {} }, 'keep'))
   }
 }
 
 /** Keeps what was said after a date, each only where something was said; all of it is checked before any is kept. */
-export const keepAnswers = (ctx: Context, piece: Piece, q: Question, a: Answers): Promise<Result<string>> =>
+export const keepAnswers = (
+  ctx: Context,
+  all: Practiced,
+  piece: Piece,
+  q: Question,
+  a: Answers,
+): Promise<Result<string>> =>
   attemptLater(async need => {
     const { piece: now } = need(await keptNow(ctx, piece.id))
     if (a.next !== '')
@@ -40,7 +52,7 @@ export const keepAnswers = (ctx: Context, piece: Piece, q: Question, a: Answers)
       await addNotes(ctx.home, { ...ctx.clock, chance: ctx.chance }, [
         { kind: 'note', text: `After ${dayText(q.readyBy, todayOf(ctx))}: ${a.spots}`, piece: piece.id },
       ])
-    if (a.next !== '') await setDate(ctx, now, a.next, need)
+    if (a.next !== '') await setDate(ctx, all, now, a.next, need)
     return keptText(
       [a.tempo && 'the true tempo', a.spots && 'the spots', a.next && 'the next date'].filter(Boolean),
     )

@@ -12,7 +12,7 @@ import type { Context } from './context.ts'
 import type { DayNow } from './day-now.ts'
 import { madeToday } from './day-plan.ts'
 import { storeEdit } from './edit-piece.ts'
-import type { Now } from './now.ts'
+import type { Now, Practiced } from './now.ts'
 
 /** What is said, what is kept with the day, and whether anything else has to be read again. */
 type Changed = { readonly text: string; readonly file?: Partial<DayFile>; readonly read?: true }
@@ -33,6 +33,7 @@ const ROUND = ['as usual', 'must', 'can wait', 'today'] as const satisfies reado
 /** The next word for how much a passage matters: today is kept with the day, the others with the passage. */
 const mattersNext = async (
   ctx: Context,
+  all: Practiced,
   kept: Kept,
   passage: Passage,
   file: DayFile,
@@ -46,6 +47,7 @@ const mattersNext = async (
   const word = next === 'as usual' ? '' : next
   const stored = await storeEdit(
     ctx,
+    all,
     kept,
     { passage: passage.id },
     { fields: { matters: word }, lists: {} },
@@ -62,7 +64,7 @@ export const mattersOnList = async (
   found: { readonly in: Kept; readonly passage: Passage },
 ): Promise<Result<string>> => {
   const made = madeToday(ctx, now)
-  const changed = await mattersNext(ctx, found.in, found.passage, made)
+  const changed = await mattersNext(ctx, now.practiced, found.in, found.passage, made)
   if (!changed.ok) return changed
   if (changed.value.file) await writeDay(ctx.home, { ...made, ...changed.value.file })
   return ok(changed.value.text)
@@ -79,7 +81,7 @@ const matters = async (
   )
   const kept = from.kept.find(k => k.piece.id === part?.piece.id)
   if (!part || !kept) return failed(NO_PASSAGE)
-  return mattersNext(ctx, kept, part.passage, file)
+  return mattersNext(ctx, from.practiced, kept, part.passage, file)
 }
 
 /** What the player changes of the plan: how much something matters, a light last evening, a way out where it is too much. */

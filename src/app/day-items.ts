@@ -59,7 +59,11 @@ const targetOf = async ({ from, planned: p }: DayNow, key: string): Promise<Resu
   if (!first || found.length < ids.length) return failed(GONE)
   const sections = found.flatMap(x => x.section ?? [])
   const rhythm = rhythmNamed(await from.presets())
-  return passageTarget({ piece: first.piece, passage: first.passage, sections }, usually(from.known), rhythm)
+  return passageTarget(
+    { piece: first.piece, passage: first.passage, sections },
+    usually(from.practiced),
+    rhythm,
+  )
 }
 
 /** What is said of a slot before its first press. */
@@ -83,7 +87,7 @@ const slot = async (
   const found = await targetOf(now, i.key)
   if (!found.ok) return found
   const target = found.value
-  const opens = openingOf(target, now.from.known, instantOf(ctx))
+  const opens = openingOf(target, now.from.practiced, instantOf(ctx))
   if (!opens.ok) return opens
   const time: Slot = {
     clock: slotClock(ctx.clock, i.minutes),
@@ -137,7 +141,7 @@ const warm = async (
     log,
     levels: levelsOf(room.settings.now()),
     louder: levels => void room.keep({ levels: { ...levels } }),
-    save: name === undefined ? null : as => saveAs(room.ctx, as, name),
+    save: name === undefined ? null : as => saveAs(room.ctx, room.practiced().visits, as, name),
     ...(minutes === undefined ? {} : { slot: slotClock(room.ctx.clock, minutes) }),
   })
   return quit
@@ -149,7 +153,7 @@ const fundamentals = async (
   minutes: number,
   stage: DayStage,
 ): Promise<Result<ItemLeft>> => {
-  const remembered = warmedUp(now.from.known.visits)
+  const remembered = warmedUp(now.from.practiced.visits)
   const warmUp = warmUpInTurn((await now.from.presets()).all, remembered)
   if (!warmUp) return failed(NO_WARM_UPS)
   return inPracticeRoom(ctx, now.from, { stage }, async room => {

@@ -65,7 +65,7 @@ export const planOf = (
   },
 ): Planned | { readonly day: null; readonly notes: readonly string[] } => {
   const { date, minutes } = o
-  const { known: read, kept, damaged } = now
+  const { practiced: read, kept, damaged } = now
   const all = o.morning ? before(read, date) : read
   const notes = [...damaged, ...all.notes]
   const parts = partsOf(

@@ -1,5 +1,6 @@
 import { sentence } from '../music/result.ts'
 import type { Where } from '../repertoire/edit.ts'
+import type { HistoryChoice } from '../repertoire/same-music.ts'
 import { editScreen } from '../screens/edit/screen.tsx'
 import { editedForm } from '../screens/form/form.ts'
 import type { Kept } from '../store/repertoire.ts'
@@ -7,7 +8,8 @@ import { openSettings } from '../store/settings.ts'
 import { StoreError } from '../store/trouble.ts'
 import { openTerminal, type Terminal } from '../terminal/open-terminal.ts'
 import type { Context, Outcome } from './context.ts'
-import { aroundOf, type Choice, storeEdit } from './edit-piece.ts'
+import { aroundOf, storeEdit } from './edit-piece.ts'
+import { readPracticed } from './now.ts'
 import { controlsOf } from './preferences.ts'
 
 const titleOf = ({ piece }: Kept, w: Where): string => {
@@ -21,20 +23,22 @@ export const editOnScreen = async (
   ctx: Context,
   kept: Kept,
   w: Where,
-  chosen: Choice | null,
+  chosen: HistoryChoice | null,
   on?: Terminal,
 ): Promise<Outcome> => {
+  const settings = await openSettings(ctx.home, ctx.clock.wall)
+  const all = await readPracticed(ctx, settings)
   const terminal = on ?? openTerminal({ now: ctx.clock.now, stdin: process.stdin, stdout: process.stdout })
   const left = await editScreen<Outcome>({
     terminal,
     timing: ctx.clock,
-    controls: controlsOf((await openSettings(ctx.home, ctx.clock.wall)).now()),
+    controls: controlsOf(settings.now()),
     title: titleOf(kept, w),
     form: editedForm(kept.piece, w),
     around: await aroundOf(ctx),
     store: async (edits, choice) => {
       try {
-        const done = await storeEdit(ctx, kept, w, edits, choice ?? chosen)
+        const done = await storeEdit(ctx, all, kept, w, edits, choice ?? chosen)
         if (!done.ok) return { k: 'refused', text: sentence(done.problem) }
         const { value } = done
         return value.kind === 'asked'

@@ -6,17 +6,14 @@ import { type Difference, editDiff } from '../repertoire/edit-diff.ts'
 import type { Found } from '../repertoire/find-piece.ts'
 import { newPassage, piecesCalled } from '../repertoire/new-passage.ts'
 import { type Passage, PIECE_VERSION, type Piece, shortId } from '../repertoire/piece.ts'
-import { begunAnew, type Moved, movedMusic } from '../repertoire/same-music.ts'
+import { begunAnew, type HistoryChoice, type Moved, movedMusic } from '../repertoire/same-music.ts'
 import { type Kept, repertoire } from '../store/repertoire.ts'
 import { asResult } from '../store/trouble.ts'
 import type { Context, Outcome } from './context.ts'
-import { type Practiced, readPracticed, todayOf } from './now.ts'
+import { type Practiced, todayOf } from './now.ts'
 import { presetsOf, rhythmNamed } from './presets.ts'
-import { pieceJson, repertoireNow } from './repertoire-rows.ts'
+import { pieceJson, repertoireOf } from './repertoire-rows.ts'
 import { historyText, otherMusicText } from './words.ts'
-
-/** What becomes of the history where the music changed. */
-export type Choice = 'keep' | 'anew'
 
 export const aroundOf = async (ctx: Context): Promise<EditAround> => {
   const rhythm = rhythmNamed(await presetsOf(ctx.home))
@@ -66,16 +63,16 @@ export type EditResult =
 /** Stores an edit, or asks what becomes of the history. */
 export const storeEdit = async (
   ctx: Context,
+  all: Practiced,
   kept: Kept,
   w: Where,
   edits: Edits,
-  choice: Choice | null,
+  choice: HistoryChoice | null,
 ): Promise<Result<EditResult>> => {
   const around = await aroundOf(ctx)
   const read = editPiece(kept.piece, w, edits, around)
   if (!read.ok) return read
   const edited = read.value
-  const all = await readPracticed(ctx)
   const moved = movedIn(kept.piece, edited, w, all)
   if (moved.length > 0 && choice === null) return ok({ kind: 'asked', says: otherMusicText(moved) })
   const ids = moved.map(m => m.id)
@@ -93,7 +90,8 @@ export const storeEdit = async (
   }
   const at = kept.piece.passages.findIndex(p => p.id === w.passage)
   const passage = piece.passages[at]
-  const now = await repertoireNow(ctx)
+  const { pieces, notes: damaged } = await repertoire(ctx.home).list()
+  const now = repertoireOf(ctx, { practiced: all, kept: pieces, damaged })
   const stays = moved.length === 0 || choice === 'keep'
   const history = moved.map(m => `${m.name}${ceilingText(all, m.id)}`)
   return ok({

@@ -47,12 +47,12 @@ export const onePassage = (f: Found<Kept>, name: string): Result<Selection> => {
 
 /** By name from the repertoire, or a quick ladder where there is only a goal. */
 export const findTarget = async (
-  now: Pick<Now, 'kept' | 'damaged' | 'presets' | 'known'>,
+  now: Pick<Now, 'kept' | 'damaged' | 'presets' | 'practiced'>,
   name: string | undefined,
   asked: Wishes,
   seam?: Selection['seam'],
 ): Promise<Result<Target>> => {
-  const a = { ...asked, ...usually(now.known) }
+  const a = { ...asked, ...usually(now.practiced) }
   if (name === undefined && a.goal !== undefined) return quickTarget({ ...a, goal: a.goal })
   const rhythm = rhythmNamed(await now.presets())
   if (name === undefined) {

@@ -4,7 +4,7 @@ import { dayAt, type Instant } from '../music/day.ts'
 import type { Note } from '../repertoire/note.ts'
 import { type DayFile, readDay } from '../store/day-file.ts'
 import { journalNotes } from '../store/journal.ts'
-import { readNotes } from '../store/notes.ts'
+import { notesTrouble, readNotes } from '../store/notes.ts'
 import { type Kept, repertoire } from '../store/repertoire.ts'
 import { CLIMB_KEYS, openSettings, type Settings, type SettingsStore, USUAL } from '../store/settings.ts'
 import { readPractice } from '../store/snapshot.ts'
@@ -16,11 +16,13 @@ export type Practiced = Histories & { readonly notes: readonly string[] }
 
 /** All that is known when something begins: read once, then passed on. */
 export type Now = {
-  readonly known: Practiced
+  readonly practiced: Practiced
   /** The repertoire, and what to say about files that could not be read. */
   readonly kept: readonly Kept[]
   readonly damaged: readonly string[]
   readonly notes: readonly Note[]
+  /** A sentence for each file and line of all these that could not be read. */
+  readonly trouble: readonly string[]
   readonly settings: SettingsStore
   /** What the player made of the latest day that was begun. */
   readonly day: DayFile | null
@@ -51,7 +53,7 @@ export const readPracticed = async (
 export const readNow = async (ctx: Context, open?: SettingsStore): Promise<Now> => {
   const { home } = ctx
   const settings = open ?? (await openSettings(home, ctx.clock.wall))
-  const [all, { pieces: kept, notes: damaged }, { notes }, day] = await Promise.all([
+  const [all, { pieces: kept, notes: damaged }, noted, day] = await Promise.all([
     readPracticed(ctx, settings),
     repertoire(home).list(),
     readNotes(home),
@@ -59,10 +61,11 @@ export const readNow = async (ctx: Context, open?: SettingsStore): Promise<Now> 
   ])
   let presets: Promise<Presets> | undefined
   return {
-    known: all,
+    practiced: all,
     kept,
     damaged,
-    notes,
+    notes: noted.notes,
+    trouble: [...damaged, ...all.notes, ...notesTrouble(noted)],
     settings,
     day,
     presets: () => {

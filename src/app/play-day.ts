@@ -89,7 +89,7 @@ export const dayScreens = async (
         // The only time that the journal is read for this line.
         const known = await readNow(ctx, settings)
         now = { ...now, from: { ...known, day: now.file } }
-        if (line.item.kind === 'rest' ? !played.quit : playedSince(known.known, begun))
+        if (line.item.kind === 'rest' ? !played.quit : playedSince(known.practiced, begun))
           await store({
             over: [
               ...now.file.over.filter(x => x.name !== line.name),
@@ -158,7 +158,7 @@ export const dayScreens = async (
         attempt(async need => {
           const { planned, file } = now
           const piece = planned.parts.find(x => q.keys.includes(x.ladder.key))?.piece
-          const text = piece ? need(await keepAnswers(ctx, piece, q, a)) : ''
+          const text = piece ? need(await keepAnswers(ctx, now.from.practiced, piece, q, a)) : ''
           await store({ asked: [...file.asked, askedId(planned, q)] })
           renew({ ...(await readNow(ctx, settings)), day: now.file })
           return [text]

@@ -23,7 +23,7 @@ import { play, type Slot, type ToPlay, type Visited } from './sitting.ts'
 const ROUND = { clean: 2, tries: 4 }
 
 const setupOf = (room: PracticeRoom, target: Target): Setup => {
-  const all = room.known()
+  const all = room.practiced()
   const open = room.need(openingOf(target, all, instantOf(room.ctx)))
   return {
     key: target.key,
@@ -80,7 +80,7 @@ const takePart = (
   rung: Tempo | null,
   end: End,
 ): ToPlay => {
-  const all = room.known()
+  const all = room.practiced()
   const take = takeOf(kind, target, all, rung, end)
   const rules = { up: { kind: 'row', n: 1 }, slips: 0, top: 1 } as const
   const { longRests, ...alone } = setupOf(room, { ...target, fast: null })
@@ -184,7 +184,7 @@ const seamPart = (room: PracticeRoom, seam: Target, rung: Tempo): ToPlay => {
  * slot is over with it, that is all.
  */
 export const joinAcross = async (room: PracticeRoom, o: Offer, slot?: Slot): Promise<Left> => {
-  const { seam, join } = room.need(joiningOf(o, rhythmNamed(await room.presets()), room.known().usual))
+  const { seam, join } = room.need(joiningOf(o, rhythmNamed(await room.presets()), room.practiced().usual))
   const { opening } = setupOf(room, join)
   const from = opening.rungs[opening.at] ?? join.goal
   const across = await play(room, {
@@ -205,9 +205,9 @@ const sitting = async (
 ): Promise<Left | null> => {
   let left = joining ? null : await sit(room, first, kind, end)
   for (let target = first; left === null || left.next?.kind === 'join'; ) {
-    const offer = offerFor(room.known(), target, todayOf(room.ctx))
+    const offer = offerFor(room.practiced(), target, todayOf(room.ctx))
     if (!offer) return left
-    target = room.need(joiningOf(offer, rhythmNamed(await room.presets()), room.known().usual)).join
+    target = room.need(joiningOf(offer, rhythmNamed(await room.presets()), room.practiced().usual)).join
     left = await joinAcross(room, offer)
   }
   return left
@@ -227,7 +227,7 @@ export const visit = (
 ): Promise<Result<Visited>> =>
   attemptLater(async need => {
     const end = need(checkEnd(how.end ?? null, target))
-    need(openingOf(target, now.known, instantOf(ctx)))
+    need(openingOf(target, now.practiced, instantOf(ctx)))
     const visited = inPracticeRoom(ctx, now, { how, stage }, async room => {
       const left = await sitting(room, target, how.take ?? null, end, joining)
       return { lines: left?.lines ?? [], quit: left?.quit ?? false }

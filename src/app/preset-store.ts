@@ -7,7 +7,7 @@ import { lastTempo, marksBetween, movedBy, type Remembered, warmedUp } from '../
 import { temposOf } from '../warm-up/exercises.ts'
 import { checkPreset, type Preset } from '../warm-up/preset.ts'
 import type { Context, Outcome } from './context.ts'
-import { readPracticed } from './now.ts'
+import type { Practiced } from './now.ts'
 import { isBuiltIn, parsePreset, presetNamed, presetsOf } from './presets.ts'
 import { readInput } from './read-input.ts'
 import { isBuiltInText } from './words.ts'
@@ -53,13 +53,14 @@ const asPlayed = (preset: Preset, all: readonly Remembered[]): Preset =>
 /** A copy of a preset as it is played now, under a new name. */
 export const copyPreset = (
   ctx: Context,
+  visits: Practiced['visits'],
   name: string,
   from: string,
   o: { readonly words?: string; readonly replace?: boolean } = {},
 ): Promise<Result<Outcome>> =>
   attemptLater(async need => {
     const preset = need(presetNamed(await presetsOf(ctx.home), from))
-    const copy = asPlayed(preset, warmedUp((await readPracticed(ctx)).visits))
+    const copy = asPlayed(preset, warmedUp(visits))
     const words = o.words === undefined ? {} : { [copy.kind === 'warm-up' ? 'title' : 'words']: o.words }
     const made = need(checkPreset({ ...copy, ...words, name }))
     return need(await keepPreset(ctx, made, o.replace === true))
@@ -97,7 +98,12 @@ export const saveRules = async (
 }
 
 /** A warm-up from its screen, as it was last played, under a new name; resolves with what to say, and where it is. */
-export const saveAs = async (ctx: Context, name: string, from: string): Promise<string> => {
-  const done = await copyPreset(ctx, name, from)
+export const saveAs = async (
+  ctx: Context,
+  visits: Practiced['visits'],
+  name: string,
+  from: string,
+): Promise<string> => {
+  const done = await copyPreset(ctx, visits, name, from)
   return done.ok ? (done.value.lines?.join(' ') ?? '') : sentence(done.problem)
 }

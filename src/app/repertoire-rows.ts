@@ -13,7 +13,11 @@ import type { Context } from './context.ts'
 import { instantOf, type Practiced as Journal, type Now, readPracticed, todayOf } from './now.ts'
 
 /** The repertoire with what the journal knows of each passage, and what to say about files that could not be read. */
-export type Repertoire = Known & { readonly kept: readonly Kept[]; readonly notes: readonly string[] }
+export type Repertoire = Known & {
+  readonly kept: readonly Kept[]
+  readonly notes: readonly string[]
+  readonly practiced: Journal
+}
 
 const measuresText = (p: Passage): string =>
   `${p.count === 1 ? '1 measure' : `${p.count} measures`} of ${p.meter}${p.pickup ? `, pick-up ${p.pickup.replaceAll('-', ' ')}` : ''}`
@@ -57,7 +61,7 @@ const rowOf = (ctx: Context, all: Journal, piece: Piece, p: Passage): Row => {
 /** From what is known already. */
 export const repertoireOf = (
   ctx: Context,
-  { known: all, kept, damaged: notes }: Pick<Now, 'known' | 'kept' | 'damaged'>,
+  { practiced: all, kept, damaged: notes }: Pick<Now, 'practiced' | 'kept' | 'damaged'>,
 ): Repertoire => {
   const pieces = kept.map(k => k.piece)
   return {
@@ -65,6 +69,7 @@ export const repertoireOf = (
     around: { today: todayOf(ctx), pieces },
     kept,
     notes: [...notes, ...all.notes],
+    practiced: all,
   }
 }
 
@@ -74,7 +79,7 @@ export const repertoireNow = async (ctx: Context): Promise<Repertoire> => {
     repertoire(ctx.home).list(),
     readPracticed(ctx),
   ])
-  return repertoireOf(ctx, { known: all, kept, damaged })
+  return repertoireOf(ctx, { practiced: all, kept, damaged })
 }
 
 const passageJson = (r: Row, p: Passage) => ({

@@ -44,7 +44,7 @@ export type PracticeRoom = Room & {
   readonly journal: Journal
   readonly presets: Now['presets']
   /** What was known when the room was opened, and all that was stored here since. */
-  readonly known: () => Practiced
+  readonly practiced: () => Practiced
   readonly notes: () => readonly Note[]
   /** Resolves once it is on disk. */
   readonly note: (body: NoteBody) => Promise<Note | undefined>
@@ -122,7 +122,7 @@ export const inRoom = async <T>(
 export const remembering = (
   journal: Journal,
   before: Practiced,
-): { readonly journal: Journal; readonly known: () => Practiced } => {
+): { readonly journal: Journal; readonly practiced: () => Practiced } => {
   const own = new Map<string, Event[]>()
   let now = before
   let stale = false
@@ -136,7 +136,7 @@ export const remembering = (
         return events
       },
     },
-    known: () => {
+    practiced: () => {
       if (stale) {
         const visits = [...own.values()].flatMap(events => summary(events) ?? [])
         now = { ...before, ...historiesOf([...before.visits, ...visits].sort(byTime)) }
@@ -171,7 +171,7 @@ export const noting = (
 /** The same with the journal open, and all that is known at hand. */
 export const inPracticeRoom = async <T>(
   ctx: Context,
-  now: Pick<Now, 'known' | 'notes' | 'settings' | 'presets'>,
+  now: Pick<Now, 'practiced' | 'notes' | 'settings' | 'presets'>,
   o: Omit<RoomWanted, 'settings'>,
   play: (room: PracticeRoom) => Promise<T>,
 ): Promise<Result<T>> =>
@@ -186,7 +186,7 @@ export const inPracticeRoom = async <T>(
         rest: { ...REST, asLong: (how?.rest ?? set.rest) === 'as-long' },
         keys: keyLock((how?.keys ?? set.keys) === 'pedals'),
         presets: now.presets,
-        ...remembering(opened, now.known),
+        ...remembering(opened, now.practiced),
         ...noting(ctx, now.notes),
       })
     } finally {

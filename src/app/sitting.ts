@@ -84,7 +84,7 @@ export const wrongsKept = (room: Pick<PracticeRoom, 'note' | 'takeBack'>, key: s
 export const play = async (room: PracticeRoom, part: ToPlay): Promise<Left & Pick<Frame, 'earlier'>> => {
   const { setup, target, short, begins = false, from, slot } = part
   const { ctx, settings, journal, sound } = room
-  const all = room.known()
+  const all = room.practiced()
   const terminal = await room.terminal()
   const { conduct } = await import('../screens/practice/conduct.ts')
   const conductor = (changed: () => void): Conductor =>
@@ -123,7 +123,7 @@ export const play = async (room: PracticeRoom, part: ToPlay): Promise<Left & Pic
   }
   const ending = async (c: Conductor): Promise<Ending> => {
     const { ladder } = c.session()
-    const now = room.known()
+    const now = room.practiced()
     const { pain, lines } = cautionsOf(now.visits, room.notes(), instantOf(ctx))
     const offer = short || slot || pain ? null : offerFor(now, target, todayOf(ctx))
     const here = ladder.rungs[ladder.at] ?? target.goal

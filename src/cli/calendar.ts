@@ -1,6 +1,6 @@
 import type { Context, Outcome } from '../app/context.ts'
 import { titlesOf } from '../app/day-plan.ts'
-import { instantOf, type Practiced, readPracticed, todayOf } from '../app/now.ts'
+import { instantOf, type Practiced, readNow, todayOf } from '../app/now.ts'
 import { writeFiles } from '../app/write-files.ts'
 import { calendarText, type DayEvent } from '../files/ical.ts'
 import { DAY_MINUTES, dayAfter, daysBetween, type Instant } from '../music/day.ts'
@@ -12,7 +12,6 @@ import type { Item } from '../plan/item.ts'
 import type { Work } from '../plan/work.ts'
 import { partsOf, type Subject, seamsOf, worksOf } from '../plan/works.ts'
 import { dayTitle, itemText } from '../screens/today/lines.ts'
-import { repertoire } from '../store/repertoire.ts'
 import { must, Stop } from './stop.ts'
 
 export type CalendarTyped = { readonly out?: string; readonly minutes?: string }
@@ -65,13 +64,10 @@ export const calendarCommand = async (ctx: Context, t: CalendarTyped): Promise<O
   if (!out.toLowerCase().endsWith('.ics')) must(problem('--out', out, 'a file that ends in .ics'))
   const minutes = must(wholeNumber(t.minutes ?? String(usual), 'minutes', least, most))
   const today = todayOf(ctx)
-  const [all, { pieces, notes: damaged }] = await Promise.all([
-    readPracticed(ctx),
-    repertoire(ctx.home).list(),
-  ])
+  const { practiced: all, kept, damaged } = await readNow(ctx)
   const parts = partsOf(
     all,
-    pieces.map(k => k.piece),
+    kept.map(k => k.piece),
   )
   const dates = dateEvents(parts, today)
   const last = dates

@@ -1,5 +1,5 @@
 import type { Context, Outcome } from '../app/context.ts'
-import { readPracticed, todayOf } from '../app/now.ts'
+import { readNow, todayOf } from '../app/now.ts'
 import { writeFiles } from '../app/write-files.ts'
 import { csvText } from '../files/csv.ts'
 import { mondayOf } from '../music/day.ts'
@@ -11,7 +11,6 @@ import { type Day, daysOf, type Sums, weeksOf } from '../plan/diary-days.ts'
 import { diaryLines, minutesOf } from '../plan/diary-words.ts'
 import { namesOf, type PracticedName } from '../plan/practiced-names.ts'
 import { removedPieces } from '../store/removed-pieces.ts'
-import { repertoire } from '../store/repertoire.ts'
 import { must } from './stop.ts'
 
 export type DiaryTyped = { readonly from?: string; readonly csv?: string; readonly check?: boolean }
@@ -73,13 +72,9 @@ export const diaryCommand = async (ctx: Context, t: DiaryTyped): Promise<Outcome
   }
   const today = todayOf(ctx)
   const typedFrom = t.from === undefined ? null : must(parseDay(t.from, '--from', { to: today }))
-  const [all, { pieces }, removed] = await Promise.all([
-    readPracticed(ctx),
-    repertoire(ctx.home).list(),
-    removedPieces(ctx.home),
-  ])
+  const [{ practiced: all, kept }, removed] = await Promise.all([readNow(ctx), removedPieces(ctx.home)])
   // What is there now names a key before what was removed.
-  const name = namesOf([...removed, ...pieces.map(k => k.piece)])
+  const name = namesOf([...removed, ...kept.map(k => k.piece)])
   const days = daysOf(all.visits)
   if (t.csv !== undefined) {
     const table = days.filter(d => typedFrom === null || d.date >= typedFrom)

@@ -1,9 +1,11 @@
 import type { Context, Outcome } from '../app/context.ts'
-import { aroundOf, type Choice, storeEdit, whereOf } from '../app/edit-piece.ts'
+import { aroundOf, storeEdit, whereOf } from '../app/edit-piece.ts'
+import { readPracticed } from '../app/now.ts'
 import { printable, problem } from '../music/result.ts'
 import type { Where } from '../repertoire/edit.ts'
 import type { Level } from '../repertoire/fields.ts'
 import type { Passage } from '../repertoire/piece.ts'
+import type { HistoryChoice } from '../repertoire/same-music.ts'
 import { type Kept, repertoire } from '../store/repertoire.ts'
 import type { EditTyped } from './edit-options.ts'
 import { editsOf, saysSomething } from './edit-typed.ts'
@@ -31,7 +33,7 @@ export const pieceEditCommand = async (ctx: Context, name: string, t: EditTyped)
   const { in: kept, passage } = found
   const w = whereOf(found)
   if (t.keep && t.anew) must(problem('--keep', '--keep --anew', 'one of the two'))
-  const choice: Choice | null = t.keep ? 'keep' : t.anew ? 'anew' : null
+  const choice: HistoryChoice | null = t.keep ? 'keep' : t.anew ? 'anew' : null
   if (!saysSomething(t)) {
     if (!ctx.tty || ctx.plain || ctx.json)
       throw new Stop(2, 'The form needs a terminal. Without one, use the options in gradino help piece edit.')
@@ -39,7 +41,7 @@ export const pieceEditCommand = async (ctx: Context, name: string, t: EditTyped)
     return editOnScreen(ctx, kept, w, choice)
   }
   const edits = must(editsOf(t, levelOf(w), passage, namesIn(kept, passage), await aroundOf(ctx)))
-  const done = must(await storeEdit(ctx, kept, w, edits, choice))
+  const done = must(await storeEdit(ctx, await readPracticed(ctx), kept, w, edits, choice))
   if (done.kind === 'asked')
     throw new Stop(
       2,

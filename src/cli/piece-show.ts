@@ -1,6 +1,6 @@
 import type { Context, Outcome } from '../app/context.ts'
 import { airWord } from '../app/instruments.ts'
-import { instantOf, type Practiced, readPracticed } from '../app/now.ts'
+import { instantOf, type Practiced } from '../app/now.ts'
 import { pieceJson, type Repertoire, repertoireNow } from '../app/repertoire-rows.ts'
 import { type BreathLimit, breathLimit } from '../click/air.ts'
 import { longestClean } from '../ladder/air.ts'
@@ -189,7 +189,7 @@ export const pieceShown = async (
   ids: readonly string[],
   asked: number | null,
 ) => {
-  const all = await readPracticed(ctx)
+  const all = now.practiced
   const settings = (await openSettings(ctx.home, ctx.clock.wall)).now()
   const done = longestClean(all.visits)
   const air = { word: airWord(settings), said: asked ?? settings.breath ?? null, done }

@@ -1,4 +1,5 @@
 import type { Context, Outcome } from '../app/context.ts'
+import { readPracticed } from '../app/now.ts'
 import { addPreset, copyPreset, saveRules } from '../app/preset-store.ts'
 import { parseDayStart, parseSlips, parseUp } from '../ladder/rules.ts'
 import { parseStep } from '../ladder/rungs.ts'
@@ -25,7 +26,8 @@ export const presetSaveCommand = async (ctx: Context, name: string, t: SaveTyped
   const { from, step, clean, slips, dayStart, ...rest } = t
   if ((from === undefined) === ((step ?? clean ?? slips ?? dayStart) === undefined))
     throw new Stop(2, 'Say what to save: --from PRESET, or rules of a ladder (--step, --clean, --slips).')
-  if (from !== undefined) return must(await copyPreset(ctx, name, from, rest))
+  if (from !== undefined)
+    return must(await copyPreset(ctx, (await readPracticed(ctx)).visits, name, from, rest))
   return must(
     await saveRules(ctx, name, {
       ...rest,

@@ -22,8 +22,8 @@ export type Seen = {
   readonly outlook: Outlook
   readonly leftOut: Pick<OneRule, 'leftOut' | 'rules'>
   readonly stands: Standing
-  readonly broken: RecentStops
-  readonly also: readonly OtherWay[]
+  readonly stops: RecentStops
+  readonly others: readonly OtherWay[]
 }
 
 const bpmIn = (t: Tempo, goal: Tempo): number => toNumber(inUnit(t, goal.unit).bpm)
@@ -75,7 +75,7 @@ const title = (s: Seen): string => {
 }
 
 /** "Stops most in m. 43, beat 2: 7 of 12 stops ..."; of the last two weeks first, and in all where that differs. */
-const brokenLines = ({ all, lately }: RecentStops): readonly string[] => {
+const stopLines = ({ all, lately }: RecentStops): readonly string[] => {
   const [ever, recent] = [stopsText(all), stopsText(lately)]
   if (ever === '') return []
   if (ever === recent) return [`${ever.charAt(0).toUpperCase()}${ever.slice(1)}.`]
@@ -99,8 +99,8 @@ export const sectionLines = (s: Seen, today: string, alone: boolean): readonly s
     ...[
       judged || s.stands.takes.length > 0 ? `So far: ${countedText(countedOf(s))}.` : '',
       judged ? outlookLine(s, today) : '',
-      ...brokenLines(s.broken),
-      ...s.also.map(a => `${otherWayText(a, s.part.music.goal, today)}.`),
+      ...stopLines(s.stops),
+      ...s.others.map(a => `${otherWayText(a, s.part.music.goal, today)}.`),
     ]
       .filter(Boolean)
       .flatMap(line => wrapped(`  ${line}`, COLUMNS, 4)),

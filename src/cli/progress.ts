@@ -1,5 +1,5 @@
 import type { Context, Outcome } from '../app/context.ts'
-import { instantOf, type Practiced, readPracticed, todayOf } from '../app/now.ts'
+import { instantOf, type Practiced, readNow, todayOf } from '../app/now.ts'
 import { standing } from '../ladder/standing.ts'
 import { dayAt, type Instant } from '../music/day.ts'
 import { typed } from '../music/tempo.ts'
@@ -10,8 +10,6 @@ import { partsOf, rungsAbove, type Subject } from '../plan/works.ts'
 import { findPiece } from '../repertoire/find-piece.ts'
 import type { Note } from '../repertoire/note.ts'
 import { wrapped } from '../screens/today/wrap.ts'
-import { notesTrouble, readNotes } from '../store/notes.ts'
-import { repertoire } from '../store/repertoire.ts'
 import { offerLine, offersOf } from '../visit/joining.ts'
 import { COLUMNS, type Seen, sectionLines } from './progress-lines.ts'
 import { must } from './stop.ts'
@@ -33,8 +31,8 @@ const seen = (all: Practiced, notes: readonly Note[], part: Subject, now: Instan
       readyBy: part.readyBy,
     }),
     leftOut: line,
-    broken: stopsIn(part, all.visits, notes, today),
-    also: otherWays(all, part, alone),
+    stops: stopsIn(part, all.visits, notes, today),
+    others: otherWays(all, part, alone),
   }
 }
 
@@ -59,8 +57,8 @@ const json = (s: Seen) => ({
   coldTakes: s.stands.takes.map(t => ({ ...t, tempo: typed(t.tempo) })),
   outlook: s.outlook,
   leftOut: { days: s.leftOut.leftOut, rules: s.leftOut.rules },
-  breaks: { all: stopsJson(s.broken.all), lately: stopsJson(s.broken.lately) },
-  also: s.also.map(otherWayJson),
+  breaks: { all: stopsJson(s.stops.all), lately: stopsJson(s.stops.lately) },
+  also: s.others.map(otherWayJson),
 })
 
 const EMPTY = 'You have no pieces yet. A first passage: gradino piece add TITLE --in 41-44 --goal 120'
@@ -68,12 +66,7 @@ const EMPTY = 'You have no pieces yet. A first passage: gradino piece add TITLE 
 /** How each section climbed, and what may come: of all that is there, a piece, a passage or a section. */
 export const progressCommand = async (ctx: Context, name: string | undefined): Promise<Outcome> => {
   const today = todayOf(ctx)
-  const [all, { pieces: kept, notes: damaged }, noted] = await Promise.all([
-    readPracticed(ctx),
-    repertoire(ctx.home).list(),
-    readNotes(ctx.home),
-  ])
-  const notes = [...damaged, ...all.notes, ...notesTrouble(noted)]
+  const { practiced: all, kept, damaged, notes: noted, trouble: notes } = await readNow(ctx)
   const found = name === undefined ? null : must(findPiece(kept, name, true, damaged))
   const asked = (p: Subject): boolean =>
     !found ||
@@ -85,8 +78,10 @@ export const progressCommand = async (ctx: Context, name: string | undefined): P
     kept.map(k => k.piece),
   ).filter(asked)
   const alone = chosen.filter(p => p.log.length > 0).length <= 1
-  const parts = chosen.map(p => seen(all, noted.notes, p, instantOf(ctx), chosen.length === 1))
-  const practiced = parts.filter(s => s.part.log.length > 0 || s.stands.takes.length > 0 || s.also.length > 0)
+  const parts = chosen.map(p => seen(all, noted, p, instantOf(ctx), chosen.length === 1))
+  const practiced = parts.filter(
+    s => s.part.log.length > 0 || s.stands.takes.length > 0 || s.others.length > 0,
+  )
   // A passage whose sections are practiced is not missed as a whole.
   const untouched = parts.filter(
     s => !practiced.includes(s) && (s.part.section || !s.part.passage.sections?.length),

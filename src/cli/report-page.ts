@@ -18,7 +18,7 @@ export type Report = {
   readonly minutes: number
   readonly parts: readonly Figures[]
   readonly others: readonly Other[]
-  readonly broken: readonly (RecentStops & { readonly label: string })[]
+  readonly recent: readonly (RecentStops & { readonly label: string })[]
   readonly breaks: readonly StopRow[]
   readonly questions: readonly string[]
   /** Null = the player's own notes stay private. */
@@ -114,19 +114,19 @@ const listOr = (items: readonly string[], none: string): PageElement =>
   items.length > 0 ? { kind: 'list', items } : { kind: 'text', text: none }
 
 /** "section 2: breaks most in m. 43, beat 2: 7 of 12 stops ...", of the last two weeks too where they differ. */
-const recentText = ({ label, all, lately }: Report['broken'][number]): string => {
+const recentText = ({ label, all, lately }: Report['recent'][number]): string => {
   const [inAll, recent] = [stopsText(all), stopsText(lately)]
   if (inAll === recent) return `${label}: ${inAll}`
   return `${label}: ${inAll}. Last ${LATELY} days: ${recent || 'no stops'}`
 }
 
-const breaksSection = ({ breaks, broken }: Report): readonly PageElement[] => {
+const breaksSection = ({ breaks, recent }: Report): readonly PageElement[] => {
   const more = breaks.length - PLACES
-  if (breaks.length + broken.length === 0)
+  if (breaks.length + recent.length === 0)
     return section('Where it breaks', { kind: 'text', text: 'No stops in this time.' })
   return section(
     'Where it breaks',
-    ...(broken.length > 0 ? [{ kind: 'list' as const, items: broken.map(recentText) }] : []),
+    ...(recent.length > 0 ? [{ kind: 'list' as const, items: recent.map(recentText) }] : []),
     ...(breaks.length === 0
       ? []
       : [

@@ -1,6 +1,6 @@
 import type { Context, Outcome } from '../app/context.ts'
-import { instantOf, readPracticed, todayOf } from '../app/now.ts'
-import { repertoireNow } from '../app/repertoire-rows.ts'
+import { instantOf, readNow, todayOf } from '../app/now.ts'
+import { repertoireOf } from '../app/repertoire-rows.ts'
 import { writeFiles } from '../app/write-files.ts'
 import { markdownText, plainText } from '../files/page.ts'
 import { parseDay } from '../music/day-words.ts'
@@ -19,7 +19,6 @@ import {
 import { stopRows, stopsJson, within } from '../plan/stops.ts'
 import { findPiece } from '../repertoire/find-piece.ts'
 import { type Note, noteDay } from '../repertoire/note.ts'
-import { notesTrouble, readNotes } from '../store/notes.ts'
 import { type Report, reportPage } from './report-page.ts'
 import { must } from './stop.ts'
 
@@ -51,7 +50,7 @@ const reportJson = (r: Report) => ({
   minutes: r.minutes,
   sections: r.parts.map(partJson),
   others: r.others,
-  broken: r.broken.map(b => ({ label: b.label, all: stopsJson(b.all), lately: stopsJson(b.lately) })),
+  broken: r.recent.map(b => ({ label: b.label, all: stopsJson(b.all), lately: stopsJson(b.lately) })),
   breaks: r.breaks.map(b => ({ ...b, tempos: b.tempos === null ? null : b.tempos.map(typed) })),
   questions: r.questions,
   ...(r.notes === null ? {} : { notes: r.notes }),
@@ -63,8 +62,10 @@ export const reportCommand = async (ctx: Context, name: string, t: ReportTyped):
   const today = todayOf(ctx)
   const write = t.out === undefined ? plainText : writerOf(t.out)
   const typedFrom = t.from === undefined ? null : must(parseDay(t.from, '--from', { to: today }))
-  const [now, all, noted] = await Promise.all([repertoireNow(ctx), readPracticed(ctx), readNotes(ctx.home)])
-  const found = must(findPiece(now.kept, name, false, now.notes))
+  const now = await readNow(ctx)
+  const { rows, notes: unread } = repertoireOf(ctx, now)
+  const all = now.practiced
+  const found = must(findPiece(now.kept, name, false, unread))
   const { piece } = found.in
   const passages = found.passage ? [found.passage] : piece.passages
   const mine = keysOf(passages)
@@ -84,7 +85,7 @@ export const reportCommand = async (ctx: Context, name: string, t: ReportTyped):
   const ours = (n: Note): boolean =>
     n.key !== undefined ? mine(n.key) : n.piece === undefined || n.piece === piece.id
   // A question is asked although nothing was played since.
-  const notes = noted.notes.filter(n => ours(n) && within({ from: typedFrom ?? '', to: today }, noteDay(n)))
+  const notes = now.notes.filter(n => ours(n) && within({ from: typedFrom ?? '', to: today }, noteDay(n)))
   const about = aboutOf([piece])
   const said = (n: Note, text: string): string => `${text}${about(n) === '' ? '' : ` (${about(n)})`}`
   const wrongs = notes.flatMap(n => (n.kind === 'wrong' && n.key !== undefined && mine(n.key) ? [n] : []))
@@ -97,7 +98,7 @@ export const reportCommand = async (ctx: Context, name: string, t: ReportTyped):
     minutes: Math.round(seconds / 60),
     parts,
     others: othersOf(inside, piece, parts),
-    broken: sectionStops(passages, inside, wrongs, today),
+    recent: sectionStops(passages, inside, wrongs, today),
     breaks: stopRows(
       inside.filter(v => v.stops.length > 0),
       wrongs.filter(n => n.place !== undefined),
@@ -105,10 +106,10 @@ export const reportCommand = async (ctx: Context, name: string, t: ReportTyped):
     ),
     questions: notes.filter(n => n.kind === 'teacher').map(n => said(n, n.text)),
     notes: t.withNotes ? own.map(n => said(n, noteText(n))) : null,
-    rows: passages.flatMap(p => now.rows.filter(r => r.id === p.id)),
+    rows: passages.flatMap(p => rows.filter(r => r.id === p.id)),
   }
   const page = write(reportPage(report))
-  const trouble = [...now.notes, ...notesTrouble(noted)]
+  const { trouble } = now
   if (t.out === undefined)
     return { lines: [...page.trimEnd().split('\n'), ...trouble], json: { ...reportJson(report), trouble } }
   await writeFiles([{ path: t.out, chunks: [page] }])

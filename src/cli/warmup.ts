@@ -27,7 +27,7 @@ export const warmupCommand = async (ctx: Context, name: string | undefined, t: T
       title: warmUp.title,
       exercises: exercisesOf(warmUp, {
         today: todayOf(ctx),
-        remembered: warmedUp(now.known.visits),
+        remembered: warmedUp(now.practiced.visits),
         tuning: set,
       }),
       controls: controlsOf(set),
@@ -36,7 +36,7 @@ export const warmupCommand = async (ctx: Context, name: string | undefined, t: T
       log: warmUpLog(room.journal),
       levels: levelsOf(set),
       louder: (levels: Levels) => room.keep({ levels: { ...levels } }),
-      save: (name: string) => saveAs(ctx, name, warmUp.name),
+      save: (name: string) => saveAs(ctx, room.practiced().visits, name, warmUp.name),
       terminal: await room.terminal(),
     })
   })

@@ -5,6 +5,9 @@ import type { Earlier, Section } from './lists.ts'
 import type { Passage } from './passage.ts'
 import { musicMark, type PassageForm, passageForm, sectionForm } from './passage-form.ts'
 
+/** What becomes of the history where the music changed. */
+export type HistoryChoice = 'keep' | 'anew'
+
 /** A passage or section whose music is not what it was. */
 export type Moved = {
   readonly id: string

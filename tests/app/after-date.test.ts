@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { keepAnswers } from '../../src/app/after-date.ts'
 import { contextFrom } from '../../src/app/context.ts'
+import { readPracticed } from '../../src/app/now.ts'
 import { ok } from '../../src/music/result.ts'
 import { readNotes } from '../../src/store/notes.ts'
 import { repertoire } from '../../src/store/repertoire.ts'
@@ -33,7 +34,12 @@ const afterwards = async () => {
   }
   const before = await piece()
   const question = { piece: WEIR, readyBy: '2031-03-15', keys: [] }
-  return { ctx, piece, answer: (a: object) => keepAnswers(ctx, before, question, { ...nothing, ...a }) }
+  return {
+    ctx,
+    piece,
+    answer: async (a: object) =>
+      keepAnswers(ctx, await readPracticed(ctx), before, question, { ...nothing, ...a }),
+  }
 }
 
 describe('How was it?', () => {

@@ -24,7 +24,10 @@ test('what is stored in a room is known there as if the journal had been read ag
   const earlier = await openJournal(home, desk)
   await earlier.append([visit(sectionKey('run')), clean(1)])
   await earlier.close()
-  const { journal, known: now } = remembering(await openJournal(home, desk), await readPracticed({ home }))
+  const { journal, practiced: now } = remembering(
+    await openJournal(home, desk),
+    await readPracticed({ home }),
+  )
   const same = async (): Promise<void> => expect(now().visits).toEqual((await readPracticed({ home })).visits)
   await same()
   const [opened] = await journal.append([visit(sectionKey('run')), clean(1)])
