@@ -42,7 +42,6 @@ const STILL_SAY = [
   'screens/practice/conduct.ts',
   'screens/practice/help.ts',
   'screens/reading/reduce.ts',
-  'screens/reading/view.tsx',
   'screens/sizes.ts',
   'screens/today/after.ts',
   'screens/today/lines.ts',

@@ -20,7 +20,7 @@ import type { Context } from './context.ts'
 import type { DayNow } from './day-now.ts'
 import { instantOf, todayOf, usually } from './now.ts'
 import { joinAcross, sit, take } from './play-visit.ts'
-import { controlsOf, levelsOf } from './preferences.ts'
+import { controlsOf, levelsOf, motionOf } from './preferences.ts'
 import { saveAs } from './preset-store.ts'
 import { rhythmNamed } from './presets.ts'
 import { inPracticeRoom, type PracticeRoom, type Stage } from './room.ts'
@@ -127,7 +127,7 @@ const warm = async (
   log: ReturnType<typeof warmUpLog>,
   more: { readonly name?: string; readonly minutes?: number } = {},
 ): Promise<boolean> => {
-  const { warmUpScreen } = await import('../screens/warmup/screen.tsx')
+  const { warmUpScreen } = await import('../screens/warmup/screen.ts')
   const { name, minutes } = more
   const { quit } = await warmUpScreen({
     terminal: await room.terminal(),
@@ -140,6 +140,7 @@ const warm = async (
     rate: RATE,
     log,
     levels: levelsOf(room.settings.now()),
+    motion: motionOf(room.ctx, room.settings.now()),
     louder: levels => void room.keep({ levels: { ...levels } }),
     save: name === undefined ? null : as => saveAs(room.ctx, room.practiced().visits, as, name),
     ...(minutes === undefined ? {} : { slot: slotClock(room.ctx.clock, minutes) }),

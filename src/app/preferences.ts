@@ -1,6 +1,7 @@
 import { DEFAULT_LEVELS, type Levels } from '../click/voices.ts'
 import { daysBetween } from '../music/day.ts'
 import { daysAway, dayText } from '../music/day-words.ts'
+import type { Motion } from '../screens/motion.ts'
 import { beginSound } from '../sound/open-sound.ts'
 import { DEVICES } from '../sound/outputs/output.ts'
 import type { Sound } from '../sound/sound.ts'
@@ -48,6 +49,9 @@ export const levelsOf = (settings: Settings): Levels => ({
   ...DEFAULT_LEVELS,
   ...(settings.levels as Levels | undefined),
 })
+
+/** How the mark of the beat moves. In time that runs faster for tests nothing glides: it would be drawn as often as that. */
+export const motionOf = (ctx: Context, { motion }: Settings): Motion => (ctx.clock.real ? motion : 'step')
 
 /** "ready by March 14, in 4 days" */
 export const dateText = (readyBy: string | null, today: string): string => {

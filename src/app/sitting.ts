@@ -16,7 +16,7 @@ import { coldTempo } from '../visit/takes.ts'
 import type { Context, Outcome } from './context.ts'
 import { bows } from './instruments.ts'
 import { instantOf, type Practiced, todayOf } from './now.ts'
-import { controlsOf, dateText, levelsOf } from './preferences.ts'
+import { controlsOf, dateText, levelsOf, motionOf } from './preferences.ts'
 import type { PracticeRoom } from './room.ts'
 import { suggestions, suggestionsInDay } from './suggestions.ts'
 import { coldFirst, coldTaken, goalFirst, wrongNoted, wrongTakenBack } from './words.ts'
@@ -116,8 +116,7 @@ export const play = async (room: PracticeRoom, part: ToPlay): Promise<Left & Pic
       .filter(Boolean)
       .join('   '),
     earlier: from?.earlier ?? verdictsOn(all.of(target.key), todayOf(ctx)),
-    // In time that runs faster for tests nothing glides: it would be drawn as often as that.
-    motion: ctx.clock.real ? settings.now().motion : 'step',
+    motion: motionOf(ctx, settings.now()),
     ...(short ? { cold: '', coldIsOpen: false } : coldOf(ctx, all, target)),
     ...(short ? {} : { suggests: (slot ? suggestionsInDay : suggestions)(ctx, all, target, settings.now()) }),
   }

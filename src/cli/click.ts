@@ -1,5 +1,5 @@
 import type { Context, Outcome } from '../app/context.ts'
-import { controlsOf, levelsOf } from '../app/preferences.ts'
+import { controlsOf, levelsOf, motionOf } from '../app/preferences.ts'
 import { inRoom } from '../app/room.ts'
 import { clickAt } from '../click/by-tempo.ts'
 import type { Levels } from '../click/voices.ts'
@@ -61,7 +61,7 @@ export const clickCommand = async (ctx: Context, t: ClickTyped): Promise<Outcome
       lock,
       controls: controlsOf(set),
       levels: levelsOf(set),
-      motion: ctx.clock.real ? set.motion : 'step',
+      motion: motionOf(ctx, set),
       rate: RATE,
       louder: (levels: Levels) => keep({ levels: { ...levels } }),
       terminal: await terminal(),

@@ -1,6 +1,6 @@
 import { storeSections } from '../app/change-passage.ts'
 import type { Context, Outcome } from '../app/context.ts'
-import { controlsOf, levelsOf } from '../app/preferences.ts'
+import { controlsOf, levelsOf, motionOf } from '../app/preferences.ts'
 import { inRoom } from '../app/room.ts'
 import { compile } from '../click/compile.ts'
 import type { Levels } from '../click/voices.ts'
@@ -54,7 +54,7 @@ export const readCommand = async (ctx: Context, name: string, t: ReadTyped): Pro
   const passes = passages.map(p => passOf(piece, p, typed))
   const how = must(parseHow(ctx, t.output, 'The reading'))
   const left = await inRoom(ctx, { how }, async ({ sound, settings, lock, keep, terminal }) => {
-    const { readingScreen } = await import('../screens/reading/screen.tsx')
+    const { readingScreen } = await import('../screens/reading/screen.ts')
     const set = settings.now()
     return readingScreen({
       passes,
@@ -63,6 +63,7 @@ export const readCommand = async (ctx: Context, name: string, t: ReadTyped): Pro
       lock,
       controls: controlsOf(set),
       levels: levelsOf(set),
+      motion: motionOf(ctx, set),
       store: storeSections(ctx, piece),
       louder: (levels: Levels) => keep({ levels: { ...levels } }),
       terminal: await terminal(),

@@ -1,6 +1,6 @@
 import type { Context, Outcome } from '../app/context.ts'
 import { readNow, todayOf } from '../app/now.ts'
-import { controlsOf, levelsOf } from '../app/preferences.ts'
+import { controlsOf, levelsOf, motionOf } from '../app/preferences.ts'
 import { saveAs } from '../app/preset-store.ts'
 import { warmUpNamed } from '../app/presets.ts'
 import { inPracticeRoom } from '../app/room.ts'
@@ -19,7 +19,7 @@ export const warmupCommand = async (ctx: Context, name: string | undefined, t: T
   if (ctx.json) return { json: warmUp }
   const how = must(parseHow(ctx, t.output, 'The warm-up'))
   const left = await inPracticeRoom(ctx, now, { how }, async room => {
-    const { warmUpScreen } = await import('../screens/warmup/screen.tsx')
+    const { warmUpScreen } = await import('../screens/warmup/screen.ts')
     const set = room.settings.now()
     return warmUpScreen({
       sound: room.sound,
@@ -35,6 +35,7 @@ export const warmupCommand = async (ctx: Context, name: string | undefined, t: T
       rate: RATE,
       log: warmUpLog(room.journal),
       levels: levelsOf(set),
+      motion: motionOf(ctx, set),
       louder: (levels: Levels) => room.keep({ levels: { ...levels } }),
       save: (name: string) => saveAs(ctx, room.practiced().visits, name, warmUp.name),
       terminal: await room.terminal(),

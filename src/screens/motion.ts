@@ -18,6 +18,18 @@ const atMost = (frames: readonly number[], most: number, rate: number): boolean 
 const measureStarts = (beats: readonly Beat[]): readonly number[] =>
   beats.filter((b, i) => b.measure !== beats[i - 1]?.measure).map(b => b.frame)
 
+/** Within a beat, at least; as many again where there is time for them. */
+const PLACES = 10
+
+/** Milliseconds until the mark stands elsewhere; `end` = the written end. */
+export const placeLasts = (beats: readonly Beat[], frame: number, end: number, rate: number): number => {
+  const i = beats.findLastIndex(b => b.frame <= frame)
+  const here = beats[i]
+  if (!here) return 60
+  const lasts = (((beats[i + 1]?.frame ?? end) - here.frame) * 1000) / rate
+  return Math.max(16, Math.min(60, lasts / PLACES))
+}
+
 /** What moves of a beat: the mark in its row, and the number of the beat. */
 type Moves = { readonly mark: Motion; readonly number: boolean }
 

@@ -3,7 +3,7 @@ import { inRows } from './home/layout.ts'
 import { type Size, TOO_SMALL } from './sizes.ts'
 
 export const row = (text: string, style: Omit<Part, 'text'> = {}): Row => [{ text, ...style }]
-const lengthOf = (r: Row): number => r.reduce((n, p) => n + [...p.text].length, 0)
+export const lengthOf = (r: Row): number => r.reduce((n, p) => n + [...p.text].length, 0)
 
 /** Rows beside each other: the right ones begin in one column. */
 export const sideBySide = (left: readonly Row[], right: readonly Row[], column: number): readonly Row[] =>

@@ -22,24 +22,11 @@ const LAYOUTS: readonly Layout[] = [
   { cols: 40, rows: 12, tempo: 3, sign: 3, marks: 0, beat: 1 },
 ]
 
+/** The layouts that fit the window, the largest first. */
+export const layoutsOf = ({ rows, cols }: Size): readonly Layout[] =>
+  LAYOUTS.filter(l => cols >= l.cols && rows >= l.rows)
+
 /** How the window is filled; null = it is too small. */
-export const layoutOf = ({ rows, cols }: Size): Layout | null =>
-  LAYOUTS.find(l => cols >= l.cols && rows >= l.rows) ?? null
-
-/**
- * How much a window holds: `full` from 80x24 on, `large` (everything twice as big) from 120x36 on, `small` down to 40x12,
- * below that one sentence.
- */
-export type Room = 'none' | 'small' | 'full' | 'large'
-
-export const roomOf = ({ rows, cols }: Size): Room => {
-  if (cols < 40 || rows < 12) return 'none'
-  if (cols < 80 || rows < 24) return 'small'
-  return cols < 120 || rows < 36 ? 'full' : 'large'
-}
+export const layoutOf = (size: Size): Layout | null => layoutsOf(size)[0] ?? null
 
 export const TOO_SMALL = 'The window is too small to play by: at least 40 columns and 12 rows.'
-
-/** What fills a window of each kind, in columns; it stands in the middle of a wider one. */
-export const columnsOf = (size: Size): number =>
-  ({ none: size.cols, small: size.cols, full: 80, large: 120 })[roomOf(size)]

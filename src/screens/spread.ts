@@ -1,8 +1,10 @@
+import { beatsOf } from '../click/beats.ts'
+import type { Program } from '../click/program.ts'
 import type { Part, Row, Sheet } from '../terminal/sheet.ts'
 import { beatRows } from './beat-strip.ts'
 import { fitted } from './glyphs.ts'
-import { INDENT, MARGIN, row, type Sentence, textRows } from './page.ts'
-import type { Size } from './sizes.ts'
+import { INDENT, lengthOf, MARGIN, row, type Sentence, sideBySide, textRows } from './page.ts'
+import type { Layout, Size } from './sizes.ts'
 
 /** From here on each thing has rows of its own, and the beat its words beside it. */
 export const FULL = 80
@@ -34,6 +36,32 @@ export const signRows = (
   return Array.from({ length: rows }, (_, i) =>
     row(' '.repeat(INDENT) + (made[i - rows + made.length] ?? ''), style),
   )
+}
+
+/** Figures and the sign of the moment: under each other, or where there is little room beside each other. */
+export const figuresAndSign = (
+  figures: readonly Row[],
+  sign: string,
+  l: Layout,
+  size: Size,
+): { readonly large: readonly Row[]; readonly sign: readonly Row[] } => {
+  if (size.cols >= FULL) return { large: figures, sign: signRows(sign, l.sign, size.cols - INDENT - MARGIN) }
+  const column = Math.max(...figures.map(lengthOf)) + 3
+  const made = fitted(sign, Math.min(l.sign, figures.length), size.cols - column - MARGIN) ?? [sign]
+  const beside = figures.map((_, i) => row(made[i - figures.length + made.length] ?? ''))
+  return { large: sideBySide(figures, beside, column), sign: [] }
+}
+
+/**
+ * The beat of a program in one number: which one is heard, or how many come before the first note; in its rests and before
+ * it begins none.
+ */
+export const beatSign = (program: Program, frame: number, numbers: boolean): string => {
+  const at = beatsOf(program).findLast(b => b.frame <= frame)
+  if (!at || !numbers) return ''
+  if (at.frame >= program.firstNote) return String(at.beat)
+  const left = beatsOf(program).filter(b => b.frame > at.frame && b.frame < program.firstNote)
+  return `IN ${left.length + 1}`
 }
 
 /**

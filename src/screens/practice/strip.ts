@@ -7,7 +7,7 @@ import { beatNow, waitsAtEnd } from '../../visit/legs.ts'
 import { type Session, type Sounding, sounding } from '../../visit/session.ts'
 import { clickOf, numberOf } from '../../visit/sounding.ts'
 import { type BeatStrip, beatStrip, placeAhead, signsIn } from '../beat-strip.ts'
-import type { Motion } from '../motion.ts'
+import { type Motion, placeLasts } from '../motion.ts'
 
 /** The measure that sounds: its strip, where the mark stands in it (0 to 1), and what is said beside it. */
 export type Strip = BeatStrip & {
@@ -106,15 +106,8 @@ const heldIn = ({ current, setup: { form } }: Session, bar: Measure): number | n
 export const movesIn = (s: Session, frame: number | null, rate: number): number | null => {
   const take = sounding(s)
   if (!take || take.over || take.legs?.held || frame === null) return null
-  const beats = beatsOf(take.program)
-  const i = beats.findLastIndex(b => b.frame <= frame)
-  const here = beats[i]
-  if (!here) return 60
-  const lasts = (((beats[i + 1]?.frame ?? take.program.end) - here.frame) * 1000) / rate
-  return Math.max(16, Math.min(60, lasts / STEPS))
+  return placeLasts(beatsOf(take.program), frame, take.program.end, rate)
 }
-/** Within a beat, at least; as many again where there is time for them. */
-const STEPS = 10
 
 const WORDS: Readonly<Record<BreathKind, string>> = {
   breath: 'breath',

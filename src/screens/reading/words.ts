@@ -96,3 +96,12 @@ export const tempoText = (s: State): string => {
 /** What is said when a passage, or what is offered of it, comes up. */
 export const passageSaid = (title: string, tempo: string): string => `${title}, ${tempo}.`
 export const offerSaid = (names: string): string => `Store as sections: ${names}?`
+
+/** In one word, read from two meters. */
+export const SIGNS = { ready: 'READY' } as const
+
+/** What is asked at the end of a passage. */
+export const OFFER = {
+  title: (n: number): string => (n === 1 ? 'Store this as a section?' : 'Store these as sections?'),
+  more: (n: number): string => `  and ${n} more`,
+} as const

@@ -45,3 +45,9 @@ export const turnWords = (s: WarmUpState): string => {
 /** Of the minutes that the plan of the day has for it; when they are over it goes on until the player leaves. */
 export const plannedWords = (left: number): string =>
   left > 0 ? `${left} min left` : 'its minutes are over   f: what comes next'
+
+/** In one word, read from two meters. */
+export const SIGNS = { ready: 'READY', waits: 'WAIT', rest: 'REST' } as const
+
+export const NAMING = (typed: string): string =>
+  `name of the preset: ${typed}_   Enter saves it, Escape leaves it`

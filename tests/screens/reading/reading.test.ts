@@ -3,7 +3,7 @@ import { DEFAULT_LEVELS } from '../../../src/click/voices.ts'
 import type { Stretch } from '../../../src/screens/reading/marks.ts'
 import type { State } from '../../../src/screens/reading/reduce.ts'
 import { closing, offered, type Pass, passOf as present } from '../../../src/screens/reading/reduce.ts'
-import { theReading } from '../../../src/screens/reading/screen.tsx'
+import { theReading } from '../../../src/screens/reading/screen.ts'
 import { heardMeasure, markedText } from '../../../src/screens/reading/words.ts'
 import { openSound } from '../../../src/sound/open-sound.ts'
 import type { SoundEvent } from '../../../src/sound/sound.ts'
@@ -45,6 +45,7 @@ const reading = async (passes: readonly Pass[] = [passOf()]) => {
     sound,
     timing: clock,
     lock: pedalLock(),
+    motion: 'glide' as const,
     controls: { ...TWO, right: RIGHT, left: LEFT },
     levels: DEFAULT_LEVELS,
     store: async (pass: Pass, all: readonly Stretch[]) => {

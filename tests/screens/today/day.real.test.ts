@@ -38,6 +38,8 @@ const journal = (home: string): readonly Record<string, unknown>[] =>
     .filter(Boolean)
     .map(line => JSON.parse(line))
 
+const bpmOf = (e: Record<string, unknown>): number => (e.tempo as { bpm: { n: number } }).bpm.n
+
 /** What one pedal does now, as the screen says it; '' where the screen says nothing of it. */
 const hintOf = (screen: string): string =>
   /pedal \(Page Down\): (.*?)(?: {3,}.*)?$/m.exec(screen)?.[1]?.trim() ?? ''
@@ -67,12 +69,11 @@ test('one pedal plays a whole day: three stops and what they offer, a rung up, a
   }
   /** Goes on through the choices until this one stands, and takes it. */
   const choose = async (what: string): Promise<void> => {
-    for (let i = 0; i < 400; i++) {
+    for (const end = performance.now() + 20_000; performance.now() < end; await pause(20)) {
       const hint = hintOf(screen())
       if (hint === what) return press()
       // The choices sleep after a while: a press wakes them.
       if (!screen().includes(`${what}?`)) await press()
-      await pause(20)
     }
     throw new Error(`${what} was never to be chosen:\n${screen()}`)
   }
@@ -106,7 +107,6 @@ test('one pedal plays a whole day: three stops and what they offer, a rung up, a
         saw('slip at the end')
       }
     } else if (hint === 'go on') await press()
-    if (now.includes('A rung up')) saw('a rung up')
     if (now.includes('The goal is reached')) saw('the goal')
     if (hint === 'what comes next') {
       if (!seen.includes('the goal') && now.includes('The turn is over')) await choose('two more minutes')
@@ -117,12 +117,17 @@ test('one pedal plays a whole day: three stops and what they offer, a rung up, a
     }
   }
   expect(screen(), seen.join(', ')).toContain('That was the day. Anything to keep?')
-  const order = ['ready', 'the offer', 'a rung up', 'slip at the end', 'the goal', 'on']
-  expect(seen.filter((s, i) => seen.indexOf(s) === i && order.includes(s))).toEqual(order)
+  for (const what of ['ready', 'the offer', 'slip at the end', 'the goal', 'on']) expect(seen).toContain(what)
 
-  // Pressed clean at the end of the last note, then put right: no clean verdict, and a slip of the ladder.
+  // Pressed clean at the end of the last note, then put right: of that repetition both stand there, the slip last.
   const verdicts = journal(home).filter(e => e.k === 'verdict')
-  expect(verdicts.filter(v => v.clean === false).length).toBeGreaterThanOrEqual(4)
+  const corrected = verdicts.filter((v, i) => v.rep === verdicts[i + 1]?.rep && v.clean === true)
+  expect(corrected.map(v => verdicts[verdicts.indexOf(v) + 1]?.clean)).toContain(false)
+  // Three clean at 132 and five at 138, and three stops, whose place was noted.
+  const clean = (bpm: number) => verdicts.filter(v => v.clean === true && bpmOf(v) === bpm).length
+  expect(clean(132)).toBeGreaterThanOrEqual(3)
+  expect(clean(138)).toBeGreaterThanOrEqual(5)
+  expect(verdicts.filter(v => v.place !== undefined).length).toBeGreaterThanOrEqual(3)
 
   // The close, with the same pedal.
   await choose('this one')

@@ -1,8 +1,10 @@
 import { describe, expect, test } from 'vitest'
+import { bigText } from '../../../src/screens/glyphs.ts'
 import { READING_KEYS } from '../../../src/screens/reading/key-table.ts'
 import { newReading, type State } from '../../../src/screens/reading/reduce.ts'
-import { eyeRow, ReadingView, type Shown, stripRow } from '../../../src/screens/reading/view.tsx'
+import { field, readingSheet, type Shown } from '../../../src/screens/reading/view.ts'
 import { pedalHint } from '../../../src/screens/reading/words.ts'
+import { layoutOf } from '../../../src/screens/sizes.ts'
 import { keyHints, USUAL_KEYS } from '../../../src/terminal/key-table.ts'
 import { drawn } from '../drawn.ts'
 import { passage, passOf } from './scene.ts'
@@ -15,10 +17,11 @@ const shown = (change: Partial<State> = {}, more: Partial<Shown> = {}): Shown =>
   sound: 'click mf',
   pedals: pedalHint({ ...reading, ...change }, 2, PEDALS),
   keys: keyHints(READING_KEYS, change.phase ?? 'ready', USUAL_KEYS),
+  motion: 'step',
   size: { rows: 24, cols: 80 },
   ...more,
 })
-const rows = (p: Shown): string[] => drawn(<ReadingView {...p} />, p.size)
+const rows = (p: Shown): string[] => drawn(readingSheet(p).rows, p.size)
 /** The frame in which a beat of a measure (by its printed number) begins. */
 const frameOf = (measure: number, beat: number): number =>
   passOf().program.onsets.find(o => o.measure === measure - 40 && o.beat === beat)?.frame ?? -1
@@ -32,23 +35,51 @@ const SIZES = [
 ] as const
 
 describe('the reading', () => {
+  /** The rows of the beat, top first. */
+  const beat = (p: Shown): string[] => {
+    const at = readingSheet(p).beatAt ?? 0
+    return rows(p).slice(at, at + 3)
+  }
+  /** Column of the mark. */
+  const mark = (row = ''): number => row.search(/[█▐]/)
+
   test('shows the beat that is heard, its measure among all, and the next breath before it comes', () => {
     const p = shown({ phase: 'going' }, { frame: frameOf(42, 3) + 100 })
-    const row = rows(p)[stripRow(p.size) ?? 0] ?? ''
-    expect(row).toMatch(/^ {5}┃1─+2─+●─+4─+┃ {4}measure 2 of 8/)
-    expect(rows(p)[(stripRow(p.size) ?? 0) - 1]).toBe('     breath 43.3')
-    const at = rows(shown({ phase: 'going' }, { frame: frameOf(43, 1) + 100 }))[stripRow(p.size) ?? 0] ?? ''
-    expect(at).toMatch(/┃●─+2─+,3─+4─+┃ {4}measure 3 of 8/)
+    const [first, second, foot] = beat(p)
+    expect(first).toMatch(/^ {2}┃ .*┃ {2}measure 2 of 8$/)
+    expect(second).toMatch(/┃ {2}breath 43.3$/)
+    expect(foot).toMatch(/^ {2}┃1─+2─+3─+4─+┃$/)
+    // At the third of four beats.
+    expect(mark(first)).toBe((foot ?? '').indexOf('3'))
+    const sign = bigText('3', 3)
+    for (const row of sign) expect(rows(p).join('\n')).toContain(row.trimEnd())
+    expect(beat(shown({ phase: 'going' }, { frame: frameOf(43, 1) + 100 }))[2]).toMatch(/,3/)
   })
 
-  test('the traveling mark is between two beats half a beat later, in the row of the strip', () => {
+  test('the gliding mark is between two beats half a beat later, in the rows of the beat', () => {
     const half = (frameOf(42, 3) + frameOf(42, 4)) / 2
     const p = shown({ phase: 'going' }, { frame: half })
-    const drawnRow = rows(p)[stripRow(p.size) ?? 0] ?? ''
-    const traveling = eyeRow(p)
-    expect(traveling).toHaveLength(drawnRow.length)
-    expect(traveling).toMatch(/┃1─+2─+3─+●─+4─+┃/)
-    expect(drawnRow.indexOf('┃')).toBe(traveling.indexOf('┃'))
+    const l = layoutOf(p.size)
+    if (!l) throw new Error('too small')
+    const [row = ''] = field({ ...p, motion: 'glide' }, l)
+    const foot = beat(p)[2] ?? ''
+    expect(mark(row)).toBeGreaterThan(foot.indexOf('3'))
+    expect(mark(row)).toBeLessThan(foot.indexOf('4'))
+    expect(mark(field({ ...p, motion: 'still' }, l)[0])).toBe(-1)
+  })
+
+  test('the number of the measure and its beat grow with the window', () => {
+    for (const [r, cols] of [
+      [30, 100],
+      [36, 120],
+      [48, 160],
+    ] as const) {
+      const p = shown({ phase: 'going' }, { frame: frameOf(42, 3) + 100, size: { rows: r, cols } })
+      const l = layoutOf(p.size)
+      const text = rows(p).join('\n')
+      for (const row of [...bigText('42', l?.tempo), ...bigText('3', l?.sign)])
+        expect(text).toContain(row.trimEnd())
+    }
   })
 
   test('asks with the sections and what they come from; many are counted', () => {
@@ -62,7 +93,7 @@ describe('the reading', () => {
     const long = passOf(passage({ measures: '1-90', count: 90 }))
     const all = Array.from({ length: 29 }, (_, i) => ({ measure: 2 + 3 * i, beat: 1 }))
     const text = rows(shown({ passes: [long], phase: 'offer', marks: all })).join('\n')
-    expect(text).toContain('and 22 more')
+    expect(text).toContain('and 19 more')
   })
 
   test('a measure without a number is named in letters', () => {

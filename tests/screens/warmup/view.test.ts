@@ -1,44 +1,45 @@
-import { stripVTControlCharacters } from 'node:util'
-import { render } from 'ink'
 import { describe, expect, test } from 'vitest'
 import { builtIn, warmUpNamed } from '../../../src/app/presets.ts'
 import { DEFAULT_LEVELS } from '../../../src/click/voices.ts'
 import { checked } from '../../../src/music/result.ts'
+import { bigText } from '../../../src/screens/glyphs.ts'
 import { WARM_UP_KEYS } from '../../../src/screens/warmup/key-table.ts'
 import { newState } from '../../../src/screens/warmup/reduce.ts'
-import { WarmUpView } from '../../../src/screens/warmup/view.tsx'
+import { type Shown, warmUpSheet } from '../../../src/screens/warmup/view.ts'
 import { pedalWords, plannedWords } from '../../../src/screens/warmup/words.ts'
-import { inkStreams } from '../../../src/terminal/ink-streams.ts'
 import { keyHints, USUAL_KEYS } from '../../../src/terminal/key-table.ts'
 import { exercisesOf } from '../../../src/warm-up/exercises.ts'
-import { newWarmUp, step, type WarmUpState } from '../../../src/warm-up/turns.ts'
+import { newWarmUp, step, turnProgram, type WarmUpState } from '../../../src/warm-up/turns.ts'
+import { RATE } from '../../click/support.ts'
 import { TWO } from '../controls.ts'
+import { drawn } from '../drawn.ts'
 
 const steered = (warmUp: WarmUpState) => ({
   pedals: pedalWords({ ...newState([], DEFAULT_LEVELS), warmUp }, TWO, 0),
   keys: keyHints(WARM_UP_KEYS, 'turns', USUAL_KEYS),
 })
-const frame = (state: WarmUpState, cols: number, rows: number, beat = 'count-in 2'): string[] => {
-  let text = ''
-  const { options } = inkStreams(
-    () => ({ rows, cols }),
-    t => {
-      text = t
-    },
-  )
+/** Seconds into the turn; null = nothing is heard. */
+const frame = (
+  state: WarmUpState,
+  cols: number,
+  rows: number,
+  seconds: number | null = 1.1,
+  more: Partial<Shown> = {},
+): string[] => {
   const size = { rows, cols }
-  render(
-    <WarmUpView
-      title="Mornings"
-      state={state}
-      beat={beat}
-      trouble="The disk is full."
-      size={size}
-      {...steered(state)}
-    />,
-    options,
-  ).unmount()
-  return stripVTControlCharacters(text).trimEnd().split('\n')
+  const program = turnProgram(state, RATE, null)
+  const sheet = warmUpSheet({
+    title: 'Mornings',
+    state,
+    heard: seconds === null ? null : { program, frame: Math.round(seconds * RATE) },
+    planned: '',
+    trouble: 'The disk is full.',
+    motion: 'step',
+    size,
+    ...steered(state),
+    ...more,
+  })
+  return drawn(sheet.rows, size)
 }
 const NAMES = ['first-minutes', 'thirds-and-sixths', 'minor-keys', 'beside-a-tone', 'brass-alternating']
 const states = NAMES.flatMap(name => {
@@ -53,18 +54,24 @@ const states = NAMES.flatMap(name => {
 describe.each(states)('$name', ({ state }) => {
   test.each([
     [80, 24],
+    [100, 30],
     [120, 36],
+    [160, 48],
+    [50, 14],
     [40, 12],
   ])('is whole at %d by %d: what to play, tempo, turn, beat, pedals and trouble', (cols, rows) => {
     const shown = frame(step(state, 'start'), cols, rows)
-    expect(shown.length).toBeLessThan(rows)
+    expect(shown.length).toBeLessThanOrEqual(rows)
     for (const row of shown) expect(row.length).toBeLessThanOrEqual(cols)
     const [e] = state.exercises
-    for (const part of [e?.item ?? '', ' of ', 'count-in 2', 'right', 'again', 'w wait', 'disk is full'])
+    for (const part of [e?.item ?? '', ' of ', 'count-in', 'right', 'again', 'disk is full'])
       expect(shown.join('\n')).toContain(part)
-    expect(shown.join('\n')).toMatch(cols < 78 ? /quarter = \d/ : /█.*quarter/)
-    for (const line of e?.notes ?? []) expect(shown.join('\n')).toContain(line.slice(0, cols - 4))
-    if (cols >= 80) expect(shown.join(' ')).toContain((e?.words ?? '').slice(0, 40))
+    // In figures; where there is no room beside what is to be played, in words.
+    expect(shown.join('\n')).toMatch(cols < 78 ? /quarter = \d|█(.|\n)*quarter/ : /█.*quarter/)
+    const words = shown.join(' ').replaceAll(/\s+/g, ' ')
+    for (const line of e?.notes ?? []) expect(words).toContain(line.replaceAll(/\s+/g, ' '))
+    if (cols >= 80) expect(words).toContain(e?.words ?? '')
+    if (cols >= 80) expect(words).toContain('w wait')
   })
 })
 
@@ -78,8 +85,14 @@ test('a tone is named as written and at concert pitch, and said to be off', () =
 
 test('in the silence before a count-in it says rest; before the start it says how to start', () => {
   const { state } = states[0] as (typeof states)[0]
-  expect(frame(state, 80, 24, '').join('\n')).toMatch(/either pedal .*: start/)
-  expect(frame(step(state, 'start'), 80, 24, '').join('\n')).toMatch(/^ +rest$/m)
+  expect(frame(state, 80, 24, null).join('\n')).toMatch(/either pedal .*: start/)
+  for (const [warmUp, sign] of [
+    [state, 'READY'],
+    [step(state, 'start'), 'REST'],
+    [step(step(state, 'start'), 'wait'), 'WAIT'],
+  ] as const)
+    for (const row of bigText(sign, 3))
+      expect(frame(warmUp, 80, 24, null).join('\n')).toContain(row.trimEnd())
 })
 
 test('in the plan of a day its whole minutes stand there; when they are over nothing is taken away', () => {

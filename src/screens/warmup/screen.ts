@@ -1,3 +1,4 @@
+import { beatsOf } from '../../click/beats.ts'
 import type { Levels } from '../../click/voices.ts'
 import type { WarmedUp } from '../../ladder/key.ts'
 import { spoken, type Tempo, typed } from '../../music/tempo.ts'
@@ -12,10 +13,12 @@ import type { Key } from '../../terminal/tokenizer.ts'
 import { CHOICE_TABLE } from '../../visit/pedal-table.ts'
 import type { SlotClock } from '../../visit/slot-clock.ts'
 import { current, type Exercise, firstTempo, newWarmUp, tempoOf, turnProgram } from '../../warm-up/turns.ts'
+import { type Motion, placeLasts } from '../motion.ts'
+import type { Layout } from '../sizes.ts'
 import { type Timing, watchSleep } from '../slept.ts'
 import { WARM_UP_KEYS } from './key-table.ts'
 import { type Action, type Effect, newState, reduce, type State } from './reduce.ts'
-import { WarmUpView } from './view.tsx'
+import { field, type Shown, warmUpSheet } from './view.ts'
 import { NAME_IT, pedalWords, plannedWords, SLEPT, turnWords, warmedUpWith } from './words.ts'
 
 /** Where what was played is kept: each exercise once in one key and from one tempo, and each turn heard to its end. */
@@ -44,6 +47,7 @@ export const warmUpScreen = (o: {
   readonly rate: number
   readonly log: WarmUpLog
   readonly levels: Levels
+  readonly motion: Motion
   readonly louder: (levels: Levels) => void
   /** Keeps the warm-up with the tempos at which it is played now; resolves with what to say, and where it is. null = not here. */
   readonly save: ((name: string) => Promise<string>) | null
@@ -54,20 +58,32 @@ export const warmUpScreen = (o: {
   let id: number | null = null
   let program = turnProgram(newWarmUp(o.exercises), o.rate, null)
   let cancel = (): void => {}
+  /** How it was drawn last. */
+  let drawn: { readonly beatAt: number | null; readonly layout: Layout | null } = {
+    beatAt: null,
+    layout: null,
+  }
   /** What the log was last told to have begun, and the turns since. */
   let begun: { readonly as: string; turns: number } = { as: '', turns: 0 }
   const why = (error: unknown): string => (error instanceof Error ? error.message : String(error))
 
-  const beat = ({ warmUp }: State): string => {
+  const heard = ({ warmUp }: State): Shown['heard'] => {
     const frame = id === null || warmUp.phase !== 'going' ? null : sound.frameAt(id, timing.now())
-    const at =
-      frame === null
-        ? undefined
-        : program.onsets.findLast(x => x.frame <= frame && x.beat > 0 && x.role !== 'sub')
-    if (!at) return ''
-    return at.measure < 0 ? `count-in ${at.beat}` : `measure ${at.measure}, beat ${at.beat}`
+    return frame === null ? null : { program, frame }
   }
   const planned = (): string => (o.slot ? plannedWords(o.slot.minutesLeft()) : '')
+  const shown = (s: State): Shown => ({
+    title: o.title,
+    state: s.warmUp,
+    heard: heard(s),
+    planned: planned(),
+    trouble: s.trouble,
+    pedals: hint(s),
+    keys: keyHints(WARM_UP_KEYS, 'turns', controls.choice),
+    ...(o.save ? { naming: s.naming } : {}),
+    motion: o.motion,
+    size: terminal.size(),
+  })
   const hint = (s: State): string => pedalWords(s, controls, timing.now())
 
   /** Wakes at the next beat and at the end of the turn. */
@@ -154,7 +170,10 @@ export const warmUpScreen = (o: {
       }),
       sound.on(e => {
         const { trouble } = run.state()
-        if (e.kind === 'started') watch(run)
+        if (e.kind === 'started') {
+          watch(run)
+          run.changed()
+        }
         // It goes on by itself, in time.
         else if (e.kind === 'trouble' && e.what !== 'underrun')
           run.act({ kind: 'say', text: brokeOffLine(false) })
@@ -164,19 +183,18 @@ export const warmUpScreen = (o: {
       ...(o.slot ? [o.slot.watch(() => run.changed())] : []),
       () => cancel(),
     ],
-    view: s => (
-      <WarmUpView
-        title={o.title}
-        state={s.warmUp}
-        planned={planned()}
-        beat={beat(s)}
-        trouble={s.trouble}
-        pedals={hint(s)}
-        keys={keyHints(WARM_UP_KEYS, 'turns', controls.choice)}
-        {...(o.save ? { naming: s.naming } : {})}
-        size={terminal.size()}
-      />
-    ),
+    view: s => {
+      const sheet = warmUpSheet(shown(s))
+      drawn = sheet
+      return sheet.rows
+    },
+    eye: s => {
+      const { beatAt, layout } = drawn
+      const now = heard(s)
+      if (o.motion !== 'glide' || !now || beatAt === null || layout === null) return null
+      const lasts = placeLasts(beatsOf(program), now.frame, program.end, o.rate)
+      return { row: beatAt, text: field(shown(s), layout).join('\n'), in: lasts }
+    },
     topics: s => {
       const e = current(s.warmUp)
       const key = e.heading === '' ? '' : `, ${[e.heading, ...e.notes].join(': ')}`

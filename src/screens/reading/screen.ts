@@ -9,7 +9,8 @@ import type { PlainTerminal } from '../../terminal/open-plain.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
 import { LINGER, runScreen, type Screen, type ScreenRun } from '../../terminal/run-screen.tsx'
 import { louder, soundLine } from '../loudness.ts'
-import type { Size } from '../sizes.ts'
+import { type Motion, placeLasts } from '../motion.ts'
+import { layoutOf, type Size } from '../sizes.ts'
 import { type Timing, watchSleep } from '../slept.ts'
 import { newWalk } from '../walk.ts'
 import { READING_KEYS } from './key-table.ts'
@@ -25,7 +26,7 @@ import {
   reduce,
   type State,
 } from './reduce.ts'
-import { eyeRow, ReadingView, type Shown, stripRow } from './view.tsx'
+import { field, readingSheet, type Shown } from './view.ts'
 import { offerHint, offerSaid, passageSaid, pedalHint, TASK, tempoText } from './words.ts'
 
 /** After the written end a press still marks the last beats: the foot comes later than the ear. Seconds. */
@@ -39,6 +40,7 @@ export type ReadingParts = {
   readonly lock: PedalLock
   readonly controls: Controls
   readonly levels: Levels
+  readonly motion: Motion
   /** Keeps stretches as sections of a passage; gives the names of those that were not there before. */
   readonly store: (pass: Pass, stretches: readonly Stretch[]) => Promise<Done<readonly string[]>>
   readonly louder: (levels: Levels) => void
@@ -55,6 +57,8 @@ export const theReading = (o: ReadingParts, size: () => Size) => {
   let ready = false
   let id: number | null = null
   let cancel = (): void => {}
+  /** Where the beat was drawn last. */
+  let beatAt: number | null = null
   /** Whether one pedal has gone on from storing to leaving. */
   let leaving = false
 
@@ -89,6 +93,7 @@ export const theReading = (o: ReadingParts, size: () => Size) => {
     sound: soundLine(ready ? sound.output() : null, levels, sound.absent()),
     pedals: hint(s),
     keys: keyHints(READING_KEYS, s.phase, controls.choice),
+    motion: o.motion,
     size: size(),
   })
   const changeLevel = (by: 1 | -1, run: ScreenRun<State, Action, Left>): void => {
@@ -165,7 +170,11 @@ export const theReading = (o: ReadingParts, size: () => Size) => {
         () => cancel(),
       ]
     },
-    view: s => <ReadingView {...shown(s)} />,
+    view: s => {
+      const drawn = readingSheet(shown(s))
+      beatAt = drawn.beatAt
+      return drawn.rows
+    },
     topics: s => ({
       task: TASK,
       note: s.note,
@@ -179,9 +188,11 @@ export const theReading = (o: ReadingParts, size: () => Size) => {
       pedals: hint(s),
     }),
     eye: s => {
-      const row = stripRow(size())
-      const silent = ready && sound.output() === 'silent'
-      return silent && frame(s) !== null && row !== null ? { row, text: eyeRow(shown(s)) } : null
+      const [at, l, p] = [frame(s), layoutOf(size()), shown(s)]
+      if (o.motion !== 'glide' || at === null || l === null || beatAt === null) return null
+      const { program } = passOf(s)
+      const lasts = placeLasts(beatsOf(program), at, program.end, program.rate)
+      return { row: beatAt, text: field(p, l).join('\n'), in: lasts }
     },
   }
   return { screen, frame }

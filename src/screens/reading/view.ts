@@ -1,0 +1,149 @@
+import { beatsOf } from '../../click/beats.ts'
+import { breathsAt, type Measure, measures } from '../../music/form.ts'
+import { compare, type Frac, toNumber } from '../../music/fraction.ts'
+import { measureLength } from '../../music/meter.ts'
+import type { Row, Sheet } from '../../terminal/sheet.ts'
+import { beatStrip, placeInMeasure, signsIn } from '../beat-strip.ts'
+import { fitted } from '../glyphs.ts'
+import { shortened } from '../home/layout.ts'
+import { type Motion, moves } from '../motion.ts'
+import { INDENT, indented, inPhrases, MARGIN, row, type Sentence, tooSmall } from '../page.ts'
+import { type Layout, layoutOf, type Size } from '../sizes.ts'
+import { beatSign, FULL, fieldRows, fieldWidth, figuresAndSign, spread } from '../spread.ts'
+import { offered, passOf, type State } from './reduce.ts'
+import { ahead, heardMeasure, markedText, OFFER, placeText, SIGNS, TASK, tempoText } from './words.ts'
+
+/** All that the screen of a reading shows. */
+export type Shown = {
+  readonly state: State
+  /** Frame of the present passage that is heard; null = nothing sounds. */
+  readonly frame: number | null
+  readonly sound: string
+  /** What the pedals do now, and the other keys. */
+  readonly pedals: string
+  readonly keys: readonly string[]
+  readonly motion: Motion
+  readonly size: Size
+}
+
+const LABEL = 18
+/** Rows that the sentences have at least. */
+const SENTENCES = 5
+
+const unitOf = (s: State, index: number): Frac => {
+  const { music, tempo, counted } = passOf(s)
+  const from = measures(music.form)[index]?.from
+  const mark = from && music.form.marks.findLast(m => compare(m.at, from) <= 0)
+  return counted ?? (mark && mark !== music.form.marks[0] ? mark.tempo.unit : tempo.unit)
+}
+
+const moving = ({ state, motion }: Shown) => {
+  const { program } = passOf(state)
+  return moves(motion, beatsOf(program), program.rate)
+}
+
+/** Where the mark stands in that measure, 0 to 1. */
+const markAt = (p: Shown, bar: Measure, unit: Frac): number | null => {
+  const { program } = passOf(p.state)
+  const { mark } = moving(p)
+  if (p.frame === null || mark === 'still') return null
+  const at = placeInMeasure(beatsOf(program), p.frame, program.end, bar.meter, unit, mark === 'glide')
+  return at === null ? null : at / toNumber(measureLength(bar.meter))
+}
+
+/** The rows of the measure that is heard, before the first note of the first one. */
+export const field = (p: Shown, l: Layout): readonly string[] => {
+  const { music, tempo } = passOf(p.state)
+  const { index } = heardMeasure(p.state, p.frame)
+  const bar = measures(music.form)[index]
+  if (!bar) return Array<string>(l.beat).fill('')
+  const unit = unitOf(p.state, index)
+  const signs = signsIn(bar, breathsAt(music.form, tempo))
+  const drawn = beatStrip({ meter: bar.meter, unit, width: fieldWidth(p.size, LABEL), at: null, signs })
+  const words = p.size.cols < FULL ? [] : [placeText(p.state, p.frame), ahead(p.state, p.frame)]
+  return fieldRows(drawn.row, markAt(p, bar, unit), l.beat, words)
+}
+
+/** The number of the measure in figures; what is no number in letters. */
+const measureRows = (p: Shown, l: Layout): readonly Row[] => {
+  const { name, counting } = heardMeasure(p.state, p.frame)
+  const digits = /^\d{1,5}/.exec(name)?.[0] ?? ''
+  const rest = digits === '' ? `measure ${name}` : name.slice(digits.length)
+  const room = Math.floor((p.size.cols - INDENT) * 0.6)
+  const made = digits === '' ? [] : (fitted(digits, l.tempo, room) ?? [digits])
+  return Array.from({ length: l.tempo }, (_, i) => {
+    const figures = made[i - l.tempo + made.length] ?? ''
+    const words = i === l.tempo - 1 && rest !== '' ? `${figures === '' ? '' : '   '}${rest}` : ''
+    return row(`${' '.repeat(INDENT)}${figures}${words}`, {
+      bold: true,
+      ...(counting ? { color: 'soft' } : {}),
+    })
+  })
+}
+
+const signOf = (p: Shown): string => {
+  if (p.state.phase === 'ready') return SIGNS.ready
+  return p.frame === null ? '' : beatSign(passOf(p.state).program, p.frame, moving(p).number)
+}
+
+const asking = (s: State): boolean => s.phase === 'offer' || s.phase === 'storing'
+
+/** What is asked, in the rows of what is large while it sounds. */
+const questionRows = (s: State, rows: number, columns: number): readonly Row[] => {
+  const all = offered(s)
+  const room = Math.max(1, rows - 2)
+  const shown = all.length > room ? all.slice(0, room - 1) : all
+  const made = [
+    ...indented([OFFER.title(all.length)], { bold: true }),
+    ...indented([''], {}),
+    ...indented(
+      shown.map(x => `  ${x.name}`),
+      { bold: true, color: 'mark' },
+    ),
+    ...(shown.length < all.length ? indented([OFFER.more(all.length - shown.length)], {}) : []),
+  ]
+  const from = indented(inPhrases(markedText(s, 3 * columns), columns - INDENT), { color: 'soft' })
+  const whole = made.length + from.length <= rows ? [...made, ...from] : made
+  return Array.from({ length: rows }, (_, i) => whole[i] ?? [])
+}
+
+const sentences = (p: Shown): readonly Sentence[] => {
+  const { state: s, size } = p
+  const task = s.phase === 'ready' && s.marks.length === 0
+  const marked = asking(s) ? '' : task ? TASK : markedText(s, size.cols - 2 * MARGIN)
+  const place = size.cols < FULL && !asking(s) ? [placeText(s, p.frame), ahead(s, p.frame)] : []
+  return [
+    { text: s.note, weight: 1, style: { bold: true } },
+    { text: place.filter(Boolean).join('   '), weight: 3 },
+    { text: marked, weight: 4 },
+    { text: size.cols < FULL ? p.pedals.replaceAll(/ \([^)]*\)/g, '') : p.pedals, weight: 2 },
+    { text: p.sound, weight: 6, style: { color: 'soft' } },
+    { text: p.keys.join('  '), weight: 5, style: { color: 'soft' } },
+  ]
+}
+
+/** One slow reading: the measure large, its beats, what was marked; at the end the sections that come of it. */
+export const readingSheet = (p: Shown): { readonly rows: Sheet; readonly beatAt: number | null } => {
+  const { state: s, size } = p
+  const l = layoutOf(size)
+  if (!l) return { rows: tooSmall(size), beatAt: null }
+  const width = size.cols - 2 * MARGIN
+  const beat = field(p, l)
+  const parts = figuresAndSign(measureRows(p, l), signOf(p), l, size)
+  const question = asking(s)
+    ? questionRows(s, parts.large.length + parts.sign.length + beat.length, size.cols - MARGIN)
+    : null
+  const drawn = spread({
+    size,
+    head: [
+      row(` ${shortened(passOf(s).title, width)}`),
+      ...indented(inPhrases(tempoText(s), width), { color: 'soft' }, MARGIN),
+    ],
+    large: question ?? parts.large,
+    sign: question ? [] : parts.sign,
+    beat: question ? [] : beat,
+    sentences: sentences(p),
+    least: SENTENCES,
+  })
+  return question ? { ...drawn, beatAt: null } : drawn
+}
