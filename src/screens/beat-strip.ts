@@ -9,7 +9,6 @@ export type BeatStrip = { readonly row: string; readonly mark: number | null }
 
 const BAR = '┃'
 const LINE = '─'
-export const MARK = '●'
 /** The breath mark of the part. */
 const COMMA = ','
 /** A fermata, as far as every console's letters have one: the music waits here for the pedal. */
@@ -82,10 +81,6 @@ export const beatRows = (row: string, at: number | null, rows: number): readonly
   }
   return rows === 1 ? [marked([...row])] : [...Array<string>(rows - 1).fill(marked(tall)), row]
 }
-
-/** The strip as plain text, its mark included. */
-export const stripText = ({ row, mark }: BeatStrip): string =>
-  mark === null ? row : row.slice(0, mark) + MARK + row.slice(mark + 1)
 
 /**
  * Where in its measure a frame lies, in whole notes from the bar line: at the last beat or, traveling, on the way to the

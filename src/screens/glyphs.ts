@@ -89,7 +89,7 @@ const GLYPHS: Readonly<Record<string, Glyph>> = {
 }
 
 /** Rows of the figures that a window of 80x24 has. */
-export const GLYPH_ROWS = 7
+const GLYPH_ROWS = 7
 
 /** Half rows and columns of the pen; a cell is twice as high as wide, so both are the same length. */
 const pen = (height: number): { readonly thick: number; readonly thin: number } => ({
