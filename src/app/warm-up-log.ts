@@ -1,7 +1,7 @@
 import type { Body } from '../ladder/event.ts'
 import { warmUpKey } from '../ladder/key.ts'
 import { DEFAULT_RULES } from '../ladder/rules.ts'
-import type { WarmUpLog } from '../screens/warmup/screen.tsx'
+import type { WarmUpLog } from '../screens/warmup/screen.ts'
 import type { Journal } from '../store/journal.ts'
 
 /** An exercise is a visit of its own, its turns are repetitions that nobody judged. */
