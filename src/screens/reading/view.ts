@@ -66,9 +66,10 @@ export const field = (p: Shown, l: Layout): readonly string[] => {
 
 /** The number of the measure in figures; what is no number in letters. */
 const measureRows = (p: Shown, l: Layout): readonly Row[] => {
-  const { name, counting } = heardMeasure(p.state, p.frame)
+  const { name, letter, counting } = heardMeasure(p.state, p.frame)
   const digits = /^\d{1,5}/.exec(name)?.[0] ?? ''
-  const rest = digits === '' ? `measure ${name}` : name.slice(digits.length)
+  const named = digits === '' ? `measure ${name}` : name.slice(digits.length)
+  const rest = [named, letter].filter(Boolean).join('   ')
   const room = Math.floor((p.size.cols - INDENT) * 0.6)
   const made = digits === '' ? [] : (fitted(digits, l.tempo, room) ?? [digits])
   return Array.from({ length: l.tempo }, (_, i) => {
