@@ -25,6 +25,7 @@ import { todayOf } from './now.ts'
 import { readInput } from './read-input.ts'
 import { pieceJson, type Repertoire, repertoireNow } from './repertoire-rows.ts'
 import { endingOf, PIECE_ENDING, SCORES, scoreNear } from './score-file.ts'
+import { alreadyHad } from './words.ts'
 
 /** What is wanted of a file, as typed or chosen. */
 export type ImportTyped = {
@@ -225,13 +226,7 @@ const changeBy = (ctx: Context, kept: readonly Kept[], incoming: Piece, again: b
   const added = freshIn(there.piece, own)
   const left = own.passages.length - added.length
   const said = [
-    ...(left > 0
-      ? [
-          left === 1
-            ? 'You already had 1 passage; it stays as it is.'
-            : `You already had ${left} passages; they stay as they are.`,
-        ]
-      : []),
+    ...(left > 0 ? [alreadyHad(left)] : []),
     ...(added.length === 0 ? ['Nothing was added.'] : []),
   ]
   return ok({

@@ -86,3 +86,9 @@ export const presetUnread = (why: string): string => `A preset is not used: ${wh
 export const presetUnused = (path: string, why: string): string => `${printable(path)} is not used. ${why}`
 
 export const fileUnread = (why: string): string => `The file can't be read: ${why}.`
+
+/** Of a score that is imported once more. */
+export const alreadyHad = (passages: number): string =>
+  passages === 1
+    ? 'You already had 1 passage; it stays as it is.'
+    : `You already had ${passages} passages; they stay as they are.`

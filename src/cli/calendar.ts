@@ -11,7 +11,7 @@ import { dayOf } from '../plan/day.ts'
 import type { Item } from '../plan/item.ts'
 import type { Work } from '../plan/work.ts'
 import { partsOf, type Subject, seamsOf, worksOf } from '../plan/works.ts'
-import { dayTitle, itemText } from '../screens/today/lines.ts'
+import { dayTitle, itemText } from '../screens/today/line-words.ts'
 import { must, Stop } from './stop.ts'
 
 export type CalendarTyped = { readonly out?: string; readonly minutes?: string }

@@ -12,7 +12,7 @@ import { type DayLine, timesOf } from '../plan/order.ts'
 import { whyText } from '../plan/why.ts'
 import { PAIN_TEXT } from '../plan/words.ts'
 import { painToday } from '../repertoire/note.ts'
-import { clockText, dayLines } from '../screens/today/lines.ts'
+import { clockText, dayLines } from '../screens/today/line-words.ts'
 import { must } from './stop.ts'
 
 export type TodayTyped = { readonly minutes?: string; readonly date?: string }

@@ -1,4 +1,5 @@
 import { DYNAMICS, type Levels } from '../click/voices.ts'
+import { CLICK_OFF, clickThrough, NO_SOUND } from './words.ts'
 
 /** One step louder or softer; the same where there is no further one. */
 export const louder = (levels: Levels, by: 1 | -1): Levels => {
@@ -18,8 +19,4 @@ export const soundLine = (output: string | null, levels: Levels, absent: string 
 
 /** The same to be spoken: there is no mark to follow. */
 export const soundSaid = (output: string, levels: Levels, absent: string | null = null): string =>
-  output === 'silent'
-    ? 'No sound: follow the beat by yourself.'
-    : levels.master === 'off'
-      ? 'The click is off; + makes it louder.'
-      : `The click is ${levels.master}.${absent === null ? '' : ` "${absent}" isn't here; the usual device plays.`}`
+  output === 'silent' ? NO_SOUND : levels.master === 'off' ? CLICK_OFF : clickThrough(levels.master, absent)

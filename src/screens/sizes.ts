@@ -1,3 +1,5 @@
+import { tooSmallText } from './words.ts'
+
 export type Size = { readonly rows: number; readonly cols: number }
 
 /** Rows of each large thing in a window of at least so many columns and rows; 0 = it is said in words. */
@@ -29,4 +31,4 @@ export const layoutsOf = ({ rows, cols }: Size): readonly Layout[] =>
 /** How the window is filled; null = it is too small. */
 export const layoutOf = (size: Size): Layout | null => layoutsOf(size)[0] ?? null
 
-export const TOO_SMALL = 'The window is too small to play by: at least 40 columns and 12 rows.'
+export const TOO_SMALL = tooSmallText('to play by')

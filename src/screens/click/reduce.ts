@@ -8,6 +8,7 @@ import { sentence } from '../../music/result.ts'
 import { EXTENDED_MARKS, nearestMark } from '../../music/scale.ts'
 import { FASTEST, parseTempo, spoken, type Tempo } from '../../music/tempo.ts'
 import { noTaps, type Taps, tap, tapCount, tappedTempo } from './taps.ts'
+import { closingText, SLEPT } from './words.ts'
 
 /** The click as the player wants it, and what is being typed or tapped. */
 export type State = {
@@ -150,7 +151,7 @@ export const reduce = (s: State, a: Action): Step => {
     case 'slept':
       if (!s.going) return only(s)
       return {
-        state: { ...s, going: false, note: 'The computer slept; a press starts the click again.' },
+        state: { ...s, going: false, note: SLEPT },
         effects: ['stop'],
       }
     case 'said':
@@ -190,9 +191,7 @@ export const clickText = (s: State): string => {
 }
 
 /** What is said when the player has left. */
-export const closing = (s: State): readonly string[] => [
-  `The click: ${spoken(s.tempo)}, ${meterText(s.meter)}.`,
-]
+export const closing = (s: State): readonly string[] => [closingText(spoken(s.tempo), meterText(s.meter))]
 
 /** What the pedals do; `keys` are their names. */
 export const pedalHint = (

@@ -5,3 +5,8 @@ export const GOING = { true: 'Started.', false: 'Stopped.' } as const
 
 /** A change while it sounds. */
 export const turnsTo = (click: string): string => `From the next bar line: ${click}`
+
+export const SLEPT = 'The computer slept; a press starts the click again.'
+
+/** What stays in the terminal when the player has left. */
+export const closingText = (tempo: string, meter: string): string => `The click: ${tempo}, ${meter}.`

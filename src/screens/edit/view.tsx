@@ -3,7 +3,9 @@ import type { ReactElement } from 'react'
 import { FormRows } from '../form/rows.tsx'
 import { inRows, kindOf, type Size, widthOf } from '../home/layout.ts'
 import { Bar, Note } from '../home/parts.tsx'
+import { tooSmallText } from '../words.ts'
 import { ANSWERS, type State } from './reduce.ts'
+import { historyQuestion, NOT_STORED } from './words.ts'
 
 export type Shown = { readonly state: State; readonly title: string; readonly size: Size }
 
@@ -34,8 +36,8 @@ const Fields = ({ state: s, title, size }: Shown): ReactElement => {
 }
 
 const SAID = {
-  leave: () => 'What you typed is not stored yet.',
-  history: (s: State) => `${s.moved}. What becomes of its history?`,
+  leave: () => NOT_STORED,
+  history: (s: State) => historyQuestion(s.moved),
 }
 
 const Question = ({ state: s, title, size }: Shown): ReactElement => {
@@ -72,8 +74,7 @@ const Question = ({ state: s, title, size }: Shown): ReactElement => {
 /** What stands in the repertoire as a form, one line a field or entry; and the two questions that it may ask. */
 export const EditView = (p: Shown): ReactElement => {
   const { size } = p
-  if (kindOf(size) === 'none')
-    return <Text wrap="wrap">The window is too small for the form: at least 40 columns and 12 rows.</Text>
+  if (kindOf(size) === 'none') return <Text wrap="wrap">{tooSmallText('for the form')}</Text>
   const width = widthOf(size)
   return (
     <Box

@@ -12,6 +12,7 @@ import { newPassage, piecesCalled } from '../../repertoire/new-passage.ts'
 import type { Passage, Piece } from '../../repertoire/piece.ts'
 import { feltIn, textIn } from '../../repertoire/set-fields.ts'
 import { editLine, type LineAction } from '../line.ts'
+import { MEASURES_HINT, titleHint } from './words.ts'
 
 /** A line of the form: a field, or one entry of a list. */
 export type Row = {
@@ -112,8 +113,8 @@ export const hintOf = (f: Form): string => {
   if (row.list) return KINDS[row.list].hint + (row.of === undefined ? '' : ' Leave it empty to take it out.')
   const field = fieldIn(f, row.key)
   if (f.piece) return `${field?.hint}${field?.missing === undefined ? ' Empty: none.' : ''}`
-  if (row.key === 'title') return `${field?.hint} A title you already have gets one more passage.`
-  if (row.key === 'measures') return 'First and last as printed, like 41-44; or how many there are, like 4.'
+  if (row.key === 'title') return titleHint(field?.hint)
+  if (row.key === 'measures') return MEASURES_HINT
   return `${field?.hint}${field?.empty ? ` Empty: ${field.empty}.` : ''}`
 }
 

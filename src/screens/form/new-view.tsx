@@ -5,13 +5,10 @@ import { Note } from '../home/parts.tsx'
 import type { State } from '../home/reduce.ts'
 import type { Form } from './form.ts'
 import { FormRows } from './rows.tsx'
+import { QUICK_TITLE } from './words.ts'
 
 const titleOf = (s: State): string =>
-  s.view === 'quick'
-    ? 'A quick ladder: to which tempo?'
-    : s.rows.length > 0
-      ? 'A new passage'
-      : 'A first piece'
+  s.view === 'quick' ? QUICK_TITLE : s.rows.length > 0 ? 'A new passage' : 'A first piece'
 
 /** The form of a new passage, or of a quick ladder. */
 export const NewView = (p: { state: State; form: Form; size: Size }): ReactElement => {

@@ -12,7 +12,7 @@ import {
   textOf,
 } from '../form/form.ts'
 import { nearestFirst, type Part, type Row } from './row.ts'
-import { ALREADY_CUT, ANSWERS, type Answer, type CutBy } from './words.ts'
+import { ALREADY_CUT, ANSWERS, type Answer, type CutBy, NOT_READY } from './words.ts'
 
 /**
  * What lies on the screen: the repertoire, the sections of the chosen passage, how it is to be cut into them, the question
@@ -198,8 +198,6 @@ const change = (s: State): Step => {
   const row = s.view === 'sections' ? partsOf(s)[s.part] : s.view === 'list' ? s.rows[s.chosen] : undefined
   return row ? go(s, { k: 'edit', row }) : only(s)
 }
-
-const NOT_READY = 'Two neighbors can be joined once both are at 85 % of their goals.'
 
 const FORMS = { piece: 'piece', quick: 'quick' } as const
 export const formOf = (s: State): Form | null => (s.view in FORMS ? s[s.view as keyof typeof FORMS] : null)

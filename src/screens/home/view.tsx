@@ -5,6 +5,7 @@ import { theme } from '../../terminal/theme.ts'
 import { CAUTIONS } from '../caution-words.ts'
 import { NewView } from '../form/new-view.tsx'
 import type { Walk } from '../walk.ts'
+import { tooSmallText } from '../words.ts'
 import { BAR, Cell, DATE, Heading, musicWidth, Numbers } from './cells.tsx'
 import { Hints, helpLines, Way } from './hints.tsx'
 import { inRows, kindOf, leader, passagesShown, type Size, shortened, widthOf } from './layout.ts'
@@ -102,10 +103,7 @@ const Inside = (p: Shown): ReactElement => {
 /** The repertoire as a program sheet, and what belongs to it: the question of the first start, the forms, the help. */
 export const HomeView = (p: Shown): ReactElement => {
   const { size } = p
-  if (kindOf(size) === 'none')
-    return (
-      <Text wrap="wrap">The window is too small for the repertoire: at least 40 columns and 12 rows.</Text>
-    )
+  if (kindOf(size) === 'none') return <Text wrap="wrap">{tooSmallText('for the repertoire')}</Text>
   const width = widthOf(size)
   return (
     <Box

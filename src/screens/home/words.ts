@@ -163,3 +163,5 @@ export const questionLines = (): readonly string[] => [
   QUESTION,
   ...ANSWERS.map(a => `${a.name}: ${a.says}. Type: ${a.typed}`),
 ]
+
+export const NOT_READY = 'Two neighbors can be joined once both are at 85 % of their goals.'

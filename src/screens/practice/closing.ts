@@ -2,15 +2,14 @@ import type { Sheet } from '../../terminal/sheet.ts'
 import { inRows } from '../home/layout.ts'
 import { indented } from '../page.ts'
 import type { Size } from '../sizes.ts'
+import { STORED_AND_JOINS, stored } from './words.ts'
 
 const WIDTH = 72
 
 const afterIt = (p: Closing): string => {
   if (p.lines.length === 0) return ''
-  if (p.choice !== '') return `Everything is stored. ${p.choice}`
-  return p.joins && !p.locked
-    ? 'Everything is stored. j: their seam, then as one. Any other key closes.'
-    : `Everything is stored. ${p.locked ? 'A pedal' : 'Any key'} closes.`
+  if (p.choice !== '') return stored(p.choice)
+  return p.joins && !p.locked ? STORED_AND_JOINS : stored(p.locked ? 'A pedal closes.' : 'Any key closes.')
 }
 
 type Closing = {

@@ -20,6 +20,7 @@ import {
 } from '../../visit/session.ts'
 import { MORE, type SlotClock } from '../../visit/slot-clock.ts'
 import { type Timing, watchSleep } from '../slept.ts'
+import { SLEPT } from './words.ts'
 
 /** Resolves when the events are on disk, rejects with one sentence. */
 export type Append = (bodies: readonly Body[]) => Promise<readonly Event[]>
@@ -226,9 +227,7 @@ export const conduct = (o: {
     timing.later(0, timed)
   }
 
-  const stopTick = watchSleep(timing, () =>
-    enqueue(() => ({ k: 'interrupted', text: 'The computer slept; that repetition does not count.' })),
-  )
+  const stopTick = watchSleep(timing, () => enqueue(() => ({ k: 'interrupted', text: SLEPT })))
 
   return {
     session: () => session,

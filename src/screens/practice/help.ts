@@ -7,7 +7,7 @@ import { indented, MARGIN } from '../page.ts'
 import type { Size } from '../sizes.ts'
 import { wrapped } from '../today/wrap.ts'
 import { BESIDE_KEYS, OFTEN_KEYS } from './key-table.ts'
-import { ONE_PEDAL_CHOOSES } from './words.ts'
+import { ANY_KEY_BACK, nextPage, ONE_PEDAL_CHOOSES } from './words.ts'
 
 /** A key and what it does; without a key a sentence. */
 type Entry = readonly [key: string, does: string]
@@ -69,9 +69,6 @@ export const helpPages = (c: Controls, size: Size): readonly (readonly string[])
 }
 
 export const helpSheet = (pages: readonly (readonly string[])[], at: number): Sheet => {
-  const more =
-    at >= pages.length - 1
-      ? 'Any key goes back.'
-      : `${at + 1} of ${pages.length}. Any key: the next page. Escape goes back.`
+  const more = at >= pages.length - 1 ? ANY_KEY_BACK : nextPage(at + 1, pages.length)
   return indented(['', ...(pages[at] ?? []), '', more], {}, MARGIN)
 }

@@ -215,3 +215,14 @@ export const closing = (s: Session, { tomorrow, pain, cautions, offer }: Ending)
 /** Lines for what a screen shows by place: what can be said of a slip, and what clicks. */
 export const askedWords = (wrongs: readonly string[]): string => `What went wrong? ${wrongs.join(', ')}.`
 export const clickSaid = (click: string): string => `Click: ${click}.`
+
+export const SLEPT = 'The computer slept; that repetition does not count.'
+
+/** Under the closing sentences: what is done now. */
+export const stored = (then: string): string => `Everything is stored. ${then}`
+export const STORED_AND_JOINS = stored('j: their seam, then as one. Any other key closes.')
+
+/** Under a page of the help. */
+export const ANY_KEY_BACK = 'Any key goes back.'
+export const nextPage = (page: number, of: number): string =>
+  `${page} of ${of}. Any key: the next page. Escape goes back.`

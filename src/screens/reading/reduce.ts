@@ -3,6 +3,18 @@ import { measures } from '../../music/form.ts'
 import type { Frac } from '../../music/fraction.ts'
 import type { Numbered } from '../../music/place.ts'
 import type { Tempo } from '../../music/tempo.ts'
+import {
+  ALL_MARKED,
+  hardSpot,
+  interruptedText,
+  NONE_MARKED,
+  NOT_YET,
+  noneMarked,
+  onlyMarked,
+  SECTIONS_THERE,
+  sectionsThere,
+  spotTakenBack,
+} from './mark-words.ts'
 import { listed, type Mark, markAt, markText, type Stretch, stretches, withMark } from './marks.ts'
 
 /** One passage to be read, ready to sound. */
@@ -79,8 +91,6 @@ export const passOf = (s: State): Pass => {
 /** The sections that would be stored. */
 export const offered = (s: State): readonly Stretch[] => stretches(passOf(s).music, s.marks)
 
-const THERE = 'You already have these sections.'
-
 const only = (state: State): Step => ({ state, effects: [] })
 
 /** On to the next passage, or to the end. */
@@ -93,10 +103,8 @@ const next = (s: State, stored: readonly string[] | null, note: string): Step =>
 }
 
 const finished = (s: State): Step => {
-  if (s.marks.length === 0) return next(s, null, 'No hard spot was marked.')
-  return offered(s).length > 0
-    ? only({ ...s, phase: 'offer', note: '' })
-    : next(s, null, 'Your marks cover the whole passage, so there is no section to cut.')
+  if (s.marks.length === 0) return next(s, null, NONE_MARKED)
+  return offered(s).length > 0 ? only({ ...s, phase: 'offer', note: '' }) : next(s, null, ALL_MARKED)
 }
 
 const silenced = ({ state, effects }: Step): Step => ({ state, effects: [{ k: 'silence' }, ...effects] })
@@ -110,8 +118,8 @@ const pressed = (s: State, frame: number | null): Step => {
     }
   if (s.phase !== 'going') return only(s)
   const mark = frame === null ? null : markAt(pass.program, measures(pass.music.form), frame)
-  if (!mark) return only({ ...s, note: 'Not yet: from the first note on.' })
-  const note = `Hard spot: ${markText(mark, pass.music)}.`
+  if (!mark) return only({ ...s, note: NOT_YET })
+  const note = hardSpot(markText(mark, pass.music))
   return only({ ...s, marks: withMark(s.marks, mark), latest: mark, note })
 }
 
@@ -119,7 +127,7 @@ const takenBack = (s: State): Step => {
   const last = s.latest ?? s.marks.at(-1)
   if (!last || (s.phase !== 'going' && s.phase !== 'offer')) return only(s)
   const marks = s.marks.filter(m => m !== last && (m.measure !== last.measure || m.beat !== last.beat))
-  const state = { ...s, marks, latest: null, note: `Taken back: ${markText(last, passOf(s).music)}.` }
+  const state = { ...s, marks, latest: null, note: spotTakenBack(markText(last, passOf(s).music)) }
   return s.phase === 'offer' ? finished(state) : only(state)
 }
 
@@ -144,7 +152,7 @@ export const reduce = (s: State, a: Action): Step => {
       return s.phase === 'offer' ? next(s, null, 'Not stored.') : only(s)
     case 'stored':
       return s.phase === 'storing'
-        ? next(s, a.names, a.names.length > 0 ? `Stored: ${listed(a.names)}.` : THERE)
+        ? next(s, a.names, a.names.length > 0 ? `Stored: ${listed(a.names)}.` : SECTIONS_THERE)
         : only(s)
     case 'refused':
       return s.phase === 'storing' ? only({ ...s, phase: 'offer', note: a.text }) : only(s)
@@ -155,7 +163,7 @@ export const reduce = (s: State, a: Action): Step => {
         only({
           ...s,
           phase: 'ready',
-          note: `${a.k === 'lost' ? 'The sound was lost' : 'The computer slept'}; a press starts the passage again, and the marks stay.`,
+          note: interruptedText(a.k),
         }),
       )
     case 'quit': {
@@ -173,11 +181,9 @@ export const closing = (s: State): readonly string[] =>
     if (stored !== null) {
       const [first] = stored
       const hint = first === undefined ? '' : ` To practice: gradino practice "${pass.name}/${first}"`
-      return first === undefined
-        ? `${pass.name}: you already have these sections.`
-        : `${pass.name}: stored ${listed(stored)}.${hint}`
+      return first === undefined ? sectionsThere(pass.name) : `${pass.name}: stored ${listed(stored)}.${hint}`
     }
     return marks.length === 0
-      ? `${pass.name}: no hard spot was marked.`
-      : `${pass.name}: marked ${listed(marks.map(m => markText(m, pass.music)))}; no section was stored.`
+      ? noneMarked(pass.name)
+      : onlyMarked(pass.name, listed(marks.map(m => markText(m, pass.music))))
   })

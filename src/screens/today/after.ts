@@ -1,19 +1,5 @@
 import { editLine, type Line, type LineAction, lineOf } from '../line.ts'
-
-/** What is asked once after a date; each may be left out. */
-export const AFTER_FIELDS = [
-  {
-    key: 'tempo',
-    label: 'true tempo',
-    hint: 'As it was taken: 126 or half=63, or a ratio like x0.92. Empty: as it was.',
-  },
-  { key: 'spots', label: 'spots', hint: 'What was hard, in your own words. Kept as a note.' },
-  {
-    key: 'next',
-    label: 'next date',
-    hint: 'The day it has to be ready by again: Friday, in 6 days, March 14. Empty: no date.',
-  },
-] as const
+import { AFTER_FIELDS } from './words.ts'
 
 type AfterKey = (typeof AFTER_FIELDS)[number]['key']
 

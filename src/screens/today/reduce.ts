@@ -2,9 +2,9 @@ import { DAY_MINUTES } from '../../music/day.ts'
 import type { Question } from '../../plan/dates.ts'
 import { type DayLine, moved, nextOpen } from '../../plan/order.ts'
 import type { LineAction } from '../line.ts'
-import { AFTER_FIELDS, type AfterForm, type Answers, answersOf, movedIn, newAfter, typedIn } from './after.ts'
+import { type AfterForm, type Answers, answersOf, movedIn, newAfter, typedIn } from './after.ts'
 import type { Way } from './ways.ts'
-import { NO_WAYS } from './words.ts'
+import { AFTER_FIELDS, NO_WAYS } from './words.ts'
 
 export type View = 'day' | 'help' | 'after' | 'ways' | 'close'
 

@@ -8,12 +8,11 @@ import { LINGER, runScreen } from '../../terminal/run-screen.tsx'
 import { kindOf, type Size } from '../home/layout.ts'
 import type { Timing } from '../slept.ts'
 import { REST_KEYS, type RestLeft } from './rest-keys.ts'
+import { GO_ON } from './words.ts'
 
 /** What is said in a rest with so many whole minutes left; begun ones count. */
 const restWords = (left: number): string =>
   left > 0 ? `${left} ${left === 1 ? 'minute' : 'minutes'} left` : 'The rest is over'
-
-const GO_ON = 'Press a pedal to go on, even early.'
 
 export const RestView = (p: { left: number; says: readonly string[]; size: Size }): ReactElement => (
   <Box

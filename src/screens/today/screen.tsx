@@ -10,7 +10,7 @@ import { newWalk } from '../walk.ts'
 import type { Answers } from './after.ts'
 import { type Columns, columnWords } from './columns.ts'
 import { pedalAction, pressOf } from './key-table.ts'
-import { numberedText, overText } from './lines.ts'
+import { numberedText, overText } from './line-words.ts'
 import {
   type Action,
   type Choice,

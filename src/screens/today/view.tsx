@@ -9,12 +9,12 @@ import { inRows, kindOf, type Size, widthOf, windowOf } from '../home/layout.ts'
 import { Bar, CHOSEN } from '../home/parts.tsx'
 import { lineShown } from '../line.ts'
 import { ONE_PEDAL, type Walk, walkHint } from '../walk.ts'
-import { AFTER_FIELDS } from './after.ts'
+import { tooSmallText } from '../words.ts'
 import { type Columns, WHAT } from './columns.ts'
 import { DAY_KEYS } from './key-table.ts'
-import { clockText, lengthText, overText, wholeOnes } from './lines.ts'
+import { clockText, lengthText, overText, wholeOnes } from './line-words.ts'
 import { atStop, formAt, isClosed, isOver, lineAt, menuOf, questionAt, type State } from './reduce.ts'
-import { closeWords, wayWords } from './words.ts'
+import { AFTER_FIELDS, closeWords, TURN_ENDS, wayWords } from './words.ts'
 
 export type Shown = {
   readonly state: State
@@ -236,7 +236,7 @@ const helpLines = (c: Controls): readonly string[] => [
     : ONE_PEDAL.map(line => `  ${line}`)),
   ...keyHelp(DAY_KEYS, c.choice).map(([keys, does]) => `  ${keys.padEnd(14)}${does}`),
   '',
-  'Each turn ends at the next rung up or down, at most a minute over.',
+  TURN_ENDS,
   'Rest five minutes in each half hour. Stop when it hurts, and see a physician or',
   'therapist who treats musicians. Any key goes back.',
 ]
@@ -292,8 +292,7 @@ const Inside = (p: Shown): ReactElement => {
 /** The plan of the day as a rehearsal order that is played from. */
 export const DayView = (p: Shown): ReactElement => {
   const { size } = p
-  if (kindOf(size) === 'none')
-    return <Text wrap="wrap">The window is too small for the day: at least 40 columns and 12 rows.</Text>
+  if (kindOf(size) === 'none') return <Text wrap="wrap">{tooSmallText('for the day')}</Text>
   const width = widthOf(size)
   return (
     <Box

@@ -48,3 +48,21 @@ export const closeWords = {
   teacher: (label: string): string => `Ask the teacher: ${label}`,
   kept: (what: string): string => `Kept: ${what}.`,
 } as const
+
+/** What is asked once after a date; each may be left out. */
+export const AFTER_FIELDS = [
+  {
+    key: 'tempo',
+    label: 'true tempo',
+    hint: 'As it was taken: 126 or half=63, or a ratio like x0.92. Empty: as it was.',
+  },
+  { key: 'spots', label: 'spots', hint: 'What was hard, in your own words. Kept as a note.' },
+  {
+    key: 'next',
+    label: 'next date',
+    hint: 'The day it has to be ready by again: Friday, in 6 days, March 14. Empty: no date.',
+  },
+] as const
+
+export const TURN_ENDS = 'Each turn ends at the next rung up or down, at most a minute over.'
+export const GO_ON = 'Press a pedal to go on, even early.'

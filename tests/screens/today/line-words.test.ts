@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { dayAfter } from '../../../src/music/day.ts'
 import { dayOf } from '../../../src/plan/day.ts'
-import { clockText, dayLines, dayTitle, itemText } from '../../../src/screens/today/lines.ts'
+import { clockText, dayLines, dayTitle, itemText } from '../../../src/screens/today/line-words.ts'
 import { wrapped } from '../../../src/screens/today/wrap.ts'
 import { LATER, SIX, seam, TODAY, work } from '../../plan/scene.ts'
 import { setDay } from '../../plan/set-day.ts'
