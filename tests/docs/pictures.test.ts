@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import { demonstration, type Shot } from './recorded.ts'
-import { type Cells, moving } from './terminal-svg.ts'
+import { type Cells, moving, still } from './terminal-svg.ts'
 
 /** Seconds from one drawing of the moving picture to the next. */
 const STEP = 0.1
@@ -49,6 +49,14 @@ test('the picture of the README is what the program shows now', async () => {
     'Gradino: a passage is played, the right pedal says clean, and the click moves up a rung, from 132 to 138.',
   )
   await expect(svg).toMatchFileSnapshot('../../docs/pictures/a-rung-up.svg')
+})
+
+test('the picture of the practice screen too', async () => {
+  const svg = still(
+    seen(firstWith('A rung up') - STEP).cells,
+    'The practice screen in a repetition: tempo, ladder, row, the strip of the music, and what the pedals do.',
+  )
+  await expect(svg).toMatchFileSnapshot('../../docs/pictures/practice.svg')
 })
 
 // WCAG 2.2, success criterion 2.3.1: a flash is a pair of opposing changes.

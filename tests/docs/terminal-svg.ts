@@ -217,3 +217,16 @@ export const moving = (
     inside: inside.join('\n'),
   })
 }
+
+/** A picture of what a terminal shows. */
+export const still = (cells: Cells, title: string): string =>
+  page({
+    rows: cells.length,
+    cols: cells[0]?.length ?? 0,
+    title,
+    style: '',
+    inside: cells
+      .map(rowOf)
+      .flatMap((row, y) => (row === '' ? [] : [`<g transform="translate(0 ${y * H})">${row}</g>`]))
+      .join('\n'),
+  })

@@ -137,8 +137,8 @@ it('a date without its year is the nearest one, and reads back as that day', () 
 describe('how a day is said', () => {
   test('with its year where that is another', () => {
     expect([dayText('2026-03-28', TODAY), dayText('2027-03-28', TODAY)]).toEqual([
-      '28 March',
-      '28 March 2027',
+      'March 28',
+      'March 28, 2027',
     ])
     expect(weekday(TODAY)).toBe('Saturday')
   })

@@ -100,7 +100,7 @@ export const ANSWERS: readonly {
   {
     answer: 'score',
     name: 'A part from a score',
-    says: 'its hard places, read from a MusicXML file; drop the file here',
+    says: 'its hard places, from a MusicXML file: drop it here',
     typed: 'gradino piece import FILE',
   },
   {

@@ -46,7 +46,7 @@ test('first start, a first piece by keyboard, one rung climbed, and back to a li
   // Two pedals within 120 ms are one clumsy foot.
   await pause(100)
   await pty.send(RIGHT)
-  await pty.waitFor('As it stands on the part.')
+  await pty.waitFor('As printed on your part.')
 
   for (const text of ['Weir Street Overture', '41', 'run at the weir', '4/4'])
     await pty.send([...text, ENTER])

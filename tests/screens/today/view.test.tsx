@@ -20,7 +20,7 @@ const lines = linesOf(
 const told: Told = {
   title: 'Wednesday, 45 minutes, rehearsal in 6 days',
   remarks: [
-    'A slot ends when its rung is decided, a minute late at most.',
+    'Each turn ends at the next rung up or down, at most a minute over.',
     'In turn on another day: section C.',
   ],
   pain: null,
