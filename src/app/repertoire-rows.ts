@@ -4,8 +4,8 @@ import { stretchWords } from '../music/place.ts'
 import { typed } from '../music/tempo.ts'
 import { ladderOf, musicOf } from '../repertoire/ladder-of.ts'
 import type { Passage, Piece, Section } from '../repertoire/piece.ts'
-import type { Known } from '../screens/home/reduce.ts'
-import type { Part, Row } from '../screens/home/row.ts'
+import type { Listing } from '../screens/home/reduce.ts'
+import type { LadderRow, PassageRow } from '../screens/home/row.ts'
 import { type Kept, repertoire } from '../store/repertoire.ts'
 import { offerName, offersOf, offerText } from '../visit/joining.ts'
 import { placeText } from '../visit/subject.ts'
@@ -13,7 +13,7 @@ import type { Context } from './context.ts'
 import { instantOf, type Practiced as Journal, type Now, readPracticed, todayOf } from './now.ts'
 
 /** The repertoire with what the journal knows of each passage, and what to say about files that could not be read. */
-export type Repertoire = Known & {
+export type Repertoire = Listing & {
   readonly kept: readonly Kept[]
   readonly notes: readonly string[]
   readonly practiced: Journal
@@ -22,7 +22,7 @@ export type Repertoire = Known & {
 const measuresText = (p: Passage): string =>
   `${p.count === 1 ? '1 measure' : `${p.count} measures`} of ${p.meter}${p.pickup ? `, pick-up ${p.pickup.replaceAll('-', ' ')}` : ''}`
 
-const partOf = (ctx: Context, all: Journal, piece: Piece, p: Passage, s: Section | null): Part => {
+const partOf = (ctx: Context, all: Journal, piece: Piece, p: Passage, s: Section | null): LadderRow => {
   const { goal, top, ceiling, secure, ready, next, finding } = standing(
     ladderOf(p, s ? [s] : [], all.usual),
     all,
@@ -42,7 +42,7 @@ const partOf = (ctx: Context, all: Journal, piece: Piece, p: Passage, s: Section
   }
 }
 
-const rowOf = (ctx: Context, all: Journal, piece: Piece, p: Passage): Row => {
+const rowOf = (ctx: Context, all: Journal, piece: Piece, p: Passage): PassageRow => {
   const readyBy = p.readyBy ?? piece.readyBy ?? null
   const [offer] = offersOf(all, piece, p, todayOf(ctx))
   return {
@@ -82,7 +82,7 @@ export const repertoireNow = async (ctx: Context): Promise<Repertoire> => {
   return repertoireOf(ctx, { practiced: all, kept, damaged })
 }
 
-const passageJson = (r: Row, p: Passage) => ({
+const passageJson = (r: PassageRow, p: Passage) => ({
   id: p.id,
   name: p.name,
   place: p.measures ?? null,

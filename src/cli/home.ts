@@ -9,7 +9,7 @@ import { terminalFor } from '../app/room.ts'
 import { attemptLater, type Need, ok, sentence } from '../music/result.ts'
 import { parseTempo } from '../music/tempo.ts'
 import { ALL_CAUTIONS, CAUTIONS } from '../screens/caution-words.ts'
-import { type Choice, newState, reduce, type State } from '../screens/home/reduce.ts'
+import { type Destination, newState, reduce, type State } from '../screens/home/reduce.ts'
 import { nearestFirst } from '../screens/home/row.ts'
 import { listLines, questionLines } from '../screens/home/words.ts'
 import { repertoire } from '../store/repertoire.ts'
@@ -62,7 +62,7 @@ const homeScreens = async (ctx: Context, from: Now, cautions: boolean): Promise<
   let atDay = first.rows.length > 0
 
   /** Goes where the player chose: what is to be said on coming back; an outcome = the player left the program there. */
-  const go = async (to: Choice, need: Need): Promise<Outcome | string> => {
+  const go = async (to: Destination, need: Need): Promise<Outcome | string> => {
     if (to.k === 'leave') return {}
     if (to.k === 'day') {
       atDay = true

@@ -26,7 +26,7 @@ import { findPiece } from '../repertoire/find-piece.ts'
 import { ladderOf } from '../repertoire/ladder-of.ts'
 import type { ListKey } from '../repertoire/lists.ts'
 import type { Passage, Piece, Section } from '../repertoire/piece.ts'
-import type { Row } from '../screens/home/row.ts'
+import type { PassageRow } from '../screens/home/row.ts'
 import { inOneLine } from '../screens/home/words.ts'
 import { openSettings } from '../store/settings.ts'
 import { must } from './stop.ts'
@@ -109,15 +109,15 @@ const sectionLines = (u: Unit, s: Section, air: PlayerBreath): readonly string[]
   ...[...earlierLine(u), ...breathLines(u, air)].map(line => `  ${line}`),
 ]
 
-type Shown = {
-  readonly row: Row
+type PassageShown = {
+  readonly row: PassageRow
   readonly passage: Passage
   readonly unit: Unit
   readonly sections: readonly (readonly [Section, Unit])[]
 }
 
 const inFull = (
-  { row: r, passage: p, unit, sections }: Shown,
+  { row: r, passage: p, unit, sections }: PassageShown,
   today: string,
   air: PlayerBreath,
 ): readonly string[] => [
@@ -175,7 +175,7 @@ const pieceLine = (p: Piece): readonly string[] => {
   return said.length > 0 ? [`  ${said.join(', ')}`] : []
 }
 
-const shownOf = (ctx: Context, all: Practiced, now: Repertoire, p: Passage): readonly Shown[] => {
+const shownOf = (ctx: Context, all: Practiced, now: Repertoire, p: Passage): readonly PassageShown[] => {
   const row = now.rows.find(r => r.id === p.id)
   const sections = (p.sections ?? []).map(s => [s, unitOf(ctx, all, p, s)] as const)
   return row ? [{ row, passage: p, unit: unitOf(ctx, all, p, null), sections }] : []

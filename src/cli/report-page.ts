@@ -7,7 +7,7 @@ import { placeWords } from '../music/place.ts'
 import { goalNumbers, inUnit, sameTempo, spoken, spokenGoal, type Tempo } from '../music/tempo.ts'
 import type { Figures, Other } from '../plan/report-figures.ts'
 import { LATELY, type Period, type RecentStops, type StopRow, stopsText, wrongsText } from '../plan/stops.ts'
-import type { Row } from '../screens/home/row.ts'
+import type { PassageRow } from '../screens/home/row.ts'
 
 /** All that a report says, before it is said. Notes are sentences with what they are about. */
 export type Report = {
@@ -23,7 +23,7 @@ export type Report = {
   readonly questions: readonly string[]
   /** Null = the player's own notes stay private. */
   readonly notes: readonly string[] | null
-  readonly rows: readonly Row[]
+  readonly rows: readonly PassageRow[]
 }
 
 /** So many places are listed. */
@@ -83,7 +83,7 @@ const breakRow = (b: StopRow): readonly string[] => [
 ]
 
 /** "from quarter = 96 to 138, 9 rungs" */
-const wayText = ({ ceiling, goal, top }: Pick<Row, 'ceiling' | 'goal' | 'top'>): string => {
+const wayText = ({ ceiling, goal, top }: Pick<PassageRow, 'ceiling' | 'goal' | 'top'>): string => {
   if (ceiling === null) return `to ${spokenGoal(goal, top)}, no ceiling yet`
   const range = top ? ` (goal ${goalNumbers(goal, top)})` : ''
   const way = rungs(ceiling, goal, { kind: 'notch' })
@@ -97,7 +97,7 @@ const wayText = ({ ceiling, goal, top }: Pick<Row, 'ceiling' | 'goal' | 'top'>):
  * "run at the weir, m. 41-44: by March 28, in 13 days, from quarter = 96 to 138, 9 rungs"; as long as only its sections
  * were played, theirs.
  */
-const ahead = (r: Row, today: string): string => {
+const ahead = (r: PassageRow, today: string): string => {
   const date =
     r.readyBy === null || r.days === null ? 'no date' : `by ${dayText(r.readyBy, today)}, ${daysAway(r.days)}`
   const climbing = r.ceiling === null && r.sections.some(s => s.ceiling !== null)

@@ -1,8 +1,9 @@
-import type { Part, Row } from '../terminal/sheet.ts'
+import type { Size } from '../terminal/screen-writer.ts'
+import type { Row, RowPart } from '../terminal/sheet.ts'
 import { inRows } from './home/layout.ts'
-import { type Size, TOO_SMALL } from './sizes.ts'
+import { TOO_SMALL } from './sizes.ts'
 
-export const row = (text: string, style: Omit<Part, 'text'> = {}): Row => [{ text, ...style }]
+export const row = (text: string, style: Omit<RowPart, 'text'> = {}): Row => [{ text, ...style }]
 export const lengthOf = (r: Row): number => r.reduce((n, p) => n + [...p.text].length, 0)
 
 /** Rows beside each other: the right ones begin in one column. */
@@ -34,12 +35,16 @@ export const INDENT = 2
 
 export const indented = (
   rows: readonly string[],
-  style: Omit<Part, 'text'> = {},
+  style: Omit<RowPart, 'text'> = {},
   by = INDENT,
 ): readonly Row[] => rows.map(text => row(' '.repeat(by) + text, style))
 
 /** A sentence, in which order it stands, and in which it goes where there is no room for all. */
-export type Sentence = { readonly text: string; readonly weight: number; readonly style?: Omit<Part, 'text'> }
+export type Sentence = {
+  readonly text: string
+  readonly weight: number
+  readonly style?: Omit<RowPart, 'text'>
+}
 
 /** The sentences for which there is room, in their order; none is cut. */
 export const textRows = (all: readonly Sentence[], width: number, room: number): readonly Row[] => {

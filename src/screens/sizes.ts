@@ -1,6 +1,5 @@
+import type { Size } from '../terminal/screen-writer.ts'
 import { tooSmallText } from './words.ts'
-
-export type Size = { readonly rows: number; readonly cols: number }
 
 /** Rows of each large thing in a window of at least so many columns and rows; 0 = it is said in words. */
 export type Layout = {

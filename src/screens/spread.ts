@@ -1,10 +1,11 @@
 import { beatsOf } from '../click/beats.ts'
 import type { Program } from '../click/program.ts'
-import type { Part, Row, Sheet } from '../terminal/sheet.ts'
+import type { Size } from '../terminal/screen-writer.ts'
+import type { Row, RowPart, Sheet } from '../terminal/sheet.ts'
 import { beatRows } from './beat-strip.ts'
 import { fitted } from './glyphs.ts'
 import { INDENT, lengthOf, MARGIN, row, type Sentence, sideBySide, textRows } from './page.ts'
-import type { Layout, Size } from './sizes.ts'
+import type { Layout } from './sizes.ts'
 
 /** From here on each thing has rows of its own, and the beat its words beside it. */
 export const FULL = 80
@@ -30,7 +31,7 @@ export const signRows = (
   text: string,
   rows: number,
   columns: number,
-  style: Omit<Part, 'text'> = {},
+  style: Omit<RowPart, 'text'> = {},
 ): readonly Row[] => {
   const made = fitted(text, rows, columns) ?? [text]
   return Array.from({ length: rows }, (_, i) =>

@@ -1,7 +1,7 @@
 import { clip } from './cells.ts'
 import { eraseScreen, eraseToEndOfRow, moveTo, synchronized } from './escapes.ts'
 
-export type Size = { rows: number; cols: number }
+export type Size = { readonly rows: number; readonly cols: number }
 
 /**
  * What to send so that a screen showing `shown` shows `wanted`: only rows that differ, each by its own address,

@@ -2,12 +2,12 @@ import chalk from 'chalk'
 import { HUES } from './theme.ts'
 
 /** A piece of a row, in a color by its meaning. */
-export type Part = { readonly text: string; readonly color?: keyof typeof HUES; readonly bold?: true }
-export type Row = readonly Part[]
+export type RowPart = { readonly text: string; readonly color?: keyof typeof HUES; readonly bold?: true }
+export type Row = readonly RowPart[]
 /** A whole window, row by row: what a screen draws that is drawn often. */
 export type Sheet = readonly Row[]
 
-const painted = ({ text, color, bold }: Part): string => {
+const painted = ({ text, color, bold }: RowPart): string => {
   if (!color && !bold) return text
   const pen = bold ? chalk.bold : chalk
   return (color && chalk.level >= 2 ? pen.ansi256(HUES[color]) : pen)(text)

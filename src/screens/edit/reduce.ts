@@ -1,4 +1,5 @@
 import type { Edits } from '../../repertoire/edit.ts'
+import type { HistoryChoice } from '../../repertoire/same-music.ts'
 import {
   type Around,
   editForm,
@@ -9,9 +10,6 @@ import {
   isChanged,
   wrong,
 } from '../form/form.ts'
-
-/** What becomes of the history where the music changed. */
-export type Choice = 'keep' | 'anew'
 
 /** The form; or a question: whether to store before leaving, or what becomes of the history. */
 export type View = 'form' | 'leave' | 'history'
@@ -33,7 +31,7 @@ export type State = {
 
 export type Effect =
   | { readonly k: 'leave' }
-  | { readonly k: 'store'; readonly edits: Edits; readonly choice: Choice | null }
+  | { readonly k: 'store'; readonly edits: Edits; readonly choice: HistoryChoice | null }
 
 export type Action =
   | { readonly k: 'edit'; readonly edit: FormAction }
@@ -60,7 +58,7 @@ const only = (state: State, ...effects: Effect[]): Step => ({ state, effects })
 const toForm = (s: State): Step => only({ ...s, view: 'form' })
 
 /** Stores what was typed, or has the first wrong row looked at. */
-const store = (s: State, choice: Choice | null): Step => {
+const store = (s: State, choice: HistoryChoice | null): Step => {
   const look = wrong(s.form, s.around, true)
   if (!look) return only({ ...s, busy: true, note: '' }, { k: 'store', edits: editsOf(s.form), choice })
   const rows = s.form.rows.map(r => ({ ...r, left: true }))

@@ -1,11 +1,12 @@
 import type { Edits } from '../../repertoire/edit.ts'
+import type { HistoryChoice } from '../../repertoire/same-music.ts'
 import type { Controls } from '../../terminal/key-table.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
 import { runScreen } from '../../terminal/run-screen.tsx'
 import { type Around, type Form, unsaved } from '../form/form.ts'
 import type { Timing } from '../slept.ts'
 import { actionOf } from './key-table.ts'
-import { type Action, type Choice, type Effect, newState, reduce, type State } from './reduce.ts'
+import { type Action, type Effect, newState, reduce, type State } from './reduce.ts'
 import { EditView, rowsThatFit } from './view.tsx'
 
 /** What came of storing: done, a question about the history, or a sentence why not. */
@@ -24,7 +25,7 @@ export const editScreen = <T,>(o: {
   readonly title: string
   readonly form: Form
   readonly around: Around
-  readonly store: (edits: Edits, choice: Choice | null) => Promise<Tried<T>>
+  readonly store: (edits: Edits, choice: HistoryChoice | null) => Promise<Tried<T>>
 }): Promise<Left<T>> =>
   runScreen<State, Action, Effect, Left<T>>(o.terminal, o.timing, {
     state: newState(o.form, o.around),

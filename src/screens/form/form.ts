@@ -15,7 +15,7 @@ import { editLine, type LineAction } from '../line.ts'
 import { MEASURES_HINT, titleHint } from './words.ts'
 
 /** A line of the form: a field, or one entry of a list. */
-export type Row = {
+export type FormRow = {
   /** Key of a field, or the list to which it belongs. */
   readonly key: string
   readonly list?: ListKey
@@ -31,7 +31,7 @@ export type Row = {
 export type Form = {
   readonly piece: Piece | null
   readonly where: Where
-  readonly rows: readonly Row[]
+  readonly rows: readonly FormRow[]
   /** Index of the row in hand, and the place in its text where typing goes, in characters. */
   readonly at: number
   readonly cursor: number
@@ -46,14 +46,14 @@ export type Around = { readonly today: string } & Partial<Pick<EditAround, 'isRh
 
 const LONGEST = 400
 
-const fieldRow = (key: string, text: string): Row => {
+const fieldRow = (key: string, text: string): FormRow => {
   const shown = printable(text)
   return { key, text: shown, was: shown, left: false }
 }
-const blank = (list: ListKey): Row => ({ key: list, list, text: '', was: '', left: false })
+const blank = (list: ListKey): FormRow => ({ key: list, list, text: '', was: '', left: false })
 
 /** Rows in the order of the fields; each list of a passage stands behind the field to which it belongs. */
-const rowsOf = (table: Table, of: object, lists: Passage | null): readonly Row[] =>
+const rowsOf = (table: Table, of: object, lists: Passage | null): readonly FormRow[] =>
   Object.entries(table).flatMap(([key, f]) => {
     const list = lists && LISTS.find(l => KINDS[l].behind === key)
     const entries = list
@@ -62,7 +62,7 @@ const rowsOf = (table: Table, of: object, lists: Passage | null): readonly Row[]
     return [fieldRow(key, textIn(of, key, f)), ...entries]
   })
 
-const begun = (piece: Piece | null, where: Where, rows: readonly Row[]): Form => ({
+const begun = (piece: Piece | null, where: Where, rows: readonly FormRow[]): Form => ({
   piece,
   where,
   rows,
@@ -95,9 +95,9 @@ const fieldIn = (f: Form, key: string): Field<unknown> | undefined =>
 
 export const textOf = (f: Form, key: string): string => f.rows.find(r => r.key === key)?.text ?? ''
 
-const rowInHand = (f: Form): Row => f.rows[f.at] as Row
+const rowInHand = (f: Form): FormRow => f.rows[f.at] as FormRow
 
-const filled = (r: Row): boolean => r.text.trim() !== ''
+const filled = (r: FormRow): boolean => r.text.trim() !== ''
 
 /** What a row is called: of an entry "breath 2", counting those that are not empty. */
 export const labelOf = (f: Form, index: number): string => {
@@ -121,7 +121,7 @@ export const hintOf = (f: Form): string => {
 /** New entries that were emptied are gone; below the others of each list one empty row waits. */
 const tidied = (f: Form): Form => {
   const at = rowInHand(f)
-  const rows: Row[] = []
+  const rows: FormRow[] = []
   for (const [i, row] of f.rows.entries()) {
     const last = row.list !== undefined && f.rows[i + 1]?.list !== row.list
     if (row.list === undefined || row.of !== undefined || filled(row) || row === at || last) rows.push(row)
@@ -151,7 +151,7 @@ export const editForm = (f: Form, a: FormAction): Form => {
   return { ...f, rows: f.rows.with(f.at, { ...row, text: line.text }), cursor: line.cursor }
 }
 
-const changed = (r: Row): boolean => r.text.trim() !== r.was
+const changed = (r: FormRow): boolean => r.text.trim() !== r.was
 
 /** What was typed; what was not touched is not in it. Of a new passage also what was left empty. */
 export const editsOf = (f: Form): Edits => {

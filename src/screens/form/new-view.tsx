@@ -1,6 +1,7 @@
 import { Box, Text } from 'ink'
 import type { ReactElement } from 'react'
-import { kindOf, type Size, widthOf } from '../home/layout.ts'
+import type { Size } from '../../terminal/screen-writer.ts'
+import { kindOf, widthOf } from '../home/layout.ts'
 import { Note } from '../home/parts.tsx'
 import type { State } from '../home/reduce.ts'
 import type { Form } from './form.ts'

@@ -1,4 +1,4 @@
-export type Size = { readonly rows: number; readonly cols: number }
+import type { Size } from '../../terminal/screen-writer.ts'
 
 /** `full` from 80x24 on (a few rows less will do), `small` down to 40x12, below that one sentence. */
 export const kindOf = (size: Size): 'full' | 'small' | 'none' =>

@@ -2,15 +2,16 @@ import { Box, Text } from 'ink'
 import type { ReactElement } from 'react'
 import { daysAway } from '../../music/day-words.ts'
 import type { Controls } from '../../terminal/key-table.ts'
+import type { Size } from '../../terminal/screen-writer.ts'
 import { theme } from '../../terminal/theme.ts'
 import { CAUTIONS } from '../caution-words.ts'
 import type { Walk } from '../walk.ts'
 import { Cell } from './cells.tsx'
 import { Hints, hints, Way } from './hints.tsx'
-import { inRows, leader, type Size, widthOf, windowOf } from './layout.ts'
+import { inRows, leader, widthOf, windowOf } from './layout.ts'
 import { Bar, Cautions, CHOSEN, Note } from './parts.tsx'
 import { partsOf, type State } from './reduce.ts'
-import type { Row } from './row.ts'
+import type { PassageRow } from './row.ts'
 import {
   ANSWERS,
   CUT_QUESTION,
@@ -82,7 +83,7 @@ const titleOf = (s: State): string => {
   return s.view === 'question' ? QUESTION : headline(s.rows, s.around.today)
 }
 
-const when = (r: Row): string => (r.days === null ? '' : `, ${daysAway(r.days)}`)
+const when = (r: PassageRow): string => (r.days === null ? '' : `, ${daysAway(r.days)}`)
 
 const marked = (on: boolean, text: string): ReactElement => (
   <Text bold={on} wrap="truncate">

@@ -11,7 +11,7 @@ import {
   newForm,
   textOf,
 } from '../form/form.ts'
-import { nearestFirst, type Part, type Row } from './row.ts'
+import { type LadderRow, nearestFirst, type PassageRow } from './row.ts'
 import { ALREADY_CUT, ANSWERS, type Answer, type CutBy, NOT_READY } from './words.ts'
 
 /**
@@ -22,8 +22,8 @@ export type View = 'list' | 'sections' | 'cut' | 'question' | 'piece' | 'quick' 
 
 export type State = {
   readonly view: View
-  readonly rows: readonly Row[]
-  readonly around: Known['around']
+  readonly rows: readonly PassageRow[]
+  readonly around: Listing['around']
   /** Index of the chosen row, and of the chosen answer to the question. */
   readonly chosen: number
   readonly answer: number
@@ -40,27 +40,27 @@ export type State = {
 }
 
 /** What the player goes on to. */
-export type Choice =
+export type Destination =
   | { readonly k: 'leave' }
   | { readonly k: 'demo' }
   /** A part from a score; `path` of a file that was dropped, or empty. */
   | { readonly k: 'import'; readonly path: string }
   | { readonly k: 'day' }
-  | { readonly k: 'practice'; readonly row: Part }
+  | { readonly k: 'practice'; readonly row: LadderRow }
   /** Neighbors of this passage that are ready: their seam, then both as one. */
-  | { readonly k: 'join'; readonly row: Row }
-  | { readonly k: 'edit'; readonly row: Part }
+  | { readonly k: 'join'; readonly row: PassageRow }
+  | { readonly k: 'edit'; readonly row: LadderRow }
   /** How much its passage matters: the next of the words for it. */
-  | { readonly k: 'matters'; readonly row: Row }
-  | { readonly k: 'cut'; readonly row: Part; readonly by: CutBy }
+  | { readonly k: 'matters'; readonly row: PassageRow }
+  | { readonly k: 'cut'; readonly row: LadderRow; readonly by: CutBy }
   | { readonly k: 'quick'; readonly goal: string }
 
 export type Effect =
-  | { readonly k: 'go'; readonly to: Choice }
+  | { readonly k: 'go'; readonly to: Destination }
   | { readonly k: 'store'; readonly edits: Edits }
 
-export type Known = {
-  readonly rows: readonly Row[]
+export type Listing = {
+  readonly rows: readonly PassageRow[]
   readonly around: Around & { readonly pieces: readonly Piece[] }
 }
 
@@ -86,16 +86,16 @@ export type Action =
   | { readonly k: 'cut'; readonly by: CutBy }
   | { readonly k: 'import'; readonly path: string }
   | { readonly k: 'edit'; readonly edit: FormAction }
-  | { readonly k: 'stored'; readonly known: Known; readonly id: string }
+  | { readonly k: 'stored'; readonly known: Listing; readonly id: string }
   | { readonly k: 'refused'; readonly text: string }
-  | { readonly k: 'known'; readonly known: Known; readonly note: string }
+  | { readonly k: 'known'; readonly known: Listing; readonly note: string }
 
 export type Step = { readonly state: State; readonly effects: readonly Effect[] }
 
 /** Where one is when nothing else is open. */
-const ground = (rows: readonly Row[]): View => (rows.length > 0 ? 'list' : 'question')
+const ground = (rows: readonly PassageRow[]): View => (rows.length > 0 ? 'list' : 'question')
 
-export const newState = (known: Known, cautions: boolean, note = ''): State => ({
+export const newState = (known: Listing, cautions: boolean, note = ''): State => ({
   view: ground(known.rows),
   rows: nearestFirst(known.rows),
   around: known.around,
@@ -110,7 +110,7 @@ export const newState = (known: Known, cautions: boolean, note = ''): State => (
 })
 
 const only = (state: State, ...effects: Effect[]): Step => ({ state, effects })
-const go = (s: State, to: Choice): Step => only({ ...s, note: '', cautions: false }, { k: 'go', to })
+const go = (s: State, to: Destination): Step => only({ ...s, note: '', cautions: false }, { k: 'go', to })
 const show = (s: State, view: View): Step => only({ ...s, view, note: '', cautions: false })
 
 /** Up and down stop at the ends; a pedal has one direction only and goes round. */
@@ -149,13 +149,13 @@ export const wayOf = (s: State): 'day' | 'leave' | null =>
       : null
 
 /** What the sections view offers to practice: each section, then the whole passage. */
-export const partsOf = (s: State): readonly Part[] => {
+export const partsOf = (s: State): readonly LadderRow[] => {
   const row = s.rows[s.chosen]
   return row ? [...row.sections, row] : []
 }
 
 /** The first section that has not reached its goal; the whole passage where all have. */
-const inTurn = (row: Row): number => {
+const inTurn = (row: PassageRow): number => {
   const open = row.sections.findIndex(p => !p.ceiling || compareTempo(p.ceiling, p.goal) < 0)
   return open < 0 ? row.sections.length : open
 }
@@ -214,7 +214,7 @@ const submit = (s: State): Step => {
 }
 
 /** With what is in the repertoire now; the chosen passage stays chosen wherever it stands. */
-const refreshed = (s: State, { rows, around }: Known, id: string | undefined): State => {
+const refreshed = (s: State, { rows, around }: Listing, id: string | undefined): State => {
   const sorted = nearestFirst(rows)
   const at = sorted.findIndex(r => r.id === id)
   const chosen = at >= 0 ? at : Math.max(0, Math.min(s.chosen, sorted.length - 1))

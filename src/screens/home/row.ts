@@ -1,7 +1,7 @@
 import type { Tempo } from '../../music/tempo.ts'
 
 /** What has a ladder of its own: a passage, or one of its sections. */
-export type Part = {
+export type LadderRow = {
   readonly id: string
   /** What finds it again: the piece's id, the passage's name, and that of the section. */
   readonly name: string
@@ -20,7 +20,7 @@ export type Part = {
 }
 
 /** A passage as the repertoire shows it. */
-export type Row = Part & {
+export type PassageRow = LadderRow & {
   readonly piece: string
   /** "4 measures of 6/8, pick-up eighth" */
   readonly music: string
@@ -33,15 +33,15 @@ export type Row = Part & {
   /** Neighbors that are ready to be joined, in words, and the name that joins them: absent where there are none. */
   readonly join?: { readonly says: string; readonly name: string }
   /** The small units that it is cut into, in the order of the music. */
-  readonly sections: readonly Part[]
+  readonly sections: readonly LadderRow[]
 }
 
 /**
  * Nearest date first, then those without one, then those whose date is past; the passages of a piece stay together, at
  * the place of its nearest.
  */
-export const nearestFirst = (rows: readonly Row[]): readonly Row[] => {
-  const rank = (r: Row): number => (r.days === null ? 1 : r.days >= 0 ? 0 : 2)
+export const nearestFirst = (rows: readonly PassageRow[]): readonly PassageRow[] => {
+  const rank = (r: PassageRow): number => (r.days === null ? 1 : r.days >= 0 ? 0 : 2)
   const sorted = [...rows].sort((a, b) => rank(a) - rank(b) || Math.abs(a.days ?? 0) - Math.abs(b.days ?? 0))
   const pieces = [...new Set(sorted.map(r => r.piece))]
   return sorted.sort((a, b) => pieces.indexOf(a.piece) - pieces.indexOf(b.piece))

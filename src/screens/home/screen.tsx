@@ -8,12 +8,12 @@ import { LINGER, runScreen } from '../../terminal/run-screen.tsx'
 import type { Timing } from '../slept.ts'
 import { newWalk } from '../walk.ts'
 import { pedalAction, pressOf } from './key-table.ts'
-import { type Action, type Choice, type Effect, type Known, reduce, type State } from './reduce.ts'
+import { type Action, type Destination, type Effect, type Listing, reduce, type State } from './reduce.ts'
 import { homeTopics } from './topics.ts'
 import { HomeView } from './view.tsx'
 
 /** A stored passage: its id, and the repertoire with it. */
-export type Added = { readonly id: string; readonly known: Known }
+export type Added = { readonly id: string; readonly known: Listing }
 
 /**
  * The home screen until the player goes on to something else; resolves with that and with the state to come back to.
@@ -29,10 +29,10 @@ export const homeScreen = (o: {
   /** Back from another screen, which a pedal may have closed. */
   readonly back: boolean
   readonly add: (edits: Edits) => Promise<Done<Added>>
-}): Promise<{ readonly to: Choice; readonly state: State }> => {
+}): Promise<{ readonly to: Destination; readonly state: State }> => {
   const { controls, timing } = o
   const walk = newWalk(controls.pedals, timing.now())
-  return runScreen<State, Action, Effect, { to: Choice; state: State }>(o.terminal, timing, {
+  return runScreen<State, Action, Effect, { to: Destination; state: State }>(o.terminal, timing, {
     state: o.state,
     reduce,
     key: (s, key, run) => {

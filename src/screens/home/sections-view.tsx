@@ -1,21 +1,22 @@
 import { Box, Text } from 'ink'
 import type { ReactElement } from 'react'
 import type { Controls } from '../../terminal/key-table.ts'
+import type { Size } from '../../terminal/screen-writer.ts'
 import { theme } from '../../terminal/theme.ts'
 import type { Walk } from '../walk.ts'
 import { Cell, Heading, musicWidth, Numbers } from './cells.tsx'
 import { Hints } from './hints.tsx'
-import { inRows, leader, type Size, widthOf, windowOf } from './layout.ts'
+import { inRows, leader, widthOf, windowOf } from './layout.ts'
 import { Bar, Note } from './parts.tsx'
 import { partsOf, type State } from './reduce.ts'
-import type { Part, Row } from './row.ts'
+import type { LadderRow, PassageRow } from './row.ts'
 import { notShown, numbers, sureness, TO_LIST, unitOf, WHOLE } from './words.ts'
 
 /** Rows above the first section, and below the last: what is not shown, the keys. */
 const HEAD = 5
 const FOOT = 4
 
-const Line = (p: { part: Part; row: Row; on: boolean; width: number }): ReactElement => {
+const Line = (p: { part: LadderRow; row: PassageRow; on: boolean; width: number }): ReactElement => {
   const { part, row, on, width } = p
   const n = numbers(part)
   const room = musicWidth(width)

@@ -1,6 +1,7 @@
 import { Box, Text } from 'ink'
 import type { ReactElement } from 'react'
 import type { Controls } from '../../terminal/key-table.ts'
+import type { Size } from '../../terminal/screen-writer.ts'
 import { theme } from '../../terminal/theme.ts'
 import { CAUTIONS } from '../caution-words.ts'
 import { NewView } from '../form/new-view.tsx'
@@ -8,11 +9,11 @@ import type { Walk } from '../walk.ts'
 import { tooSmallText } from '../words.ts'
 import { BAR, Cell, DATE, Heading, musicWidth, Numbers } from './cells.tsx'
 import { Hints, helpLines, Way } from './hints.tsx'
-import { inRows, kindOf, leader, passagesShown, type Size, shortened, widthOf } from './layout.ts'
+import { inRows, kindOf, leader, passagesShown, shortened, widthOf } from './layout.ts'
 import { Help, Question, Small } from './other-views.tsx'
 import { Bar, Cautions, Note } from './parts.tsx'
 import { formOf, type State } from './reduce.ts'
-import type { Row } from './row.ts'
+import type { PassageRow } from './row.ts'
 import { Sections } from './sections-view.tsx'
 import { CUT_QUESTION, dateColumn, detail, headline, notShown, numbers, sureness } from './words.ts'
 
@@ -26,7 +27,7 @@ export type Shown = {
 }
 
 /** A passage in one row; of the chosen one a second row says what has no column. */
-const Passage = (p: { row: Row; on: boolean; today: string; width: number }): ReactElement => {
+const Passage = (p: { row: PassageRow; on: boolean; today: string; width: number }): ReactElement => {
   const { row, on, width } = p
   const [date, when] = dateColumn(row, p.today)
   const n = numbers(row)

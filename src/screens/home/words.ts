@@ -2,13 +2,13 @@ import { daysAway, dayText, weekday } from '../../music/day-words.ts'
 import { decimal } from '../../music/fraction.ts'
 import { noteValueName } from '../../music/note-value.ts'
 import { goalNumbers, inUnit, type Tempo } from '../../music/tempo.ts'
-import type { Part, Row } from './row.ts'
+import type { LadderRow, PassageRow } from './row.ts'
 
 const COUNTS = ['no', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine', 'ten']
 const counted = (n: number, thing: string): string => `${COUNTS[n] ?? n} ${thing}${n === 1 ? '' : 's'}`
 
 /** "Tuesday, three passages, the nearest in 4 days" */
-export const headline = (rows: readonly Row[], today: string): string => {
+export const headline = (rows: readonly PassageRow[], today: string): string => {
   const ahead = rows.map(r => r.days).filter(d => d !== null && d >= 0) as number[]
   const when =
     ahead.length === 0
@@ -18,13 +18,13 @@ export const headline = (rows: readonly Row[], today: string): string => {
 }
 
 /** The note value that the numbers of a row count: "dotted quarter". */
-export const unitOf = (r: Part): string => noteValueName(r.goal.unit).replaceAll('-', ' ')
+export const unitOf = (r: LadderRow): string => noteValueName(r.goal.unit).replaceAll('-', ' ')
 
-const inGoal = (t: Tempo, r: Part): string => decimal(inUnit(t, r.goal.unit).bpm)
+const inGoal = (t: Tempo, r: LadderRow): string => decimal(inUnit(t, r.goal.unit).bpm)
 
 /** The three numbers of a row, all in the goal's note value: "about 76" where the start is looked for. */
 export const numbers = (
-  r: Part,
+  r: LadderRow,
 ): { readonly next: string; readonly ceiling: string; readonly goal: string } => ({
   next: r.next === null ? '?' : `${r.finding ? 'about ' : ''}${inGoal(r.next, r)}`,
   ceiling: r.ceiling === null ? 'none' : inGoal(r.ceiling, r),
@@ -32,15 +32,15 @@ export const numbers = (
 })
 
 /** "ready", or "secure 104"; empty before the first clean cold take. */
-export const sureness = (r: Part): string =>
+export const sureness = (r: LadderRow): string =>
   r.ready ? 'ready' : r.secure ? `secure ${inGoal(r.secure, r)}` : ''
 
 /** "March 28" and "in 4 days"; two empty texts without a date. */
-export const dateColumn = (r: Row, today: string): readonly [string, string] =>
+export const dateColumn = (r: PassageRow, today: string): readonly [string, string] =>
   r.readyBy === null || r.days === null ? ['', ''] : [dayText(r.readyBy, today), daysAway(r.days)]
 
 /** What there is no column for: the music, what its numbers count, the date, and what can be joined. */
-export const detail = (r: Row, date: string): string =>
+export const detail = (r: PassageRow, date: string): string =>
   [
     `${r.music}, in ${unitOf(r)}s`,
     date === '' ? '' : `by ${date}`,
@@ -51,7 +51,7 @@ export const detail = (r: Row, date: string): string =>
     .join('   ')
 
 /** What a row says in one line, for plain lines and small windows. */
-export const inOneLine = (r: Row, today: string): string => {
+export const inOneLine = (r: PassageRow, today: string): string => {
   const { next, ceiling, goal } = numbers(r)
   const [date, when] = dateColumn(r, today)
   return [
@@ -68,7 +68,7 @@ export const inOneLine = (r: Row, today: string): string => {
 }
 
 /** The same for a window of 40 columns: what was lost at its end is lost least. */
-export const inShort = (r: Part): string => {
+export const inShort = (r: LadderRow): string => {
   const { next, ceiling, goal } = numbers(r)
   const known = r.ceiling === null ? '' : `ceiling ${ceiling}`
   return [`next ${next}`, known, `goal ${goal}`].filter(Boolean).join(', ')
@@ -153,7 +153,7 @@ export const CUT_QUESTION =
 export const ALREADY_CUT = 'You already cut it into sections: Enter opens them, e changes them.'
 
 /** The repertoire as lines: what the screen shows, for screen readers, simple terminals and pipes. */
-export const listLines = (rows: readonly Row[], today: string): readonly string[] => [
+export const listLines = (rows: readonly PassageRow[], today: string): readonly string[] => [
   `${headline(rows, today)}.`,
   ...rows.map(r => `${r.piece}, ${r.place}: ${inOneLine(r, today)}.`),
 ]

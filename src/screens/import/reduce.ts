@@ -1,6 +1,6 @@
 import type { Offer } from '../../score/offer.ts'
 import { editLine, type LineAction, lineOf } from '../line.ts'
-import { goalsOf, isText, type Row, rowsOf, type State, type TextRow, WHICH } from './state.ts'
+import { goalsOf, type ImportRow, isText, rowsOf, type State, type TextRow, WHICH } from './state.ts'
 import { MISSING } from './words.ts'
 
 /** What was chosen, in the words of `piece import`. */
@@ -91,7 +91,7 @@ const chosen = (s: State, by: 1 | -1, round: boolean): State => {
 const textIn = (s: State, row: TextRow): string => s.texts[row].text.trim()
 
 /** What is still to be said, at its line. */
-const missing = (s: State): { readonly row: Row; readonly note: string } | null => {
+const missing = (s: State): { readonly row: ImportRow; readonly note: string } | null => {
   if (s.which === 'some') {
     if ((s.offer?.movements.length ?? 0) > 1 && s.movement === 0)
       return { row: 'movement', note: MISSING.movement }

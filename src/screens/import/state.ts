@@ -10,12 +10,12 @@ export type GoalFrom = 'score' | 'typed' | 'open'
 /** Lines of the screen: choices, and what is typed. */
 type ChoiceRow = 'part' | 'movement' | 'pieces' | 'which' | 'goal'
 export type TextRow = 'file' | 'from' | 'to' | 'tempo'
-export type Row = ChoiceRow | TextRow
+export type ImportRow = ChoiceRow | TextRow
 
 export type State = {
   /** Null until a file is read. */
   readonly offer: Offer | null
-  readonly row: Row
+  readonly row: ImportRow
   /** Index of the part. */
   readonly part: number
   /** 0 = all of them, else counted from 1. */
@@ -38,7 +38,7 @@ export const goalsOf = (s: State): readonly GoalFrom[] =>
   printedIn(s).kind === 'none' ? ['open', 'typed'] : ['score', 'typed', 'open']
 
 /** The lines that there are, from top to bottom: what has one choice only is not asked. */
-export const rowsOf = (s: State): readonly Row[] => {
+export const rowsOf = (s: State): readonly ImportRow[] => {
   const { offer } = s
   if (!offer) return ['file']
   return [
@@ -53,7 +53,7 @@ export const rowsOf = (s: State): readonly Row[] => {
 }
 
 const CHOICES: readonly string[] = ['part', 'movement', 'pieces', 'which', 'goal']
-export const isText = (row: Row): row is TextRow => !CHOICES.includes(row)
+export const isText = (row: ImportRow): row is TextRow => !CHOICES.includes(row)
 
 /** What a key finds open: a choice, a line that is typed, or the line for the file. */
 export const openOf = (s: State): 'file' | 'choice' | 'text' =>

@@ -2,13 +2,14 @@ import { Box, Text } from 'ink'
 import type { ReactElement } from 'react'
 import { keyLabel } from '../../terminal/key-label.ts'
 import { type Controls, keyHints } from '../../terminal/key-table.ts'
+import type { Size } from '../../terminal/screen-writer.ts'
 import { theme } from '../../terminal/theme.ts'
-import { inRows, kindOf, type Size, widthOf } from '../home/layout.ts'
+import { inRows, kindOf, widthOf } from '../home/layout.ts'
 import { Bar, Note } from '../home/parts.tsx'
 import { lineShown } from '../line.ts'
 import { TOO_SMALL } from '../sizes.ts'
 import { IMPORT_KEYS } from './key-table.ts'
-import { isText, openOf, type Row, rowsOf, type State } from './state.ts'
+import { type ImportRow, isText, openOf, rowsOf, type State } from './state.ts'
 import { asksGoal, BUSY, choicesIn, LABELS, standsIn, TITLE, underLine } from './words.ts'
 
 export type Shown = { readonly state: State; readonly size: Size; readonly controls: Controls }
@@ -16,7 +17,7 @@ export type Shown = { readonly state: State; readonly size: Size; readonly contr
 const LABEL = 11
 const BAR = 3
 
-const Line = ({ state: s, row, width }: { state: State; row: Row; width: number }): ReactElement => {
+const Line = ({ state: s, row, width }: { state: State; row: ImportRow; width: number }): ReactElement => {
   const on = row === s.row
   const room = width - BAR - LABEL - 1
   const { all, at } = choicesIn(s, row)
@@ -53,7 +54,7 @@ const hintsOf = ({ state: s, controls: c }: Shown): readonly [string, string] =>
 }
 
 /** As many lines as fit, the one in hand among them. */
-const linesThatFit = (s: State, most: number): readonly Row[] => {
+const linesThatFit = (s: State, most: number): readonly ImportRow[] => {
   const all = rowsOf(s)
   const from = Math.max(0, Math.min(all.indexOf(s.row) - most + 1, all.length - most))
   return all.slice(from, from + Math.max(1, most))

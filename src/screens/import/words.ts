@@ -1,15 +1,15 @@
 import {
   type GoalFrom,
   goalsOf,
+  type ImportRow,
   isText,
   printedIn,
-  type Row,
   rowsOf,
   type State,
   type Which,
 } from './state.ts'
 
-export const LABELS: Readonly<Record<Row, string>> = {
+export const LABELS: Readonly<Record<ImportRow, string>> = {
   file: 'file',
   part: 'part',
   movement: 'movement',
@@ -59,7 +59,10 @@ const movementText = (s: State, at: number): string => {
 }
 
 /** All that a line offers, and which of it stands; empty where it is typed. */
-export const choicesIn = (s: State, row: Row): { readonly all: readonly string[]; readonly at: number } => {
+export const choicesIn = (
+  s: State,
+  row: ImportRow,
+): { readonly all: readonly string[]; readonly at: number } => {
   const { offer } = s
   if (!offer) return { all: [], at: 0 }
   if (row === 'part') return { all: offer.parts.map(p => p.name), at: s.part }
@@ -79,7 +82,7 @@ export const choicesIn = (s: State, row: Row): { readonly all: readonly string[]
 }
 
 /** What stands in a line. */
-export const standsIn = (s: State, row: Row): string => {
+export const standsIn = (s: State, row: ImportRow): string => {
   const { all, at } = choicesIn(s, row)
   return all[at] ?? ''
 }

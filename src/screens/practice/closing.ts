@@ -1,7 +1,7 @@
+import type { Size } from '../../terminal/screen-writer.ts'
 import type { Sheet } from '../../terminal/sheet.ts'
 import { inRows } from '../home/layout.ts'
 import { indented } from '../page.ts'
-import type { Size } from '../sizes.ts'
 import { STORED_AND_JOINS, stored } from './words.ts'
 
 const WIDTH = 72

@@ -2,7 +2,8 @@ import { beatsOf } from '../../click/beats.ts'
 import { decimal } from '../../music/fraction.ts'
 import { noteValueName } from '../../music/note-value.ts'
 import { spokenGoal, type Tempo } from '../../music/tempo.ts'
-import type { Part, Row, Sheet } from '../../terminal/sheet.ts'
+import type { Size } from '../../terminal/screen-writer.ts'
+import type { Row, RowPart, Sheet } from '../../terminal/sheet.ts'
 import { fastWords } from '../../visit/fast.ts'
 import { momentOf } from '../../visit/moment.ts'
 import { rungOf, type Session, sounding } from '../../visit/session.ts'
@@ -12,7 +13,7 @@ import { fitted } from '../glyphs.ts'
 import { inRows } from '../home/layout.ts'
 import { type Motion, moves } from '../motion.ts'
 import { INDENT, indented, inPhrases, MARGIN, row, type Sentence, sideBySide, tooSmall } from '../page.ts'
-import { type Layout, layoutOf, type Size } from '../sizes.ts'
+import { type Layout, layoutOf } from '../sizes.ts'
 import { FULL, fieldRows, fieldWidth, signRows, spread } from '../spread.ts'
 import { heading } from './heading.ts'
 import { ladderLines } from './ladder-lines.ts'
@@ -61,7 +62,7 @@ const markRows = (s: Session, rows: number, columns: number): readonly Row[] => 
   const hollow = s.note.k === 'heard' ? 1 : 0
   return Array.from({ length: rows }, (_, i) => {
     const last = i === rows - 1
-    return Array.from({ length: n }, (_, k): Part => {
+    return Array.from({ length: n }, (_, k): RowPart => {
       if (k < ladder.row) return { text: `${'█'.repeat(wide)} `, color: 'good' }
       if (k < ladder.row + hollow)
         return { text: `${wide < 2 ? '▌' : `▌${(last ? '▁' : ' ').repeat(wide - 2)}▐`} ` }
@@ -70,7 +71,7 @@ const markRows = (s: Session, rows: number, columns: number): readonly Row[] => 
   })
 }
 
-const SIGN_COLOR: Partial<Readonly<Record<Sign['kind'], Part['color']>>> = {
+const SIGN_COLOR: Partial<Readonly<Record<Sign['kind'], RowPart['color']>>> = {
   clean: 'good',
   up: 'good',
   goal: 'good',
@@ -114,7 +115,7 @@ const said = (p: Shown): string =>
 const hint = ({ session: s, frame, keys, choice }: Shown): string =>
   choice !== '' ? choice : s.asks ? askedHint(s, keys) : pedalHint(momentOf(s, frame), s.setup.pedals, keys)
 
-const noteColor = (s: Session): Omit<Part, 'text'> =>
+const noteColor = (s: Session): Omit<RowPart, 'text'> =>
   s.note.k === 'trouble' || s.note.k === 'slip' || s.note.k === 'cut' || s.note.k === 'down'
     ? { color: 'bad', bold: true }
     : s.note.k === 'clean' || s.note.k === 'up' || s.note.k === 'goal'

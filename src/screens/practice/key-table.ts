@@ -22,21 +22,21 @@ const TYPING: readonly Open[] = ['typing']
 const LADDER: readonly Open[] = ['ladder']
 const APART: readonly Open[] = ['apart']
 
-type Row = KeyRow<Command>
+type PracticeKey = KeyRow<Command>
 const next = (
   name: string,
   key: string,
   what: 'round' | TakeKind,
   help: string,
-  more: Partial<Row> = {},
-): Row => ({
+  more: Partial<PracticeKey> = {},
+): PracticeKey => ({
   name,
   keys: [key],
   does: { kind: 'next', what },
   help,
   ...more,
 })
-const wrong = (index: number, name: string, key: string): Row => ({
+const wrong = (index: number, name: string, key: string): PracticeKey => ({
   name: `${name} went wrong`,
   keys: [key],
   does: { kind: 'wrong', index },
@@ -44,7 +44,7 @@ const wrong = (index: number, name: string, key: string): Row => ({
 })
 
 /** Capitals, so that no tempo that is typed is taken for them: the notes, the rhythm, breath or bow, the sound. */
-const WRONGS: readonly Row[] = [
+const WRONGS: readonly PracticeKey[] = [
   wrong(0, 'notes', 'N'),
   wrong(1, 'rhythm', 'R'),
   wrong(2, 'breath or bow', 'B'),
@@ -52,7 +52,7 @@ const WRONGS: readonly Row[] = [
 ]
 export const WRONG_ROWS = WRONGS
 
-const OFTEN: readonly Row[] = [
+const OFTEN: readonly PracticeKey[] = [
   {
     name: 'take back',
     keys: ['t'],
@@ -115,7 +115,7 @@ const OFTEN: readonly Row[] = [
   },
 ]
 
-const BESIDE: readonly Row[] = [
+const BESIDE: readonly PracticeKey[] = [
   {
     name: 'listen',
     keys: ['l'],

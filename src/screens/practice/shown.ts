@@ -1,6 +1,6 @@
+import type { Size } from '../../terminal/screen-writer.ts'
 import type { Session } from '../../visit/session.ts'
 import type { Motion } from '../motion.ts'
-import type { Size } from '../sizes.ts'
 import type { KeyNames } from './words.ts'
 
 /** All that the practice screen shows beside the session itself. */

@@ -3,11 +3,11 @@ import type { Sound } from '../../sound/sound.ts'
 import { RATE } from '../../sound/stream.ts'
 import type { PlainTerminal } from '../../terminal/open-plain.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
-import { type Choice, changed, moved, ROWS, rowLine, sample } from './choose.ts'
+import { changed, moved, ROWS, rowLine, type SoundChoice, sample } from './choose.ts'
 import { linesScreen } from './lines-screen.tsx'
 import { CHOOSE_KEYS, CHOOSE_TITLE } from './words.ts'
 
-const STEPS: Readonly<Record<string, (c: Choice) => Choice>> = {
+const STEPS: Readonly<Record<string, (c: SoundChoice) => SoundChoice>> = {
   Up: c => moved(c, -1),
   Down: c => moved(c, 1),
   Left: c => changed(c, -1),
@@ -26,7 +26,7 @@ export const chooseScreen = (o: {
 }): Promise<Levels> =>
   new Promise(resolve => {
     const { sound } = o
-    let choice: Choice = { levels: o.levels, row: 'character' }
+    let choice: SoundChoice = { levels: o.levels, row: 'character' }
     let last = 0
     /** Begins anew, so that the chosen role is heard without delay. */
     const play = (): void => {

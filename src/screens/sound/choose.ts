@@ -15,20 +15,20 @@ export const ROWS = [
   'guide',
   'breath',
 ] as const
-export type Row = (typeof ROWS)[number]
+export type LevelName = (typeof ROWS)[number]
 
-export type Choice = { readonly levels: Levels; readonly row: Row }
+export type SoundChoice = { readonly levels: Levels; readonly row: LevelName }
 
 const beside = <T>(all: readonly T[], now: T, by: 1 | -1): T => all[all.indexOf(now) + by] ?? now
 
-export const levelOf = ({ levels }: Choice, row: Exclude<Row, 'character'>): Levels['master'] =>
+export const levelOf = ({ levels }: SoundChoice, row: Exclude<LevelName, 'character'>): Levels['master'] =>
   row === 'master' ? levels.master : (levels.roles[row] ?? DEFAULT_LEVELS.roles[row] ?? 'mf')
 
 /** The row above or below; the same at the ends. */
-export const moved = (c: Choice, by: 1 | -1): Choice => ({ ...c, row: beside(ROWS, c.row, by) })
+export const moved = (c: SoundChoice, by: 1 | -1): SoundChoice => ({ ...c, row: beside(ROWS, c.row, by) })
 
 /** The row's value one step on: another click, going around, or louder and softer. */
-export const changed = (c: Choice, by: 1 | -1): Choice => {
+export const changed = (c: SoundChoice, by: 1 | -1): SoundChoice => {
   const { levels, row } = c
   if (row === 'character') {
     const at = CHARACTERS.indexOf(levels.character) + by + CHARACTERS.length
@@ -39,7 +39,7 @@ export const changed = (c: Choice, by: 1 | -1): Choice => {
   return { ...c, levels: { ...levels, roles: { ...levels.roles, [row]: value } } }
 }
 
-export const rowLine = (c: Choice, row: Row): string => {
+export const rowLine = (c: SoundChoice, row: LevelName): string => {
   const value = row === 'character' ? CHARACTER_WORDS[c.levels.character] : levelOf(c, row)
   return `${c.row === row ? '>' : ' '} ${(ROW_WORDS[row] ?? row).padEnd(18)} ${value}`
 }
@@ -48,7 +48,7 @@ export const rowLine = (c: Choice, row: Row): string => {
  * Two measures of 4/4 with eighth notes, in which the chosen role is heard where music has it: a group begins on beat
  * 3, the first measure is a count-in or a counted rest, the guide taps between the beats, a breath stands before beat 4.
  */
-export const sample = (row: Row, rate: number): Program => {
+export const sample = (row: LevelName, rate: number): Program => {
   const half = Math.round(rate * 0.375)
   const onsets: Onset[] = []
   for (let i = 0; i < 16; i++) {

@@ -98,9 +98,10 @@ const sectionText = (i: Item & { kind: 'section' }, label: string): string => {
   return `${label}: ${from}${ceiling}, goal ${spokenGoal(i.goal, i.goalTop)}${pass}${top}`
 }
 
-type Named = (o: { readonly key: string; readonly label: string }) => string
+/** A thing of the plan, as it is called. */
+export type NameOf = (o: { readonly key: string; readonly label: string }) => string
 const namer =
-  (pieceOf: Around['pieceOf']): Named =>
+  (pieceOf: Around['pieceOf']): NameOf =>
   o =>
     [pieceOf(o.key), o.label].filter(Boolean).join(', ')
 
@@ -147,7 +148,7 @@ export const itemText = (i: Item, pieceOf: Around['pieceOf']): string => {
 const percent = (share: number): string => `${Math.floor(share * 100)} %`
 
 /** Whether the time is enough, as far as anybody can say; where it is not, the ways out with their numbers. */
-const loadText = (l: Load | null, minutes: number, named: Named): string => {
+const loadText = (l: Load | null, minutes: number, named: NameOf): string => {
   if (!l || l.word === 'enough') return ''
   if (!l.offers) return "It's still open whether everything will be ready by then: each day counts."
   const { minutes: needed, share, ready, lower } = l.offers
@@ -171,7 +172,7 @@ export const remarkLines = (d: Day, pieceOf: Around['pieceOf']): readonly string
   remarks(d, namer(pieceOf)).filter(Boolean)
 
 /** What is said under the plan: what waits, whether the time is enough, cautions, questions. */
-const remarks = (d: Day, named: Named): readonly string[] => [
+const remarks = (d: Day, named: NameOf): readonly string[] => [
   ...(d.jump
     ? [
         `That is a sudden jump: ${Math.round(d.jump.planned)} minutes of playing where the last seven days had ${Math.round(d.jump.usual)}. Take less, or rest more; stop when it hurts, and see a physician or therapist who treats musicians.`,

@@ -49,10 +49,10 @@ export type State = Told & {
   readonly busy: boolean
 }
 
-export type Choice = { readonly k: 'leave' | 'pieces' } | { readonly k: 'play'; readonly line: DayLine }
+export type DayChoice = { readonly k: 'leave' | 'pieces' } | { readonly k: 'play'; readonly line: DayLine }
 
 export type Effect =
-  | { readonly k: 'go'; readonly to: Choice }
+  | { readonly k: 'go'; readonly to: DayChoice }
   /** The order, or what is skipped, has changed. */
   | { readonly k: 'keep' }
   | { readonly k: 'plan'; readonly minutes: number }

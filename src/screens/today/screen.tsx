@@ -13,7 +13,7 @@ import { pedalAction, pressOf } from './key-table.ts'
 import { numberedText, overText } from './line-words.ts'
 import {
   type Action,
-  type Choice,
+  type DayChoice,
   type Effect,
   isClosed,
   isOver,
@@ -51,7 +51,7 @@ export const dayScreen = (o: {
   readonly plan: (s: State) => Doing
   readonly answer: (q: Question, a: Answers) => Doing
   readonly change: (c: PlanChange) => Doing
-}): Promise<{ readonly to: Choice; readonly state: State }> => {
+}): Promise<{ readonly to: DayChoice; readonly state: State }> => {
   const { controls, timing } = o
   const walk = newWalk(controls.pedals, timing.now())
   /** What comes next, or what the cursor was put on. */
@@ -63,7 +63,7 @@ export const dayScreen = (o: {
     return numberedText(s.at - s.questions.length + 1, line, o.text(line))
   }
   const hint = (s: State, small = false): readonly string[] => hints(s, controls, walk, timing.now(), small)
-  return runScreen<State, Action, Effect, { to: Choice; state: State }>(o.terminal, timing, {
+  return runScreen<State, Action, Effect, { to: DayChoice; state: State }>(o.terminal, timing, {
     state: o.state,
     reduce,
     key: (s, key, run) => {

@@ -1,6 +1,7 @@
 import type { Tempo } from '../../music/tempo.ts'
 import type { Load } from '../../plan/load.ts'
 import type { NoteBody } from '../../repertoire/note.ts'
+import type { NameOf } from './line-words.ts'
 import { closeWords, manyWords, someWords, wayWords } from './words.ts'
 
 /** A way out where it is too much for the days that are left, and what it changes. */
@@ -15,12 +16,10 @@ export type Way = {
     | { readonly kind: 'leave' }
 }
 
-type Named = (o: { readonly key: string; readonly label: string }) => string
-
 const whole = (t: Tempo): number => Math.round(t.bpm.n / t.bpm.d)
 
 /** The ways out, each with its number; none where it is not too much. */
-export const waysOf = (load: Load | null, named: Named): readonly Way[] => {
+export const waysOf = (load: Load | null, named: NameOf): readonly Way[] => {
   if (!load?.offers) return []
   const { minutes, share, ready, lower } = load.offers
   return [

@@ -1,13 +1,13 @@
 import { tempo } from '../../../src/music/tempo.ts'
 import { pedalAction, pressOf } from '../../../src/screens/home/key-table.ts'
-import { type Effect, type Known, newState, reduce, type State } from '../../../src/screens/home/reduce.ts'
-import type { Row } from '../../../src/screens/home/row.ts'
+import { type Effect, type Listing, newState, reduce, type State } from '../../../src/screens/home/reduce.ts'
+import type { PassageRow } from '../../../src/screens/home/row.ts'
 import { overture } from '../../store/scene.ts'
 import { TWO } from '../controls.ts'
 
 const TODAY = '2026-03-24'
 
-export const row = (id: string, part: Partial<Row> = {}): Row => ({
+export const row = (id: string, part: Partial<PassageRow> = {}): PassageRow => ({
   id,
   name: `a1b2c3d4/${id}`,
   piece: 'Weir Street Overture',
@@ -37,8 +37,8 @@ const opening = row('opening, m. 1-8', {
 const run = row('run at the weir, m. 41-44', { readyBy: '2026-03-28', days: 4 })
 const coda = row('coda')
 
-export const known: Known = { rows: [coda, opening, run], around: { today: TODAY, pieces: [overture] } }
-export const empty: Known = { rows: [], around: { today: TODAY, pieces: [] } }
+export const known: Listing = { rows: [coda, opening, run], around: { today: TODAY, pieces: [overture] } }
+export const empty: Listing = { rows: [], around: { today: TODAY, pieces: [] } }
 
 /** A player at the home screen, key by key; `text` is typed character by character. */
 export const sitAt = (start: State) => {

@@ -1,17 +1,17 @@
 import { describe, expect, test } from 'vitest'
 import { DEFAULT_LEVELS, DYNAMICS } from '../../../src/click/voices.ts'
 import {
-  type Choice,
   changed,
   levelOf,
   moved,
   ROWS,
   rowLine,
+  type SoundChoice,
   sample,
 } from '../../../src/screens/sound/choose.ts'
 
-const start: Choice = { levels: DEFAULT_LEVELS, row: 'character' }
-const on = (row: Choice['row']): Choice => ({ ...start, row })
+const start: SoundChoice = { levels: DEFAULT_LEVELS, row: 'character' }
+const on = (row: SoundChoice['row']): SoundChoice => ({ ...start, row })
 
 describe('the click, by ear', () => {
   test('the click goes around, and comes back', () => {

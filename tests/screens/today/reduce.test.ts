@@ -276,7 +276,7 @@ describe('the close of a day', () => {
       round: true,
     }).state
     expect(reduce(third, { k: 'begin' }).effects).toMatchObject([
-      { k: 'change', change: { way: { does: { note: { k: 'tomorrow', key: 'section run even' } } } } },
+      { k: 'change', change: { way: { does: { note: { kind: 'tomorrow', key: 'section run even' } } } } },
     ])
     expect(reduce(s, { k: 'begin' }).effects).toEqual([{ k: 'go', to: { k: 'leave' } }])
   })
