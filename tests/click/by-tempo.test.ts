@@ -38,6 +38,7 @@ const at = (p: ClickPlan, t: string, goal = '120', form: Form = FOUR) =>
 const subdivided = (tempos: readonly string[], goal: string, form = FOUR, p = PLAIN): number[] =>
   tempos.map(t => at(p, t, goal, form).subdivide)
 
+// Common practice, no source; the limits (60 beats a minute, 80 % of the goal) are our own.
 describe('subdivisions that nobody chose', () => {
   test('from 40 to 120 they sound below 60 beats a minute, then no more', () => {
     const all = rungs(tempo(40), tempo(120), { kind: 'notch' })

@@ -57,3 +57,21 @@ test('the versions that are named are those that are installed', () => {
   for (const [, name = '', version = ''] of named)
     expect(installed(name.toLowerCase()), name).toMatch(new RegExp(`^${version.replaceAll('.', '\\.')}`))
 })
+
+const SAID: Readonly<Record<string, RegExp>> = {
+  standard: /Source: \S|\b(?:RFC|WCAG|ISO|MusicXML|Standard MIDI File)\b/,
+  print: /Source: \S/,
+  data: /Source: \S/,
+  program: /Source: \S/,
+  practice: /[Cc]ommon practice, no source/,
+  memory: /[Ff]rom memory/,
+  own: /^/,
+}
+
+test.each(rows)('$what: its tests name the source that the table names', ({ kind, tests }) => {
+  for (const file of tests) {
+    const text = readFileSync(join(ROOT, file), 'utf8')
+    const comments = [...text.matchAll(/\/\/.*|\/\*[\s\S]*?\*\//g)].map(m => m[0]).join('\n')
+    expect(comments, file).toMatch(SAID[kind] as RegExp)
+  }
+})

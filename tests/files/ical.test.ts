@@ -19,6 +19,7 @@ const coda: DayEvent = {
   lines: ['once from the entrance, cold', 'two slow repetitions'],
 }
 
+// Source: RFC 5545 (2009), section 3.6.1 (an event by dates, its end not included), read back by ical.js 2.2.1.
 test('a day is a date without a clock time, and ends before the next one', () => {
   const [found] = read(calendarText('Practice', [coda], STAMP))
   expect(found?.event.startDate.isDate).toBe(true)

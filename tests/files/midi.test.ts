@@ -48,6 +48,7 @@ const read = (file: Uint8Array) => {
 const hex = (file: Uint8Array): string => Buffer.from(file).toString('hex')
 
 // Standard MIDI-File Format Specification 1.1, International MIDI Association: the worked examples in its text.
+// Source: Standard MIDI File 1.0, meta events set tempo (FF 51) and time signature (FF 58).
 describe('the bytes of the specification', () => {
   test('6/8 that clicks every three eighths is FF 58 04 06 03 24 08', () => {
     expect(hex(bytes(music('6/8', 1, 'dotted-quarter=72')))).toContain('ff580406032408')

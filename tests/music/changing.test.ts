@@ -51,6 +51,7 @@ const refused = (k: keyof Clicked, s: string): string => {
   return read.ok ? 'taken' : sentence(read.problem)
 }
 
+// Common practice, no source: fewer clicks, and a longer pulse, as the tempo rises.
 describe('what changes with the tempo, as it is typed', () => {
   it('in quarters, and in halves from quarter = 100 on', () => {
     expect(pulse('quarter; half from quarter=100')).toEqual([

@@ -19,7 +19,7 @@ describe('a quick ladder', () => {
       readyBy: null,
       numbers: ['1', '2'],
       direction: 'up',
-      step: { k: 'notch' },
+      step: { kind: 'notch' },
       fast: null,
       rules: DEFAULT_RULES,
       rhythm: null,
@@ -54,7 +54,7 @@ describe('a quick ladder', () => {
   test('climbs as it was asked to, else as the player usually does', () => {
     const usual = { clean: '4-of-5', slips: '3', step: '5%', dayStart: '95%' }
     expect(checked(quick({ usual }))).toMatchObject({
-      rules: { up: { k: 'most', n: 4, of: 5 }, slips: 3, top: 5 },
+      rules: { up: { kind: 'most', n: 4, of: 5 }, slips: 3, top: 5 },
       dayStart: 0.95,
     })
     const asked = checked(
@@ -68,9 +68,9 @@ describe('a quick ladder', () => {
       }),
     )
     expect(asked).toMatchObject({
-      rules: { up: { k: 'total', n: 8 }, slips: 0, top: 5 },
+      rules: { up: { kind: 'total', n: 8 }, slips: 0, top: 5 },
       dayStart: 0.9,
-      step: { k: 'notch' },
+      step: { kind: 'notch' },
       fast: 'beat',
     })
   })
