@@ -5,10 +5,11 @@ import type { Controls } from '../../terminal/key-table.ts'
 import type { Size } from '../../terminal/screen-writer.ts'
 import { theme } from '../../terminal/theme.ts'
 import { CAUTIONS } from '../caution-words.ts'
+import { inPhrases } from '../page.ts'
 import type { Walk } from '../walk.ts'
 import { Cell } from './cells.tsx'
 import { Hints, hints, Way } from './hints.tsx'
-import { inRows, leader, widthOf, windowOf } from './layout.ts'
+import { inRows, leader, shortened, widthOf, windowOf } from './layout.ts'
 import { Bar, Cautions, CHOSEN, Note } from './parts.tsx'
 import { partsOf, type State } from './reduce.ts'
 import type { PassageRow } from './row.ts'
@@ -85,9 +86,9 @@ const titleOf = (s: State): string => {
 
 const when = (r: PassageRow): string => (r.days === null ? '' : `, ${daysAway(r.days)}`)
 
-const marked = (on: boolean, text: string): ReactElement => (
+const marked = (on: boolean, text: string, cols: number): ReactElement => (
   <Text bold={on} wrap="truncate">
-    {`${on ? CHOSEN.trim() : '  '}${text}`}
+    {`${on ? CHOSEN.trim() : '  '}${shortened(text, cols - 2)}`}
   </Text>
 )
 
@@ -100,7 +101,14 @@ export const Small = (p: Shown): ReactElement => {
   const says = s.view === 'cut' ? CUT_QUESTION : s.note
   const below = [...(s.cautions ? inRows(CAUTIONS.join(' '), size.cols) : []), ...inRows(says, size.cols)]
   const title = inRows(titleOf(s), size.cols)
-  const room = Math.max(1, Math.floor((size.rows - 2 - title.length - below.length) / 2))
+  const take = listing ? 'practice' : 'this one'
+  const keys = inPhrases(
+    p.controls.pedals === 1
+      ? hints({ ...p, take })[0]
+      : `right: ${take}  left: next  ${listing ? 'n: new  ' : ''}?: help  f: leave`,
+    size.cols,
+  )
+  const room = Math.max(1, Math.floor((size.rows - 1 - keys.length - title.length - below.length) / 2))
   const all: readonly (readonly [string, string])[] = inside
     ? [...partsOf(s).map(p => [p === row ? WHOLE : p.place, inShort(p)] as const), [TO_LIST, ''] as const]
     : s.rows.map(r => [`${r.piece}, ${r.place}`, `${inShort(r)}${when(r)}`] as const)
@@ -116,11 +124,13 @@ export const Small = (p: Shown): ReactElement => {
       {listing
         ? all.slice(from, to).map(([what, where], i) => (
             <Box key={from + i} flexDirection="column" flexShrink={0}>
-              {marked(from + i === at, what)}
-              {marked(from + i === at, where)}
+              {marked(from + i === at, what, size.cols)}
+              {marked(from + i === at, where, size.cols)}
             </Box>
           ))
-        : ANSWERS.map((a, i) => <Box key={a.answer}>{marked(i === s.answer, `${a.name}: ${a.says}`)}</Box>)}
+        : ANSWERS.map((a, i) => (
+            <Box key={a.answer}>{marked(i === s.answer, `${a.name}: ${a.says}`, size.cols)}</Box>
+          ))}
       {listing ? <Text>{`  ${notShown(from, all.length - to)}`}</Text> : null}
       <Box flexGrow={1} />
       {below.map((row, i) => (
@@ -128,13 +138,11 @@ export const Small = (p: Shown): ReactElement => {
           {row}
         </Text>
       ))}
-      <Text wrap="truncate">
-        {p.controls.pedals === 1
-          ? hints({ ...p, take: listing ? 'practice' : 'this one' })[0]
-          : listing
-            ? 'Enter: practice n: new ?: help f: leave'
-            : 'Enter: this one  ?: help  f: leave'}
-      </Text>
+      {keys.map(row => (
+        <Text key={row} wrap="truncate">
+          {row}
+        </Text>
+      ))}
     </>
   )
 }

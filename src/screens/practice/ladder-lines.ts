@@ -3,9 +3,31 @@ import { decimal } from '../../music/fraction.ts'
 import { inUnit, sameTempo, type Tempo } from '../../music/tempo.ts'
 import type { Session } from '../../visit/session.ts'
 
-type Rung = { readonly tempo: Tempo; readonly text: string; readonly here: boolean; readonly passed: boolean }
+type Rung = { readonly text: string; readonly here: boolean; readonly passed: boolean }
 
-/** The ladder, top first, at most `most` lines: the goal, what lies around the present rung, the start. */
+/** A row that says how many rungs have none. */
+const leftOut = (n: number): Rung => ({
+  text: `${''.padStart(8)}   ${'...'.padStart(6)}  ${n} more`,
+  here: false,
+  passed: false,
+})
+
+/** Those rungs, and as many around the present one as have room; where rungs are left out a row says so. */
+const shown = (always: ReadonlySet<number>, at: number, count: number, room: number): ReadonlySet<number> => {
+  const rows = (kept: ReadonlySet<number>): number => {
+    const order = [...kept].sort((a, b) => a - b)
+    return order.length + order.filter((n, i) => i > 0 && n - (order[i - 1] ?? n) > 1).length
+  }
+  let kept = always
+  for (let d = 1; d < count; d++)
+    for (const i of [at + d, at - d]) {
+      const more = new Set([...kept, i])
+      if (i >= 0 && i < count && rows(more) <= room) kept = more
+    }
+  return kept
+}
+
+/** The ladder, top first, at most `most` lines: the goal, what lies around the present rung, the start; what is left out is counted. */
 export const ladderLines = (s: Session, most: number): readonly Rung[] => {
   const { rungs, at, ceiling: today } = s.ladder
   const { top, goal } = s.setup
@@ -37,18 +59,17 @@ export const ladderLines = (s: Session, most: number): readonly Rung[] => {
     const on = isGoal && top && i === rungs.length - 1 ? `to ${decimal(inUnit(top, tempo.unit).bpm)}` : ''
     const after = isCeiling && before !== 'ceiling' ? 'ceiling' : passed && i !== at ? 'passed' : on
     const text = `${before.padStart(8)} ${i === at ? '>' : ' '} ${decimal(tempo.bpm).padStart(6)}  ${after}`
-    return { tempo, text, here: i === at, passed }
+    return { text, here: i === at, passed }
   })
   const around = new Set([
     rungs.length - 1,
     0,
     at,
-    ...all.flatMap((r, i) => (ceiling && sameTempo(r.tempo, ceiling) ? [i] : [])),
+    ...rungs.flatMap((t, i) => (ceiling && sameTempo(t, ceiling) ? [i] : [])),
   ])
   const above: readonly Rung[] = capped
     ? [
         {
-          tempo: goal,
           text: `${'goal'.padStart(8)}   ${decimal(goal.bpm).padStart(6)}`,
           here: false,
           passed: false,
@@ -56,7 +77,13 @@ export const ladderLines = (s: Session, most: number): readonly Rung[] => {
       ]
     : []
   const room = most - above.length
-  for (let d = 1; around.size < Math.min(room, all.length); d++)
-    for (const i of [at + d, at - d]) if (i >= 0 && i < all.length && around.size < room) around.add(i)
-  return [...above, ...all.filter((_, i) => around.has(i)).reverse()]
+  const kept = [...shown(around, at, all.length, room)].sort((a, b) => b - a)
+  return [
+    ...above,
+    ...kept.flatMap((i, k) => {
+      const left = (kept[k - 1] ?? i + 1) - i - 1
+      const rung = all[i]
+      return [...(left > 0 ? [leftOut(left)] : []), ...(rung ? [rung] : [])]
+    }),
+  ]
 }

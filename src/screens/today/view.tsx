@@ -9,6 +9,7 @@ import { theme } from '../../terminal/theme.ts'
 import { inRows, kindOf, widthOf, windowOf } from '../home/layout.ts'
 import { Bar, CHOSEN } from '../home/parts.tsx'
 import { lineShown } from '../line.ts'
+import { inPhrases } from '../page.ts'
 import { ONE_PEDAL, type Walk, walkHint } from '../walk.ts'
 import { tooSmallText } from '../words.ts'
 import { type Columns, WHAT } from './columns.ts'
@@ -91,6 +92,10 @@ export const hints = (s: State, c: Controls, walk: Walk, now: number, small = fa
   return small ? [pedals] : [pedals, `   ${keys.join('  ')}`]
 }
 
+/** The same in whole rows. */
+const hintRows = (all: readonly string[], width: number): readonly string[] =>
+  all.flatMap(h => inPhrases(h.trim(), width - BAR)).map(h => `${' '.repeat(BAR)}${h}`)
+
 const notes = (s: State): readonly string[] => [
   ...s.note,
   ...(s.pain === null && isOver(s) && s.lines.length > 0 ? [overText(s.evening)] : []),
@@ -107,7 +112,8 @@ const Day = ({ state: s, size, hint, text, columns }: Shown): ReactElement => {
     .slice(0, Math.max(3, size.rows - 6))
   const title = inRows(s.title, width - 6)
   const small = kindOf(size) === 'small'
-  const fixed = title.length + s.questions.length + wraps + said.length + (small ? 3 : 7)
+  const keys = hintRows(hint(s, small), width)
+  const fixed = title.length + s.questions.length + wraps + said.length + keys.length + (small ? 2 : 5)
   const from = windowOf(
     s.lines.length,
     Math.max(0, s.at - s.questions.length),
@@ -155,7 +161,7 @@ const Day = ({ state: s, size, hint, text, columns }: Shown): ReactElement => {
           <Text key={i} bold wrap="truncate">{`   ${row}`}</Text>
         ))}
       </Box>
-      {hint(s, small).map(row => (
+      {keys.map(row => (
         <Box key={row} flexShrink={0}>
           <Text wrap="truncate">{row}</Text>
         </Box>
@@ -173,7 +179,7 @@ const Pain = ({ state: s, size, hint }: Shown): ReactElement => (
       <Text key={row} bold wrap="truncate">{`   ${row}`}</Text>
     ))}
     <Box flexGrow={1} />
-    {hint(s).map(row => (
+    {hintRows(hint(s), widthOf(size)).map(row => (
       <Text key={row} wrap="truncate">
         {row}
       </Text>
@@ -273,7 +279,7 @@ const Ways = ({ state: s, size, hint }: Shown): ReactElement => {
       {s.note.map(n => (
         <Text key={n} bold wrap="wrap">{`   ${n}`}</Text>
       ))}
-      {hint(s).map(row => (
+      {hintRows(hint(s), width).map(row => (
         <Text key={row} wrap="truncate">
           {row}
         </Text>

@@ -1,0 +1,228 @@
+import type { ReactElement } from 'react'
+import { describe, expect, test } from 'vitest'
+import { builtIn, warmUpNamed } from '../../src/app/presets.ts'
+import { checked } from '../../src/music/result.ts'
+import { linesOf } from '../../src/plan/order.ts'
+import { ALL_CAUTIONS } from '../../src/screens/caution-words.ts'
+import { CLICK_KEYS } from '../../src/screens/click/key-table.ts'
+import { pedalHint as clickHint, newClick, noteOf } from '../../src/screens/click/reduce.ts'
+import { clickSheet } from '../../src/screens/click/view.ts'
+import { newState as newHome } from '../../src/screens/home/reduce.ts'
+import { HomeView } from '../../src/screens/home/view.tsx'
+import { closingSheet } from '../../src/screens/practice/closing.ts'
+import { READING_KEYS } from '../../src/screens/reading/key-table.ts'
+import { newReading, type State as Reading } from '../../src/screens/reading/reduce.ts'
+import { readingSheet } from '../../src/screens/reading/view.ts'
+import { pedalHint as readingHint, TASK } from '../../src/screens/reading/words.ts'
+import { columnsOf } from '../../src/screens/today/columns.ts'
+import { itemText } from '../../src/screens/today/lines.ts'
+import { newState as newDay, type Told } from '../../src/screens/today/reduce.ts'
+import { RestView } from '../../src/screens/today/rest.tsx'
+import { DayView, hints } from '../../src/screens/today/view.tsx'
+import { closingOf } from '../../src/screens/today/ways.ts'
+import { closeWords, wayWords } from '../../src/screens/today/words.ts'
+import { newWalk } from '../../src/screens/walk.ts'
+import { WARM_UP_KEYS } from '../../src/screens/warmup/key-table.ts'
+import { warmUpSheet } from '../../src/screens/warmup/view.ts'
+import { SLEPT } from '../../src/screens/warmup/words.ts'
+import { brokeOffLine } from '../../src/sound/words.ts'
+import { keyHints, USUAL_KEYS } from '../../src/terminal/key-table.ts'
+import type { Sheet } from '../../src/terminal/sheet.ts'
+import { exercisesOf } from '../../src/warm-up/exercises.ts'
+import { newWarmUp } from '../../src/warm-up/turns.ts'
+import { meter, tempoOf } from '../click/support.ts'
+import { setDay } from '../plan/set-day.ts'
+import { ONE, TWO } from './controls.ts'
+import { drawn } from './drawn.ts'
+import { known } from './home/scene.ts'
+import { passage, passOf } from './reading/scene.ts'
+
+type Size = { readonly cols: number; readonly rows: number }
+const SIZES: readonly Size[] = [
+  { cols: 80, rows: 24 },
+  { cols: 50, rows: 14 },
+  { cols: 40, rows: 12 },
+]
+const KEYS = { right: 'Page Down', left: 'Page Up' }
+const bare = (hint: string): string => hint.replaceAll(/ \([^)]*\)/g, '')
+const plain = (text: string): string => text.replaceAll(/[\s║:]+/g, ' ').trim()
+
+/** A state of a screen as it is drawn in a window, and the sentences that must stand there whole. */
+type Scene = readonly [
+  what: string,
+  draw: (size: Size) => ReactElement | Sheet,
+  says: (small: boolean) => readonly string[],
+]
+
+const reading = newReading([passOf(passage({ breaths: [{ at: '43.3', kind: 'breath' }] }))])
+const readingAt = (change: Partial<Reading>, pedals: 1 | 2, says: readonly string[] = []): Scene => {
+  const state = { ...reading, ...change }
+  const hint = readingHint(state, pedals, KEYS)
+  return [
+    `reading, ${state.phase}, ${pedals}`,
+    size =>
+      readingSheet({
+        state,
+        frame: state.phase === 'going' ? 100_000 : null,
+        sound: 'click mf',
+        pedals: hint,
+        keys: keyHints(READING_KEYS, state.phase, USUAL_KEYS),
+        motion: 'step',
+        size,
+      }).rows,
+    small => [small ? bare(hint) : hint, ...says],
+  ]
+}
+const marks = [
+  { measure: 2, beat: 3 },
+  { measure: 5, beat: 1 },
+]
+
+const newTurn = newWarmUp(
+  exercisesOf(checked(warmUpNamed(builtIn(), 'thirds-and-sixths')), {
+    today: '2031-03-15',
+    remembered: [],
+    tuning: { a: 440, transposition: 'C' },
+  }),
+)
+const warmUp = (trouble: string): Scene => [
+  `warm-up, ${trouble}`,
+  size =>
+    warmUpSheet({
+      title: 'Mornings',
+      state: newTurn,
+      heard: null,
+      planned: '',
+      trouble,
+      pedals: `either pedal (${KEYS.right}, ${KEYS.left}): start`,
+      keys: keyHints(WARM_UP_KEYS, 'turns', USUAL_KEYS),
+      motion: 'step',
+      size,
+    }).rows,
+  () => [trouble, 'either pedal', 'start', ...newTurn.exercises.slice(0, 1).flatMap(e => e.notes)],
+]
+
+const stopped = newClick({
+  tempo: tempoOf('113'),
+  meter: meter('6/8'),
+  subdivide: 2,
+  pulse: null,
+  only: null,
+  countIn: 0,
+})
+const click = (going: boolean, pedals: 1 | 2, note: string): Scene => {
+  const state = { ...stopped, going, note }
+  return [
+    `click, ${going}, ${pedals}`,
+    size =>
+      clickSheet({
+        state,
+        heard: null,
+        turning: false,
+        sound: 'click mf',
+        pedals,
+        keys: KEYS,
+        hints: keyHints(CLICK_KEYS, 'click', USUAL_KEYS),
+        motion: 'step',
+        size,
+      }),
+    () => [clickHint(going, pedals, KEYS), noteOf(state)],
+  ]
+}
+
+const told: Told = {
+  title: 'Wednesday, 45 minutes, rehearsal in 6 days',
+  remarks: ['In turn on another day: section C.'],
+  pain: null,
+  evening: false,
+  questions: [],
+  ways: [],
+  asksWay: false,
+  closing: closingOf([{ key: 'a', label: 'run at the weir, m. 41-44, section 2' }]),
+}
+const day = (
+  what: string,
+  controls: typeof TWO,
+  change: Partial<Told>,
+  view: 'day' | 'close',
+  says: readonly string[],
+): Scene => {
+  const lines = linesOf(setDay(), { order: [], skipped: [], over: [] }, [])
+  const state = { ...newDay({ ...told, ...change }, lines, 45, 18 * 60, []), view }
+  return [
+    `day, ${what}, ${controls.pedals}`,
+    size => (
+      <DayView
+        state={state}
+        size={size}
+        controls={controls}
+        hint={(s, small) => hints(s, controls, newWalk(controls.pedals, 0), 0, small)}
+        text={l => itemText(l.item, () => '')}
+        columns={l => columnsOf(l.item, () => '')}
+      />
+    ),
+    small => [...says, ...hints(state, controls, newWalk(controls.pedals, 0), 0, small).slice(0, 1)],
+  ]
+}
+
+const list = (controls: typeof TWO, note: string): Scene => [
+  `list, ${controls.pedals}`,
+  size => (
+    <HomeView
+      state={{ ...newHome(known, false), note }}
+      size={size}
+      controls={controls}
+      walk={newWalk(controls.pedals, 0)}
+      now={0}
+    />
+  ),
+  small => [note, small && controls.pedals === 2 ? 'right: practice left: next' : 'Page Down'],
+]
+
+const closing: readonly string[] = [
+  'The goal, quarter = 126, is reached.',
+  'What is left: a clean first take on two days.',
+  'Tomorrow starts at quarter = 116.',
+]
+
+const SCENES: readonly Scene[] = [
+  ...([1, 2] as const).flatMap(pedals => [
+    readingAt({}, pedals, [TASK]),
+    readingAt({ phase: 'going', note: 'Hard spot: m. 43, beat 2.' }, pedals, ['Hard spot: m. 43, beat 2.']),
+    readingAt({ phase: 'offer', marks }, pedals, ['Store these as sections?', 'm. 42-43', 'm. 45-46']),
+    click(false, pedals, brokeOffLine(false)),
+    click(true, pedals, ''),
+  ]),
+  ...['', SLEPT, brokeOffLine(false)].map(warmUp),
+  ...[ONE, TWO].flatMap(c => [
+    day('open', c, {}, 'day', [told.title]),
+    day('closing', c, {}, 'close', [closeWords.title, closeWords.leave, closeWords.pain]),
+    list(c, 'Added: run at the weir, m. 41-44.'),
+  ]),
+  ...['', 'All of it is open.'].map(
+    (choice): Scene => [
+      `the end, ${choice}`,
+      size => closingSheet({ lines: closing, locked: false, joins: true, choice, size }),
+      () => [...closing, choice || 'j: their seam, then as one. Any other key closes.'],
+    ],
+  ),
+  [
+    'rest',
+    size => <RestView left={5} says={ALL_CAUTIONS.slice(0, 1)} size={size} />,
+    () => ['5 minutes left.', 'Press a pedal to go on, even early.'],
+  ],
+]
+
+test('there is a sentence for each way out', () => {
+  expect(wayWords.title(40)).toContain('40 minutes a day')
+})
+
+describe.each(SIZES)('every sentence is whole at $cols x $rows', size => {
+  test.each(SCENES.map(s => [s[0], s] as const))('%s', (_, [, draw, says]) => {
+    const rows = drawn(draw(size), size)
+    expect(rows.length).toBeLessThanOrEqual(size.rows)
+    for (const row of rows) expect([...row].length, row).toBeLessThanOrEqual(size.cols)
+    const seen = plain(rows.join(' '))
+    for (const sentence of says(size.cols < 80)) expect(seen).toContain(plain(sentence))
+  })
+})
