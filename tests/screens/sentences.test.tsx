@@ -15,7 +15,7 @@ import { newReading, type State as Reading } from '../../src/screens/reading/red
 import { readingSheet } from '../../src/screens/reading/view.ts'
 import { pedalHint as readingHint, TASK } from '../../src/screens/reading/words.ts'
 import { columnsOf } from '../../src/screens/today/columns.ts'
-import { itemText } from '../../src/screens/today/lines.ts'
+import { itemText } from '../../src/screens/today/line-words.ts'
 import { newState as newDay, type Told } from '../../src/screens/today/reduce.ts'
 import { RestView } from '../../src/screens/today/rest.tsx'
 import { DayView, hints } from '../../src/screens/today/view.tsx'
