@@ -1,5 +1,6 @@
 import { writeSync } from 'node:fs'
 import type { RenderOptions } from 'ink'
+import { droppedIn } from './dropped.ts'
 import { enterScreen, leaveScreen } from './escapes.ts'
 import { type Feet, footwork } from './feet.ts'
 import { inkStreams } from './ink-streams.ts'
@@ -8,7 +9,7 @@ import { terminalKind } from './learn.ts'
 import { spelled } from './painted.tsx'
 import { guardProcess, LEAVES_WITHIN } from './process-guard.ts'
 import { type Size, screenWriter } from './screen-writer.ts'
-import { type Key, tokenizer } from './tokenizer.ts'
+import { type Key, PASTE, tokenizer } from './tokenizer.ts'
 import { NOT_IN_FRONT, type Notice, OTHER_TERMINAL } from './words.ts'
 
 /**
@@ -150,7 +151,10 @@ export const openTerminal = (o: {
       if (!closed) keys.tell(key)
     },
   })
-  const read = (bytes: Uint8Array): void => deliver(tokens.feed(bytes, now()))
+  const read = (bytes: Uint8Array): void => {
+    const text = tokens.due() === null ? droppedIn(bytes) : null
+    deliver(text === null ? tokens.feed(bytes, now()) : [{ id: PASTE, at: now(), text }])
+  }
   let drawnAnew = false
   const resized = (): void => {
     drawnAnew = true

@@ -6,7 +6,7 @@ import { ALT, character, csiKey, ss3Key } from './key-names.ts'
  */
 export type Key = { id: string; at: number; text?: string }
 
-const PASTE = 'Paste'
+export const PASTE = 'Paste'
 
 export type Tokenizer = {
   /** Bytes that arrived at time `t` (ms); how they are cut into reads makes no difference. */
