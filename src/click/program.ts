@@ -1,22 +1,10 @@
 import type { Frac } from '../music/fraction.ts'
 
-/** The click's own roles, and the small signals that answer the pedal. Each has one voice. */
-export const ROLES = [
-  'downbeat',
-  'group',
-  'beat',
-  'sub',
-  'countIn',
-  'rest',
-  'guide',
-  'breath',
-  'row',
-  'up',
-  'down',
-  'slip',
-  'unanswered',
-  'unclear',
-] as const
+/** The click's own roles: each can be as loud as the player wants. */
+export const CLICK_ROLES = ['downbeat', 'group', 'beat', 'sub', 'countIn', 'rest', 'guide', 'breath'] as const
+
+/** These, and the small signals that answer the pedal. Each has one voice. */
+export const ROLES = [...CLICK_ROLES, 'row', 'up', 'down', 'slip', 'unanswered', 'unclear'] as const
 export type Role = (typeof ROLES)[number]
 
 /** One sound. `frame` counts from the program's start; measure 0 is the pick-up, count-in measures are negative. */

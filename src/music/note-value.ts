@@ -1,7 +1,8 @@
 import { compare, equal, type Frac, frac, less, mul, parseFraction, zero } from './fraction.ts'
 import { ok, problem, type Result } from './result.ts'
 
-const PLAIN: readonly (readonly [string, Frac])[] = [
+/** The values that a tempo can count, by name. */
+export const PLAIN_VALUES: readonly (readonly [string, Frac])[] = [
   ['breve', frac(2)],
   ['whole', frac(1)],
   ['half', frac(1, 2)],
@@ -22,7 +23,7 @@ const ALIASES: Readonly<Record<string, string>> = {
   'sixty-fourth': '64th',
 }
 
-const ALL = DOTS.flatMap(([dots, k]) => PLAIN.map(([name, v]) => [dots + name, mul(v, k)] as const))
+const ALL = DOTS.flatMap(([dots, k]) => PLAIN_VALUES.map(([name, v]) => [dots + name, mul(v, k)] as const))
 
 const ACCEPTED = 'breve, whole, half, quarter, eighth, 16th, 32nd or 64th, also dotted- or double-dotted-'
 

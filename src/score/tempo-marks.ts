@@ -11,7 +11,7 @@ import {
   toNumber,
   zero,
 } from '../music/fraction.ts'
-import { noteValueName } from '../music/note-value.ts'
+import { noteValueName, PLAIN_VALUES } from '../music/note-value.ts'
 import { FASTEST, quarters, related, SLOWEST, type Tempo, tidy } from '../music/tempo.ts'
 import type { MarkShape } from './score.ts'
 import { clean } from './text.ts'
@@ -21,14 +21,7 @@ import { attr, child, childrenOf, type Element, textOf } from './xml.ts'
 const UNITS: ReadonlyMap<string, Frac> = new Map([
   ['maxima', frac(8)],
   ['long', frac(4)],
-  ['breve', frac(2)],
-  ['whole', frac(1)],
-  ['half', frac(1, 2)],
-  ['quarter', frac(1, 4)],
-  ['eighth', frac(1, 8)],
-  ['16th', frac(1, 16)],
-  ['32nd', frac(1, 32)],
-  ['64th', frac(1, 64)],
+  ...PLAIN_VALUES,
   ['128th', frac(1, 128)],
   ['256th', frac(1, 256)],
   ['512th', frac(1, 512)],

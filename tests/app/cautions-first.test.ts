@@ -1,7 +1,7 @@
 import { expect, test, vi } from 'vitest'
 import { contextFrom } from '../../src/app/context.ts'
 import { inRoom } from '../../src/app/room.ts'
-import { ALL_CAUTIONS } from '../../src/screens/caution-words.ts'
+import { ALL_CAUTIONS } from '../../src/screens/words.ts'
 import { player } from '../cli/typed.ts'
 
 test('the cautions are said before the first screen that sounds, whichever it is, and once', async () => {

@@ -1,8 +1,10 @@
+import { stripVTControlCharacters } from 'node:util'
 import type { Program } from '../../click/program.ts'
 import type { Levels } from '../../click/voices.ts'
 import { historiesOf } from '../../ladder/history.ts'
 import { openingTomorrow } from '../../ladder/standing.ts'
 import { soundLine } from '../../screens/loudness.ts'
+import { practiceSheet } from '../../screens/practice/compose.ts'
 import { type Conductor, conduct } from '../../screens/practice/conduct.ts'
 import { keyLock } from '../../screens/practice/key-lock.ts'
 import { PRACTICE_KEYS } from '../../screens/practice/key-table.ts'
@@ -16,13 +18,19 @@ import { type Controls, keyHints, USUAL_KEYS } from '../../terminal/key-table.ts
 import { pedalLock } from '../../terminal/lock.ts'
 import { openPlain } from '../../terminal/open-plain.ts'
 import { openTerminal, type Terminal } from '../../terminal/open-terminal.ts'
+import { sheetText } from '../../terminal/sheet.ts'
 import type { Session, Sounding } from '../../visit/session.ts'
 import type { Context } from '../context.ts'
 import { SCENE, sceneSetup } from './scene.ts'
 import { LEFT, type Player, RIGHT, scriptedPlayer } from './script.ts'
 import { emptyHall, SIZE, stageOn } from './stage.ts'
-import { still } from './still.ts'
 import type { VirtualTime } from './virtual-time.ts'
+
+/** The practice screen as rows of text, without colors. */
+const still = (shown: Shown): string => {
+  const rows = stripVTControlCharacters(sheetText(practiceSheet(shown))).split('\n')
+  return `${rows.map(row => row.trimEnd()).join('\n')}\n`
+}
 
 /** What the scripted player did, as far as it came. */
 export type Performance = {

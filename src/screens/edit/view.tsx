@@ -2,11 +2,10 @@ import { Box, Text } from 'ink'
 import type { ReactElement } from 'react'
 import type { Size } from '../../terminal/screen-writer.ts'
 import { FormRows } from '../form/rows.tsx'
+import { historyQuestion, NOT_STORED } from '../form/words.ts'
 import { inRows, kindOf, widthOf } from '../home/layout.ts'
-import { Bar, Note } from '../home/parts.tsx'
-import { tooSmallText } from '../words.ts'
+import { Bar, Composed, Note } from '../home/parts.tsx'
 import { ANSWERS, type State } from './reduce.ts'
-import { historyQuestion, NOT_STORED } from './words.ts'
 
 export type Shown = { readonly state: State; readonly title: string; readonly size: Size }
 
@@ -73,19 +72,8 @@ const Question = ({ state: s, title, size }: Shown): ReactElement => {
 }
 
 /** What stands in the repertoire as a form, one line a field or entry; and the two questions that it may ask. */
-export const EditView = (p: Shown): ReactElement => {
-  const { size } = p
-  if (kindOf(size) === 'none') return <Text wrap="wrap">{tooSmallText('for the form')}</Text>
-  const width = widthOf(size)
-  return (
-    <Box
-      flexDirection="column"
-      width={width}
-      height={size.rows}
-      paddingTop={kindOf(size) === 'full' ? 1 : 0}
-      marginLeft={Math.floor((size.cols - width) / 2)}
-    >
-      {p.state.view === 'form' ? <Fields {...p} /> : <Question {...p} />}
-    </Box>
-  )
-}
+export const EditView = (p: Shown): ReactElement => (
+  <Composed size={p.size} what="for the form">
+    {p.state.view === 'form' ? <Fields {...p} /> : <Question {...p} />}
+  </Composed>
+)

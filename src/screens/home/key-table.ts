@@ -1,5 +1,6 @@
 import { type Controls, FEET, type KeyTable, pressed } from '../../terminal/key-table.ts'
 import type { Pedal } from '../../terminal/lock.ts'
+import { choosingRows } from '../choosing-rows.ts'
 import { lineAction } from '../line.ts'
 import type { Action, View } from './reduce.ts'
 import { CUTS } from './words.ts'
@@ -10,31 +11,11 @@ const FORMS = ['piece', 'quick']
 /** What each key does on the screen of the repertoire. */
 export const HOME_KEYS: KeyTable<Action> = [
   ...FEET,
-  {
-    name: 'take it',
-    keys: ['Enter'],
-    does: { k: 'take' },
-    on: CHOICES,
-    pedal: 'right',
-    help: 'practice; if it has sections, choose one first',
-  },
-  { name: 'the line above', keys: ['Up'], pedal: 'any', does: { k: 'choose', by: -1 }, on: CHOICES },
-  {
-    name: 'the line below',
-    keys: ['Down'],
-    pedal: 'any',
-    does: { k: 'choose', by: 1 },
-    on: CHOICES,
-    help: 'choose; so does the up arrow',
-  },
-  {
-    name: 'a line by its number',
-    keys: [...'123456789'],
-    label: '1-9',
-    does: { k: 'to', at: 0 },
-    on: CHOICES,
-    help: 'the line with this number, then Enter',
-  },
+  ...choosingRows<Action>(
+    CHOICES,
+    { does: { k: 'take' }, help: 'practice; if it has sections, choose one first' },
+    { above: { k: 'choose', by: -1 }, below: { k: 'choose', by: 1 }, number: { k: 'to', at: 0 } },
+  ),
   {
     name: 'the other list',
     keys: ['d'],

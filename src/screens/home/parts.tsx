@@ -1,8 +1,9 @@
 import { Box, Text } from 'ink'
-import type { ReactElement } from 'react'
+import type { ReactElement, ReactNode } from 'react'
+import type { Size } from '../../terminal/screen-writer.ts'
 import { theme } from '../../terminal/theme.ts'
-import { CAUTIONS } from '../caution-words.ts'
-import { inRows } from './layout.ts'
+import { CAUTIONS, tooSmallText } from '../words.ts'
+import { inRows, kindOf, widthOf } from './layout.ts'
 
 /** What is chosen stands behind the sign that begins a repeat. */
 export const CHOSEN = '║: '
@@ -31,3 +32,21 @@ export const Note = (p: { text: string; width: number }): ReactElement => (
     ))}
   </Box>
 )
+
+/** The composed columns in the middle of the window; below 40x12 one sentence that says what it is too small for. */
+export const Composed = (p: { size: Size; what: string; children: ReactNode }): ReactElement => {
+  const { size } = p
+  if (kindOf(size) === 'none') return <Text wrap="wrap">{tooSmallText(p.what)}</Text>
+  const width = widthOf(size)
+  return (
+    <Box
+      flexDirection="column"
+      width={width}
+      height={size.rows}
+      paddingTop={kindOf(size) === 'full' ? 1 : 0}
+      marginLeft={Math.floor((size.cols - width) / 2)}
+    >
+      {p.children}
+    </Box>
+  )
+}

@@ -3,15 +3,14 @@ import type { ReactElement } from 'react'
 import type { Controls } from '../../terminal/key-table.ts'
 import type { Size } from '../../terminal/screen-writer.ts'
 import { theme } from '../../terminal/theme.ts'
-import { CAUTIONS } from '../caution-words.ts'
 import { NewView } from '../form/new-view.tsx'
 import type { Walk } from '../walk.ts'
-import { tooSmallText } from '../words.ts'
+import { CAUTIONS } from '../words.ts'
 import { BAR, Cell, DATE, Heading, musicWidth, Numbers } from './cells.tsx'
 import { Hints, helpLines, Way } from './hints.tsx'
 import { inRows, kindOf, leader, passagesShown, shortened, widthOf } from './layout.ts'
 import { Help, Question, Small } from './other-views.tsx'
-import { Bar, Cautions, Note } from './parts.tsx'
+import { Bar, Cautions, Composed, Note } from './parts.tsx'
 import { formOf, type State } from './reduce.ts'
 import type { PassageRow } from './row.ts'
 import { Sections } from './sections-view.tsx'
@@ -102,19 +101,8 @@ const Inside = (p: Shown): ReactElement => {
 }
 
 /** The repertoire as a program sheet, and what belongs to it: the question of the first start, the forms, the help. */
-export const HomeView = (p: Shown): ReactElement => {
-  const { size } = p
-  if (kindOf(size) === 'none') return <Text wrap="wrap">{tooSmallText('for the repertoire')}</Text>
-  const width = widthOf(size)
-  return (
-    <Box
-      flexDirection="column"
-      width={width}
-      height={size.rows}
-      paddingTop={kindOf(size) === 'full' ? 1 : 0}
-      marginLeft={Math.floor((size.cols - width) / 2)}
-    >
-      <Inside {...p} />
-    </Box>
-  )
-}
+export const HomeView = (p: Shown): ReactElement => (
+  <Composed size={p.size} what="for the repertoire">
+    <Inside {...p} />
+  </Composed>
+)

@@ -1,4 +1,14 @@
-import { shortened } from '../shorten.ts'
+/** A name in so many characters: shortened in its middle, since names of a kind begin alike and differ at their ends. */
+const shortened = (name: string, width: number): string => {
+  const all = [...name]
+  if (all.length <= width) return name
+  const front = Math.ceil((width - 1) / 2)
+  const back = Math.floor((width - 1) / 2)
+  return `${all.slice(0, front).join('').trimEnd()}…${all
+    .slice(all.length - back)
+    .join('')
+    .trimStart()}`
+}
 
 /**
  * Title and date as one row. Where both do not fit, first the day of the date goes ("in 4 days" stays), then the date,

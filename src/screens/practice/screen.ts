@@ -40,9 +40,9 @@ import {
   NOTHING_ASKED,
   STOPPED,
   UNLOCKED,
+  type Wrongs,
   wrongWords,
 } from './words.ts'
-import type { Wrongs } from './wrongs.ts'
 
 /** What stays the same on the screen during a visit. */
 export type Frame = Pick<Shown, 'title' | 'date' | 'music' | 'earlier' | 'cold' | 'motion'> & {

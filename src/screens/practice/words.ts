@@ -226,3 +226,10 @@ export const STORED_AND_JOINS = stored('j: their seam, then as one. Any other ke
 export const ANY_KEY_BACK = 'Any key goes back.'
 export const nextPage = (page: number, of: number): string =>
   `${page} of ${of}. Any key: the next page. Escape goes back.`
+
+/** Keeps what went wrong, and where. */
+export type Wrongs = {
+  readonly names: readonly Wrong[]
+  /** Of the same verdict a second time: takes it back. Resolves with what to say. */
+  readonly keep: (what: Wrong, place: string | undefined, verdict: string) => Promise<string>
+}

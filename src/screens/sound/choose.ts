@@ -1,20 +1,9 @@
-import type { Onset, Program, Role } from '../../click/program.ts'
+import { CLICK_ROLES, type Onset, type Program, type Role } from '../../click/program.ts'
 import { CHARACTERS, DEFAULT_LEVELS, DYNAMICS, type Levels } from '../../click/voices.ts'
 import { CHARACTER_WORDS, ROW_WORDS } from './words.ts'
 
 /** What can be chosen, from top to bottom. */
-export const ROWS = [
-  'character',
-  'master',
-  'downbeat',
-  'group',
-  'beat',
-  'sub',
-  'countIn',
-  'rest',
-  'guide',
-  'breath',
-] as const
+export const ROWS = ['character', 'master', ...CLICK_ROLES] as const
 export type LevelName = (typeof ROWS)[number]
 
 export type SoundChoice = { readonly levels: Levels; readonly row: LevelName }

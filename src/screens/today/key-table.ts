@@ -1,5 +1,6 @@
 import { type Controls, FEET, type KeyTable, pressed } from '../../terminal/key-table.ts'
 import type { Pedal } from '../../terminal/lock.ts'
+import { choosingRows } from '../choosing-rows.ts'
 import { lineAction } from '../line.ts'
 import { type Action, isClosed, menuOf, type State, type View } from './reduce.ts'
 
@@ -10,31 +11,11 @@ const CHOOSING = ['day', 'ways', 'close']
 /** What each key does on the screen of the day. */
 export const DAY_KEYS: KeyTable<Action> = [
   ...FEET,
-  {
-    name: 'take it',
-    keys: ['Enter'],
-    does: { k: 'begin' },
-    on: CHOOSING,
-    pedal: 'right',
-    help: 'begin what the line says',
-  },
-  { name: 'the line above', keys: ['Up'], pedal: 'any', does: { k: 'choose', by: -1 }, on: CHOOSING },
-  {
-    name: 'the line below',
-    keys: ['Down'],
-    pedal: 'any',
-    does: { k: 'choose', by: 1 },
-    on: CHOOSING,
-    help: 'choose; so does the up arrow',
-  },
-  {
-    name: 'a line by its number',
-    keys: [...'123456789'],
-    label: '1-9',
-    does: { k: 'to', at: 0 },
-    on: CHOOSING,
-    help: 'the line with this number, then Enter',
-  },
+  ...choosingRows<Action>(
+    CHOOSING,
+    { does: { k: 'begin' }, help: 'begin what the line says' },
+    { above: { k: 'choose', by: -1 }, below: { k: 'choose', by: 1 }, number: { k: 'to', at: 0 } },
+  ),
   {
     name: 'skip',
     keys: ['s'],

@@ -7,11 +7,10 @@ import { type Controls, keyHelp, keyHints } from '../../terminal/key-table.ts'
 import type { Size } from '../../terminal/screen-writer.ts'
 import { theme } from '../../terminal/theme.ts'
 import { inRows, kindOf, widthOf, windowOf } from '../home/layout.ts'
-import { Bar, CHOSEN } from '../home/parts.tsx'
+import { Bar, CHOSEN, Composed } from '../home/parts.tsx'
 import { lineShown } from '../line.ts'
 import { inPhrases } from '../page.ts'
 import { ONE_PEDAL, type Walk, walkHint } from '../walk.ts'
-import { tooSmallText } from '../words.ts'
 import { type Columns, WHAT } from './columns.ts'
 import { DAY_KEYS } from './key-table.ts'
 import { clockText, lengthText, overText, wholeOnes } from './line-words.ts'
@@ -297,19 +296,8 @@ const Inside = (p: Shown): ReactElement => {
 }
 
 /** The plan of the day as a rehearsal order that is played from. */
-export const DayView = (p: Shown): ReactElement => {
-  const { size } = p
-  if (kindOf(size) === 'none') return <Text wrap="wrap">{tooSmallText('for the day')}</Text>
-  const width = widthOf(size)
-  return (
-    <Box
-      flexDirection="column"
-      width={width}
-      height={size.rows}
-      paddingTop={kindOf(size) === 'full' ? 1 : 0}
-      marginLeft={Math.floor((size.cols - width) / 2)}
-    >
-      <Inside {...p} />
-    </Box>
-  )
-}
+export const DayView = (p: Shown): ReactElement => (
+  <Composed size={p.size} what="for the day">
+    <Inside {...p} />
+  </Composed>
+)
