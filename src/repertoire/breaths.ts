@@ -5,7 +5,7 @@ import { END, placeWords } from '../music/place.ts'
 import { ok, problem } from '../music/result.ts'
 import { parseTempo, spoken, typed } from '../music/tempo.ts'
 import { type EntryKind, parts, place, yes } from './entry.ts'
-import { musicText, textUpTo } from './kinds.ts'
+import { musicText, tempo, textUpTo } from './kinds.ts'
 
 const SLOW = 'slow'
 const WAITS = 'waits'
@@ -126,11 +126,11 @@ export const breaths: EntryKind<WrittenBreath> = {
   by: 'place',
   known: b => b.at,
   sort: b => (b.before ? `${b.kind} ${BEFORE}` : b.kind),
-  text: b =>
+  text: (b, felt) =>
     [
       b.at,
       b.kind === 'breath' ? '' : b.kind === 'slow-breath' ? SLOW : b.kind,
-      b.below === undefined ? '' : `below=${b.below}`,
+      b.below === undefined ? '' : `below=${tempo.show(b.below, felt)}`,
       b.adds === undefined ? '' : `adds=${b.adds}`,
       b.note === undefined ? '' : `note=${b.note}`,
       b.before ? BEFORE : '',
@@ -140,7 +140,7 @@ export const breaths: EntryKind<WrittenBreath> = {
       .filter(Boolean)
       .join(' '),
   says: inWords,
-  read: (s, field) => {
+  read: (s, field, { felt }) => {
     const [, head = s, word] = /^(.*?)(?:\s+word=(.*))?$/s.exec(s) ?? []
     const [at = '', ...rest] = head.trim().split(/\s+/)
     const mark = marked(rest)
@@ -166,17 +166,17 @@ export const breaths: EntryKind<WrittenBreath> = {
     if (waits && !MAY_WAIT.includes(kind)) return problem(`${field}, ${WAITS}`, kind, ONLY_THESE_WAIT)
     const length = adds === undefined ? null : parseLength(adds, `${field}, adds`)
     const held = note === undefined ? null : parseLength(note, `${field}, note`)
-    const tempo = below === undefined ? null : parseTempo(below, `${field}, below`)
+    const slow = below === undefined ? null : parseTempo(below, `${field}, below`, felt)
     if (length && !length.ok) return length
     if (held && !held.ok) return held
-    if (tempo && !tempo.ok) return tempo
-    if (kind === 'slow-breath' && !tempo)
+    if (slow && !slow.ok) return slow
+    if (kind === 'slow-breath' && !slow)
       return problem(`${field}, below`, '', 'the tempo below which you take it, like 43 slow below=96')
     return ok({
       at,
       kind,
       ...(length ? { adds: noteValueName(length.value) } : {}),
-      ...(tempo ? { below: typed(tempo.value) } : {}),
+      ...(slow ? { below: typed(slow.value) } : {}),
       ...(held ? { note: noteValueName(held.value) } : {}),
       ...(before ? { before } : {}),
       ...(waits ? { waits } : {}),

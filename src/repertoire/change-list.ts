@@ -6,6 +6,7 @@ import { sameName } from './find-piece.ts'
 import { type Entry, KINDS, type ListKey, textOf } from './lists.ts'
 import type { Passage } from './passage.ts'
 import { passageForm } from './passage-form.ts'
+import { feltIn } from './set-fields.ts'
 
 const entriesOf = <K extends ListKey>(key: K, p: Passage): readonly Entry<K>[] =>
   (p[key] as readonly Entry<K>[] | undefined) ?? []
@@ -15,11 +16,11 @@ export type ListLine = { readonly text: string; readonly of?: number }
 
 /** The same in words: "holds the note on m. 63". */
 export const wordsOf = <K extends ListKey>(key: K, p: Passage): readonly string[] =>
-  entriesOf(key, p).map(e => KINDS[key].says?.(e) ?? textOf(key, e))
+  entriesOf(key, p).map(e => KINDS[key].says?.(e) ?? textOf(key, e, feltIn(p)))
 
 /** A list as lines. */
 export const linesOf = <K extends ListKey>(key: K, p: Passage): readonly ListLine[] =>
-  entriesOf(key, p).map((e, of) => ({ text: textOf(key, e), of }))
+  entriesOf(key, p).map((e, of) => ({ text: textOf(key, e, feltIn(p)), of }))
 
 /** Several breaths in one line: "58.2, 60.2". What is said of a mark in words keeps its commas. */
 const severalIn = (key: ListKey, l: ListLine): readonly ListLine[] => {
@@ -40,10 +41,13 @@ export const readLines = <K extends ListKey>(
 ): Result<readonly Entry<K>[]> => {
   const kind: EntryKind<Entry<K>> = KINDS[key]
   const all: Entry<K>[] = []
+  const felt = feltIn(before)
   for (const [i, { text, of }] of lines.flatMap(l => severalIn(key, l)).entries()) {
     const old: Entry<K> | undefined = of === undefined ? undefined : entriesOf(key, before)[of]
-    const same = old !== undefined && textOf(key, old) === text
-    const read = same ? ok(old) : kind.read(text.trim(), `${kind.label} ${i + 1}`, from, old)
+    const same = old !== undefined && textOf(key, old, felt) === text
+    const read = same
+      ? ok(old)
+      : kind.read(text.trim(), `${kind.label} ${i + 1}`, { ...from, felt: from.felt ?? felt }, old)
     if (!read.ok) return read
     all.push(read.value)
   }
@@ -86,7 +90,8 @@ export const changeList = <K extends ListKey>(
   const kind: EntryKind<Entry<K>> = KINDS[key]
   const same = kind.by === 'place' ? samePlace(p) : sameName
   const old = entriesOf(key, p)
-  let left: readonly Remaining<K>[] = old.map((entry, of) => ({ entry, of, text: textOf(key, entry) }))
+  const felt = feltIn(p)
+  let left: readonly Remaining<K>[] = old.map((entry, of) => ({ entry, of, text: textOf(key, entry, felt) }))
   for (const text of ops.drop.map(t => t.trim())) {
     const stays = (l: Remaining<K>): boolean =>
       text !== ALL && l.text !== text && !same(kind.known(l.entry), text)
@@ -100,7 +105,7 @@ export const changeList = <K extends ListKey>(
     left = kept
   }
   for (const text of ops.put.flatMap(put => severalIn(key, { text: put }).map(l => l.text))) {
-    const read = kind.read(text.trim(), kind.label, from, undefined)
+    const read = kind.read(text.trim(), kind.label, { ...from, felt }, undefined)
     if (!read.ok) return read
     const at = left.findIndex(
       l =>
@@ -108,7 +113,11 @@ export const changeList = <K extends ListKey>(
     )
     const there = left[at]
     const entry = there ? withTempo(there.entry, read.value) : read.value
-    const line = { entry, text: textOf(key, entry), ...(there?.of === undefined ? {} : { of: there.of }) }
+    const line = {
+      entry,
+      text: textOf(key, entry, felt),
+      ...(there?.of === undefined ? {} : { of: there.of }),
+    }
     left = there ? left.with(at, line) : [...left, line]
   }
   return ok(left.map(({ entry: _, ...line }) => line))

@@ -11,7 +11,7 @@ import { type Entry, KINDS, LISTS, type ListKey, type Section, textOf } from './
 import type { Passage, Piece } from './passage.ts'
 import { type PassageForm, passageForm, passageNotes } from './passage-form.ts'
 import { checkPiece } from './piece.ts'
-import { setFields, type Texts } from './set-fields.ts'
+import { feltIn, setFields, type Texts } from './set-fields.ts'
 
 type Tempo = Entry<'tempos'>
 
@@ -70,7 +70,7 @@ const completed = (p: Passage): Result<Passage> => {
   const order = [...tempos.keys()].sort((a, b) => compare(at(tempos[a] as Tempo), at(tempos[b] as Tempo)))
   for (const [k, i] of order.entries()) {
     const [before, t] = [tempos[order[k - 1] ?? -1], tempos[i] as Tempo]
-    const no = (accepted: string) => problem(`tempo ${i + 1}`, textOf('tempos', t), accepted)
+    const no = (accepted: string) => problem(`tempo ${i + 1}`, textOf('tempos', t, feltIn(p)), accepted)
     if (t.ramp && k === order.length - 1) return no('a ramp with another tempo after it')
     if (t.tempo !== '') continue
     if (before?.ramp) return no('a tempo with it, like 43.3=72 ramp, since the music already slides there')
@@ -92,7 +92,11 @@ const standing = (p: Passage, whole: PassageForm): Result<Passage> => {
     for (const [i, e] of (p[key] ?? []).entries()) {
       const spot = `${fractionText(placed(whole, e.at))} ${'kind' in e ? KINDS.breaths.sort?.(e) : ''}`
       if (seen.has(spot))
-        return problem(`${KINDS[key].label} ${i + 1}`, textOf<ListKey>(key, e), `one at each place`)
+        return problem(
+          `${KINDS[key].label} ${i + 1}`,
+          textOf<ListKey>(key, e, feltIn(p)),
+          `one at each place`,
+        )
       seen.add(spot)
     }
   }
@@ -134,7 +138,7 @@ const editPassage = (before: Passage, e: Edits, a: EditAround): Result<Passage> 
   for (const key of LISTS) {
     const lines = e.lists[key]
     if (!lines) continue
-    const read = readLines(key, lines, before, a)
+    const read = readLines(key, lines, before, { ...a, felt: feltIn(now) })
     if (!read.ok) return read
     const { [key]: _, ...rest } = now
     now = read.value.length > 0 ? { ...rest, [key]: read.value } : rest

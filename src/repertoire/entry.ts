@@ -1,9 +1,15 @@
 import * as z from 'zod'
+import type { Frac } from '../music/fraction.ts'
 import type { Result } from '../music/result.ts'
 import { textUpTo } from './kinds.ts'
 
 /** What reading an entry needs from outside: an id for a new section, and which rhythms have a name. */
-export type Sources = { readonly newId: () => string; readonly isRhythm: (name: string) => boolean }
+export type Sources = {
+  readonly newId: () => string
+  readonly isRhythm: (name: string) => boolean
+  /** The beat that is felt in the passage: what a plain number of beats a minute counts. Absent = quarters. */
+  readonly felt?: Frac
+}
 
 /** One list of a passage: its entries in the file, as they are typed, in the form and as options. */
 export type EntryKind<E> = {
@@ -29,8 +35,8 @@ export type EntryKind<E> = {
   readonly by: 'place' | 'name'
   readonly known: (e: E) => string
   readonly sort?: (e: E) => string
-  /** What `read` reads: as the player types it. */
-  readonly text: (e: E) => string
+  /** What `read` reads: as the player types it, where that beat is felt. */
+  readonly text: (e: E, felt?: Frac) => string
   /** The same in words. */
   readonly says?: (e: E) => string
   /** `old` is the entry that it replaces. */

@@ -1,4 +1,5 @@
 import * as z from 'zod'
+import type { Frac } from '../music/fraction.ts'
 import { meterText, parseMeter } from '../music/meter.ts'
 import { placeWords, stretchWords } from '../music/place.ts'
 import { ok, printable, problem } from '../music/result.ts'
@@ -8,7 +9,7 @@ import { breaths, type WrittenBreath } from './breaths.ts'
 import { type EntryKind, parts, place, yes } from './entry.ts'
 import { type Stored, schemas } from './field.ts'
 import { SECTION } from './fields.ts'
-import { musicText, textUpTo } from './kinds.ts'
+import { musicText, tempo, textUpTo } from './kinds.ts'
 import { RANDOM_NAME } from './names.ts'
 
 /** What a piece, a passage or a section is known by whatever it is called. */
@@ -99,18 +100,18 @@ const tempos: EntryKind<WrittenTempo> = {
   by: 'place',
   known: t => t.at,
   says: t => {
-    const tempo = parseTempo(t.tempo)
-    return `${placeWords(t.at)}: ${tempo.ok ? spoken(tempo.value) : 'as before'}${t.ramp ? ', sliding to the next' : ''}`
+    const read = parseTempo(t.tempo)
+    return `${placeWords(t.at)}: ${read.ok ? spoken(read.value) : 'as before'}${t.ramp ? ', sliding to the next' : ''}`
   },
-  text: t => t.at + (t.tempo === '' ? '' : `=${t.tempo}`) + (t.ramp ? ' ramp' : ''),
-  read: (s, field) => {
+  text: (t, felt) => t.at + (t.tempo === '' ? '' : `=${tempo.show(t.tempo, felt)}`) + (t.ramp ? ' ramp' : ''),
+  read: (s, field, { felt }) => {
     const steady = s.replace(/\s+ramp$/, '')
     const ramp = steady === s ? {} : { ramp: true }
     const two = parts(steady)
     // A ramp may begin at the tempo that runs there; which one that is, the whole passage says.
     if (!two) return steady === s ? problem(field, s, TEMPO) : ok({ at: steady.trim(), tempo: '', ...ramp })
-    const tempo = parseTempo(two[1], field)
-    return tempo.ok ? ok({ at: two[0], tempo: typed(tempo.value), ...ramp }) : tempo
+    const read = parseTempo(two[1], field, felt)
+    return read.ok ? ok({ at: two[0], tempo: typed(read.value), ...ramp }) : read
   },
 }
 
@@ -192,7 +193,8 @@ export const KINDS: { readonly [K in ListKey]: EntryKind<Entry<K>> } = {
 export const LISTS = Object.keys(KINDS) as readonly ListKey[]
 
 /** An entry as its line shows it. */
-export const textOf = <K extends ListKey>(key: K, e: Entry<K>): string => printable(KINDS[key].text(e))
+export const textOf = <K extends ListKey>(key: K, e: Entry<K>, felt?: Frac): string =>
+  printable(KINDS[key].text(e, felt))
 
 /** A list of a passage as the schema of what stands in the file. */
 const listSchema = <E>({ schema, what, most }: EntryKind<E>) =>

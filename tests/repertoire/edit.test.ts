@@ -210,3 +210,27 @@ describe('what is the same music', () => {
     ])
   })
 })
+
+test('in 6/8 a plain number in a list is the dotted quarter; a quarter of before is shown as one and stays', () => {
+  const jig: Passage = {
+    id: 'p0000004',
+    name: 'jig',
+    measures: '1-8',
+    meter: '6/8',
+    count: 8,
+    pickup: null,
+    goal: 'dotted-quarter=100',
+    tempos: [{ at: '3', tempo: '120' }],
+  }
+  const from = { newId: () => 'x', isRhythm: () => false }
+  const [before] = linesOf('tempos', jig)
+  expect(before?.text).toBe('3=quarter=120')
+  const read = (key: 'tempos' | 'breaths', text: string) => readLines(key, [{ text }], jig, from)
+  expect(read('tempos', '5=80')).toEqual({ ok: true, value: [{ at: '5', tempo: 'dotted-quarter=80' }] })
+  expect(read('tempos', '3=quarter=120')).toEqual({ ok: true, value: [{ at: '3', tempo: '120' }] })
+  expect(read('breaths', '5 slow below=80')).toEqual({
+    ok: true,
+    value: [{ at: '5', kind: 'slow-breath', below: 'dotted-quarter=80' }],
+  })
+  expect(read('breaths', '5 slow below=quarter=80')).toMatchObject({ ok: true, value: [{ below: '80' }] })
+})

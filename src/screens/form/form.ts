@@ -223,16 +223,20 @@ export const firstWrong = (
   )
 }
 
-const entrySaid = <K extends ListKey>(list: K, text: string): string => {
+/** The beat that is felt in the meter that is typed. */
+const feltOf = (f: Form): Frac => feltIn({ meter: textOf(f, 'meter') || '4/4' })
+
+const entrySaid = <K extends ListKey>(list: K, text: string, felt: Frac): string => {
   const kind: EntryKind<Entry<K>> = KINDS[list]
-  const read = kind.says && kind.read(text, kind.label, { newId: () => '', isRhythm: () => false }, undefined)
+  const read =
+    kind.says && kind.read(text, kind.label, { newId: () => '', isRhythm: () => false, felt }, undefined)
   return read?.ok ? (kind.says?.(read.value) ?? '') : ''
 }
 
 /** What was understood by a row, said beside it; empty where there is nothing to add. */
 export const understood = (f: Form, index: number, around: Around): string => {
   const row = f.rows[index]
-  if (row?.list) return filled(row) ? entrySaid(row.list, row.text.trim()) : ''
+  if (row?.list) return filled(row) ? entrySaid(row.list, row.text.trim(), feltOf(f)) : ''
   const field = row && fieldIn(f, row.key)
   if (!row || !field) return ''
   const text = row.text.trim()
@@ -246,7 +250,7 @@ export const understood = (f: Form, index: number, around: Around): string => {
     return count < 1 ? '' : count === 1 ? '1 measure' : `${count} measures`
   }
   if (text === '' || text.toLowerCase() === 'none') return f.piece ? '' : (field.empty ?? '')
-  const felt = feltIn({ meter: textOf(f, 'meter') || '4/4' })
+  const felt = feltOf(f)
   const value = field.kind.read(text, field.label, { ...around, felt })
   const said = value.ok ? (field.kind.says?.(value.value, around) ?? '') : ''
   const leads = row.key === 'start' && said !== '' && leadsDown(text, textOf(f, 'goal'), felt)
