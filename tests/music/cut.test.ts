@@ -194,3 +194,35 @@ describe('any cut of any form', () => {
     expect(stops).toBeGreaterThan(15)
   })
 })
+
+describe('what a cut keeps', () => {
+  const six = { ...music('6/8', 4, '60'), counted: meter('3/4'), changesFrom: frac(3, 4) }
+
+  it('the meter that is counted, and from where tempo changes are played', () => {
+    expect(cutForm(six, frac(3, 4), frac(9, 4))).toMatchObject({
+      counted: meter('3/4'),
+      changesFrom: frac(3, 4),
+    })
+    const plain = cutForm(music('6/8', 4, '60'), frac(3, 4), frac(9, 4))
+    for (const key of ['counted', 'changesFrom', 'breaths']) expect(plain).not.toHaveProperty(key)
+  })
+
+  it('all of it is the form itself', () => {
+    expect(cutForm(six, zero, six.length)).toBe(six)
+  })
+
+  it('there is nothing before the beginning, after the end, or between a place and itself', () => {
+    for (const [from, to] of [
+      [frac(-1, 8), frac(1)],
+      [frac(1), frac(1)],
+      [frac(2), frac(1)],
+      [frac(1), frac(25, 8)],
+    ] as const)
+      expect(() => cutForm(six, from, to)).toThrow(RangeError)
+    expect(cutForm(six, frac(1), six.length).length).toEqual(frac(2))
+  })
+
+  it('nothing can be cut out of music without a meter', () => {
+    expect(() => cutForm({ ...six, meters: [] }, frac(1), frac(2))).toThrow(RangeError)
+  })
+})

@@ -25,6 +25,7 @@ import {
   sum,
   times,
   toNumber,
+  wholeNumber,
   wholeTimes,
   zero,
 } from '../../src/music/fraction.ts'
@@ -233,4 +234,18 @@ it('the greatest whole number not above a fraction', () => {
     const rest = sub(a, frac(floor(a)))
     expect([compare(zero, rest) <= 0, less(rest, one)]).toEqual([true, true])
   })
+})
+
+it('a whole number is read within its limits, both of them included', () => {
+  for (const n of [2, 3, 12])
+    expect(wholeNumber(String(n), 'measures', 2, 12)).toEqual({ ok: true, value: n })
+  for (const s of ['1', '13', '-2', '2.5', '', 'two', '1234567']) {
+    const r = wholeNumber(s, 'measures', 2, 12)
+    expect(r.ok || r.problem).toMatchObject({
+      field: 'measures',
+      got: s,
+      accepted: 'a whole number from 2 to 12',
+    })
+  }
+  expect(wholeNumber(' 7 ', 'measures', 2, 12)).toEqual({ ok: true, value: 7 })
 })

@@ -2,7 +2,14 @@ import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { type Form, measures } from '../../src/music/form.ts'
 import { add, equal, type Frac, frac, less, zero } from '../../src/music/fraction.ts'
-import { type Numbered, parseMeasure, parsePlace, placeAt } from '../../src/music/place.ts'
+import {
+  type Numbered,
+  parseMeasure,
+  parsePlace,
+  placeAt,
+  placeWords,
+  stretchWords,
+} from '../../src/music/place.ts'
 import { sentence } from '../../src/music/result.ts'
 import { meter, music, tempoOf } from '../click/support.ts'
 import { anyText } from './any.ts'
@@ -167,4 +174,37 @@ describe('a rehearsal mark is a place like a number', () => {
       expect(read(typed, { ...run, letters })).toMatch(/rehearsal mark: C/)
     expect(read('C', run)).toMatch(/^place: |isn't|doesn't/)
   })
+})
+
+describe('a place, said to the player', () => {
+  it.each([
+    ['43', 'm. 43'],
+    ['43.2', 'm. 43, beat 2'],
+    ['43+1/8', 'm. 43, an eighth after the bar line'],
+    ['43+1/4', 'm. 43, a quarter after the bar line'],
+    ['43+3/16', 'm. 43, 3 sixteenths after the bar line'],
+    ['43+1/2', 'm. 43, a half after the bar line'],
+    ['43+5/32', 'm. 43, 5 thirty-seconds after the bar line'],
+    ['43+1/12', 'm. 43, 1/12 of a whole note after the bar line'],
+    ['43(2)', 'm. 43, second time'],
+    ['43(3).4', 'm. 43, time 3, beat 4'],
+    ['43(2)+3/16', 'm. 43, second time, 3 sixteenths after the bar line'],
+    ['X1', 'm. X1'],
+    ['12a', 'm. 12a'],
+    ['end', 'the end'],
+    ['letter C', 'letter C'],
+  ])('%s: %s', (place, words) => {
+    expect(placeWords(place)).toBe(words)
+  })
+
+  it('from one to another', () => {
+    expect(stretchWords({ from: '43', to: '44.2' })).toBe('m. 43 to m. 44, beat 2')
+    expect(stretchWords({ from: '43.3', to: 'end' })).toBe('m. 43, beat 3 to the end')
+  })
+})
+
+it('a measure is known by its number, the first as well as the last', () => {
+  const numbers = ['41', '42', '43']
+  expect(numbers.map(n => parseMeasure(n, numbers))).toEqual([0, 1, 2].map(value => ({ ok: true, value })))
+  for (const none of ['40', '44', '', 'x']) expect(parseMeasure(none, numbers).ok).toBe(false)
 })

@@ -144,6 +144,34 @@ describe('the day itself', () => {
     const [, entries] = plan(many).items
     expect(entries?.kind === 'entries' && entries.spots.length).toBe(5)
   })
+
+  test('what is furthest from its goal first, whatever their order in the piece', () => {
+    const ceilings = [106, 100, 112, 104, 102, 110, 108]
+    const [, entries] = plan(ceilings.map(c => work(`${c}`, c, 120, inDays(0)))).items
+    expect(entries?.kind === 'entries' && entries.spots.map(s => s.key)).toEqual([
+      '100',
+      '102',
+      '104',
+      '106',
+      '108',
+    ])
+  })
+
+  test('where nothing was reached, from where its next visit begins, else from the goal', () => {
+    const works = [
+      work('1', null, 120, { ...inDays(0), next: tempo(80) }),
+      work('2', null, 100, inDays(0)),
+      work('3', 15.5, 120, { ...inDays(0), priority: 0.5 }),
+    ]
+    const [, entries] = plan(works).items
+    expect(
+      entries?.kind === 'entries' && entries.spots.map(s => [s.key, typed(s.from), typed(s.to)]),
+    ).toEqual([
+      ['2', '85', '90'],
+      ['1', '68', '72'],
+      ['3', '13.175', '13.95'],
+    ])
+  })
 })
 
 describe('after the date', () => {

@@ -107,3 +107,26 @@ describe('dividing minutes', () => {
     )
   })
 })
+
+test('where there is nothing to divide, everyone has nothing', () => {
+  expect(divide([{ need: 1, floor: 0, cap: 5 }], 0)).toEqual([0])
+  expect(divide([{ need: 1, floor: 2, cap: 5 }], 0)).toEqual([0])
+  expect(divide([], 20)).toEqual([])
+})
+
+test('floors that do not fit are cut in proportion; that just fit they are what each has', () => {
+  const claims = [
+    { need: 5, floor: 4, cap: 9 },
+    { need: 1, floor: 2, cap: 9 },
+  ]
+  expect(divide(claims, 3)).toEqual([2, 1])
+  expect(divide(claims, 6)).toEqual([4, 2])
+})
+
+test('halves: the same sum, the largest rests rounded up', () => {
+  expect(inHalves([1.2, 1.4, 2.4])).toEqual([1, 1.5, 2.5])
+  expect(inHalves([0.25, 0.25])).toEqual([0.5, 0])
+  expect(inHalves([])).toEqual([])
+  for (const all of [inHalves([3.3, 3.3, 3.4]), inHalves([9.9, 0.1])])
+    expect(all.reduce((a, b) => a + b, 0)).toBe(10)
+})
