@@ -8,7 +8,7 @@ fc.configureGlobal({ seed: 919, endOnFailure: true })
 const names = new Set<string>()
 const file = process.env.GRADINO_HITS
 /** No test as it is goes through so many turns of the loops of one file. */
-const MOST_TURNS = 20_000_000
+const MOST_TURNS = 3_000_000
 let turns = 0
 beforeEach(() => {
   turns = 0
