@@ -300,6 +300,10 @@ describe('the edges of what terminals send', () => {
     expect(texts).toEqual(['one', 'two'])
   })
 
+  it('a way out in the middle of a paste is heard, and the line around it means nothing', () => {
+    expect(ids('\x1b[200~one\x03two\x1b[201~')).toEqual(['C-c'])
+  })
+
   it('only ~ after 200 begins a paste', () => {
     expect(ids('\x1b[200A\x1b[6~').at(-1)).toBe('PageDown')
   })
