@@ -102,6 +102,10 @@ export const changeDay = async (ctx: Context, now: DayNow, c: PlanChange): Promi
         await addNotes(ctx.home, { ...ctx.clock, chance: ctx.chance }, [does.note])
         return ok({ text: does.said, read: true })
       }
+      if (does.kind === 'days') {
+        await settings.change({ days: does.days })
+        return ok({ text: does.said, read: true })
+      }
       if (does.kind === 'minutes') {
         await settings.change({ minutes: does.minutes })
         return ok({ text: '', file: { minutes: does.minutes, choice: null } })

@@ -1,6 +1,7 @@
 import { type Histories, historiesOf } from '../ladder/history.ts'
 import type { Climb } from '../ladder/rules.ts'
 import { dayAt, type Instant } from '../music/day.ts'
+import { parseWeek, type Week } from '../music/week.ts'
 import type { Note } from '../repertoire/note.ts'
 import { type DayFile, readDay } from '../store/day-file.ts'
 import { journalNotes } from '../store/journal.ts'
@@ -34,6 +35,12 @@ export type Now = {
 const usualOf = (s: Settings): Climb =>
   Object.fromEntries(CLIMB_KEYS.flatMap(k => (s[k] === USUAL ? [] : [[k, s[k]]])))
 
+/** The days on which the player plays, where that was said. */
+const weekOf = ({ days }: Settings): { readonly week?: Week } => {
+  const read = days === undefined ? null : parseWeek(days)
+  return read?.ok ? { week: read.value } : {}
+}
+
 /** These as wishes. */
 export const usually = ({ usual }: Histories) => (usual ? { usual } : {})
 
@@ -46,7 +53,8 @@ export const readPracticed = async (
     readPractice(ctx.home),
     open ?? openSettings(ctx.home, ctx.clock?.wall ?? Date.now),
   ])
-  return { ...historiesOf(read.visits), notes: journalNotes(read), usual: usualOf(settings.now()) }
+  const set = settings.now()
+  return { ...historiesOf(read.visits), notes: journalNotes(read), usual: usualOf(set), ...weekOf(set) }
 }
 
 /** Settings that are open already are not read again. Throws StoreError where a folder cannot be read. */

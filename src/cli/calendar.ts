@@ -7,6 +7,7 @@ import { DAY_MINUTES, dayAfter, daysBetween, type Instant } from '../music/day.t
 import { wholeNumber } from '../music/fraction.ts'
 import { problem } from '../music/result.ts'
 import { spokenGoal } from '../music/tempo.ts'
+import { playingDays } from '../music/week.ts'
 import { dayOf } from '../plan/day.ts'
 import type { Item } from '../plan/item.ts'
 import type { Work } from '../plan/work.ts'
@@ -77,9 +78,11 @@ export const calendarCommand = async (ctx: Context, t: CalendarTyped): Promise<O
   if (last === undefined)
     throw new Stop(1, 'No passage has a date ahead: gradino piece add TITLE ... --ready-by DATE sets one.')
   const length = Math.min(FARTHEST, daysBetween(today, last)) + 1
-  const days = Array.from({ length }, (_, i) =>
-    dayEvent(instantOf(ctx), all, parts, dayAfter(today, i), minutes),
-  )
+  const playing = playingDays(today, dayAfter(today, length), all.week)
+  const days = [...new Set([...playing, ...dates.map(d => d.day)])]
+    .filter(day => daysBetween(today, day) < length)
+    .sort()
+    .map(day => dayEvent(instantOf(ctx), all, parts, day, minutes))
   const text = calendarText('Practice', [...days, ...dates], ctx.clock.wall())
   await writeFiles([{ path: out, chunks: [text] }])
   const notes = [...damaged, ...all.notes]

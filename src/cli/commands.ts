@@ -223,6 +223,8 @@ export const COMMANDS: readonly CommandRow[] = [
       ['--a <hertz>', 'the A above middle C, for tuning tones: 440'],
       ['--transposition <note>', 'what sounds when C is written: C, Bb, A, F, Eb, or Eb4'],
       ['--minutes <number>', 'how many minutes you have on a usual day, rests included (40)'],
+      ['--days <days>', 'the days you play: mon,wed,fri or mon-fri, or every day'],
+      ['--last-evening <how>', 'the last evening before a date: usual (short turns), or light'],
       ['--breath <seconds>', 'how long you can play in one breath (or bow), like 8'],
       [
         '--clean <rule>',

@@ -29,6 +29,7 @@ const seen = (all: Practiced, notes: readonly Note[], part: Subject, now: Instan
       rungs: rungsAbove(part),
       today,
       readyBy: part.readyBy,
+      week: all.week,
     }),
     leftOut: line,
     stops: stopsIn(part, all.visits, notes, today),

@@ -6,10 +6,12 @@ import { DAY_MINUTES } from '../music/day.ts'
 import { wholeNumber } from '../music/fraction.ts'
 import { parseTransposition, spokenNote } from '../music/pitch.ts'
 import { problem } from '../music/result.ts'
+import { parseWeek, weekText, weekWords } from '../music/week.ts'
 import { parseCapacity } from '../repertoire/breath-advice.ts'
 import { CLIMB } from '../repertoire/fields.ts'
 import { changedKey } from '../screens/key-tables.ts'
 import { MOTIONS } from '../screens/motion.ts'
+import { lightWords } from '../screens/today/words.ts'
 import { CLIMB_KEYS, openSettings, type Settings, USUAL } from '../store/settings.ts'
 import { keyLabel } from '../terminal/key-label.ts'
 import { terminalKind } from '../terminal/learn.ts'
@@ -32,6 +34,8 @@ export type SetupTyped = {
   readonly latency?: string
   readonly steady?: string
   readonly minutes?: string
+  readonly days?: string
+  readonly lastEvening?: string
   readonly breath?: string
   readonly rules?: string
   readonly clean?: string
@@ -97,6 +101,10 @@ const changes = (t: SetupTyped, now: Settings, presets: Presets): Partial<Settin
     ...(t.minutes === undefined
       ? {}
       : { minutes: must(wholeNumber(t.minutes, 'minutes', DAY_MINUTES.least, DAY_MINUTES.most)) }),
+    ...(t.days === undefined ? {} : { days: weekText(must(parseWeek(t.days))) }),
+    ...(t.lastEvening === undefined
+      ? {}
+      : { lastEvening: must(oneOf(t.lastEvening, 'last evening', ['usual', 'light'])) }),
     ...(t.breath === undefined ? {} : { breath: must(parseCapacity(t.breath, '--breath')) }),
     ...climbs(t, presets),
     ...(t.steady === undefined ? {} : { steady: must(oneOf(t.steady, 'steady', ['yes', 'no'])) === 'yes' }),
@@ -134,6 +142,8 @@ const lines = (s: Settings): string[] => [
     : 'After a repetition it goes on by itself, after a gap of at least one measure.',
   `Sound: ${s.output ?? 'auto'}${s.latency === 0 ? '' : `, heard ${s.latency} ms later than the device says`}${s.device ? `, on "${s.device}"` : ''}${s.steady ? ', with a longer queue' : ''}${s.awake ? ', kept awake' : ''}.`,
   ...(s.minutes === undefined ? [] : [`A usual day has ${s.minutes} minutes.`]),
+  ...(s.days === undefined ? [] : [`You play: ${weekWords(must(parseWeek(s.days)))}.`]),
+  ...(s.lastEvening === 'usual' ? [] : [lightWords(true)]),
   ...climbLine(s),
   ...(s.breath === undefined ? [] : [`In one ${airWord(s) ?? 'breath'} you play ${s.breath} s.`]),
   `Tones to tune to: A = ${s.a} Hz; ${s.transposition === 'C' ? 'they sound as written' : `a written C sounds ${spokenNote(s.transposition)}`}.`,

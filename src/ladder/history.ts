@@ -1,4 +1,5 @@
 import type { Tempo } from '../music/tempo.ts'
+import type { Week } from '../music/week.ts'
 import { airOf } from './air.ts'
 import { harder } from './direction.ts'
 import type { Event } from './event.ts'
@@ -125,6 +126,8 @@ export type Histories = {
   readonly visits: readonly Visit[]
   /** How the player wants a ladder climbed where its passage does not say. */
   readonly usual?: Climb
+  /** The days of the week on which the player plays; absent = every day, as far as anybody said. */
+  readonly week?: Week
 }
 
 /** The history of every key, from what was kept of all visits. */

@@ -1,8 +1,11 @@
 import { type Direction, shareOfGoal } from '../ladder/direction.ts'
 import type { LoggedDay } from '../ladder/log.ts'
-import { daysBetween } from '../music/day.ts'
+import { dayAfter, daysBetween } from '../music/day.ts'
 import type { Tempo } from '../music/tempo.ts'
-import { chanceWithin, gapDays, lineDays, theilSen } from './pace.ts'
+import type { Week } from '../music/week.ts'
+import { chancesAhead, type FORGOTTEN } from './forecast.ts'
+import { lineDays, theilSen } from './pace.ts'
+import { daysOff, turnsEvery, turnsToCome } from './turns.ts'
 
 /** A day of practice and the highest rung completed on it. */
 export type DayBest = { readonly day: string; readonly best: Tempo | null }
@@ -30,6 +33,8 @@ export type Outlook =
       readonly middle: Middle
       readonly high: number | null
     }
+  /** Nothing that would help can be said of when; perhaps of the date. */
+  | { readonly kind: 'open'; readonly against: Against | null }
   /** From five days on, with the date, where there is one and it is ahead. */
   | {
       readonly kind: 'range'
@@ -48,16 +53,13 @@ const FEW = 3
 const ENOUGH = 5
 /** After so many days without practice the climb is a new one. */
 const LONGEST_GAP = 3
-/**
- * What a day without it costs of all that was gained: nobody knows, so the near end of a range takes the least and the far
- * end the most. Chosen on invented learners.
- */
-const FORGOTTEN = { least: 0.03, usual: 0.06, most: 0.08 } as const
 const LEVEL_DAYS = 3
 /** ln tempo a day. */
 const LEVEL_SLOPE = 0.002
 /** Beyond so many days the end of a range is not worth a number. */
-const FARTHEST = 14
+const FARTHEST = 28
+/** A range whose end is open says something only where it does not begin sooner than this. */
+const VAGUE = 5
 
 /** Days since the last gap of more than three days; none when that gap is still open. */
 const sinceGap = <D extends { readonly day: string }>(days: readonly D[], today: string): readonly D[] => {
@@ -92,39 +94,24 @@ export const byOneRule = (log: readonly LoggedDay[], today: string): OneRule => 
 const ln = (t: Tempo, { goal, direction }: Pick<Asked, 'goal' | 'direction'>): number =>
   Math.log(shareOfGoal(t, goal, direction))
 
-/** The range of the gap law in whole days of practice: the goal is reached on a day, so a part of one counts. */
-const stated = (ys: readonly number[], every: number): { readonly low: number; readonly high: number } => {
-  const { low } = gapDays(ys, 0, lostAt(every, 'least'))
-  const { high } = gapDays(ys, 0, lostAt(every, 'most'))
-  return { low: Math.max(1, Math.ceil(low)), high: Math.max(1, Math.ceil(high)) }
-}
-
-/** Days from one turn to the next, as it came until now; 1 = every day. */
-const everyOf = (days: readonly DayBest[]): number => {
-  const [first, last] = [days[0], days.at(-1)]
-  return first && last && days.length > 1 ? daysBetween(first.day, last.day) / (days.length - 1) : 1
-}
-
-/** How many days of practice so many days ahead hold, if this comes as often as it came until now. */
-const turnsIn = (ahead: number, every: number): number => Math.floor(ahead / every + 1e-9)
-
-/** What comes every second day or less loses between two turns what a day without takes of all that was gained. */
-const lostAt = (every: number, kind: keyof typeof FORGOTTEN): number =>
-  every < 2 ? 0 : 1 - (1 - FORGOTTEN[kind]) ** (every - 1)
-
 const LIKELY = 0.85
 /** So far from one half it is still open. */
-const OPEN = 0.15
-/** What is likely even if much is forgotten, unlikely even if little is, or open in the middle; between these nothing. */
-const against = (turns: number, ys: readonly number[], every: number): Against | null => {
-  const chance = (kind: keyof typeof FORGOTTEN): number => chanceWithin(turns, ys, 0, lostAt(every, kind))
-  if (chance('most') >= LIKELY) return 'ready early'
-  if (chance('least') <= 1 - LIKELY) return 'not by then'
-  return Math.abs(chance('usual') - 0.5) <= OPEN ? 'on the day' : null
+const OPEN = 0.2
+/**
+ * Likely, open in the middle whether nothing is forgotten on days off or much, or unlikely; between these nothing is said.
+ */
+const against = (chance: (forgotten: keyof typeof FORGOTTEN) => number): Against | null => {
+  if (chance('usual') >= LIKELY) return 'ready early'
+  if (chance('usual') <= 1 - LIKELY) return 'not by then'
+  const open = (['none', 'usual', 'much'] as const).every(f => Math.abs(chance(f) - 0.5) <= OPEN)
+  return open ? 'on the day' : null
 }
 
-const middleOf = (days: readonly number[], low: number, high: number): Middle => {
-  const [a, b] = days.map(d => Math.max(low, Math.min(high, Math.round(d)))).sort((x, y) => x - y) as [
+/** Both ends of a range that should hold four times in five: in whole turns it holds more than .16 to .84 say. And its middle. */
+const ENDS = { low: 0.16, middle: 0.5, high: 0.84 } as const
+
+const middleOf = (turns: readonly number[], low: number, high: number): Middle => {
+  const [a, b] = turns.map(d => Math.max(low, Math.min(high, Math.round(d)))).sort((x, y) => x - y) as [
     number,
     number,
   ]
@@ -143,33 +130,59 @@ export type Asked = {
   readonly rungs: number | null
   readonly today: string
   readonly readyBy: string | null
+  /** The days of the week on which the player plays; absent = every day. */
+  readonly week?: Week | undefined
 }
 
+/** So many turns are looked ahead. */
+const LOOKED = 40
+
+/** The days of its turns to come: what was practiced today has its next one on another day. */
+const comeOf = (days: readonly { readonly day: string }[], { today, week }: Asked): readonly string[] => {
+  const all = days.map(d => d.day)
+  const next = all.at(-1) === today ? dayAfter(today, 1) : today
+  return turnsToCome(
+    { last: all.at(-1) ?? dayAfter(today, -1), today: next, every: turnsEvery(all, week), week },
+    LOOKED,
+  )
+}
+
+/** What may be said, from the turns so far and those to come on the player's calendar. */
 export const outlookOf = (o: Asked): Outlook => {
   if (o.ceiling && shareOfGoal(o.ceiling, o.goal, o.direction) >= 1) return { kind: 'reached' }
-  const practiced = o.days.at(-1)?.day === o.today ? 1 : 0
-  const ahead = o.readyBy === null ? null : daysBetween(o.today, o.readyBy) - practiced
-  const left = ahead !== null && ahead > 0 ? ahead : null
-  const every = everyOf(sinceGap(o.days, o.today))
-  const ys = sinceGap(o.days, o.today).flatMap(d => (d.best ? [ln(d.best, o)] : []))
+  const days = sinceGap(o.days, o.today)
+  const come = comeOf(days, o)
+  const { readyBy } = o
+  const left = (readyBy !== null && come.filter(d => d < readyBy).length) || null
+  const ys = days.flatMap(d => (d.best ? [ln(d.best, o)] : []))
   if (ys.length < FEW) {
-    const turns = left === null ? null : Math.max(1, turnsIn(left, every))
     const gap = o.ceiling ? -ln(o.ceiling, o) : null
     return {
       kind: 'pace',
-      days: turns,
+      days: left,
       gap: gap === null ? null : Math.expm1(gap),
-      perDay: gap === null || turns === null ? null : Math.expm1(gap / turns),
+      perDay: gap === null || left === null ? null : Math.expm1(gap / left),
       rungs: o.rungs,
-      rungsPerDay: o.rungs === null || turns === null ? null : o.rungs / turns,
+      rungsPerDay: o.rungs === null || left === null ? null : o.rungs / left,
     }
   }
-  const { low, high } = stated(ys, every)
-  const level = theilSen(ys.slice(-LEVEL_DAYS)).slope <= LEVEL_SLOPE
-  if (level || low === Number.POSITIVE_INFINITY) return { kind: 'level', days: LEVEL_DAYS }
-  const middle = middleOf([lineDays(ys, 0), gapDays(ys, 0, lostAt(every, 'usual')).middle], low, high)
-  const shown = { low, middle, high: high > FARTHEST ? null : high }
-  if (ys.length < ENOUGH) return { kind: 'early', ...shown }
-  const turns = left === null ? null : turnsIn(left, every)
-  return { kind: 'range', ...shown, against: turns === null ? null : against(turns, ys, every) }
+  if (theilSen(ys.slice(-LEVEL_DAYS)).slope <= LEVEL_SLOPE) return { kind: 'level', days: LEVEL_DAYS }
+  const turns = days.filter(d => d.best).map(d => d.day)
+  const off = daysOff([...turns, ...come])
+  const chances = chancesAhead(ys, off)
+  const within = (chance: number): number => {
+    const found = chances.findIndex(c => c >= chance)
+    return found < 0 ? Number.POSITIVE_INFINITY : found + 1
+  }
+  const [low, high] = [within(ENDS.low), within(ENDS.high)]
+  if (low === Number.POSITIVE_INFINITY) return { kind: 'level', days: LEVEL_DAYS }
+  const shown = {
+    low,
+    middle: middleOf([lineDays(ys, 0), within(ENDS.middle)], low, high),
+    high: high > FARTHEST ? null : high,
+  }
+  const early = ys.length < ENOUGH
+  const said = early || left === null ? null : against(f => chancesAhead(ys, off, f)[left - 1] ?? 1)
+  if (shown.high === null && low <= VAGUE) return { kind: 'open', against: said }
+  return early ? { kind: 'early', ...shown } : { kind: 'range', ...shown, against: said }
 }

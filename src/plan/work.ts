@@ -1,7 +1,9 @@
 import { type Direction, shareOfGoal } from '../ladder/direction.ts'
 import { FIND_FROM } from '../ladder/start.ts'
-import { daysBetween } from '../music/day.ts'
+import { dayAfter } from '../music/day.ts'
 import { type Tempo, tempoRatio } from '../music/tempo.ts'
+import type { Week } from '../music/week.ts'
+import { daysToPlay } from './turns.ts'
 
 /** A passage from its first note to its last: what is played on the day itself. */
 export type Whole = {
@@ -40,6 +42,8 @@ export type Work = {
   /** Where the next visit begins; null = it looks for its start. */
   readonly next: Tempo | null
   readonly readyBy: string | null
+  /** The days of the week on which the player plays; absent = every day. */
+  readonly week?: Week
   /** 1; more for what must be ready, less for what can wait. */
   readonly priority: number
   /** The player wants it today. */
@@ -78,7 +82,7 @@ const USUAL_GAIN = 0.008
 const USUAL_MINUTES = 10
 /** Until so many minutes are logged, all gains are taken as usual, and the plan says so. */
 const ENOUGH_LOG = 30
-/** A passage without a date is planned as if it had this many days. A choice. */
+/** A passage without a date is planned as if it were so many days away. A choice. */
 const NO_DATE = 14
 
 /** Where the climb ends: the upper end of a range. */
@@ -130,7 +134,8 @@ export const assumed = (all: readonly Work[]): boolean =>
 
 /** Days on which it can be practiced before its date, this one included; 0 or less on and after the date itself. */
 export const daysLeft = (w: Work, date: string): number | null =>
-  w.readyBy === null ? null : daysBetween(date, w.readyBy)
+  w.readyBy === null ? null : daysToPlay(date, w.readyBy, w.week)
 
 /** Days for climbing, the last evening among them. */
-export const daysToClimb = (w: Work, date: string): number => Math.max(1, daysLeft(w, date) ?? NO_DATE)
+export const daysToClimb = (w: Work, date: string): number =>
+  Math.max(1, daysLeft(w, date) ?? daysToPlay(date, dayAfter(date, NO_DATE), w.week))

@@ -138,6 +138,7 @@ const workOf = (all: Histories, p: Subject, date: string, now: Instant, whole?: 
         : null,
     next: finding ? null : stands.next,
     readyBy: p.readyBy,
+    ...(all.week ? { week: all.week } : {}),
     priority: PRIORITY[p.passage.matters ?? 'as usual'],
     minutesSoFar: p.log.reduce((sum, d) => sum + d.minutes, 0),
     lnGainSoFar: lnGain(p.log),

@@ -7,6 +7,7 @@ import { parseStep } from '../ladder/rungs.ts'
 import { DAY_MINUTES } from '../music/day.ts'
 import { parseTransposition } from '../music/pitch.ts'
 import { ok, printable, problem, type Result, sentence } from '../music/result.ts'
+import { parseWeek } from '../music/week.ts'
 import { FILE_MODE, writeDurably } from './durable.ts'
 import { ensureFolder, type Home } from './home.ts'
 import { readIfThere } from './read-file.ts'
@@ -24,6 +25,7 @@ const HERTZ = 'hertz from 380 to 480'
 const TRANSPOSITION = 'what sounds when C is written, like C, Bb, F or Eb4'
 const MINUTES = `minutes from ${DAY_MINUTES.least} to ${DAY_MINUTES.most}`
 const SECONDS = 'seconds from 1 to 600'
+const DAYS = 'days of the week like mon,wed,fri, or every day'
 const LOCK = 'milliseconds from 400 to 2000'
 const MILLISECONDS = 'milliseconds from -1000 to 1000'
 
@@ -101,6 +103,11 @@ const schema = z.looseObject({
   steady: z.boolean('true or false').default(false),
   /** Minutes there are on a usual day, rests included. */
   minutes: z.int(MINUTES).min(DAY_MINUTES.least, MINUTES).max(DAY_MINUTES.most, MINUTES).exactOptional(),
+  /** The days of the week on which the player plays, as asked once; absent = not asked yet, so every day. */
+  days: z
+    .string(DAYS)
+    .refine(s => parseWeek(s).ok, DAYS)
+    .exactOptional(),
   /** How a ladder is climbed where its passage does not say; see ladder/rules.ts. */
   clean: climb(parseUp),
   step: climb(parseStep),
@@ -137,6 +144,7 @@ type SettingName =
   | 'transposition'
   | 'steady'
   | 'minutes'
+  | 'days'
   | 'lastEvening'
   | 'breath'
   | (typeof CLIMB_KEYS)[number]

@@ -20,17 +20,18 @@ try {
     outfile: bundle,
     logLevel: 'warning',
   })
-  const { counts, DAILY, FORGETFUL, watched } = await import(pathToFileURL(bundle))
+  const { counts, DAILY, FORGETFUL, SECOND, WEEKDAYS, watched } = await import(pathToFileURL(bundle))
   const row = (name, looks) => {
     const c = counts(looks)
     const said = [c.early, c.perhaps, c.not].map(s => `${s.true.toFixed(2)} of ${s.said}`)
-    const shares = [c.holds, c.open, c.named, c.sooner, c.spoken].map(s => s.toFixed(2))
+    const shares = [c.stated, c.holds, c.open, c.named, c.sooner, c.spoken].map(s => s.toFixed(2))
     console.log(
       `${name.padEnd(26)}${[c.looks, ...shares, ...said].map(s => String(s).padStart(12)).join('')}`,
     )
   }
   const heads = [
     'looks',
+    'stated',
     'holds',
     'end open',
     'both named',
@@ -43,8 +44,9 @@ try {
   console.log(`${' '.repeat(26)}${heads.map(h => h.padStart(12)).join('')}`)
   const all = [
     ['each day', DAILY],
-    ['every second day', { ...FORGETFUL, forgets: [0, 0] }],
+    ['every second day', SECOND],
     ['every second, forgetting', FORGETFUL],
+    ['mon to fri, forgetting', WEEKDAYS],
   ].map(([name, habit]) => {
     const looks = Array.from({ length: learners }, (_, i) => watched(seed + i, habit)).flatMap(l => l.looks)
     row(name, looks)

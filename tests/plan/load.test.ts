@@ -49,6 +49,12 @@ describe('too much for the days there are, worked by hand', () => {
   })
 })
 
+test('days of the week without playing are no days for it: six days, or four without a weekend', () => {
+  const without = SIX.map(w => ({ ...w, week: [1, 2, 3, 4, 5] }))
+  const [all, some] = [SIX, without].map(works => loadOf(works, TODAY, day(36))?.load ?? 0) as [number, number]
+  expect(some / all).toBeCloseTo(6 / 4, 9)
+})
+
 describe('how full the days are', () => {
   const one = [work('A', 84, 120, { minutesSoFar: 40, lnGainSoFar: 0.22 })] // 59.4 minutes in six days
   const word = (minutes: number, works = one) => loadOf(works, TODAY, { minutes, beside: () => 0 })?.word

@@ -1,6 +1,6 @@
 import { parseUp, upWords } from '../../ladder/rules.ts'
 import { dayText } from '../../music/day-words.ts'
-import type { OneRule, Outlook } from '../../plan/outlook.ts'
+import type { Against, OneRule, Outlook } from '../../plan/outlook.ts'
 
 const count = (n: number, one: string): string => `${n} ${one}${n === 1 ? '' : 's'}`
 const days = (n: number): string => count(n, 'day')
@@ -30,6 +30,9 @@ const AGAINST = {
   'on the day': 'ready on the day, perhaps',
   'not by then': 'not by then, if it goes on like this',
 } as const
+
+const dateSaid = (against: Against | null, today: string, readyBy: string | null): string =>
+  against && readyBy ? ` For ${dayText(readyBy, today)}: ${AGAINST[against]}.` : ''
 
 /**
  * What may be said of the goal; never a single day alone. `ready` = clean cold takes on two days; `range` = the goal has
@@ -61,10 +64,10 @@ export const outlookText = (
       return 'Level for three days. Try a smaller section, an altered rhythm, or another time of day.'
     case 'early':
       return `Ahead (early to say): ${rangeText(o)}.`
-    case 'range': {
-      const date = o.against && readyBy ? ` For ${dayText(readyBy, today)}: ${AGAINST[o.against]}.` : ''
-      return `Ahead: ${rangeText(o)}.${date}`
-    }
+    case 'open':
+      return `Ahead: too early to say.${dateSaid(o.against, today, readyBy)}`
+    case 'range':
+      return `Ahead: ${rangeText(o)}.${dateSaid(o.against, today, readyBy)}`
   }
 }
 

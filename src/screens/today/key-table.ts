@@ -6,7 +6,7 @@ import { type Action, isClosed, menuOf, type State, type View } from './reduce.t
 
 const DAY = ['day']
 const FORM = ['after']
-const CHOOSING = ['day', 'ways', 'close']
+const CHOOSING = ['day', 'days', 'ways', 'close']
 
 /** What each key does on the screen of the day. */
 export const DAY_KEYS: KeyTable<Action> = [
@@ -74,7 +74,7 @@ export const DAY_KEYS: KeyTable<Action> = [
   { name: 'help', keys: ['?', 'h'], does: { k: 'help' }, on: DAY, hint: 'help' },
   { name: 'leave', keys: ['f', 'q'], does: { k: 'leave' }, on: DAY, hint: 'leave', help: 'leave' },
   { name: 'take it', keys: ['Enter'], does: { k: 'submit' }, on: FORM, pedal: 'right', first: true },
-  { name: 'back', keys: ['Escape'], does: { k: 'back' }, on: [...FORM, 'ways', 'close'] },
+  { name: 'back', keys: ['Escape'], does: { k: 'back' }, on: [...FORM, 'days', 'ways', 'close'] },
   { name: 'the line above', keys: ['Up', 'S-Tab'], pedal: 'any', does: { k: 'field', by: -1 }, on: FORM },
   { name: 'the line below', keys: ['Down', 'Tab'], pedal: 'any', does: { k: 'field', by: 1 }, on: FORM },
   { name: 'leave the program', keys: ['C-c'], does: { k: 'leave' } },

@@ -3,10 +3,10 @@ import type { Question } from '../../plan/dates.ts'
 import { type DayLine, moved, nextOpen } from '../../plan/order.ts'
 import type { LineAction } from '../line.ts'
 import { type AfterForm, type Answers, answersOf, movedIn, newAfter, typedIn } from './after.ts'
-import type { Way } from './ways.ts'
-import { AFTER_FIELDS, NO_WAYS } from './words.ts'
+import { daysAsked, type Way } from './ways.ts'
+import { AFTER_FIELDS, closeWords, daysWords, NO_WAYS, wayWords } from './words.ts'
 
-export type View = 'day' | 'help' | 'after' | 'ways' | 'close'
+export type View = 'day' | 'help' | 'after' | 'days' | 'ways' | 'close'
 
 /** What the player changes of the plan. */
 export type PlanChange =
@@ -27,6 +27,8 @@ export type Told = {
   /** Ways out where it is too much, and whether they are asked at once. */
   readonly ways: readonly Way[]
   readonly asksWay: boolean
+  /** Nobody has said yet on which days the player plays, and there is a date. */
+  readonly asksDays: boolean
   /** What the close of the day offers to keep. */
   readonly closing: readonly Way[]
 }
@@ -96,6 +98,13 @@ export type Step = { readonly state: State; readonly effects: readonly Effect[] 
 
 const questionId = (q: Question): string => `${q.piece} ${q.readyBy}`
 
+/** What is asked at once, before the day. */
+const firstOf = (t: Told): View => {
+  if (t.pain) return 'day'
+  if (t.asksDays) return 'days'
+  return t.asksWay && t.ways.length > 0 ? 'ways' : 'day'
+}
+
 /** Questions come first, then what is played, the next open line of it under the cursor. */
 export const newState = (
   told: Told,
@@ -105,7 +114,7 @@ export const newState = (
   note: readonly string[],
 ): State => ({
   ...told,
-  view: told.asksWay && told.ways.length > 0 && !told.pain ? 'ways' : 'day',
+  view: firstOf(told),
   lines,
   at: told.questions.length > 0 ? 0 : (nextOpen(lines, 0) ?? 0),
   minutes,
@@ -141,9 +150,17 @@ export const isClosed = (s: State): boolean => s.pain !== null || (stopped(s) &&
 /** The foot has come to the end of the day, where it stops. */
 export const atStop = (s: State): boolean => s.at === s.questions.length + s.lines.length && s.at > 0
 
-/** The list that lies over the day: ways out, or its close. */
-export const menuOf = (s: State): readonly Way[] | null =>
-  s.view === 'ways' ? s.ways : s.view === 'close' ? s.closing : null
+/** The list that lies over the day: the days of the week, ways out, or its close. */
+export const menuOf = (s: State): readonly Way[] | null => {
+  if (s.view === 'days') return daysAsked
+  return s.view === 'ways' ? s.ways : s.view === 'close' ? s.closing : null
+}
+
+/** What that list asks. */
+export const menuTitle = (s: State): string => {
+  if (s.view === 'days') return daysWords.title
+  return s.view === 'close' ? closeWords.title : wayWords.title(s.minutes)
+}
 
 const choose = (s: State, by: 1 | -1, round: boolean, ends: boolean): Step => {
   const menu = menuOf(s)
@@ -222,7 +239,8 @@ const known = (s: State, a: Action & { k: 'known' }): State => {
   // The last line leads to the close of the day; what is kept there leaves it open.
   const over = (lines: readonly DayLine[]): boolean => lines.length > 0 && nextOpen(lines, 0) === null
   const closes = s.view === 'close' || (over(a.lines) && !over(s.lines))
-  const after: View = closes && a.told.pain === null ? 'close' : 'day'
+  const asked = s.view === 'days' ? firstOf(a.told) : 'day'
+  const after: View = closes && a.told.pain === null ? 'close' : asked
   return {
     ...s,
     ...a.told,

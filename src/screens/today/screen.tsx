@@ -19,13 +19,13 @@ import {
   isOver,
   lineAt,
   menuOf,
+  menuTitle,
   type PlanChange,
   questionAt,
   reduce,
   type State,
 } from './reduce.ts'
 import { DayView, hints } from './view.tsx'
-import { closeWords, wayWords } from './words.ts'
 
 /** The clock times follow the clock. Milliseconds. */
 const CLOCK = 15_000
@@ -108,10 +108,7 @@ export const dayScreen = (o: {
       title: s.title,
       pain: s.pain ?? '',
       ways: menuOf(s)
-        ? [
-            s.view === 'close' ? closeWords.title : wayWords.title(s.minutes),
-            ...(menuOf(s) ?? []).map((w, i) => `${i + 1}: ${w.text}`),
-          ].join('\n')
+        ? [menuTitle(s), ...(menuOf(s) ?? []).map((w, i) => `${i + 1}: ${w.text}`)].join('\n')
         : '',
       remarks: s.pain ? '' : s.remarks.join('\n'),
       lines: s.lines.map((l, i) => `${i + 1}: ${columnWords(o.columns(l))}`).join('\n'),

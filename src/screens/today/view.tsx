@@ -14,8 +14,18 @@ import { ONE_PEDAL, type Walk, walkHint } from '../walk.ts'
 import { type Columns, WHAT } from './columns.ts'
 import { DAY_KEYS } from './key-table.ts'
 import { clockText, lengthText, overText, wholeOnes } from './line-words.ts'
-import { atStop, formAt, isClosed, isOver, lineAt, menuOf, questionAt, type State } from './reduce.ts'
-import { AFTER_FIELDS, closeWords, TURN_ENDS, wayWords } from './words.ts'
+import {
+  atStop,
+  formAt,
+  isClosed,
+  isOver,
+  lineAt,
+  menuOf,
+  menuTitle,
+  questionAt,
+  type State,
+} from './reduce.ts'
+import { AFTER_FIELDS, TURN_ENDS } from './words.ts'
 
 export type Shown = {
   readonly state: State
@@ -262,7 +272,7 @@ const Ways = ({ state: s, size, hint }: Shown): ReactElement => {
   const width = widthOf(size)
   return (
     <>
-      {inRows(s.view === 'close' ? closeWords.title : wayWords.title(s.minutes), width - 6).map(row => (
+      {inRows(menuTitle(s), width - 6).map(row => (
         <Text key={row} bold wrap="truncate">{`   ${row}`}</Text>
       ))}
       <Text> </Text>

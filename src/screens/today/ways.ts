@@ -1,8 +1,9 @@
 import type { Tempo } from '../../music/tempo.ts'
+import { parseWeek, weekWords } from '../../music/week.ts'
 import type { Load } from '../../plan/load.ts'
 import type { NoteBody } from '../../repertoire/note.ts'
 import type { NameOf } from './line-words.ts'
-import { closeWords, manyWords, someWords, wayWords } from './words.ts'
+import { closeWords, daysWords, manyWords, someWords, wayWords } from './words.ts'
 
 /** A way out where it is too much for the days that are left, and what it changes. */
 export type Way = {
@@ -12,6 +13,7 @@ export type Way = {
     | { readonly kind: 'lower'; readonly share: number }
     | { readonly kind: 'some' }
     | { readonly kind: 'later' }
+    | { readonly kind: 'days'; readonly days: string; readonly said: string }
     | { readonly kind: 'note'; readonly note: NoteBody; readonly said: string }
     | { readonly kind: 'leave' }
 }
@@ -37,6 +39,19 @@ export const waysOf = (load: Load | null, named: NameOf): readonly Way[] => {
     { text: wayWords.later, does: { kind: 'later' } },
   ]
 }
+
+/** The days of the week on which most people play, as they are kept. */
+const WEEKS = ['every day', 'mon,tue,wed,thu,fri', 'mon,tue,wed,thu,fri,sat'] as const
+
+/** On which days the player plays: asked once, when there is a date to count to. */
+export const daysAsked: readonly Way[] = [
+  ...WEEKS.flatMap((days): readonly Way[] => {
+    const week = parseWeek(days)
+    const words = week.ok ? weekWords(week.value) : ''
+    return [{ text: daysWords.on(words), does: { kind: 'days', days, said: daysWords.counted(words) } }]
+  }),
+  { text: daysWords.others, does: { kind: 'days', days: WEEKS[0], said: daysWords.type } },
+]
 
 /** Passages that are offered by name at the close of a day: more would be a long way for a foot. */
 const MOST = 3

@@ -8,6 +8,15 @@ export const wayWords = {
   changes: 'o changes that.',
 } as const
 
+/** On which days of the week the player plays. */
+export const daysWords = {
+  title: 'Which days do you play? The days until your date are counted by that.',
+  on: (days: string): string => days.replace(/^./, c => c.toUpperCase()),
+  others: 'Other days: I type them later',
+  counted: (days: string): string => `Days until a date are counted by that: ${days}.`,
+  type: 'Every day counts until you type yours: gradino setup --days mon,wed,fri',
+} as const
+
 /** "Coda at 96" */
 export const manyWords = (name: string, bpm: number): string => `${name} at ${bpm}`
 

@@ -35,6 +35,7 @@ describe('what may come', () => {
       'Ahead: about 3 more days of practice at this pace; could be 2 to 11. For March 18: not by then, if it goes on like this.',
     )
     expect(said({ ...range, against: null })).not.toContain('March')
+    expect(said({ kind: 'open', against: null })).toBe('Ahead: too early to say.')
     expect(said({ kind: 'range', low: 12, middle: null, high: null, against: 'on the day' })).toBe(
       'Ahead: at least 12 days of practice; too early to say more. For March 18: ready on the day, perhaps.',
     )

@@ -24,6 +24,7 @@ const plain: Told = {
   questions: [],
   ways: [],
   asksWay: false,
+  asksDays: false,
   closing: [],
 }
 const EVENING = 18 * 60
@@ -248,6 +249,33 @@ describe('where it is too much', () => {
 
   test('after pain nothing is chosen', () => {
     expect(open({ ways, asksWay: true, pain: 'Stop for today.' }).view).toBe('day')
+  })
+})
+
+describe('on which days the player plays', () => {
+  const ways = [{ text: '70 minutes a day', does: { kind: 'minutes', minutes: 70 } }] as const
+
+  test('asked before the day where there is a date; silence takes nothing, a pedal takes one, Escape asks another time', () => {
+    const s = open({ asksDays: true })
+    expect(menuOf(s)?.map(w => w.text)).toEqual([
+      'Every day',
+      'Monday to Friday',
+      'Monday to Saturday',
+      'Other days: I type them later',
+    ])
+    const next = pedalAction('right', s, 'next', 1)
+    const second = next ? reduce(s, next).state : s
+    expect(reduce(second, { k: 'begin' }).effects).toMatchObject([
+      { k: 'change', change: { way: { does: { kind: 'days', days: 'mon,tue,wed,thu,fri' } } } },
+    ])
+    expect(reduce(s, { k: 'back' })).toMatchObject({ state: { view: 'day' }, effects: [] })
+  })
+
+  test('then comes the choice where it is too much', () => {
+    const s = open({ ways, asksWay: true, asksDays: true })
+    const told = { ...plain, ways, asksWay: true }
+    expect(reduce(s, { k: 'known', told, lines, minutes: 45, note: [] }).state.view).toBe('ways')
+    expect(reduce(s, { k: 'known', told: plain, lines, minutes: 45, note: [] }).state.view).toBe('day')
   })
 })
 

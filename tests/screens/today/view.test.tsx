@@ -28,6 +28,7 @@ const told: Told = {
   questions: [],
   ways: [],
   asksWay: false,
+  asksDays: false,
   closing: [],
 }
 const open = (
