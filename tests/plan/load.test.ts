@@ -51,7 +51,10 @@ describe('too much for the days there are, worked by hand', () => {
 
 test('days of the week without playing are no days for it: six days, or four without a weekend', () => {
   const without = SIX.map(w => ({ ...w, week: [1, 2, 3, 4, 5] }))
-  const [all, some] = [SIX, without].map(works => loadOf(works, TODAY, day(36))?.load ?? 0) as [number, number]
+  const [all, some] = [SIX, without].map(works => loadOf(works, TODAY, day(36))?.load ?? 0) as [
+    number,
+    number,
+  ]
   expect(some / all).toBeCloseTo(6 / 4, 9)
 })
 
