@@ -138,6 +138,7 @@ const told: Told = {
   questions: [],
   ways: [],
   asksWay: false,
+  asksDays: false,
   closing: closingOf([{ key: 'a', label: 'run at the weir, m. 41-44, section 2' }]),
 }
 const day = (
