@@ -6,7 +6,8 @@ const BEFORE = 4
 const ENOUGH = 3
 const MOST = 0.6
 
-type Counts = ReadonlyMap<number, number>
+/** The alteration that is the usual one; null where the signature says it. */
+type Usual = number | null
 
 /**
  * Whether a note stands outside of the key that is in force where it stands: what is altered against the signature, but
@@ -28,24 +29,24 @@ export const outsideKey = (part: Part): ((n: Placed<NoteFacts>) => boolean) => {
     return begun
   })
   const signature = (measure: number): number => signatures[measure] ?? 0
-  const around = new Map<string, Counts>()
-  const near = (measure: number, step: Pitch['step']): Counts => {
+  const around = new Map<string, Usual>()
+  const usualAt = (measure: number, step: Pitch['step']): Usual => {
     const key = keyOf(measure, step)
     const known = around.get(key)
-    if (known) return known
+    if (known !== undefined) return known
     const sum = new Map<number, number>()
     // a new signature begins anew
     for (let m = Math.max(measure - BEFORE, signature(measure)); m < measure; m++)
       for (const [alter, n] of counts.get(keyOf(m, step)) ?? []) sum.set(alter, (sum.get(alter) ?? 0) + n)
-    around.set(key, sum)
-    return sum
+    const all = [...sum.values()].reduce((a, b) => a + b, 0)
+    const [alter, count] = [...sum].sort((a, b) => b[1] - a[1])[0] ?? [0, 0]
+    const usual = all >= ENOUGH && count / all >= MOST ? alter : null
+    around.set(key, usual)
+    return usual
   }
   return ({ pitch, measure, foreign }) => {
     if (!pitch) return false
-    const of = near(measure, pitch.step)
-    const all = [...of.values()].reduce((a, b) => a + b, 0)
-    const [usual, count] = [...of].sort((a, b) => b[1] - a[1])[0] ?? [pitch.alter, 0]
-    const known = all >= ENOUGH && count / all >= MOST
-    return known ? pitch.alter !== usual : foreign
+    const usual = usualAt(measure, pitch.step)
+    return usual === null ? foreign : pitch.alter !== usual
   }
 }

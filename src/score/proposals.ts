@@ -21,7 +21,15 @@ export type ProposedPassage = {
  * How much weighs how much is our own choice, not a finding; tests/outside/hard-places.ts holds it against a reading by
  * hand. Each fact is about 1 where it alone makes a measure hard.
  */
-const WEIGHTS = { speed: 1.2, shape: 0.9, accidentals: 0.9, register: 0.8, rhythm: 0.5, chords: 0.7 } as const
+export const WEIGHTS = {
+  speed: 1.2,
+  shape: 0.9,
+  accidentals: 0.9,
+  register: 0.8,
+  rhythm: 0.5,
+  chords: 0.7,
+} as const
+export type Weights = Readonly<Record<keyof typeof WEIGHTS, number>>
 /** A measure beside the hardest one belongs to the passage from this share of its weight on. */
 const BELONGS = 0.62
 /** What the second, third and fourth measure of a passage add: the peak counts before the length. */
@@ -40,13 +48,13 @@ type Run = { readonly from: number; readonly to: number; readonly weight: number
 const median = (all: readonly number[]): number => [...all].sort((a, b) => a - b)[all.length >> 1] ?? 0
 
 /** What is quick for this part weighs more than what is quick for anybody. */
-const weigh = (facts: readonly MeasureHardness[]): readonly Weighed[] => {
+const weigh = (facts: readonly MeasureHardness[], weights: Weights): readonly Weighed[] => {
   const usual = median(facts.flatMap(f => f.perSecond ?? []))
   return facts.map(f => {
     const quicker = usual > 0 && f.perSecond !== null ? Math.min(2, f.perSecond / usual) : 1
     const speed = f.speed * (0.4 + 0.6 * quicker)
     const of = { ...f, speed }
-    const weight = Object.entries(WEIGHTS).reduce((sum, [k, w]) => sum + w * of[k as keyof typeof WEIGHTS], 0)
+    const weight = Object.entries(weights).reduce((sum, [k, w]) => sum + w * of[k as keyof Weights], 0)
     return { ...f, weight }
   })
 }
@@ -159,8 +167,12 @@ const upbeat = (part: Part, i: number): boolean => {
 }
 
 /** The hardest passages of a part, the hardest first. */
-export const proposePassages = (part: Part, at: Tempo | null = null): readonly ProposedPassage[] => {
-  const all = weigh(hardness(part, at))
+export const proposePassages = (
+  part: Part,
+  at: Tempo | null = null,
+  weights: Weights = WEIGHTS,
+): readonly ProposedPassage[] => {
+  const all = weigh(hardness(part, at), weights)
   const least = (runs: readonly Run[]) => (runs[0]?.weight ?? 0) * 0.2
   const runs = runsOf(part, all)
   return runs

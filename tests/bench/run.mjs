@@ -22,9 +22,9 @@ if (process.argv[2] === 'mutants') {
   process.exit()
 }
 
-// npm run bench -- score: one part of a long score, beside a general reader.
-if (process.argv[2] === 'score') {
-  await import('./score.mjs')
+// npm run bench -- score: one part of a long score, beside a general reader; hard-places: the weights of the proposals.
+if (['score', 'hard-places'].includes(process.argv[2])) {
+  await import(`./${process.argv[2]}.mjs`)
   process.exit()
 }
 
