@@ -99,7 +99,8 @@ const takeBack = async (ctx: Context, t: NoteTyped, words: readonly string[]): P
 export const noteCommand = async (ctx: Context, words: readonly string[], t: NoteTyped): Promise<Outcome> => {
   if (t.takeBack !== undefined) return takeBack(ctx, t, words)
   const k = kindOf(t)
-  if (t.at !== undefined && k !== 'wrong') must(problem('--at', t.at, '--at together with --wrong'))
+  if (t.at !== undefined && k !== 'wrong')
+    must(wrong('--at says where it went wrong. Add --wrong notes, rhythm, breath or sound.'))
   const text = textOf(words, k)
   const said = k === 'wrong' ? { kind: k, ...wrongOf(t.wrong, t.at) } : { kind: k }
   const body: NoteBody = { ...said, text, ...(await subjectOf(ctx, t.for)) }

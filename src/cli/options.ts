@@ -75,7 +75,7 @@ export const parseEnds = (t: Typed): Result<{ readonly start: Tempo | null; read
 /** One of some words. */
 export const oneOf = <T extends string>(typed: string, field: string, words: readonly T[]): Result<T> => {
   const found = words.find(w => w === typed)
-  const list = words.length === 2 ? words.join(' or ') : words.join(', ')
+  const list = words.join(', ').replace(/, ([^,]*)$/, ' or $1')
   return found === undefined ? problem(field, typed, list) : ok(found)
 }
 
@@ -106,7 +106,7 @@ export const parseAsked = (t: Typed, presets: Presets): Result<Wishes> =>
     const rules = need(maybe(t.rules, name => ladderNamed(presets, name)))
     const step = t.step ?? (t.rungs === undefined ? rules?.step : undefined)
     if (t.rests !== undefined && t.take !== ENTRANCE)
-      need(problem('--rests', t.rests, 'counted rests before an entrance, with --take entrance'))
+      need(wrong('--rests counts the rests before an entrance. Add --take entrance.'))
     return given({
       start: need(maybe(t.start, s => parseTempo(s, 'start tempo'))),
       goal: need(maybe(t.goal, s => parseTempo(s, 'goal tempo'))),

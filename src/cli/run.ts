@@ -41,6 +41,11 @@ export const run = async (argv: readonly string[]): Promise<number> => {
 const explain = (error: unknown): number => {
   if (error instanceof CommanderError) {
     if (error.exitCode === 0) return 0
+    const [, missing] = /^error: missing required argument '(.+)'$/.exec(error.message) ?? []
+    if (missing !== undefined) {
+      process.stderr.write(`gradino: The ${missing} is missing. gradino --help shows what to type.\n`)
+      return 2
+    }
     process.stderr.write(`gradino: ${printable(error.message.replace(/^error: /, ''))}\n`)
     return 2
   }

@@ -58,7 +58,15 @@ export const newPassage = (
   const begun = { ...piece, passages: [...piece.passages, blank(id)] }
   const taken = piece.passages.some(p => sameName(p.name, typed.name ?? ''))
   if (taken)
-    return problem(name.label, typed.name ?? '', `a name that no other passage of ${piece.title} has`)
+    return {
+      ok: false,
+      problem: {
+        field: name.label,
+        got: typed.name ?? '',
+        accepted: '',
+        says: `${piece.title} already has a passage called "${typed.name ?? ''}". Give this one another name.`,
+      },
+    }
   const edited = editPiece(begun, { passage: id }, { fields: typed, lists }, a)
   if (!edited.ok) return edited
   if (asked('goal') && goal === undefined) return problem(tempo.label, '', tempo.missing ?? '')

@@ -1,5 +1,5 @@
 import { add, type Frac, frac, mulNear, toNumber } from '../music/fraction.ts'
-import { ok, printable, problem, type Result } from '../music/result.ts'
+import { ok, printable, problem, type Result, wrong } from '../music/result.ts'
 import { ratioOf, type Tempo, tidy } from '../music/tempo.ts'
 import { nearest, sameName } from '../repertoire/find-piece.ts'
 import { checkPiece, type Passage, PIECE_VERSION, type Piece } from '../repertoire/piece.ts'
@@ -57,11 +57,11 @@ const choosePart = (score: Score, name: string | undefined): Result<ScorePart> =
   const found = parts.find(p => p.id === name) ?? (near.length === 1 ? near[0] : undefined)
   if (found) return ok(found)
   const choice = `one of ${listed(near.length > 1 ? near : parts)}`
-  return problem(
-    'part',
-    name ?? '',
-    name === undefined ? `--part with ${choice}${movementsOf(score)}` : choice,
-  )
+  return name === undefined
+    ? wrong(
+        `This score has ${parts.length} parts. Say which is yours: --part with ${choice}${movementsOf(score)}.`,
+      )
+    : problem('part', name, choice)
 }
 
 /** The movements, where there are several: what an import of a file shows. */

@@ -1,4 +1,4 @@
-import { ok, problem, type Result } from '../music/result.ts'
+import { ok, problem, type Result, wrong } from '../music/result.ts'
 import { type Controls, type KeyChoice, type KeyTable, keysOf, takenKeys } from '../terminal/key-table.ts'
 import type { Pedal } from '../terminal/lock.ts'
 import { CLICK_KEYS } from './click/key-table.ts'
@@ -45,6 +45,6 @@ export const changedKey = (typed: string, c: Controls): Result<Readonly<Record<s
     .flat()
     .find(r => r.name !== name && keysOf(r, { ...c.choice, letters: true }).includes(key))
   if (other || key === c.right || key === c.left)
-    return problem('key', typed, `a key that is free; ${key} is ${other?.name ?? 'a pedal'}`)
+    return wrong(`"${key}" is already used for ${other?.name ?? 'a pedal'}. Choose a free key.`)
   return ok({ ...others, [name]: key })
 }

@@ -66,7 +66,7 @@ test('a name that nobody finds may be that of a damaged or newer file: it is sai
   await type('piece', 'add', 'Harbor Song', '--in', '1-4', '--goal', '120')
   await writeFile(join(home, 'data', 'pieces', 'weir-street.json'), '{"v": 3, "title": "Weir Street"}')
   const left =
-    /^gradino: piece: "weir" doesn't work. Try Harbor Song \(one file was left out: gradino pieces says why\)\.$/
+    /^gradino: No piece is called "weir"\. You have Harbor Song \(one file was left out: gradino pieces says why\)\.$/
   for (const command of [
     ['piece', 'show', 'weir'],
     ['piece', 'edit', 'weir', '--title', 'Weir'],

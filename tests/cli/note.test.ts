@@ -79,7 +79,7 @@ describe('the player notes', () => {
     expect(await refused()).toBe('gradino: The note is missing. Type a word or a sentence.\n')
     expect(await refused('x', '--tomorrow', '--teacher')).toContain('one of --tomorrow, --teacher')
     expect(await refused('x', '--wrong', 'pitch')).toContain('notes, rhythm, breath, bow, sound')
-    expect(await refused('x', '--at', '43')).toContain('--at together with --wrong')
+    expect(await refused('x', '--at', '43')).toContain('Add --wrong')
     expect(await refused('x'.repeat(401))).toContain('at most 400 characters')
     expect(await refused('x', '--for', 'Coda')).toContain('Weir Street Overture')
     expect((await type('notes')).out).toContain('No notes yet.')

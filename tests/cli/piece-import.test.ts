@@ -184,7 +184,7 @@ describe('what cannot be used is said in one sentence, and the repertoire stays 
     [['--title', '   ', ...P1], /The title is missing/],
     [['--title', 'x'.repeat(121), ...P1], /title: .* at most 120/],
     [['--part', 'Tuba'], /part: "Tuba" .* one of P1 \(Flute 1\), P2 \(Flute 2\)/],
-    [[], /The part is missing\. Type --part with one of P1 \(Flute 1\), P2 \(Flute 2\)/],
+    [[], /This score has 2 parts\. Say which is yours: --part with one of P1 \(Flute 1\), P2 \(Flute 2\)/],
     [['--from', '9', ...P1], /--from: "9" .* from 0 to 6/],
     [['--from', '3', '--to', '2', ...P1], /--to: "2" .* after measure 3/],
     [['--whole', '--passages', ...P1], /measures: "--whole with --passages"/],

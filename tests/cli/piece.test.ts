@@ -149,7 +149,7 @@ describe('a passage typed by options', () => {
       '60',
     )
     expect(said).toMatchObject({ status: 2, out: '' })
-    expect(said.err).toContain(`name: "Run at the  WEIR" doesn't work. Try a name that no other passage`)
+    expect(said.err).toContain(`already has a passage called "Run at the  WEIR"`)
     expect((await json('piece', 'show', WEIR)).passages).toHaveLength(1)
   })
 

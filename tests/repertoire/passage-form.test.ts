@@ -485,12 +485,12 @@ describe('names of sections', () => {
 
   it('a section that is not there is answered with those that are', () => {
     expect(where('weir/over the weir/four')).toMatch(
-      /^section: .* Try Weir Street Overture\/over the weir\/one, .*two, .*three\.$/,
+      /^No section is called .* You have Weir Street Overture\/over the weir\/one, .*two, .*three\.$/,
     )
     expect(where('weir/over the weir/t')).toMatch(/^name: .* one of .*\/two, .*\/three, written out\.$/)
   })
 
   it('are not taken for passages where only these are asked for', () => {
-    expect(where('weir/over the weir/two', false)).toMatch(/^passage: /)
+    expect(where('weir/over the weir/two', false)).toMatch(/^No passage is called /)
   })
 })

@@ -194,8 +194,12 @@ it('a name that means two is answered with both', () => {
 })
 
 it('a name that means nothing is answered with what is there', () => {
-  expect(where('mill')).toMatch(/^piece: "mill" .* Try Weir Street Overture, Weir, Study in 3\/4\.$/)
-  expect(where('study/coda')).toMatch(/^passage: .* Try Study in 3\/4\/opening, Study in 3\/4\/oak\.$/)
+  expect(where('mill')).toMatch(
+    /^No piece is called "mill"\. You have Weir Street Overture, Weir, Study in 3\/4\.$/,
+  )
+  expect(where('study/coda')).toMatch(
+    /^No passage is called .* You have Study in 3\/4\/opening, Study in 3\/4\/oak\.$/,
+  )
   const none = findPiece([], 'mill')
   expect(!none.ok && none.problem.says).toMatch(/^You have no pieces yet, so no "mill"\. /)
 })

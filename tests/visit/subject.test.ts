@@ -81,7 +81,7 @@ describe('what is practiced, by name', () => {
 
   test('a section that is not there is refused with those that are', async () => {
     const refused = target('weir/run/coda')
-    await expect(refused).rejects.toThrow(/^section: .* Try .*\/up, .*\/down\.$/)
+    await expect(refused).rejects.toThrow(/^No section is called .* You have .*\/up, .*\/down\.$/)
   })
 })
 

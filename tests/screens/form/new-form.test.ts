@@ -79,7 +79,7 @@ describe('each field is checked when it is left, by one sentence that names it',
 
   test('a name that the piece already has', () => {
     const text = { ...good, title: 'weir street overture', name: 'Opening' }
-    expect(left(text, 'name')).toContain('a name that no other passage of Weir Street Overture has')
+    expect(left(text, 'name')).toContain('Weir Street Overture already has a passage called')
   })
 
   test('a field that was left is looked at again when another one changes', () => {
