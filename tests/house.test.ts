@@ -126,6 +126,11 @@ test('a type name has one meaning, two at most', () => {
   expect(many).toEqual([])
 })
 
+test('a union is told apart by its kind, not by a letter; only a line on disk keeps one', () => {
+  const lettered = source.filter(({ text }) => /\breadonly k:/.test(code(text)))
+  expect(lettered.map(f => f.path)).toEqual([])
+})
+
 test('the rooms without a shell know no clock, no chance, no file, no process, no React', () => {
   const impure = /\bDate\.now|new Date\(\)|Math\.random|\bprocess\.|performance\.now|setTimeout|\bfetch\(/
   for (const { path, text } of source.filter(f => PURE.includes(floorOf(f.path)))) {

@@ -87,7 +87,7 @@ const matters = async (
 /** What the player changes of the plan: how much something matters, a light last evening, a way out where it is too much. */
 export const changeDay = async (ctx: Context, now: DayNow, c: PlanChange): Promise<Result<Changed>> => {
   const { settings } = now.from
-  switch (c.k) {
+  switch (c.kind) {
     case 'matters':
       return matters(ctx, now, c.line.item)
     case 'light': {

@@ -39,13 +39,13 @@ export const editOnScreen = async (
     store: async (edits, choice) => {
       try {
         const done = await storeEdit(ctx, all, kept, w, edits, choice ?? chosen)
-        if (!done.ok) return { k: 'refused', text: sentence(done.problem) }
+        if (!done.ok) return { kind: 'refused', text: sentence(done.problem) }
         const { value } = done
         return value.kind === 'asked'
-          ? { k: 'asked', text: value.says }
-          : { k: 'stored', value: value.outcome }
+          ? { kind: 'asked', text: value.says }
+          : { kind: 'stored', value: value.outcome }
       } catch (error) {
-        if (error instanceof StoreError) return { k: 'refused', text: error.message }
+        if (error instanceof StoreError) return { kind: 'refused', text: error.message }
         throw error
       }
     },

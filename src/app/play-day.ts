@@ -22,7 +22,9 @@ const playedSince = (all: Practiced, since: number): boolean =>
   all.visits.some(v => v.played > 0 && Date.parse(v.last?.time ?? v.time) >= since)
 
 /** To the pieces, or leave the program, with what stays to be read. */
-export type DayLeft = { readonly k: 'pieces' } | { readonly k: 'leave'; readonly lines: readonly string[] }
+export type DayLeft =
+  | { readonly kind: 'pieces' }
+  | { readonly kind: 'leave'; readonly lines: readonly string[] }
 
 /**
  * The day on screen, played line by line, until the player goes to the pieces or leaves. Null where there is nothing to
@@ -61,13 +63,13 @@ export const dayScreens = async (
   const { advice } = first
   if (advice && !now.file.asked.includes(advice))
     await caught(async () => ok(await store({ asked: [...now.file.asked, advice] })))
-  const shown = (note: readonly string[]): Action & { k: 'known' } => {
+  const shown = (note: readonly string[]): Action & { kind: 'known' } => {
     const { told, lines, file } = now
-    return { k: 'known', told, lines, minutes: file.minutes, note }
+    return { kind: 'known', told, lines, minutes: file.minutes, note }
   }
   const attempt = async (f: (need: Need) => Promise<readonly string[]>) => {
     const done = await caught(() => attemptLater(async need => shown(await f(need))))
-    return done.ok ? done.value : { k: 'refused' as const, text: sentence(done.problem) }
+    return done.ok ? done.value : { kind: 'refused' as const, text: sentence(done.problem) }
   }
   /** What was skipped leaves its minutes to the others at once. */
   const keep = async (s: State): Promise<Action | undefined> => {
@@ -113,7 +115,7 @@ export const dayScreens = async (
     let begins = false
     for (let line: DayLine | undefined = first; line; ) {
       const left = await one(line, begins)
-      if (left.quit) return { k: 'leave', lines: left.lines }
+      if (left.quit) return { kind: 'leave', lines: left.lines }
       if (left.onward === 'day' || state.pain || todayOf(ctx) !== now.file.date) return null
       begins = left.onward === 'begins'
       const name: string = line.name
@@ -166,7 +168,8 @@ export const dayScreens = async (
     })
     state = left.state
     back = true
-    if (left.to.k !== 'play') return left.to.k === 'pieces' ? { k: 'pieces' } : { k: 'leave', lines: [] }
+    if (left.to.kind !== 'play')
+      return left.to.kind === 'pieces' ? { kind: 'pieces' } : { kind: 'leave', lines: [] }
     if (todayOf(ctx) !== now.file.date) renew(await readNow(ctx, settings))
     const gone = await play(left.to.line)
     if (gone) return gone

@@ -63,37 +63,37 @@ const homeScreens = async (ctx: Context, from: Now, cautions: boolean): Promise<
 
   /** Goes where the player chose: what is to be said on coming back; an outcome = the player left the program there. */
   const go = async (to: Destination, need: Need): Promise<Outcome | string> => {
-    if (to.k === 'leave') return {}
-    if (to.k === 'day') {
+    if (to.kind === 'leave') return {}
+    if (to.kind === 'day') {
       atDay = true
       return ''
     }
-    if (to.k === 'edit') {
+    if (to.kind === 'edit') {
       if (terminal.ink === null) return `To change it, type: gradino piece edit "${to.row.name}"`
       const { editOnScreen } = await import('../app/edit-form.ts')
       const found = need(await repertoire(ctx.home).find(to.row.name, true))
       const { lines = [] } = await editOnScreen(ctx, found.in, whereOf(found), null, terminal)
       return lines.map(l => l.trim()).join('  ')
     }
-    if (to.k === 'matters') {
+    if (to.kind === 'matters') {
       const { mattersOnList } = await import('../app/change-day.ts')
       const found = need(await repertoire(ctx.home).find(to.row.name, true))
       const { passage } = found
       if (!passage) return ''
       return need(await mattersOnList(ctx, await readNow(ctx, settings), { in: found.in, passage }))
     }
-    if (to.k === 'cut') {
+    if (to.kind === 'cut') {
       const { by } = to
       const { splitPassage } = await import('../app/split-passage.ts')
       const { cut } = need(await splitPassage(ctx, to.row.name, () => ok({ kind: by }), false))
       return `Cut into ${cut.length} sections: Enter opens them.`
     }
-    if (to.k === 'import') {
+    if (to.kind === 'import') {
       const { importOnScreen } = await import('../app/import-screen.ts')
       const { outcome, says, quit } = await importOnScreen(ctx, { path: to.path }, { terminal, lock })
       return quit ? outcome : says
     }
-    if (to.k === 'demo') {
+    if (to.kind === 'demo') {
       terminal.close()
       try {
         const { giveDemo } = await import('../app/demo/give.ts')
@@ -105,12 +105,12 @@ const homeScreens = async (ctx: Context, from: Now, cautions: boolean): Promise<
     }
     const known = await readNow(ctx, settings)
     const target = need(
-      to.k === 'quick'
+      to.kind === 'quick'
         ? await findTarget(known, undefined, { goal: need(parseTempo(to.goal, 'goal tempo')) })
         : await findTarget(known, to.row.name, {}),
     )
     const { visit } = await import('../app/play-visit.ts')
-    const done = need(await visit(ctx, known, target, {}, { terminal, lock }, to.k === 'join'))
+    const done = need(await visit(ctx, known, target, {}, { terminal, lock }, to.kind === 'join'))
     return done.quit ? done : ''
   }
   try {
@@ -122,7 +122,7 @@ const homeScreens = async (ctx: Context, from: Now, cautions: boolean): Promise<
           notes: first,
         })
         if (!back) remember(settings, cautions)
-        if (left?.k === 'leave') return left.lines.length > 0 ? { lines: left.lines } : {}
+        if (left?.kind === 'leave') return left.lines.length > 0 ? { lines: left.lines } : {}
         atDay = false
         back = true
         state = refresh({ ...state, cautions: false }, await repertoireNow(ctx), left === null ? NOTHING : '')
@@ -159,4 +159,4 @@ const homeScreens = async (ctx: Context, from: Now, cautions: boolean): Promise<
 }
 
 const refresh = (state: State, known: Repertoire, note: string): State =>
-  reduce(state, { k: 'known', known, note: [note, ...known.notes].filter(Boolean).join(' ') }).state
+  reduce(state, { kind: 'known', known, note: [note, ...known.notes].filter(Boolean).join(' ') }).state

@@ -2,9 +2,9 @@
 export type Line = { readonly text: string; readonly cursor: number }
 
 export type LineAction =
-  | { readonly k: 'type'; readonly text: string }
-  | { readonly k: 'erase' | 'delete' | 'start' | 'end' }
-  | { readonly k: 'cursor'; readonly by: 1 | -1 }
+  | { readonly kind: 'type'; readonly text: string }
+  | { readonly kind: 'erase' | 'delete' | 'start' | 'end' }
+  | { readonly kind: 'cursor'; readonly by: 1 | -1 }
 
 /** Typed at the end of the line. */
 export const lineOf = (text: string): Line => ({ text, cursor: [...text].length })
@@ -17,7 +17,7 @@ export const editLine = ({ text, cursor }: Line, a: LineAction, longest: number)
     text: [...left, ...right].slice(0, longest).join(''),
     cursor: Math.min(left.length, longest),
   })
-  switch (a.k) {
+  switch (a.kind) {
     case 'type':
       return put([...before, ...a.text], after)
     case 'erase':
@@ -34,18 +34,18 @@ export const editLine = ({ text, cursor }: Line, a: LineAction, longest: number)
 }
 
 const KEYS: Readonly<Record<string, LineAction>> = {
-  Left: { k: 'cursor', by: -1 },
-  Right: { k: 'cursor', by: 1 },
-  Home: { k: 'start' },
-  End: { k: 'end' },
-  Backspace: { k: 'erase' },
-  Delete: { k: 'delete' },
-  Space: { k: 'type', text: ' ' },
+  Left: { kind: 'cursor', by: -1 },
+  Right: { kind: 'cursor', by: 1 },
+  Home: { kind: 'start' },
+  End: { kind: 'end' },
+  Backspace: { kind: 'erase' },
+  Delete: { kind: 'delete' },
+  Space: { kind: 'type', text: ' ' },
 }
 
 /** What a key does to the line that is typed, if anything: every character is text. */
 export const lineAction = (id: string): LineAction | null =>
-  [...id].length === 1 ? { k: 'type', text: id } : (KEYS[id] ?? null)
+  [...id].length === 1 ? { kind: 'type', text: id } : (KEYS[id] ?? null)
 
 /**
  * A line in `room` columns: what stands before the place where typing goes, a mark for it, and what stands after; of a

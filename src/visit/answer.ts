@@ -57,14 +57,14 @@ export const noteOf = (
   whole: boolean,
   stuck: string | null,
 ): Remark => {
-  if (!whole && stuck !== null) return { k: 'place', measure: stuck }
+  if (!whole && stuck !== null) return { kind: 'place', measure: stuck }
   const rise = compareHard(rungOf(after), rungOf(before), directionOf(after.rungs))
-  if (after.goal && !before.goal) return { k: 'goal' }
-  if (after.drops > before.drops && after.drops >= DROPS_TO_SUGGEST) return { k: 'suggest' }
-  if (rise > 0) return { k: 'up', tempo: rungOf(after) }
-  if (rise < 0) return { k: 'down', tempo: rungOf(after) }
-  if (stays(before, after, clean)) return { k: 'stays', tempo: rungOf(after) }
-  return { k: clean ? 'clean' : whole ? 'slip' : 'cut' }
+  if (after.goal && !before.goal) return { kind: 'goal' }
+  if (after.drops > before.drops && after.drops >= DROPS_TO_SUGGEST) return { kind: 'suggest' }
+  if (rise > 0) return { kind: 'up', tempo: rungOf(after) }
+  if (rise < 0) return { kind: 'down', tempo: rungOf(after) }
+  if (stays(before, after, clean)) return { kind: 'stays', tempo: rungOf(after) }
+  return { kind: clean ? 'clean' : whole ? 'slip' : 'cut' }
 }
 
 /** A visit of so many clean ones or so many tries is over. */

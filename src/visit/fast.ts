@@ -46,5 +46,5 @@ export const resumed = (setup: Setup, s: Session): Session => ({
   setup,
   phase: s.events.length === 0 ? 'ready' : 'hold',
   fasts: fastsBy(s),
-  note: s.events.length === 0 ? { k: 'start' } : { k: 'back' },
+  note: s.events.length === 0 ? { kind: 'start' } : { kind: 'back' },
 })

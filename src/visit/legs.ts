@@ -44,7 +44,7 @@ export const holdNote = (s: Session): Step => ({
   session: {
     ...s,
     current: s.current?.legs ? { ...s.current, legs: { ...s.current.legs, held: true } } : s.current,
-    note: { k: 'held', pedals: s.setup.pedals },
+    note: { kind: 'held', pedals: s.setup.pedals },
   },
   effects: [],
 })
@@ -56,7 +56,7 @@ export const goOn = (s: Session): Step => {
   if (!s.current || !legs || !program) return { session: s, effects: [] }
   const take: Sounding = { ...s.current, program, legs: { ...legs, at: legs.at + 1, held: false } }
   return {
-    session: { ...s, current: take, note: { k: 'none' } },
-    effects: [{ k: 'play', take, after: 'current' }],
+    session: { ...s, current: take, note: { kind: 'none' } },
+    effects: [{ kind: 'play', take, after: 'current' }],
   }
 }

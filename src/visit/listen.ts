@@ -24,13 +24,13 @@ export const listen = (s: Session, wait: (s: Session) => Step): Step => {
   if (held.session.phase === 'going') return held
   const take = goalTake(s.setup)
   return {
-    session: { ...held.session, hearing: take, note: { k: 'listen', tempo: take.tempo } },
-    effects: [...held.effects, { k: 'play', take, after: 'now' }],
+    session: { ...held.session, hearing: take, note: { kind: 'listen', tempo: take.tempo } },
+    effects: [...held.effects, { kind: 'play', take, after: 'now' }],
   }
 }
 
 /** It was heard to its end. */
 export const listened = (s: Session): Step => ({
-  session: { ...s, hearing: null, note: { k: 'listened' } },
+  session: { ...s, hearing: null, note: { kind: 'listened' } },
   effects: [],
 })

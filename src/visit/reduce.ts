@@ -24,30 +24,30 @@ const give = (s: Session, frame: number | null, t: Sounding, clean: boolean, pla
   const whole = place === undefined
   const takeBack: Body[] = t.verdict ? [{ kind: 'takeBack', of: t.verdict.id }] : []
   const bodies = [...takeBack, verdictBody(t, clean, whole, place)]
-  const then: Then = { k: 'judged', rep: t.rep, clean, whole, counting: counting(s.current, frame) }
-  const stopped: Effect[] = whole ? [] : [{ k: 'stop' }]
-  return only(say(s, { k: 'heard' }), ...stopped, append(bodies, then))
+  const then: Then = { kind: 'judged', rep: t.rep, clean, whole, counting: counting(s.current, frame) }
+  const stopped: Effect[] = whole ? [] : [{ kind: 'stop' }]
+  return only(say(s, { kind: 'heard' }), ...stopped, append(bodies, then))
 }
 
 /** Both pedals: stop, take back what the first of them wrote, count nothing. */
 const unclear = (s: Session, t: Sounding | null): Step => {
   const takeBacks: Body[] = s.fresh.map(of => ({ kind: 'takeBack', of }))
   const open = t?.entered && (!t.verdict || s.fresh.includes(t.verdict.id)) ? [unjudged(t, 'unclear')] : []
-  const held = hold(s, { k: 'unclear' })
+  const held = hold(s, { kind: 'unclear' })
   const bodies = [...takeBacks, ...open]
-  return only(held.session, ...held.effects, append(bodies, { k: 'unclear' }))
+  return only(held.session, ...held.effects, append(bodies, { kind: 'unclear' }))
 }
 
 const meanings: Readonly<Record<Meaning, (s: Session, frame: number | null, t: Sounding | null) => Step>> = {
-  start: s => launch({ ...s, current: null, last: null, unanswered: 0, note: { k: 'none' } }, 0, []),
-  notYet: s => only(say(s, { k: 'notYet' })),
-  already: s => only(say(s, { k: 'already' })),
+  start: s => launch({ ...s, current: null, last: null, unanswered: 0, note: { kind: 'none' } }, 0, []),
+  notYet: s => only(say(s, { kind: 'notYet' })),
+  already: s => only(say(s, { kind: 'already' })),
   clean: (s, frame, t) => (t ? give(s, frame, t, true) : only(s)),
   notClean: (s, frame, t) => (t ? give(s, frame, t, false) : only(s)),
   toClean: (s, frame, t) => (t ? give(s, frame, t, true) : only(s)),
   toSlip: (s, frame, t) => (t ? give(s, frame, t, false) : only(s)),
   stopSlip: (s, frame, t) => (t ? give(s, frame, t, false, placeOf(s, t, frame ?? 0)) : only(s)),
-  hold: s => (follows(s) ? conclude(s) : hold(s, { k: 'hold' })),
+  hold: s => (follows(s) ? conclude(s) : hold(s, { kind: 'hold' })),
   goOn,
   resume: s => meanings.start(s, null, null),
   unclear: (s, _, t) => unclear(s, t),
@@ -56,18 +56,18 @@ const meanings: Readonly<Record<Meaning, (s: Session, frame: number | null, t: S
 /** Takes back the latest verdict of this visit that stands. */
 const takeBack = (s: Session): Step => {
   const verdict = countedEvents(s.events).findLast(e => e.kind === 'verdict')
-  if (!verdict) return only(say(s, { k: 'nothingToTakeBack' }))
+  if (!verdict) return only(say(s, { kind: 'nothingToTakeBack' }))
   const rep = verdict.kind === 'verdict' ? verdict.rep : null
-  return only(s, append([{ kind: 'takeBack', of: verdict.id }], { k: 'takenBack', rep }))
+  return only(s, append([{ kind: 'takeBack', of: verdict.id }], { kind: 'takenBack', rep }))
 }
 
 const wait = (s: Session): Step => {
   if (s.phase !== 'going') return meanings.start(s, null, null)
-  if (s.current?.over && !s.current.verdict) return only(say(s, { k: 'waiting' }))
+  if (s.current?.over && !s.current.verdict) return only(say(s, { kind: 'waiting' }))
   if (s.current?.over && follows(s)) return conclude(s)
   const bodies = leftOver(s)
-  const held = hold(s, { k: 'hold' })
-  return bodies.length > 0 ? only(held.session, ...held.effects, append(bodies, { k: 'noted' })) : held
+  const held = hold(s, { kind: 'hold' })
+  return bodies.length > 0 ? only(held.session, ...held.effects, append(bodies, { kind: 'noted' })) : held
 }
 
 const rested = (s: Session, events: number): Step =>
@@ -76,8 +76,8 @@ const rested = (s: Session, events: number): Step =>
 const moveTo = (s: Session, to: Tempo): Step => {
   const top = s.ladder.rungs.at(-1) as Tempo
   if (compareHard(to, top, directionOf(s.ladder.rungs)) > 0)
-    return only(say(s, { k: 'refused', text: aboveLastRung(top, s.setup.opening.rules.capped === true) }))
-  return only(s, append([{ kind: 'move', to }], { k: 'moved' }))
+    return only(say(s, { kind: 'refused', text: aboveLastRung(top, s.setup.opening.rules.capped === true) }))
+  return only(s, append([{ kind: 'move', to }], { kind: 'moved' }))
 }
 
 const entered = (s: Session): Step => {
@@ -87,9 +87,9 @@ const entered = (s: Session): Step => {
     last: null,
     fresh: [],
   }
-  if (!s.last || s.last.verdict) return only({ ...session, note: { k: 'none' } })
-  const counted: Session = { ...session, unanswered: s.unanswered + 1, note: { k: 'unanswered' } }
-  return only(counted, append([unjudged(s.last, 'silent')], { k: 'noted' }))
+  if (!s.last || s.last.verdict) return only({ ...session, note: { kind: 'none' } })
+  const counted: Session = { ...session, unanswered: s.unanswered + 1, note: { kind: 'unanswered' } }
+  return only(counted, append([unjudged(s.last, 'silent')], { kind: 'noted' }))
 }
 
 const over = (s: Session): Step => {
@@ -98,33 +98,33 @@ const over = (s: Session): Step => {
   if (session.current?.verdict)
     return follows(session) ? settle(session, session.current, lastSignals(s)) : only(session)
   const most = s.setup.pedals === 2 ? MOST_UNANSWERED : MOST_UNANSWERED + 1
-  if (s.setup.after === 'wait') return only(say(session, { k: 'waiting' }))
+  if (s.setup.after === 'wait') return only(say(session, { kind: 'waiting' }))
   if (s.unanswered + 1 >= most)
-    return only(say(session, { k: 'waiting' }), { k: 'signal', role: 'unanswered' })
+    return only(say(session, { kind: 'waiting' }), { kind: 'signal', role: 'unanswered' })
   return launch(session, restAfter(s.setup, s.current, true, true), ['unanswered'], ASK_AFTER)
 }
 
 const interrupted = (s: Session, text: string): Step => {
-  const note: Remark = { k: 'trouble', text }
+  const note: Remark = { kind: 'trouble', text }
   if (s.phase !== 'going') return only(say({ ...s, hearing: null }, note))
   const bodies = leftOver(s)
   const held = hold(s, note)
-  return bodies.length > 0 ? only(held.session, ...held.effects, append(bodies, { k: 'noted' })) : held
+  return bodies.length > 0 ? only(held.session, ...held.effects, append(bodies, { kind: 'noted' })) : held
 }
 
 /** It goes on with the same; where the time was over, for two more minutes. */
 const stay = (s: Session): Step => {
   const over = s.asks === 'time'
   const begun = meanings.start({ ...s, asks: null, ...(over ? { slot: 'left' } : {}) }, null, null)
-  return only(begun.session, ...(over ? [{ k: 'more' } as const] : []), ...begun.effects)
+  return only(begun.session, ...(over ? [{ kind: 'more' } as const] : []), ...begun.effects)
 }
 
 /** The next state and what is to be done, in order. Pure: time is in the frames, chance nowhere. */
 export const reduce = (s: Session, a: Action): Step => {
-  if (s.phase === 'done' && a.k !== 'stored') return only(s)
+  if (s.phase === 'done' && a.kind !== 'stored') return only(s)
   const onward = answered(s, a)
   if (onward) return onward === 'finish' ? finish(s) : onward === 'stay' ? stay(s) : only(s)
-  switch (a.k) {
+  switch (a.kind) {
     case 'pedal': {
       const meaning = judge(momentOf(s, a.frame), a.pedal, s.setup.pedals)
       return meanings[meaning](a.pedal === 'both' ? s : { ...s, fresh: [] }, a.frame, judgedTake(s, a.frame))
@@ -153,16 +153,16 @@ export const reduce = (s: Session, a: Action): Step => {
       return listen(s, wait)
     case 'nextRung': {
       const to = s.ladder.rungs[s.ladder.at + a.by]
-      return to ? moveTo(s, to) : only(say(s, { k: 'refused', text: NO_FURTHER_RUNG }))
+      return to ? moveTo(s, to) : only(say(s, { kind: 'refused', text: NO_FURTHER_RUNG }))
     }
     case 'tempo':
       return moveTo(s, a.to)
     case 'music':
       return retune(
-        say({ ...s, setup: { ...s.setup, form: a.form, air: true } }, { k: 'refused', text: a.text }),
+        say({ ...s, setup: { ...s.setup, form: a.form, air: true } }, { kind: 'refused', text: a.text }),
       )
     case 'refuse':
-      return only(say(s, { k: 'refused', text: a.text }))
+      return only(say(s, { kind: 'refused', text: a.text }))
     case 'interrupted':
       return interrupted(s, a.text)
     case 'stored':
@@ -172,6 +172,6 @@ export const reduce = (s: Session, a: Action): Step => {
     case 'time':
       return timed(s, a.is)
     case 'notStored':
-      return hold(s, { k: 'trouble', text: a.text })
+      return hold(s, { kind: 'trouble', text: a.text })
   }
 }

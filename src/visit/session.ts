@@ -68,7 +68,7 @@ type Phase = 'ready' | 'going' | 'hold' | 'done'
 /** What the screen says was understood, in the words of `words.ts`. */
 export type Remark =
   | {
-      readonly k:
+      readonly kind:
         | 'none'
         | 'notYet'
         | 'heard'
@@ -81,7 +81,7 @@ export type Remark =
         | 'unanswered'
     }
   | {
-      readonly k:
+      readonly kind:
         | 'waiting'
         | 'takenBack'
         | 'nothingToTakeBack'
@@ -91,10 +91,10 @@ export type Remark =
         | 'listened'
         | 'back'
     }
-  | { readonly k: 'up' | 'stays' | 'down' | 'moved' | 'listen'; readonly tempo: Tempo }
-  | { readonly k: 'place'; readonly measure: string }
-  | { readonly k: 'held'; readonly pedals: 1 | 2 }
-  | { readonly k: 'trouble' | 'refused'; readonly text: string }
+  | { readonly kind: 'up' | 'stays' | 'down' | 'moved' | 'listen'; readonly tempo: Tempo }
+  | { readonly kind: 'place'; readonly measure: string }
+  | { readonly kind: 'held'; readonly pedals: 1 | 2 }
+  | { readonly kind: 'trouble' | 'refused'; readonly text: string }
 
 /** Where the time of a slot stands: there is some left, it is over, or over for a minute. */
 export type SlotTime = 'left' | 'over' | 'late'
@@ -133,49 +133,49 @@ export type Session = {
 }
 
 export type Effect =
-  | { readonly k: 'append'; readonly bodies: readonly Body[]; readonly then: Then }
-  | { readonly k: 'play'; readonly take: Sounding; readonly after: 'now' | 'current' }
-  | { readonly k: 'signal'; readonly role: Role }
-  | { readonly k: 'stop' }
-  | { readonly k: 'unqueue' }
+  | { readonly kind: 'append'; readonly bodies: readonly Body[]; readonly then: Then }
+  | { readonly kind: 'play'; readonly take: Sounding; readonly after: 'now' | 'current' }
+  | { readonly kind: 'signal'; readonly role: Role }
+  | { readonly kind: 'stop' }
+  | { readonly kind: 'unqueue' }
   /** After so many seconds `rested` is told, with this number of events. */
-  | { readonly k: 'rest'; readonly seconds: number; readonly events: number }
+  | { readonly kind: 'rest'; readonly seconds: number; readonly events: number }
   /** The slot goes on for two more minutes. */
-  | { readonly k: 'more' }
+  | { readonly kind: 'more' }
 
 /** What to do once the bodies are on disk. */
 export type Then =
   /** `counting`: the press fell into the count-in of the next take. */
   | {
-      readonly k: 'judged'
+      readonly kind: 'judged'
       readonly rep: number
       readonly clean: boolean
       readonly whole: boolean
       readonly counting: boolean
     }
-  | { readonly k: 'takenBack'; readonly rep: number | null }
-  | { readonly k: 'moved' | 'unclear' | 'done' | 'noted' }
-  | { readonly k: 'restart' }
+  | { readonly kind: 'takenBack'; readonly rep: number | null }
+  | { readonly kind: 'moved' | 'unclear' | 'done' | 'noted' }
+  | { readonly kind: 'restart' }
 
 export type Step = { readonly session: Session; readonly effects: readonly Effect[] }
 
 /** Frames are those of the current take's program that are heard at the time of the press; null = nothing sounds. */
 export type Action =
-  | { readonly k: 'pedal'; readonly pedal: Pedal; readonly frame: number | null }
-  | { readonly k: 'entered' | 'started'; readonly rep: number }
+  | { readonly kind: 'pedal'; readonly pedal: Pedal; readonly frame: number | null }
+  | { readonly kind: 'entered' | 'started'; readonly rep: number }
   /** The end of a leg (0 = the first) has been heard. */
-  | { readonly k: 'over'; readonly rep: number; readonly leg?: number }
-  | { readonly k: 'takeBack' | 'wait' | 'finish' | 'listen' | 'begin' }
-  | { readonly k: 'nextRung'; readonly by: 1 | -1 }
-  | { readonly k: 'tempo'; readonly to: Tempo }
-  | { readonly k: 'interrupted' | 'refuse'; readonly text: string }
+  | { readonly kind: 'over'; readonly rep: number; readonly leg?: number }
+  | { readonly kind: 'takeBack' | 'wait' | 'finish' | 'listen' | 'begin' }
+  | { readonly kind: 'nextRung'; readonly by: 1 | -1 }
+  | { readonly kind: 'tempo'; readonly to: Tempo }
+  | { readonly kind: 'interrupted' | 'refuse'; readonly text: string }
   /** The same music with one more place to breathe. */
-  | { readonly k: 'music'; readonly form: Form; readonly text: string }
-  | { readonly k: 'stored'; readonly events: readonly Event[]; readonly then: Then }
-  | { readonly k: 'notStored'; readonly text: string }
+  | { readonly kind: 'music'; readonly form: Form; readonly text: string }
+  | { readonly kind: 'stored'; readonly events: readonly Event[]; readonly then: Then }
+  | { readonly kind: 'notStored'; readonly text: string }
   /** The rest after the last verdict is over; `events` = how many there were at its beginning. */
-  | { readonly k: 'rested'; readonly events: number }
-  | { readonly k: 'time'; readonly is: SlotTime }
+  | { readonly kind: 'rested'; readonly events: number }
+  | { readonly kind: 'time'; readonly is: SlotTime }
 
 /** Before anything is on disk the ladder is that of an opening event which will be written with the first repetition. */
 const opened = (setup: Setup): Event => ({
@@ -214,7 +214,7 @@ export const newSession = (setup: Setup): Session => ({
   unanswered: 0,
   fasts: 0,
   fresh: [],
-  note: { k: 'start' },
+  note: { kind: 'start' },
   slot: 'none',
   asks: null,
   handed: false,

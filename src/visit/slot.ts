@@ -39,7 +39,7 @@ export const asking = (s: Session, said: readonly Role[]): Step => ({
     asks: slotEnds(s) ? 'time' : 'goal',
     handed: s.handed || lastRungDone(s),
   },
-  effects: [{ k: 'stop' }, ...said.slice(0, 1).map(role => ({ k: 'signal' as const, role }))],
+  effects: [{ kind: 'stop' }, ...said.slice(0, 1).map(role => ({ kind: 'signal' as const, role }))],
 })
 
 /** The clock of the slot says where it stands. A repetition that is under way is never cut. */
@@ -50,9 +50,9 @@ export const timed = (s: Session, slot: SlotTime): Step => {
 
 /** What the question hears: right goes on to what comes next; left, or waiting, stays (after its time two more minutes). */
 export const answered = (s: Session, a: Action): 'finish' | 'stay' | 'nothing' | null => {
-  if (s.asks === null || (a.k !== 'pedal' && a.k !== 'wait')) return null
-  if (a.k === 'pedal' && a.pedal === 'both') return 'nothing'
-  return a.k === 'pedal' && a.pedal === 'right' ? 'finish' : 'stay'
+  if (s.asks === null || (a.kind !== 'pedal' && a.kind !== 'wait')) return null
+  if (a.kind === 'pedal' && a.pedal === 'both') return 'nothing'
+  return a.kind === 'pedal' && a.pedal === 'right' ? 'finish' : 'stay'
 }
 
 /** What is said of the slot's time; empty without a slot. Whole minutes, nothing that counts down. */

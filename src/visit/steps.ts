@@ -22,10 +22,10 @@ export const SHORT_REST = 0.5
 
 export const only = (session: Session, ...effects: Effect[]): Step => ({ session, effects })
 export const say = (s: Session, note: Remark): Session => ({ ...s, note })
-export const append = (bodies: readonly Body[], then: Then): Effect => ({ k: 'append', bodies, then })
+export const append = (bodies: readonly Body[], then: Then): Effect => ({ kind: 'append', bodies, then })
 
 export const hold = (s: Session, note: Remark): Step =>
-  only({ ...s, phase: 'hold', current: null, next: null, last: null, hearing: null, note }, { k: 'stop' })
+  only({ ...s, phase: 'hold', current: null, next: null, last: null, hearing: null, note }, { kind: 'stop' })
 
 /** Plays the next take now, or behind the one that still sounds. */
 export const launch = (s: Session, rest: number, signals: readonly Role[], firstSignal?: number): Step => {
@@ -42,14 +42,14 @@ export const launch = (s: Session, rest: number, signals: readonly Role[], first
         next: null,
         reps: take.rep,
       }
-  return only(session, { k: 'play', take, after: behind ? 'current' : 'now' })
+  return only(session, { kind: 'play', take, after: behind ? 'current' : 'now' })
 }
 
 export const finish = (s: Session): Step => {
   const bodies = leftOver(s)
   const silent = { current: null, next: null, last: null, hearing: null }
-  const done: Session = { ...s, ...silent, phase: 'done', note: { k: 'none' } }
-  return only(done, { k: 'stop' }, ...(bodies.length > 0 ? [append(bodies, { k: 'done' })] : []))
+  const done: Session = { ...s, ...silent, phase: 'done', note: { kind: 'none' } }
+  return only(done, { kind: 'stop' }, ...(bodies.length > 0 ? [append(bodies, { kind: 'done' })] : []))
 }
 
 /** What comes after the verdict that stands: the end, the question how to go on, or (null) the next repetition. */
@@ -63,9 +63,9 @@ export const conclude = (s: Session, said: readonly Role[] = []): Step =>
 export const settle = (s: Session, take: Sounding, said: readonly Role[]): Step =>
   only(
     { ...s, current: { ...take, over: true }, last: null, next: null },
-    { k: 'stop' },
-    ...said.slice(0, 1).map(role => ({ k: 'signal' as const, role })),
-    { k: 'rest', seconds: s.setup.rest.clean, events: s.events.length },
+    { kind: 'stop' },
+    ...said.slice(0, 1).map(role => ({ kind: 'signal' as const, role })),
+    { kind: 'rest', seconds: s.setup.rest.clean, events: s.events.length },
   )
 
 /** A change of the rung reaches the sound: a queued or counted-in take is made anew, a sounding one may end. */

@@ -12,7 +12,7 @@ const judged = (
   s: Session,
   before: LadderState,
   events: readonly Event[],
-  then: Then & { k: 'judged' },
+  then: Then & { kind: 'judged' },
 ): Step => {
   const id = events.findLast(e => e.kind === 'verdict')?.id ?? ''
   const verdict = { id, clean: then.clean, whole: then.whole }
@@ -25,7 +25,7 @@ const judged = (
     unanswered: 0,
     fresh: [id],
     // What is played once and apart reaches no goal.
-    note: s.setup.ends && note.k === 'goal' ? { k: 'clean' } : note,
+    note: s.setup.ends && note.kind === 'goal' ? { kind: 'clean' } : note,
   }
   if (s.phase !== 'going') return only(next)
   const what = follows(next)
@@ -46,7 +46,7 @@ const judged = (
 }
 
 /** A repetition is open again: it waits for its verdict, or, where the rung has changed, the right tempo is counted in. */
-const reopened = (s: Session, before: LadderState, then: Then & { k: 'takenBack' }): Step => {
+const reopened = (s: Session, before: LadderState, then: Then & { kind: 'takenBack' }): Step => {
   const open = (t: Sounding | null): Sounding | null =>
     t && t.rep === then.rep ? { ...t, verdict: null } : t
   const session: Session = {
@@ -55,17 +55,17 @@ const reopened = (s: Session, before: LadderState, then: Then & { k: 'takenBack'
     // One that was stopped is not there to be judged anew.
     last: s.last?.rep === then.rep && s.last.verdict?.whole === false ? null : open(s.last),
     fresh: [],
-    note: { k: 'takenBack' },
+    note: { kind: 'takenBack' },
   }
   if (s.phase !== 'going' || !session.current) return only(session)
-  if (session.current.rep === then.rep) return only({ ...session, next: null }, { k: 'unqueue' })
+  if (session.current.rep === then.rep) return only({ ...session, next: null }, { kind: 'unqueue' })
   if (!session.current.entered && session.last?.rep === then.rep && s.setup.after === 'wait')
-    return only({ ...session, current: { ...session.last, over: true }, last: null }, { k: 'stop' })
+    return only({ ...session, current: { ...session.last, over: true }, last: null }, { kind: 'stop' })
   if (sameTempo(rungOf(before), rungOf(s.ladder))) return only(session)
   const cut =
     session.current.entered && !session.current.verdict ? [unjudged(session.current, 'interrupted')] : []
   if (cut.length === 0) return retune(session)
-  return only(session, { k: 'stop' }, append(cut, { k: 'restart' }))
+  return only(session, { kind: 'stop' }, append(cut, { kind: 'restart' }))
 }
 
 /** The state moves from what is on disk. */
@@ -74,10 +74,10 @@ export const stored = (s: Session, events: readonly Event[], then: Then): Step =
   const before = s.ladder
   const ladder = ladderOf(s.setup, all)
   const now: Session = { ...withLadder(s, ladder), events: all }
-  if (then.k === 'restart') return launch({ ...now, current: null, last: null }, SHORT_REST, [])
-  if (then.k === 'unclear') return only({ ...now, fresh: [] }, { k: 'signal', role: 'unclear' })
-  if (then.k === 'moved') return retune({ ...now, note: { k: 'moved', tempo: rungOf(ladder) } })
-  if (then.k === 'takenBack') return reopened(now, before, then)
-  if (then.k !== 'judged') return only(now)
+  if (then.kind === 'restart') return launch({ ...now, current: null, last: null }, SHORT_REST, [])
+  if (then.kind === 'unclear') return only({ ...now, fresh: [] }, { kind: 'signal', role: 'unclear' })
+  if (then.kind === 'moved') return retune({ ...now, note: { kind: 'moved', tempo: rungOf(ladder) } })
+  if (then.kind === 'takenBack') return reopened(now, before, then)
+  if (then.kind !== 'judged') return only(now)
   return judged(now, before, events, then)
 }

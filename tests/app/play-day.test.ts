@@ -53,7 +53,7 @@ test('a line of the day reads the journal once, and what was played there is kno
   })
   const left = await dayScreens(ctx, { terminal, lock: pedalLock() }, from, { back: false, notes: [] })
   expect(said.join('\n')).toContain('Clean.')
-  expect(left).toMatchObject({ k: 'leave' })
+  expect(left).toMatchObject({ kind: 'leave' })
   expect(read).toHaveBeenCalledTimes(1)
 }, 20_000)
 

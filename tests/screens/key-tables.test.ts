@@ -56,7 +56,7 @@ describe('one table of keys for every screen', () => {
   test('another key takes the place of the usual one in the key, the hint and the help; an empty one takes it away', () => {
     const own = { ...TWO, choice: { keys: { 'take back': 'z', wait: '' }, letters: true } }
     const table = KEY_TABLES.practice ?? []
-    expect(pressed(table, 'ladder', 'z', own)).toMatchObject({ does: { action: { k: 'takeBack' } } })
+    expect(pressed(table, 'ladder', 'z', own)).toMatchObject({ does: { action: { kind: 'takeBack' } } })
     expect(pressed(table, 'ladder', 't', own)).toBeNull()
     expect(pressed(table, 'ladder', 'w', own)).toBeNull()
     expect(keyHints(table, 'ladder', own.choice)).toContain('z take back')

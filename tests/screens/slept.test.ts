@@ -66,10 +66,10 @@ test('a clock that is set back is no sleep; one that is set two minutes ahead is
 
 test('after a sleep the click stands still until a press; one that stood still says nothing', () => {
   const still = readClick({})
-  const going = reduce(still, { k: 'press' }).state
-  expect(reduce(going, { k: 'slept' })).toMatchObject({ state: { going: false }, effects: ['stop'] })
-  expect(reduce(going, { k: 'slept' }).state.note).toContain('slept')
-  expect(reduce(still, { k: 'slept' })).toEqual({ state: still, effects: [] })
+  const going = reduce(still, { kind: 'press' }).state
+  expect(reduce(going, { kind: 'slept' })).toMatchObject({ state: { going: false }, effects: ['stop'] })
+  expect(reduce(going, { kind: 'slept' }).state.note).toContain('slept')
+  expect(reduce(still, { kind: 'slept' })).toEqual({ state: still, effects: [] })
 })
 
 test('louder than ff and softer than off there is nothing', () => {

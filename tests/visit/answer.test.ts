@@ -76,35 +76,38 @@ describe('what is said after a verdict', () => {
   ) => noteOf(before, after, clean, whole, stuck)
 
   test('clean, a slip, or cut short', () => {
-    expect(said(stands(), stands({ row: 3 }), true)).toEqual({ k: 'clean' })
-    expect(said(stands(), stands({ row: 0, slips: 1 }), false)).toEqual({ k: 'slip' })
-    expect(said(stands(), stands({ row: 0, slips: 1 }), false, false)).toEqual({ k: 'cut' })
+    expect(said(stands(), stands({ row: 3 }), true)).toEqual({ kind: 'clean' })
+    expect(said(stands(), stands({ row: 0, slips: 1 }), false)).toEqual({ kind: 'slip' })
+    expect(said(stands(), stands({ row: 0, slips: 1 }), false, false)).toEqual({ kind: 'cut' })
   })
 
   test('up and down with the tempo, the goal, and a rung that is as far as it goes', () => {
-    expect(said(stands(), stands({ at: 2, row: 0 }), true)).toEqual({ k: 'up', tempo: tempo(66) })
+    expect(said(stands(), stands({ at: 2, row: 0 }), true)).toEqual({ kind: 'up', tempo: tempo(66) })
     expect(said(stands(), stands({ at: 0, row: 0, drops: 1 }), false)).toEqual({
-      k: 'down',
+      kind: 'down',
       tempo: tempo(60),
     })
-    expect(said(stands({ at: 2 }), stands({ at: 2, row: 0, goal: true }), true)).toEqual({ k: 'goal' })
+    expect(said(stands({ at: 2 }), stands({ at: 2, row: 0, goal: true }), true)).toEqual({ kind: 'goal' })
     expect(said(stands({ at: 2, goal: true }), stands({ at: 2, row: 1, goal: true }), true)).toEqual({
-      k: 'clean',
+      kind: 'clean',
     })
-    expect(said(stands({ at: 2 }), stands({ at: 2, row: 0 }), true)).toEqual({ k: 'stays', tempo: tempo(66) })
+    expect(said(stands({ at: 2 }), stands({ at: 2, row: 0 }), true)).toEqual({
+      kind: 'stays',
+      tempo: tempo(66),
+    })
   })
 
   test('from the third drop on that something else may help, and only with a drop', () => {
     const down = (drops: number) =>
       said(stands({ drops: drops - 1 }), stands({ at: 0, row: 0, drops }), false)
-    expect([down(2).k, down(3).k, down(4).k]).toEqual(['down', 'suggest', 'suggest'])
-    expect(said(stands({ drops: 3 }), stands({ row: 3, drops: 3 }), true).k).toBe('clean')
+    expect([down(2).kind, down(3).kind, down(4).kind]).toEqual(['down', 'suggest', 'suggest'])
+    expect(said(stands({ drops: 3 }), stands({ row: 3, drops: 3 }), true).kind).toBe('clean')
   })
 
   test('where the music was stopped for the third time its measure comes first, but not after a whole one', () => {
     const fallen = stands({ at: 0, row: 0, drops: 3 })
-    expect(said(stands({ drops: 2 }), fallen, false, false, '43')).toEqual({ k: 'place', measure: '43' })
-    expect(said(stands({ drops: 2 }), fallen, false, true, '43')).toEqual({ k: 'suggest' })
+    expect(said(stands({ drops: 2 }), fallen, false, false, '43')).toEqual({ kind: 'place', measure: '43' })
+    expect(said(stands({ drops: 2 }), fallen, false, true, '43')).toEqual({ kind: 'suggest' })
   })
 })
 

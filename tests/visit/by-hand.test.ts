@@ -6,7 +6,7 @@ import { tempo } from '../../src/music/tempo.ts'
 import { must, type Stage, setup, stage } from '../screens/practice/stage.ts'
 
 const byHand = async (s: Stage, bpm: number): Promise<void> => {
-  s.conductor.act({ k: 'tempo', to: tempo(bpm) })
+  s.conductor.act({ kind: 'tempo', to: tempo(bpm) })
   await s.conductor.settled()
   await s.clock.run(30)
 }
@@ -24,7 +24,7 @@ describe('a tempo by hand', () => {
   test('in a hold is that of the next repetition; the hold goes on', async () => {
     const s = await stage()
     await s.play('C')
-    s.conductor.act({ k: 'wait' })
+    s.conductor.act({ kind: 'wait' })
     await s.conductor.settled()
     await byHand(s, 108)
     expect(s.conductor.session()).toMatchObject({ phase: 'hold', current: null })

@@ -53,7 +53,7 @@ describe('ten slow, one fast', () => {
     await s.play('NNNNNNNNCC')
     const before = s.conductor.session()
     const after = resumed(made, before)
-    expect(after).toMatchObject({ phase: 'hold', note: { k: 'back' }, reps: before.reps })
+    expect(after).toMatchObject({ phase: 'hold', note: { kind: 'back' }, reps: before.reps })
     expect(after.ladder).toEqual(before.ladder)
     expect(after.ladder.row).toBe(2)
     expect(fastAfter(after)).toBeNull()

@@ -136,7 +136,7 @@ describe('a fermata that waits', () => {
     const s = await stage(holding())
     await s.press('right')
     await s.press('right', 'middle')
-    expect(s.conductor.session().note.k).toBe('notYet')
+    expect(s.conductor.session().note.kind).toBe('notYet')
     await untilHeld(s)
   })
 
@@ -164,20 +164,20 @@ describe('a fermata that waits', () => {
   })
 
   test.each([
-    ['w', { k: 'wait' }],
-    ['f', { k: 'finish' }],
-    ['lost sound, a stopped program', { k: 'interrupted', text: 'It was stopped.' }],
+    ['w', { kind: 'wait' }],
+    ['f', { kind: 'finish' }],
+    ['lost sound, a stopped program', { kind: 'interrupted', text: 'It was stopped.' }],
   ] as const)('%s in a hold is as anywhere in the repetition: it is not counted', async (_, action) => {
     const s = await begun()
     s.conductor.act(action)
     await s.conductor.settled()
-    expect(s.conductor.session().phase).toBe(action.k === 'finish' ? 'done' : 'hold')
+    expect(s.conductor.session().phase).toBe(action.kind === 'finish' ? 'done' : 'hold')
     expect(s.journal.at(-1)).toMatchObject({ kind: 'unjudged', rep: 1, why: 'interrupted' })
   })
 
   test('a rung changed by hand in a hold counts from the next repetition', async () => {
     const s = await begun()
-    s.conductor.act({ k: 'nextRung', by: 1 })
+    s.conductor.act({ kind: 'nextRung', by: 1 })
     await s.conductor.settled()
     expect(moment(s)).toBe('held')
     await s.press('right')
@@ -190,7 +190,7 @@ describe('a fermata that waits', () => {
     const s = await begun()
     await s.press('right')
     const session = s.conductor.session()
-    expect(reduce(session, { k: 'over', rep: 1, leg: 0 }).session).toBe(session)
+    expect(reduce(session, { kind: 'over', rep: 1, leg: 0 }).session).toBe(session)
   })
 
   test('also a ladder that goes on by itself waits here, and counts nothing as unanswered', async () => {

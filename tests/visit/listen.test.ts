@@ -8,7 +8,7 @@ import { TWO } from '../screens/controls.ts'
 import { must, setup, stage } from '../screens/practice/stage.ts'
 
 const listen = async (s: Awaited<ReturnType<typeof stage>>): Promise<void> => {
-  s.conductor.act({ k: 'listen' })
+  s.conductor.act({ kind: 'listen' })
   await s.conductor.settled()
   await s.clock.run(100)
 }
@@ -16,11 +16,11 @@ const listen = async (s: Awaited<ReturnType<typeof stage>>): Promise<void> => {
 test('before the first repetition the goal is heard once; nothing is kept, and a press starts as if nothing had been', async () => {
   const s = await stage()
   await listen(s)
-  expect(s.conductor.session().note).toEqual({ k: 'listen', tempo: tempo(120) })
+  expect(s.conductor.session().note).toEqual({ kind: 'listen', tempo: tempo(120) })
   expect(s.conductor.frame()).toBeGreaterThan(0)
   // Count-in and two measures of four beats at 120 last 6 s.
   await s.clock.run(6500)
-  expect(s.conductor.session()).toMatchObject({ phase: 'ready', hearing: null, note: { k: 'listened' } })
+  expect(s.conductor.session()).toMatchObject({ phase: 'ready', hearing: null, note: { kind: 'listened' } })
   expect(s.journal).toEqual([])
   await s.press('right')
   expect(s.conductor.session()).toMatchObject({ phase: 'going', reps: 1, current: { tempo: tempo(104) } })
@@ -55,7 +55,7 @@ test('a repetition that waits for its verdict comes first', async () => {
   await s.press('right')
   await s.clock.run(9000)
   await listen(s)
-  expect(s.conductor.session()).toMatchObject({ hearing: null, note: { k: 'waiting' } })
+  expect(s.conductor.session()).toMatchObject({ hearing: null, note: { kind: 'waiting' } })
 })
 
 test('it is the click of the whole section at the goal, with the guide of an altered rhythm', () => {
@@ -71,6 +71,6 @@ test('it is the click of the whole section at the goal, with the guide of an alt
 
 test('its key is l', () => {
   expect(pressed(PRACTICE_KEYS, 'ladder', 'l', TWO)).toMatchObject({
-    does: { kind: 'visit', action: { k: 'listen' } },
+    does: { kind: 'visit', action: { kind: 'listen' } },
   })
 })

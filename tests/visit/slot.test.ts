@@ -45,7 +45,7 @@ describe('a slot ends when its rung is decided', () => {
     expect(slot(s)).toBe('over')
     await s.clock.run(2000)
     expect(slot(s)).toBe('asks')
-    expect(s.conductor.session()).toMatchObject({ phase: 'hold', note: { k: 'up' } })
+    expect(s.conductor.session()).toMatchObject({ phase: 'hold', note: { kind: 'up' } })
     expect(s.journal.filter(e => e.kind === 'verdict')).toHaveLength(3)
   })
 
@@ -120,7 +120,7 @@ describe('a slot ends when its rung is decided', () => {
   test('while it waits for the player there is nothing to wait for', async () => {
     const s = await stage(setup(), 1)
     await s.press('right')
-    s.conductor.act({ k: 'wait' })
+    s.conductor.act({ kind: 'wait' })
     await s.conductor.settled()
     await s.clock.run(61_000)
     expect(slot(s)).toBe('asks')
@@ -137,7 +137,7 @@ describe('shortly before the date', () => {
     await s.play('CCC')
     expect(s.conductor.session()).toMatchObject({
       ladder: { at: 1, row: 0, ceiling: tempo(108), goal: false },
-      note: { k: 'stays', tempo: tempo(108) },
+      note: { kind: 'stays', tempo: tempo(108) },
     })
     const lines = ladderLines(s.conductor.session(), 9).map(l => l.text.trim().replace(/ +/g, ' '))
     expect(lines).toEqual(['goal 120', 'for now > 108 ceiling', 'start 104 passed'])
@@ -145,7 +145,7 @@ describe('shortly before the date', () => {
 
   test('nor does it rise by hand', async () => {
     const s = await atCap()
-    s.conductor.act({ k: 'tempo', to: tempo(112) })
+    s.conductor.act({ kind: 'tempo', to: tempo(112) })
     await s.conductor.settled()
     expect(s.rung()).toBe('108')
     expect(s.conductor.session().note).toMatchObject({
@@ -193,10 +193,10 @@ describe('the question at the end of a slot', () => {
 
   test('both pedals at once answer nothing; waiting longer is two more minutes', async () => {
     const s = await atItsEnd()
-    s.conductor.act({ k: 'pedal', pedal: 'both', frame: null })
+    s.conductor.act({ kind: 'pedal', pedal: 'both', frame: null })
     await s.conductor.settled()
     expect(slot(s)).toBe('asks')
-    s.conductor.act({ k: 'wait' })
+    s.conductor.act({ kind: 'wait' })
     await s.conductor.settled()
     expect(slot(s)).toBe('left')
   })
@@ -280,7 +280,7 @@ describe('a goal that is reached hands on', () => {
 
   test('the slip of a last repetition that was called clean too soon takes the question away', async () => {
     const s = await atGoal()
-    s.conductor.act({ k: 'takeBack' })
+    s.conductor.act({ kind: 'takeBack' })
     await s.conductor.settled()
     expect(s.conductor.session()).toMatchObject({ asks: null, ladder: { goal: false } })
   })

@@ -30,14 +30,14 @@ export type State = {
 
 export type Action =
   /** A pedal that starts and stops. */
-  | { readonly k: 'press' }
+  | { readonly kind: 'press' }
   /** `at` in monotonic ms. */
-  | { readonly k: 'tap'; readonly at: number }
-  | { readonly k: 'mark'; readonly by: 1 | -1 }
-  | { readonly k: 'digit'; readonly text: string }
-  | { readonly k: 'erase' | 'escape' | 'enter' | 'meter' | 'subdivide' | 'leave' }
-  | { readonly k: 'slept' }
-  | { readonly k: 'said'; readonly text: string }
+  | { readonly kind: 'tap'; readonly at: number }
+  | { readonly kind: 'mark'; readonly by: 1 | -1 }
+  | { readonly kind: 'digit'; readonly text: string }
+  | { readonly kind: 'erase' | 'escape' | 'enter' | 'meter' | 'subdivide' | 'leave' }
+  | { readonly kind: 'slept' }
+  | { readonly kind: 'said'; readonly text: string }
 
 export type Effect = 'start' | 'change' | 'stop' | 'leave'
 
@@ -124,7 +124,7 @@ const nextMeter = (s: State): Step => {
 }
 
 export const reduce = (s: State, a: Action): Step => {
-  switch (a.k) {
+  switch (a.kind) {
     case 'press':
       return {
         state: { ...s, going: !s.going, taps: noTaps, note: '' },

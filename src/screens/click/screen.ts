@@ -58,9 +58,9 @@ export const commandOf = (id: string, at: number, c: Controls, s: State) => {
   if (does.kind === 'louder') return does
   const action: Action =
     does.kind === 'digit'
-      ? { k: 'digit', text: press.id }
+      ? { kind: 'digit', text: press.id }
       : does.kind === 'tap'
-        ? { k: 'tap', at }
+        ? { kind: 'tap', at }
         : does.action
   return { kind: 'act' as const, action }
 }
@@ -85,9 +85,9 @@ export const theClick = (o: ClickParts, size: () => Size) => {
   /** The left pedal taps while nothing sounds; a foot that still holds it after the stop does not. */
   const pedal = (s: State, which: Pedal, at: number): Action | null => {
     const press = lock.press(which, at)
-    if (s.going) return press === 'held' ? null : { k: 'press' }
-    if (which === 'right' || controls.pedals === 1) return press === 'accepted' ? { k: 'press' } : null
-    return press === 'accepted' || (press === 'held' && tapCount(s.taps) > 0) ? { k: 'tap', at } : null
+    if (s.going) return press === 'held' ? null : { kind: 'press' }
+    if (which === 'right' || controls.pedals === 1) return press === 'accepted' ? { kind: 'press' } : null
+    return press === 'accepted' || (press === 'held' && tapCount(s.taps) > 0) ? { kind: 'tap', at } : null
   }
   const changeLevel = (by: 1 | -1): void => {
     const next = louder(levels, by)
@@ -139,15 +139,15 @@ export const theClick = (o: ClickParts, size: () => Size) => {
           // The click goes on by itself, in time.
           if (e.kind === 'trouble' && e.what !== 'underrun') {
             lost = true
-            run.act({ k: 'said', text: brokeOffLine(false) })
+            run.act({ kind: 'said', text: brokeOffLine(false) })
           } else if (e.kind === 'output') {
-            if (lost) run.act({ k: 'said', text: backLine(e.name, false) })
+            if (lost) run.act({ kind: 'said', text: backLine(e.name, false) })
             else run.changed()
             lost = e.name === 'silent'
           }
         }),
         // What was heard before the sleep has no place in what is heard after it.
-        watchSleep(timing, () => run.act({ k: 'slept' })),
+        watchSleep(timing, () => run.act({ kind: 'slept' })),
         going.close,
       ]
     },

@@ -30,14 +30,14 @@ export type State = {
 }
 
 export type Effect =
-  | { readonly k: 'leave' }
-  | { readonly k: 'store'; readonly edits: Edits; readonly choice: HistoryChoice | null }
+  | { readonly kind: 'leave' }
+  | { readonly kind: 'store'; readonly edits: Edits; readonly choice: HistoryChoice | null }
 
 export type Action =
-  | { readonly k: 'edit'; readonly edit: FormAction }
-  | { readonly k: 'page' | 'choose'; readonly by: 1 | -1 }
-  | { readonly k: 'take' | 'next' | 'submit' | 'back' | 'leave' }
-  | { readonly k: 'asked' | 'refused'; readonly text: string }
+  | { readonly kind: 'edit'; readonly edit: FormAction }
+  | { readonly kind: 'page' | 'choose'; readonly by: 1 | -1 }
+  | { readonly kind: 'take' | 'next' | 'submit' | 'back' | 'leave' }
+  | { readonly kind: 'asked' | 'refused'; readonly text: string }
 
 type Answer = { readonly name: string; readonly says: string; readonly act: (s: State) => Step }
 
@@ -60,7 +60,7 @@ const toForm = (s: State): Step => only({ ...s, view: 'form' })
 /** Stores what was typed, or has the first wrong row looked at. */
 const store = (s: State, choice: HistoryChoice | null): Step => {
   const look = wrong(s.form, s.around, true)
-  if (!look) return only({ ...s, busy: true, note: '' }, { k: 'store', edits: editsOf(s.form), choice })
+  if (!look) return only({ ...s, busy: true, note: '' }, { kind: 'store', edits: editsOf(s.form), choice })
   const rows = s.form.rows.map(r => ({ ...r, left: true }))
   const form = { ...s.form, rows }
   return only({
@@ -78,7 +78,7 @@ export const ANSWERS: { readonly [V in Exclude<View, 'form'>]: readonly Answer[]
     {
       name: 'Leave everything as it was',
       says: 'drops what you typed',
-      act: s => only(s, { k: 'leave' }),
+      act: s => only(s, { kind: 'leave' }),
     },
     { name: 'Go on', says: 'back to the form as you left it', act: toForm },
   ],
@@ -99,26 +99,28 @@ export const ANSWERS: { readonly [V in Exclude<View, 'form'>]: readonly Answer[]
 
 /** The questions's answer in hand. */
 const inForm = (s: State, a: Action): Step => {
-  switch (a.k) {
+  switch (a.kind) {
     case 'edit':
       return only({ ...s, form: editForm(s.form, a.edit), note: '' })
     case 'page':
       return only({ ...s, form: goTo(s.form, s.form.at + a.by * s.page), note: '' })
     case 'next':
       return s.form.at < s.form.rows.length - 1
-        ? inForm(s, { k: 'edit', edit: { k: 'row', by: 1 } })
-        : inForm(s, { k: 'submit' })
+        ? inForm(s, { kind: 'edit', edit: { kind: 'row', by: 1 } })
+        : inForm(s, { kind: 'submit' })
     case 'submit':
-      return isChanged(s.form) ? store(s, null) : only(s, { k: 'leave' })
+      return isChanged(s.form) ? store(s, null) : only(s, { kind: 'leave' })
     case 'back':
-      return isChanged(s.form) ? only({ ...s, view: 'leave', answer: 0, note: '' }) : only(s, { k: 'leave' })
+      return isChanged(s.form)
+        ? only({ ...s, view: 'leave', answer: 0, note: '' })
+        : only(s, { kind: 'leave' })
     default:
       return only(s)
   }
 }
 
 const inQuestion = (s: State, answers: readonly Answer[], a: Action): Step => {
-  switch (a.k) {
+  switch (a.kind) {
     case 'choose':
       return only({ ...s, answer: Math.max(0, Math.min(answers.length - 1, s.answer + a.by)) })
     case 'take':
@@ -132,9 +134,9 @@ const inQuestion = (s: State, answers: readonly Answer[], a: Action): Step => {
 
 /** The form's next state, and what is to be done beside it. */
 export const reduce = (s: State, a: Action): Step => {
-  switch (a.k) {
+  switch (a.kind) {
     case 'leave':
-      return only(s, { k: 'leave' })
+      return only(s, { kind: 'leave' })
     case 'asked':
       return only({ ...s, busy: false, view: 'history', answer: 0, moved: a.text })
     case 'refused':

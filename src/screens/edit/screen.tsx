@@ -11,8 +11,8 @@ import { EditView, rowsThatFit } from './view.tsx'
 
 /** What came of storing: done, a question about the history, or a sentence why not. */
 export type Tried<T> =
-  | { readonly k: 'stored'; readonly value: T }
-  | { readonly k: 'asked' | 'refused'; readonly text: string }
+  | { readonly kind: 'stored'; readonly value: T }
+  | { readonly kind: 'asked' | 'refused'; readonly text: string }
 
 /** How the form was left: stored, or not; then with what had been typed, in words (empty = nothing). */
 export type Left<T> = { readonly stored: T } | { readonly stored: null; readonly unsaved: string }
@@ -32,9 +32,9 @@ export const editScreen = <T,>(o: {
     reduce: (s, a) => reduce({ ...s, page: rowsThatFit(o.terminal.size()) }, a),
     key: (s, key) => actionOf(key.id, s.view, o.controls),
     perform: async (e, run) => {
-      if (e.k === 'leave') return run.end({ stored: null, unsaved: unsaved(run.state().form) })
+      if (e.kind === 'leave') return run.end({ stored: null, unsaved: unsaved(run.state().form) })
       const tried = await o.store(e.edits, e.choice)
-      if (tried.k === 'stored') run.end({ stored: tried.value })
+      if (tried.kind === 'stored') run.end({ stored: tried.value })
       else run.act(tried)
     },
     view: s => <EditView state={s} title={o.title} size={o.terminal.size()} />,

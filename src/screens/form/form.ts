@@ -37,7 +37,7 @@ export type Form = {
   readonly cursor: number
 }
 
-export type FormAction = LineAction | { readonly k: 'row'; readonly by: number }
+export type FormAction = LineAction | { readonly kind: 'row'; readonly by: number }
 
 /** What a form is checked against. */
 export type Around = { readonly today: string } & Partial<Pick<EditAround, 'isRhythm'>> & {
@@ -141,7 +141,7 @@ export const goTo = (f: Form, index: number): Form => {
 }
 
 export const editForm = (f: Form, a: FormAction): Form => {
-  if (a.k === 'row') {
+  if (a.kind === 'row') {
     // The empty row below a new entry comes first.
     const now = tidied(f)
     return goTo(now, now.at + a.by)

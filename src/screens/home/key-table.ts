@@ -13,13 +13,13 @@ export const HOME_KEYS: KeyTable<Action> = [
   ...FEET,
   ...choosingRows<Action>(
     CHOICES,
-    { does: { k: 'take' }, help: 'practice; if it has sections, choose one first' },
-    { above: { k: 'choose', by: -1 }, below: { k: 'choose', by: 1 }, number: { k: 'to', at: 0 } },
+    { does: { kind: 'take' }, help: 'practice; if it has sections, choose one first' },
+    { above: { kind: 'choose', by: -1 }, below: { kind: 'choose', by: 1 }, number: { kind: 'to', at: 0 } },
   ),
   {
     name: 'the other list',
     keys: ['d'],
-    does: { k: 'day' },
+    does: { kind: 'day' },
     on: CHOICES,
     hint: 'the day',
     help: 'the day: what to practice, in its order',
@@ -27,7 +27,7 @@ export const HOME_KEYS: KeyTable<Action> = [
   {
     name: 'new',
     keys: ['n'],
-    does: { k: 'new' },
+    does: { kind: 'new' },
     on: CHOICES,
     hint: 'new',
     help: 'a new passage, or a new piece',
@@ -35,14 +35,14 @@ export const HOME_KEYS: KeyTable<Action> = [
   {
     name: 'from a score',
     keys: ['i'],
-    does: { k: 'import', path: '' },
+    does: { kind: 'import', path: '' },
     on: CHOICES,
     help: 'a part from a score; or drop the file into the window',
   },
   {
     name: 'change',
     keys: ['e'],
-    does: { k: 'change' },
+    does: { kind: 'change' },
     on: CHOICES,
     hint: 'change',
     help: 'changes the chosen passage or section',
@@ -50,7 +50,7 @@ export const HOME_KEYS: KeyTable<Action> = [
   {
     name: 'cut',
     keys: ['c'],
-    does: { k: 'askCut' },
+    does: { kind: 'askCut' },
     on: CHOICES,
     hint: 'cut',
     help: 'cuts the chosen passage into sections',
@@ -58,42 +58,42 @@ export const HOME_KEYS: KeyTable<Action> = [
   {
     name: 'join',
     keys: ['j'],
-    does: { k: 'join' },
+    does: { kind: 'join' },
     on: CHOICES,
     help: 'the seam of two neighbors that are ready, then both as one',
   },
   {
     name: 'how much it matters',
     keys: ['m'],
-    does: { k: 'matters' },
+    does: { kind: 'matters' },
     on: ['list', 'sections'],
     help: 'how much the passage matters: must, can wait, today, as usual',
   },
-  { name: 'help', keys: ['?', 'h'], does: { k: 'help' }, on: CHOICES, hint: 'help' },
-  { name: 'leave', keys: ['f', 'q'], does: { k: 'leave' }, on: CHOICES, hint: 'leave', help: 'leave' },
+  { name: 'help', keys: ['?', 'h'], does: { kind: 'help' }, on: CHOICES, hint: 'help' },
+  { name: 'leave', keys: ['f', 'q'], does: { kind: 'leave' }, on: CHOICES, hint: 'leave', help: 'leave' },
   ...CUTS.map(c => ({
     name: `cut by ${c.by}`,
     keys: [c.key],
-    does: { k: 'cut', by: c.by } as const,
+    does: { kind: 'cut', by: c.by } as const,
     on: ['cut'],
   })),
-  { name: 'back', keys: ['Escape'], does: { k: 'back' } },
-  { name: 'take it', keys: ['Enter'], does: { k: 'submit' }, on: FORMS, pedal: 'right' },
+  { name: 'back', keys: ['Escape'], does: { kind: 'back' } },
+  { name: 'take it', keys: ['Enter'], does: { kind: 'submit' }, on: FORMS, pedal: 'right' },
   {
     name: 'the line above',
     keys: ['Up', 'S-Tab'],
     pedal: 'any',
-    does: { k: 'edit', edit: { k: 'row', by: -1 } },
+    does: { kind: 'edit', edit: { kind: 'row', by: -1 } },
     on: FORMS,
   },
   {
     name: 'the line below',
     keys: ['Down', 'Tab'],
     pedal: 'any',
-    does: { k: 'edit', edit: { k: 'row', by: 1 } },
+    does: { kind: 'edit', edit: { kind: 'row', by: 1 } },
     on: FORMS,
   },
-  { name: 'leave the program', keys: ['C-c'], does: { k: 'leave' } },
+  { name: 'leave the program', keys: ['C-c'], does: { kind: 'leave' } },
 ]
 
 /** What a pedal says to the choices: this one, or the next one and round again. */
@@ -101,8 +101,8 @@ export const pedalAction = (does: 'next' | 'take' | 'wake', pedals: 1 | 2): Acti
   does === 'wake'
     ? null
     : does === 'take'
-      ? { k: 'take' }
-      : { k: 'choose', by: 1, round: true, ends: pedals === 1 }
+      ? { kind: 'take' }
+      : { kind: 'choose', by: 1, round: true, ends: pedals === 1 }
 
 /** A pedal where something is to be chosen, or what a key does; in a form every character is text. */
 export const pressOf = (
@@ -112,10 +112,11 @@ export const pressOf = (
 ): { readonly pedal: Pedal } | { readonly action: Action } | null => {
   const press = pressed(HOME_KEYS, view, id, c, { feet: CHOICES.includes(view) })
   if (view === 'help')
-    return { action: press?.kind === 'key' && press.does.k === 'leave' ? press.does : { k: 'back' } }
+    return { action: press?.kind === 'key' && press.does.kind === 'leave' ? press.does : { kind: 'back' } }
   if (press?.kind === 'pedal') return { pedal: press.pedal }
-  if (press) return { action: press.does.k === 'to' ? { k: 'to', at: Number(press.id) - 1 } : press.does }
-  if (view === 'cut') return { action: { k: 'back' } }
+  if (press)
+    return { action: press.does.kind === 'to' ? { kind: 'to', at: Number(press.id) - 1 } : press.does }
+  if (view === 'cut') return { action: { kind: 'back' } }
   const edit = FORMS.includes(view) ? lineAction(id) : null
-  return edit && { action: { k: 'edit', edit } }
+  return edit && { action: { kind: 'edit', edit } }
 }

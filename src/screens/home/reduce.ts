@@ -41,23 +41,23 @@ export type State = {
 
 /** What the player goes on to. */
 export type Destination =
-  | { readonly k: 'leave' }
-  | { readonly k: 'demo' }
+  | { readonly kind: 'leave' }
+  | { readonly kind: 'demo' }
   /** A part from a score; `path` of a file that was dropped, or empty. */
-  | { readonly k: 'import'; readonly path: string }
-  | { readonly k: 'day' }
-  | { readonly k: 'practice'; readonly row: LadderRow }
+  | { readonly kind: 'import'; readonly path: string }
+  | { readonly kind: 'day' }
+  | { readonly kind: 'practice'; readonly row: LadderRow }
   /** Neighbors of this passage that are ready: their seam, then both as one. */
-  | { readonly k: 'join'; readonly row: PassageRow }
-  | { readonly k: 'edit'; readonly row: LadderRow }
+  | { readonly kind: 'join'; readonly row: PassageRow }
+  | { readonly kind: 'edit'; readonly row: LadderRow }
   /** How much its passage matters: the next of the words for it. */
-  | { readonly k: 'matters'; readonly row: PassageRow }
-  | { readonly k: 'cut'; readonly row: LadderRow; readonly by: CutBy }
-  | { readonly k: 'quick'; readonly goal: string }
+  | { readonly kind: 'matters'; readonly row: PassageRow }
+  | { readonly kind: 'cut'; readonly row: LadderRow; readonly by: CutBy }
+  | { readonly kind: 'quick'; readonly goal: string }
 
 export type Effect =
-  | { readonly k: 'go'; readonly to: Destination }
-  | { readonly k: 'store'; readonly edits: Edits }
+  | { readonly kind: 'go'; readonly to: Destination }
+  | { readonly kind: 'store'; readonly edits: Edits }
 
 export type Listing = {
   readonly rows: readonly PassageRow[]
@@ -66,11 +66,11 @@ export type Listing = {
 
 export type Action =
   /** `ends`: going round, the foot also comes to what leads away from the list. */
-  | { readonly k: 'choose'; readonly by: 1 | -1; readonly round?: boolean; readonly ends?: boolean }
+  | { readonly kind: 'choose'; readonly by: 1 | -1; readonly round?: boolean; readonly ends?: boolean }
   /** A line by its place. */
-  | { readonly k: 'to'; readonly at: number }
+  | { readonly kind: 'to'; readonly at: number }
   | {
-      readonly k:
+      readonly kind:
         | 'take'
         | 'new'
         | 'help'
@@ -83,12 +83,12 @@ export type Action =
         | 'join'
         | 'matters'
     }
-  | { readonly k: 'cut'; readonly by: CutBy }
-  | { readonly k: 'import'; readonly path: string }
-  | { readonly k: 'edit'; readonly edit: FormAction }
-  | { readonly k: 'stored'; readonly known: Listing; readonly id: string }
-  | { readonly k: 'refused'; readonly text: string }
-  | { readonly k: 'known'; readonly known: Listing; readonly note: string }
+  | { readonly kind: 'cut'; readonly by: CutBy }
+  | { readonly kind: 'import'; readonly path: string }
+  | { readonly kind: 'edit'; readonly edit: FormAction }
+  | { readonly kind: 'stored'; readonly known: Listing; readonly id: string }
+  | { readonly kind: 'refused'; readonly text: string }
+  | { readonly kind: 'known'; readonly known: Listing; readonly note: string }
 
 export type Step = { readonly state: State; readonly effects: readonly Effect[] }
 
@@ -110,7 +110,7 @@ export const newState = (known: Listing, cautions: boolean, note = ''): State =>
 })
 
 const only = (state: State, ...effects: Effect[]): Step => ({ state, effects })
-const go = (s: State, to: Destination): Step => only({ ...s, note: '', cautions: false }, { k: 'go', to })
+const go = (s: State, to: Destination): Step => only({ ...s, note: '', cautions: false }, { kind: 'go', to })
 const show = (s: State, view: View): Step => only({ ...s, view, note: '', cautions: false })
 
 /** Up and down stop at the ends; a pedal has one direction only and goes round. */
@@ -163,8 +163,8 @@ const inTurn = (row: PassageRow): number => {
 const ANSWERED: Readonly<Record<Answer, (s: State) => Step>> = {
   quick: s => show(s, 'quick'),
   piece: s => show(s, 'piece'),
-  score: s => go(s, { k: 'import', path: '' }),
-  demo: s => go(s, { k: 'demo' }),
+  score: s => go(s, { kind: 'import', path: '' }),
+  demo: s => go(s, { kind: 'demo' }),
 }
 
 const take = (s: State): Step => {
@@ -172,11 +172,11 @@ const take = (s: State): Step => {
   const answer = ANSWERS[s.answer]
   const part = partsOf(s)[s.part]
   const way = wayOf(s)
-  if (way) return go(s, { k: way })
-  if (s.view === 'sections') return part ? go(s, { k: 'practice', row: part }) : show(s, 'list')
+  if (way) return go(s, { kind: way })
+  if (s.view === 'sections') return part ? go(s, { kind: 'practice', row: part }) : show(s, 'list')
   if (s.view === 'list' && row && row.sections.length > 0)
     return show({ ...s, part: inTurn(row) }, 'sections')
-  if (s.view === 'list' && row) return go(s, { k: 'practice', row })
+  if (s.view === 'list' && row) return go(s, { kind: 'practice', row })
   if (s.view === 'question' && answer) return ANSWERED[answer.answer](s)
   return only(s)
 }
@@ -191,12 +191,12 @@ const askCut = (s: State): Step => {
 const join = (s: State): Step => {
   const row = s.view === 'list' || s.view === 'sections' ? s.rows[s.chosen] : undefined
   if (!row) return only(s)
-  return row.join ? go(s, { k: 'join', row }) : only({ ...s, note: NOT_READY, cautions: false })
+  return row.join ? go(s, { kind: 'join', row }) : only({ ...s, note: NOT_READY, cautions: false })
 }
 
 const change = (s: State): Step => {
   const row = s.view === 'sections' ? partsOf(s)[s.part] : s.view === 'list' ? s.rows[s.chosen] : undefined
-  return row ? go(s, { k: 'edit', row }) : only(s)
+  return row ? go(s, { kind: 'edit', row }) : only(s)
 }
 
 const FORMS = { piece: 'piece', quick: 'quick' } as const
@@ -206,11 +206,11 @@ const withForm = (s: State, form: Form): State => ({ ...s, [s.view]: form, note:
 const submit = (s: State): Step => {
   const form = formOf(s)
   if (!form) return only(s)
-  if (form.at < form.rows.length - 1) return only(withForm(s, editForm(form, { k: 'row', by: 1 })))
+  if (form.at < form.rows.length - 1) return only(withForm(s, editForm(form, { kind: 'row', by: 1 })))
   const look = firstWrong(form, s.around)
   if (look) return only({ ...withForm(s, look.form), note: look.says })
-  if (s.view === 'quick') return go(s, { k: 'quick', goal: textOf(form, 'goal').trim() })
-  return only({ ...s, busy: true }, { k: 'store', edits: editsOf(form) })
+  if (s.view === 'quick') return go(s, { kind: 'quick', goal: textOf(form, 'goal').trim() })
+  return only({ ...s, busy: true }, { kind: 'store', edits: editsOf(form) })
 }
 
 /** With what is in the repertoire now; the chosen passage stays chosen wherever it stands. */
@@ -224,7 +224,7 @@ const refreshed = (s: State, { rows, around }: Listing, id: string | undefined):
 
 /** The home screen's next state, and what is to be done beside it. */
 export const reduce = (s: State, a: Action): Step => {
-  switch (a.k) {
+  switch (a.kind) {
     case 'stored': {
       const state = refreshed({ ...s, piece: newForm(), busy: false }, a.known, a.id)
       return only({ ...state, note: 'Stored.' })
@@ -234,11 +234,11 @@ export const reduce = (s: State, a: Action): Step => {
     case 'known':
       return only({ ...refreshed(s, a.known, s.rows[s.chosen]?.id), note: a.note })
     case 'leave':
-      return go(s, { k: 'leave' })
+      return go(s, { kind: 'leave' })
   }
   if (s.busy) return only(s)
-  if (s.view === 'help' && a.k !== 'help') return show(s, ground(s.rows))
-  switch (a.k) {
+  if (s.view === 'help' && a.kind !== 'help') return show(s, ground(s.rows))
+  switch (a.kind) {
     case 'to':
       return only(lineTo(s, a.at))
     case 'choose':
@@ -248,9 +248,9 @@ export const reduce = (s: State, a: Action): Step => {
     case 'new':
       return show(s, 'piece')
     case 'day':
-      return s.rows.length > 0 ? go(s, { k: 'day' }) : only(s)
+      return s.rows.length > 0 ? go(s, { kind: 'day' }) : only(s)
     case 'import':
-      return formOf(s) ? only(s) : go(s, { k: 'import', path: a.path })
+      return formOf(s) ? only(s) : go(s, { kind: 'import', path: a.path })
     case 'help':
       return show(s, s.view === 'help' ? ground(s.rows) : 'help')
     case 'back':
@@ -259,11 +259,11 @@ export const reduce = (s: State, a: Action): Step => {
       return askCut(s)
     case 'cut': {
       const row = s.rows[s.chosen]
-      return s.view === 'cut' && row ? go({ ...s, view: 'list' }, { k: 'cut', row, by: a.by }) : only(s)
+      return s.view === 'cut' && row ? go({ ...s, view: 'list' }, { kind: 'cut', row, by: a.by }) : only(s)
     }
     case 'matters': {
       const row = s.view === 'list' || s.view === 'sections' ? s.rows[s.chosen] : undefined
-      return row ? go(s, { k: 'matters', row }) : only(s)
+      return row ? go(s, { kind: 'matters', row }) : only(s)
     }
     case 'join':
       return join(s)

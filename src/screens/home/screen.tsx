@@ -36,7 +36,7 @@ export const homeScreen = (o: {
     state: o.state,
     reduce,
     key: (s, key, run) => {
-      if (key.text !== undefined) return { k: 'import', path: key.text }
+      if (key.text !== undefined) return { kind: 'import', path: key.text }
       const press = pressOf(key.id, s.view, controls)
       if (!press) return null
       if ('action' in press) {
@@ -51,9 +51,9 @@ export const homeScreen = (o: {
       return action
     },
     perform: async (e, run) => {
-      if (e.k === 'go') return run.end({ to: e.to, state: run.state() })
+      if (e.kind === 'go') return run.end({ to: e.to, state: run.state() })
       const done = await o.add(e.edits)
-      run.act(done.ok ? { k: 'stored', ...done.value } : { k: 'refused', text: done.message })
+      run.act(done.ok ? { kind: 'stored', ...done.value } : { kind: 'refused', text: done.message })
     },
     wakes: (_, now) => {
       const due = walk.due(now)

@@ -10,19 +10,19 @@ const CHOOSING = ['choice', 'text']
 /** What each key does where a part is chosen; a line that is typed takes every character. */
 export const IMPORT_KEYS: KeyTable<Action> = [
   ...FEET.map(f => ({ ...f, keys: f.keys.slice(0, 1) })),
-  { name: 'take it', keys: ['Enter'], does: { k: 'take' }, pedal: 'right' },
+  { name: 'take it', keys: ['Enter'], does: { kind: 'take' }, pedal: 'right' },
   {
     name: 'the line above',
     keys: ['Up', 'S-Tab'],
     pedal: 'any',
-    does: { k: 'row', by: -1 },
+    does: { kind: 'row', by: -1 },
     on: CHOOSING,
   },
   {
     name: 'the line below',
     keys: ['Down', 'Tab'],
     pedal: 'any',
-    does: { k: 'row', by: 1 },
+    does: { kind: 'row', by: 1 },
     on: CHOOSING,
     label: 'up, down:',
     hint: 'another line',
@@ -31,14 +31,14 @@ export const IMPORT_KEYS: KeyTable<Action> = [
     name: 'the choice before',
     keys: ['Left'],
     pedal: 'any',
-    does: { k: 'choose', by: -1 },
+    does: { kind: 'choose', by: -1 },
     on: CHOICE,
   },
   {
     name: 'the next choice',
     keys: ['Right'],
     pedal: 'any',
-    does: { k: 'choose', by: 1 },
+    does: { kind: 'choose', by: 1 },
     on: CHOICE,
     label: 'left, right:',
     hint: 'another choice',
@@ -46,19 +46,19 @@ export const IMPORT_KEYS: KeyTable<Action> = [
   {
     name: 'back',
     keys: ['Escape'],
-    does: { k: 'leave' },
+    does: { kind: 'leave' },
     label: 'Escape:',
     hint: 'leave',
   },
-  { name: 'leave the program', keys: ['C-c'], does: { k: 'quit' } },
+  { name: 'leave the program', keys: ['C-c'], does: { kind: 'quit' } },
 ]
 
 /** A press of a pedal, or what a key does. */
 export const pressOf = (s: State, key: Key, c: Controls): Pressed<Action> | null => {
-  if (key.text !== undefined) return { kind: 'key', does: { k: 'paste', text: key.text }, id: key.id }
+  if (key.text !== undefined) return { kind: 'key', does: { kind: 'paste', text: key.text }, id: key.id }
   const on = openOf(s)
   const press = pressed(IMPORT_KEYS, on, key.id, c, { text: on !== 'choice' })
   if (press) return press
   const edit = on === 'choice' ? null : lineAction(key.id)
-  return edit && { kind: 'key', does: { k: 'edit', edit }, id: key.id }
+  return edit && { kind: 'key', does: { kind: 'edit', edit }, id: key.id }
 }

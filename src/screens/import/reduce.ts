@@ -16,16 +16,16 @@ export type Picked = {
 }
 
 export type Action =
-  | { readonly k: 'row' | 'choose'; readonly by: 1 | -1; readonly round?: true }
-  | { readonly k: 'edit'; readonly edit: LineAction }
-  | { readonly k: 'paste' | 'refused'; readonly text: string }
-  | { readonly k: 'take' | 'leave' | 'quit' }
-  | { readonly k: 'read'; readonly offer: Offer }
+  | { readonly kind: 'row' | 'choose'; readonly by: 1 | -1; readonly round?: true }
+  | { readonly kind: 'edit'; readonly edit: LineAction }
+  | { readonly kind: 'paste' | 'refused'; readonly text: string }
+  | { readonly kind: 'take' | 'leave' | 'quit' }
+  | { readonly kind: 'read'; readonly offer: Offer }
 
 export type Effect =
-  | { readonly k: 'read'; readonly path: string }
-  | { readonly k: 'import'; readonly picked: Picked }
-  | { readonly k: 'end'; readonly quit: boolean }
+  | { readonly kind: 'read'; readonly path: string }
+  | { readonly kind: 'import'; readonly picked: Picked }
+  | { readonly kind: 'end'; readonly quit: boolean }
 
 export type Step = { readonly state: State; readonly effects: readonly Effect[] }
 
@@ -115,13 +115,13 @@ const take = (s: State): Step => {
     const path = textIn(s, 'file')
     return path === ''
       ? only({ ...s, note: MISSING.file })
-      : only({ ...s, busy: true, note: '' }, { k: 'read', path })
+      : only({ ...s, busy: true, note: '' }, { kind: 'read', path })
   }
   const lacks = missing(s)
   // The first of two lines that belong together leads to the second without a word.
   if (lacks)
     return only({ ...s, row: lacks.row, note: s.row === 'from' && lacks.row === 'to' ? '' : lacks.note })
-  return only({ ...s, busy: true, note: '' }, { k: 'import', picked: picked(s) })
+  return only({ ...s, busy: true, note: '' }, { kind: 'import', picked: picked(s) })
 }
 
 const edited = (s: State, edit: LineAction): State => {
@@ -133,17 +133,17 @@ const edited = (s: State, edit: LineAction): State => {
 
 /** The next state, and what is to be done beside it. */
 export const reduce = (s: State, a: Action): Step => {
-  switch (a.k) {
+  switch (a.kind) {
     case 'leave':
     case 'quit':
-      return only(s, { k: 'end', quit: a.k === 'quit' })
+      return only(s, { kind: 'end', quit: a.kind === 'quit' })
     case 'refused':
       return only({ ...s, busy: false, note: a.text })
     case 'read':
       return only(offered(s, a.offer))
   }
   if (s.busy) return only(s)
-  switch (a.k) {
+  switch (a.kind) {
     case 'row':
       return only({ ...s, row: beside(rowsOf(s), s.row, a.by, false), note: '' })
     case 'choose':
@@ -154,7 +154,7 @@ export const reduce = (s: State, a: Action): Step => {
       // A file that is dropped is the file; elsewhere what is pasted is typed.
       return s.row === 'file'
         ? take({ ...s, texts: { ...s.texts, file: lineOf(a.text.slice(0, LONGEST)) } })
-        : only(edited(s, { k: 'type', text: a.text }))
+        : only(edited(s, { kind: 'type', text: a.text }))
     case 'take':
       return take(s)
   }

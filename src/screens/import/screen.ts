@@ -38,22 +38,24 @@ export const importScreen = <T>(o: {
       if (press?.kind !== 'pedal') return press?.does ?? null
       const early = key.at - run.since() < LINGER
       if (o.lock.press(press.pedal, key.at) !== 'accepted' || early) return null
-      return press.pedal === 'right' ? { k: 'take' } : { k: 'choose', by: 1, round: true }
+      return press.pedal === 'right' ? { kind: 'take' } : { kind: 'choose', by: 1, round: true }
     },
     perform: async (e, run) => {
-      if (e.k === 'end') return run.end({ stored: null, quit: e.quit })
+      if (e.kind === 'end') return run.end({ stored: null, quit: e.quit })
       await drawn()
-      if (e.k === 'read') {
+      if (e.kind === 'read') {
         const read = await o.read(e.path)
-        return run.act(read.ok ? { k: 'read', offer: read.value } : { k: 'refused', text: read.message })
+        return run.act(
+          read.ok ? { kind: 'read', offer: read.value } : { kind: 'refused', text: read.message },
+        )
       }
       const done = await o.store(e.picked)
       if (done.ok) run.end({ stored: done.value, quit: false })
-      else run.act({ k: 'refused', text: done.message })
+      else run.act({ kind: 'refused', text: done.message })
     },
     // A file that was dropped is read at once.
     open: run => {
-      if (o.state.texts.file.text !== '') run.act({ k: 'take' })
+      if (o.state.texts.file.text !== '') run.act({ kind: 'take' })
       return []
     },
     view: s => createElement(ImportView, { state: s, size: o.terminal.size(), controls: o.controls }),

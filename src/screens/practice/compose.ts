@@ -59,7 +59,7 @@ const markRows = (s: Session, rows: number, columns: number): readonly Row[] => 
   // Nothing is counted where nothing is needed.
   const n = most === 0 ? 0 : Math.max(most, ladder.row)
   const wide = Math.max(1, Math.min(2 * rows - 2, Math.floor(columns / Math.max(1, n)) - 1))
-  const hollow = s.note.k === 'heard' ? 1 : 0
+  const hollow = s.note.kind === 'heard' ? 1 : 0
   return Array.from({ length: rows }, (_, i) => {
     const last = i === rows - 1
     return Array.from({ length: n }, (_, k): RowPart => {
@@ -107,7 +107,7 @@ const counted = (p: Shown): string => {
 
 /** What was understood; before the first press what could come first. */
 const said = (p: Shown): string =>
-  p.session.phase === 'ready' && p.session.note.k === 'start'
+  p.session.phase === 'ready' && p.session.note.kind === 'start'
     ? p.cold
     : withSlot(p.session, noteWithHint(p.session.note, p.locked ? null : p.wrongs))
 
@@ -116,9 +116,9 @@ const hint = ({ session: s, frame, keys, choice }: Shown): string =>
   choice !== '' ? choice : s.asks ? askedHint(s, keys) : pedalHint(momentOf(s, frame), s.setup.pedals, keys)
 
 const noteColor = (s: Session): Omit<RowPart, 'text'> =>
-  s.note.k === 'trouble' || s.note.k === 'slip' || s.note.k === 'cut' || s.note.k === 'down'
+  s.note.kind === 'trouble' || s.note.kind === 'slip' || s.note.kind === 'cut' || s.note.kind === 'down'
     ? { color: 'bad', bold: true }
-    : s.note.k === 'clean' || s.note.k === 'up' || s.note.k === 'goal'
+    : s.note.kind === 'clean' || s.note.kind === 'up' || s.note.kind === 'goal'
       ? { color: 'good', bold: true }
       : { bold: true }
 

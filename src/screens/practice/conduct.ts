@@ -95,34 +95,37 @@ export const conduct = (o: {
   }
 
   const perform = async (e: Effect): Promise<void> => {
-    if (e.k === 'stop') sound.stop()
-    else if (e.k === 'signal') sound.play(signalProgram([e.role], setup.rate), 'now')
-    else if (e.k === 'rest') {
+    if (e.kind === 'stop') sound.stop()
+    else if (e.kind === 'signal') sound.play(signalProgram([e.role], setup.rate), 'now')
+    else if (e.kind === 'rest') {
       rested()
-      rested = timing.later(e.seconds * 1000, () => enqueue(() => ({ k: 'rested', events: e.events })))
-    } else if (e.k === 'unqueue') {
+      rested = timing.later(e.seconds * 1000, () => enqueue(() => ({ kind: 'rested', events: e.events })))
+    } else if (e.kind === 'unqueue') {
       const behind = idOf(session.current)
       // Whatever lay behind the current take is replaced by a moment of silence.
       if (behind !== undefined) sound.play({ ...signalProgram([], setup.rate), frames: 1 }, behind)
-    } else if (e.k === 'more') o.slot?.more(MORE)
-    else if (e.k === 'play') {
+    } else if (e.kind === 'more') o.slot?.more(MORE)
+    else if (e.kind === 'play') {
       const behind = e.after === 'current' ? idOf(session.current) : undefined
       ids.set(e.take.rep, sound.play(e.take.program, behind ?? 'now'))
     } else await write(e.bodies, e.then)
   }
 
-  const write = async (bodies: readonly Body[], then: (Effect & { k: 'append' })['then']): Promise<void> => {
+  const write = async (
+    bodies: readonly Body[],
+    then: (Effect & { kind: 'append' })['then'],
+  ): Promise<void> => {
     count()
     const opening = { ...openingBody(setup), heard: Math.round(heard) }
     const all = session.events.length === 0 ? [opening, ...bodies] : bodies
-    if (bodies.length === 0) return apply({ k: 'stored', events: [], then })
+    if (bodies.length === 0) return apply({ kind: 'stored', events: [], then })
     let events: readonly Event[]
     try {
       events = await o.append(all)
     } catch (error) {
-      return apply({ k: 'notStored', text: error instanceof Error ? error.message : String(error) })
+      return apply({ kind: 'notStored', text: error instanceof Error ? error.message : String(error) })
     }
-    return apply({ k: 'stored', events, then })
+    return apply({ kind: 'stored', events, then })
   }
 
   const apply = async (a: Action): Promise<void> => {
@@ -165,8 +168,8 @@ export const conduct = (o: {
       cancel.push(timing.later(Math.max(0, heardAt - timing.now()), again))
     }
     if (!take.entered && take === session.current)
-      at(take.program.firstNote, () => enqueue(() => ({ k: 'entered', rep: take.rep })))
-    else at(take.program.end, () => enqueue(() => ({ k: 'over', rep: take.rep, leg: legOf(take) })))
+      at(take.program.firstNote, () => enqueue(() => ({ kind: 'entered', rep: take.rep })))
+    else at(take.program.end, () => enqueue(() => ({ kind: 'over', rep: take.rep, leg: legOf(take) })))
     const frame = sound.frameAt(id, timing.now()) ?? -1
     const beat = beatsOf(take.program).find(x => x.frame > frame + 1)
     if (beat)
@@ -185,10 +188,10 @@ export const conduct = (o: {
     const plays = take !== null && !take.over && !take.legs?.held
     if (plays && take.entered) {
       lost = 'broken'
-      return { k: 'interrupted', text: line(true) }
+      return { kind: 'interrupted', text: line(true) }
     }
     if (plays && !first) ids.set(take.rep, sound.play(take.program, 'now'))
-    return { k: 'refuse', text: line(lost === 'broken') }
+    return { kind: 'refuse', text: line(lost === 'broken') }
   }
 
   const unlisten = sound.on(e => {
@@ -196,7 +199,7 @@ export const conduct = (o: {
       const rep = [...ids].find(([, id]) => id === e.id)?.[0]
       if (rep !== undefined && session.next?.rep === rep) {
         const heardAt = sound.heardAt(e.id, 0) ?? timing.now()
-        timing.later(Math.max(0, heardAt - timing.now()), () => enqueue(() => ({ k: 'started', rep })))
+        timing.later(Math.max(0, heardAt - timing.now()), () => enqueue(() => ({ kind: 'started', rep })))
       } else watch()
     } else if (e.kind === 'trouble' && e.what !== 'underrun') {
       lost = 'between'
@@ -209,7 +212,8 @@ export const conduct = (o: {
         enqueue(() => {
           const line = (broken: boolean): string => backLine(e.name, broken)
           // What was shown in silence goes on, and is heard from here on.
-          const a = lost === 'silent' ? ({ k: 'refuse', text: line(false) } as const) : brokenOff(false, line)
+          const a =
+            lost === 'silent' ? ({ kind: 'refuse', text: line(false) } as const) : brokenOff(false, line)
           lost = e.name === 'silent' ? 'silent' : null
           return a
         })
@@ -219,7 +223,7 @@ export const conduct = (o: {
   const timed = (): void => {
     const is = o.slot?.is() ?? 'left'
     if (is === 'left') o.changed()
-    else enqueue(() => ({ k: 'time', is }))
+    else enqueue(() => ({ kind: 'time', is }))
   }
   const unwatch = o.slot?.watch(timed)
   if (o.slot) {
@@ -227,7 +231,7 @@ export const conduct = (o: {
     timing.later(0, timed)
   }
 
-  const stopTick = watchSleep(timing, () => enqueue(() => ({ k: 'interrupted', text: SLEPT })))
+  const stopTick = watchSleep(timing, () => enqueue(() => ({ kind: 'interrupted', text: SLEPT })))
 
   return {
     session: () => session,
@@ -241,7 +245,7 @@ export const conduct = (o: {
       const press = o.lock.press(pedal, at)
       if (press === 'held') return
       const said: Pedal = press === 'both' ? 'both' : pedal
-      enqueue(() => ({ k: 'pedal', pedal: said, frame: frameAt(at) }))
+      enqueue(() => ({ kind: 'pedal', pedal: said, frame: frameAt(at) }))
     },
     act: a => enqueue(() => a),
     settled: async () => {

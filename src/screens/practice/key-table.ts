@@ -56,14 +56,14 @@ const OFTEN: readonly PracticeKey[] = [
   {
     name: 'take back',
     keys: ['t'],
-    does: { kind: 'visit', action: { k: 'takeBack' } },
+    does: { kind: 'visit', action: { kind: 'takeBack' } },
     hint: 'take back',
     help: 'take back the latest verdict',
   },
   {
     name: 'wait',
     keys: ['w'],
-    does: { kind: 'visit', action: { k: 'wait' } },
+    does: { kind: 'visit', action: { kind: 'wait' } },
     hint: 'wait',
     help: 'wait, and go on',
   },
@@ -78,14 +78,14 @@ const OFTEN: readonly PracticeKey[] = [
   {
     name: 'a rung down',
     keys: ['['],
-    does: { kind: 'visit', action: { k: 'nextRung', by: -1 } },
+    does: { kind: 'visit', action: { kind: 'nextRung', by: -1 } },
     hint: 'down',
     help: 'one rung down',
   },
   {
     name: 'a rung up',
     keys: [']'],
-    does: { kind: 'visit', action: { k: 'nextRung', by: 1 } },
+    does: { kind: 'visit', action: { kind: 'nextRung', by: 1 } },
     hint: 'up',
     help: 'one rung up',
   },
@@ -119,7 +119,7 @@ const BESIDE: readonly PracticeKey[] = [
   {
     name: 'listen',
     keys: ['l'],
-    does: { kind: 'visit', action: { k: 'listen' } },
+    does: { kind: 'visit', action: { kind: 'listen' } },
     help: 'listen to the goal once: its click, nothing is counted',
   },
   next('rhythms', 'r', 'round', 'a round of altered rhythms at this rung, then even again', {

@@ -85,7 +85,7 @@ export const openOf = (s: State): Open =>
 const byHand = (s: Session, typed: string): VisitAction => {
   const unit = s.ladder.rungs[0]?.unit
   const read = parseTempo(unit ? `${noteValueName(unit)}=${typed}` : typed, 'tempo by hand')
-  return read.ok ? { k: 'tempo', to: read.value } : { k: 'refuse', text: sentence(read.problem) }
+  return read.ok ? { kind: 'tempo', to: read.value } : { kind: 'refuse', text: sentence(read.problem) }
 }
 
 /** What comes next at the press of a key, or null where it can't: a cold take only before the first repetition of a day. */
@@ -152,9 +152,9 @@ const foot = (s: State, at: number, o: Offers): Step => {
   if (!chosen) return only(s)
   switch (chosen.does) {
     case 'press':
-      return only(now, visit({ k: 'pedal', pedal: 'right', frame: null }))
+      return only(now, visit({ kind: 'pedal', pedal: 'right', frame: null }))
     case 'more':
-      return only(now, visit({ k: 'wait' }))
+      return only(now, visit({ kind: 'wait' }))
     case 'close':
       return only(now, { kind: 'leave' })
     default:
@@ -163,13 +163,15 @@ const foot = (s: State, at: number, o: Offers): Step => {
 }
 
 /** Ends the visit; what is not yet judged is noted first. */
-const finish = (s: State, how: How): Step => only({ ...s, how }, visit({ k: 'finish' }))
+const finish = (s: State, how: How): Step => only({ ...s, how }, visit({ kind: 'finish' }))
 
 const wrong = (s: State, index: number): Step => {
   const { note } = s.session
-  const again = index === s.said.index && note.k === 'refused' && note.text === s.said.text
+  const again = index === s.said.index && note.kind === 'refused' && note.text === s.said.text
   const what = asksWhat(note) || again ? s.wrongs?.[index] : undefined
-  return what ? only(s, { kind: 'wrong', index, what }) : only(s, visit({ k: 'refuse', text: NOTHING_ASKED }))
+  return what
+    ? only(s, { kind: 'wrong', index, what })
+    : only(s, visit({ kind: 'refuse', text: NOTHING_ASKED }))
 }
 
 const seen = (s: State, session: Session, at: number): Step => {
@@ -228,9 +230,9 @@ export const reduce = (s: State, a: Action): Step => {
     case 'wrong':
       return wrong(s, a.index)
     case 'noted':
-      return only({ ...s, said: { index: a.index, text: a.text } }, visit({ k: 'refuse', text: a.text }))
+      return only({ ...s, said: { index: a.index, text: a.text } }, visit({ kind: 'refuse', text: a.text }))
     case 'unknown':
-      return only(s, visit({ k: 'refuse', text: UNKNOWN_KEY }))
+      return only(s, visit({ kind: 'refuse', text: UNKNOWN_KEY }))
     case 'ended':
       return only({
         ...s,

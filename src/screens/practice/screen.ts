@@ -193,12 +193,12 @@ export const practiceScreen = (o: {
       }
       case 'join': {
         const no = offers().join
-        if (no !== null) return conductor.act({ k: 'refuse', text: no })
+        if (no !== null) return conductor.act({ kind: 'refuse', text: no })
         return run.act({ kind: 'go', next: { kind: 'join', rung: rungOf(s.ladder) } })
       }
       case 'yes': {
         const { text, form } = await stuck.yes(s)
-        return conductor.act(form ? { k: 'music', form, text } : { k: 'refuse', text })
+        return conductor.act(form ? { kind: 'music', form, text } : { kind: 'refuse', text })
       }
       case 'wrong': {
         const verdict = s.events.findLast(x => x.kind === 'verdict')
@@ -246,7 +246,7 @@ export const practiceScreen = (o: {
         ready = true
         told.add(sound)
         run.changed()
-        if (o.begins) conductor.act({ k: 'begin' })
+        if (o.begins) conductor.act({ kind: 'begin' })
       })
       return []
     },
@@ -255,7 +255,7 @@ export const practiceScreen = (o: {
       const row = CHOICE_TABLE.find(r => now - s.choice.since < r.until)
       return row && Number.isFinite(row.until) ? { in: s.choice.since + row.until - now } : null
     },
-    resumed: { kind: 'visit', action: { k: 'interrupted', text: STOPPED } },
+    resumed: { kind: 'visit', action: { kind: 'interrupted', text: STOPPED } },
     view: s => {
       if (s.ended)
         return closingSheet({

@@ -40,7 +40,7 @@ const WORDS = {
 const sign = (kind: keyof typeof WORDS): Sign => ({ kind, text: WORDS[kind] })
 
 /** What was understood of the latest verdict. */
-const UNDERSTOOD: Partial<Readonly<Record<Remark['k'], keyof typeof WORDS>>> = {
+const UNDERSTOOD: Partial<Readonly<Record<Remark['kind'], keyof typeof WORDS>>> = {
   clean: 'clean',
   stays: 'clean',
   slip: 'slip',
@@ -57,7 +57,7 @@ const UNDERSTOOD: Partial<Readonly<Record<Remark['k'], keyof typeof WORDS>>> = {
 /** `frame` of the take that sounds; `numbers` = the beats are slow enough to be shown by a number that changes. */
 export const signOf = (s: Session, frame: number | null, numbers: boolean): Sign => {
   const take = sounding(s)
-  const understood = UNDERSTOOD[s.note.k]
+  const understood = UNDERSTOOD[s.note.kind]
   if (s.asks) return sign(s.asks === 'goal' ? (understood ?? 'next') : 'next')
   if (s.phase === 'done') return sign('none')
   if (s.phase !== 'going' && !s.hearing) return sign(understood ?? 'ready')

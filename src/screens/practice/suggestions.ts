@@ -26,7 +26,7 @@ export const stuckPlace = (suggests: Suggestions | undefined) => {
   const isNew = (s: Session): boolean => stop !== null && stop.events === s.events.length
   return {
     see: (s: Session): void => {
-      if (s.note.k === 'place' && s.events.length !== answered)
+      if (s.note.kind === 'place' && s.events.length !== answered)
         stop = { measure: s.note.measure, events: s.events.length }
     },
     line: (s: Session): string =>

@@ -33,7 +33,7 @@ export const practiceTopics = (o: {
   return {
     pedals: s.phase === 'ready' ? pedalHint(momentOf(s, null), s.setup.pedals, o.keys) : '',
     beside: o.beside,
-    note: s.note.k === 'heard' ? '' : noteText(s.note),
+    note: s.note.kind === 'heard' ? '' : noteText(s.note),
     // Once in a visit: the keys stay the same.
     ...(o.wrongs && asksWhat(s.note) ? { wrongs: askedWords(o.wrongs) } : {}),
     slot: o.choice === '' ? asks : '',

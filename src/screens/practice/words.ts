@@ -14,7 +14,7 @@ import { WRONG_ROWS } from './key-table.ts'
 
 /** One short sentence for what was understood; empty when there is nothing to say. */
 export const noteText = (n: Remark): string => {
-  switch (n.k) {
+  switch (n.kind) {
     case 'up':
       return `Clean. A rung up: ${spoken(n.tempo)}.`
     case 'stays':
@@ -36,14 +36,14 @@ export const noteText = (n: Remark): string => {
     case 'refused':
       return n.text
     default:
-      return SENTENCES[n.k]
+      return SENTENCES[n.kind]
   }
 }
 
 const SENTENCES: Readonly<
   Record<
     Exclude<
-      Remark['k'],
+      Remark['kind'],
       'up' | 'stays' | 'down' | 'moved' | 'listen' | 'place' | 'held' | 'trouble' | 'refused'
     >,
     string
@@ -79,7 +79,7 @@ export const wrongsOf = (bow: boolean): readonly Wrong[] => [
 
 /** Whether it is asked now what went wrong. */
 export const asksWhat = (n: Remark): boolean =>
-  n.k === 'slip' || n.k === 'cut' || n.k === 'down' || n.k === 'place'
+  n.kind === 'slip' || n.kind === 'cut' || n.kind === 'down' || n.kind === 'place'
 
 /** "N notes", "R rhythm": what can be said after a slip, by which key. */
 export const wrongWords = (wrongs: readonly Wrong[], choice: KeyChoice): readonly string[] =>

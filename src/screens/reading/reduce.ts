@@ -56,18 +56,18 @@ export type State = {
 
 export type Action =
   /** `frame` of the program that is heard; null = nothing. */
-  | { readonly k: 'press'; readonly frame: number | null }
+  | { readonly kind: 'press'; readonly frame: number | null }
   /** The passage was heard to its end. */
-  | { readonly k: 'over' }
+  | { readonly kind: 'over' }
   /** stop: no further in this passage; what was marked stays. */
-  | { readonly k: 'stop' | 'takeBack' | 'store' | 'leave' | 'quit' | 'lost' | 'slept' }
-  | { readonly k: 'stored'; readonly names: readonly string[] }
-  | { readonly k: 'refused'; readonly text: string }
+  | { readonly kind: 'stop' | 'takeBack' | 'store' | 'leave' | 'quit' | 'lost' | 'slept' }
+  | { readonly kind: 'stored'; readonly names: readonly string[] }
+  | { readonly kind: 'refused'; readonly text: string }
 
 export type Effect =
-  | { readonly k: 'play'; readonly program: Program }
-  | { readonly k: 'store'; readonly pass: Pass; readonly stretches: readonly Stretch[] }
-  | { readonly k: 'silence' | 'end' }
+  | { readonly kind: 'play'; readonly program: Program }
+  | { readonly kind: 'store'; readonly pass: Pass; readonly stretches: readonly Stretch[] }
+  | { readonly kind: 'silence' | 'end' }
 
 export type Step = { readonly state: State; readonly effects: readonly Effect[] }
 
@@ -99,7 +99,7 @@ const next = (s: State, stored: readonly string[] | null, note: string): Step =>
   const rest: State = { ...s, read, marks: [], latest: null, note }
   return s.at + 1 < s.passes.length
     ? only({ ...rest, at: s.at + 1, phase: 'ready' })
-    : { state: { ...rest, phase: 'done' }, effects: [{ k: 'end' }] }
+    : { state: { ...rest, phase: 'done' }, effects: [{ kind: 'end' }] }
 }
 
 const finished = (s: State): Step => {
@@ -107,14 +107,14 @@ const finished = (s: State): Step => {
   return offered(s).length > 0 ? only({ ...s, phase: 'offer', note: '' }) : next(s, null, ALL_MARKED)
 }
 
-const silenced = ({ state, effects }: Step): Step => ({ state, effects: [{ k: 'silence' }, ...effects] })
+const silenced = ({ state, effects }: Step): Step => ({ state, effects: [{ kind: 'silence' }, ...effects] })
 
 const pressed = (s: State, frame: number | null): Step => {
   const pass = passOf(s)
   if (s.phase === 'ready')
     return {
       state: { ...s, phase: 'going', note: '' },
-      effects: [{ k: 'play', program: pass.program }],
+      effects: [{ kind: 'play', program: pass.program }],
     }
   if (s.phase !== 'going') return only(s)
   const mark = frame === null ? null : markAt(pass.program, measures(pass.music.form), frame)
@@ -132,21 +132,21 @@ const takenBack = (s: State): Step => {
 }
 
 export const reduce = (s: State, a: Action): Step => {
-  switch (a.k) {
+  switch (a.kind) {
     case 'press':
       return pressed(s, a.frame)
     case 'over':
       return s.phase === 'going' ? finished(s) : only(s)
     case 'stop':
       if (s.phase === 'going') return silenced(finished(s))
-      return s.phase === 'ready' ? { state: { ...s, phase: 'done' }, effects: [{ k: 'end' }] } : only(s)
+      return s.phase === 'ready' ? { state: { ...s, phase: 'done' }, effects: [{ kind: 'end' }] } : only(s)
     case 'takeBack':
       return takenBack(s)
     case 'store':
       if (s.phase !== 'offer') return only(s)
       return {
         state: { ...s, phase: 'storing', note: '' },
-        effects: [{ k: 'store', pass: passOf(s), stretches: offered(s) }],
+        effects: [{ kind: 'store', pass: passOf(s), stretches: offered(s) }],
       }
     case 'leave':
       return s.phase === 'offer' ? next(s, null, 'Not stored.') : only(s)
@@ -163,14 +163,14 @@ export const reduce = (s: State, a: Action): Step => {
         only({
           ...s,
           phase: 'ready',
-          note: interruptedText(a.k),
+          note: interruptedText(a.kind),
         }),
       )
     case 'quit': {
       if (s.phase === 'done' || s.phase === 'storing') return only(s)
       const begun = s.phase !== 'ready' || s.marks.length > 0
       const read = begun ? [...s.read, { pass: passOf(s), marks: s.marks, stored: null }] : s.read
-      return silenced({ state: { ...s, phase: 'done', read }, effects: [{ k: 'end' }] })
+      return silenced({ state: { ...s, phase: 'done', read }, effects: [{ kind: 'end' }] })
     }
   }
 }

@@ -79,7 +79,7 @@ export const theReading = (o: ReadingParts, size: () => Size) => {
     const at = sound.heardAt(id, next)
     if (at === null) return
     cancel = timing.later(Math.max(1, at - timing.now()), () => {
-      if ((frame(run.state()) ?? 0) >= end - 1) run.act({ k: 'over' })
+      if ((frame(run.state()) ?? 0) >= end - 1) run.act({ kind: 'over' })
       else run.changed()
       watch(run)
     })
@@ -109,7 +109,7 @@ export const theReading = (o: ReadingParts, size: () => Size) => {
   const answer = (at: number, run: ScreenRun<State, Action, Left>): Action | null => {
     const does = walk.press('right', at)
     walk.touch(at)
-    if (does === 'take') return { k: leaving ? 'leave' : 'store' }
+    if (does === 'take') return { kind: leaving ? 'leave' : 'store' }
     if (does === 'next') leaving = !leaving
     run.changed()
     return null
@@ -121,27 +121,27 @@ export const theReading = (o: ReadingParts, size: () => Size) => {
     key: (s, key, run) => {
       const press = pressed(READING_KEYS, s.phase, key.id, controls)
       if (press?.kind === 'key') {
-        if (press.does.kind !== 'louder') return { k: press.does.kind }
+        if (press.does.kind !== 'louder') return { kind: press.does.kind }
         changeLevel(press.does.by, run)
         return null
       }
       if (!press || lock.press(press.pedal, key.at) !== 'accepted') return null
-      if (s.phase !== 'offer') return { k: 'press', frame: frameAt(s, key.at) }
+      if (s.phase !== 'offer') return { kind: 'press', frame: frameAt(s, key.at) }
       // A press that was meant for the music does not answer the question that comes up under it.
       if (key.at - run.since() < LINGER) return null
       if (controls.pedals === 1) return answer(key.at, run)
-      return press.pedal === 'right' ? { k: 'store' } : null
+      return press.pedal === 'right' ? { kind: 'store' } : null
     },
     perform: async (e, run) => {
-      if (e.k === 'play') {
+      if (e.kind === 'play') {
         id = sound.play(e.program, 'now')
         watch(run)
-      } else if (e.k === 'silence') {
+      } else if (e.kind === 'silence') {
         id = null
         sound.stop()
-      } else if (e.k === 'store') {
+      } else if (e.kind === 'store') {
         const done = await o.store(e.pass, e.stretches)
-        run.act(done.ok ? { k: 'stored', names: done.value } : { k: 'refused', text: done.message })
+        run.act(done.ok ? { kind: 'stored', names: done.value } : { kind: 'refused', text: done.message })
       } else run.end({ lines: closing(run.state()) })
     },
     shows: s => {
@@ -163,11 +163,11 @@ export const theReading = (o: ReadingParts, size: () => Size) => {
       return [
         sound.on(e => {
           if (e.kind === 'started') watch(run)
-          else if (e.kind === 'trouble' && e.what !== 'underrun') run.act({ k: 'lost' })
+          else if (e.kind === 'trouble' && e.what !== 'underrun') run.act({ kind: 'lost' })
           run.changed()
         }),
         // What was heard before the sleep has no place in what is heard after it.
-        watchSleep(timing, () => run.act({ k: 'slept' })),
+        watchSleep(timing, () => run.act({ kind: 'slept' })),
         () => cancel(),
       ]
     },

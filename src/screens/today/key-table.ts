@@ -13,13 +13,13 @@ export const DAY_KEYS: KeyTable<Action> = [
   ...FEET,
   ...choosingRows<Action>(
     CHOOSING,
-    { does: { k: 'begin' }, help: 'begin what the line says' },
-    { above: { k: 'choose', by: -1 }, below: { k: 'choose', by: 1 }, number: { k: 'to', at: 0 } },
+    { does: { kind: 'begin' }, help: 'begin what the line says' },
+    { above: { kind: 'choose', by: -1 }, below: { kind: 'choose', by: 1 }, number: { kind: 'to', at: 0 } },
   ),
   {
     name: 'skip',
     keys: ['s'],
-    does: { k: 'skip' },
+    does: { kind: 'skip' },
     on: DAY,
     hint: 'skip',
     help: 'skip this line; again: bring it back',
@@ -27,24 +27,31 @@ export const DAY_KEYS: KeyTable<Action> = [
   {
     name: 'earlier',
     keys: ['e'],
-    does: { k: 'move', by: -1 },
+    does: { kind: 'move', by: -1 },
     on: DAY,
     hint: 'earlier',
     help: 'this line earlier',
   },
-  { name: 'later', keys: ['l'], does: { k: 'move', by: 1 }, on: DAY, hint: 'later', help: 'this line later' },
+  {
+    name: 'later',
+    keys: ['l'],
+    does: { kind: 'move', by: 1 },
+    on: DAY,
+    hint: 'later',
+    help: 'this line later',
+  },
   {
     name: 'more',
     keys: ['+'],
-    does: { k: 'minutes', by: 5 },
+    does: { kind: 'minutes', by: 5 },
     on: DAY,
     help: 'five minutes more for this day',
   },
-  { name: 'less', keys: ['-'], does: { k: 'minutes', by: -5 }, on: DAY, help: 'five minutes less' },
+  { name: 'less', keys: ['-'], does: { kind: 'minutes', by: -5 }, on: DAY, help: 'five minutes less' },
   {
     name: 'how much it matters',
     keys: ['m'],
-    does: { k: 'matters' },
+    does: { kind: 'matters' },
     on: DAY,
     hint: 'matters',
     help: 'this passage: must, as usual, can wait, or today',
@@ -52,32 +59,32 @@ export const DAY_KEYS: KeyTable<Action> = [
   {
     name: 'too much',
     keys: ['o'],
-    does: { k: 'ways' },
+    does: { kind: 'ways' },
     on: DAY,
     help: 'when it is too much: choose what gives',
   },
   {
     name: 'a light last evening',
     keys: ['v'],
-    does: { k: 'light' },
+    does: { kind: 'light' },
     on: DAY,
     help: 'make make the last evening before a date light, or as usual',
   },
   {
     name: 'the other list',
     keys: ['p', 'd'],
-    does: { k: 'pieces' },
+    does: { kind: 'pieces' },
     on: DAY,
     hint: 'pieces',
     help: 'your pieces; d there comes back to the day',
   },
-  { name: 'help', keys: ['?', 'h'], does: { k: 'help' }, on: DAY, hint: 'help' },
-  { name: 'leave', keys: ['f', 'q'], does: { k: 'leave' }, on: DAY, hint: 'leave', help: 'leave' },
-  { name: 'take it', keys: ['Enter'], does: { k: 'submit' }, on: FORM, pedal: 'right', first: true },
-  { name: 'back', keys: ['Escape'], does: { k: 'back' }, on: [...FORM, 'days', 'ways', 'close'] },
-  { name: 'the line above', keys: ['Up', 'S-Tab'], pedal: 'any', does: { k: 'field', by: -1 }, on: FORM },
-  { name: 'the line below', keys: ['Down', 'Tab'], pedal: 'any', does: { k: 'field', by: 1 }, on: FORM },
-  { name: 'leave the program', keys: ['C-c'], does: { k: 'leave' } },
+  { name: 'help', keys: ['?', 'h'], does: { kind: 'help' }, on: DAY, hint: 'help' },
+  { name: 'leave', keys: ['f', 'q'], does: { kind: 'leave' }, on: DAY, hint: 'leave', help: 'leave' },
+  { name: 'take it', keys: ['Enter'], does: { kind: 'submit' }, on: FORM, pedal: 'right', first: true },
+  { name: 'back', keys: ['Escape'], does: { kind: 'back' }, on: [...FORM, 'days', 'ways', 'close'] },
+  { name: 'the line above', keys: ['Up', 'S-Tab'], pedal: 'any', does: { kind: 'field', by: -1 }, on: FORM },
+  { name: 'the line below', keys: ['Down', 'Tab'], pedal: 'any', does: { kind: 'field', by: 1 }, on: FORM },
+  { name: 'leave the program', keys: ['C-c'], does: { kind: 'leave' } },
 ]
 
 /** What a pedal does: right begins what the cursor stands on, left goes to the next line and round; in a form on and back. */
@@ -88,11 +95,11 @@ export const pedalAction = (
   pedals: 1 | 2,
 ): Action | null => {
   // One pedal leaves the form: what is typed there is typed by hand.
-  if (s.view === 'after') return { k: pedal === 'right' && pedals === 2 ? 'submit' : 'back' }
-  if (s.view === 'help') return { k: 'back' }
-  if (pedals === 1 && does === 'take' && isClosed(s) && !menuOf(s)) return { k: 'leave' }
+  if (s.view === 'after') return { kind: pedal === 'right' && pedals === 2 ? 'submit' : 'back' }
+  if (s.view === 'help') return { kind: 'back' }
+  if (pedals === 1 && does === 'take' && isClosed(s) && !menuOf(s)) return { kind: 'leave' }
   if (does === 'wake') return null
-  return does === 'take' ? { k: 'begin' } : { k: 'choose', by: 1, round: true, ends: pedals === 1 }
+  return does === 'take' ? { kind: 'begin' } : { kind: 'choose', by: 1, round: true, ends: pedals === 1 }
 }
 
 /** A pedal, or what a key does; in a form every character is text, and arrows move in it. */
@@ -103,10 +110,11 @@ export const pressOf = (
 ): { readonly pedal: Pedal } | { readonly action: Action } | null => {
   const edit = view === 'after' ? lineAction(id) : null
   const own = id === c.right || id === c.left
-  if (edit && !own) return { action: { k: 'edit', edit } }
+  if (edit && !own) return { action: { kind: 'edit', edit } }
   const press = pressed(DAY_KEYS, view, id, c, { text: view === 'after' })
   if (press?.kind === 'pedal') return { pedal: press.pedal }
-  if (press) return { action: press.does.k === 'to' ? { k: 'to', at: Number(press.id) - 1 } : press.does }
-  if (edit) return { action: { k: 'edit', edit } }
-  return view === 'help' ? { action: { k: 'back' } } : null
+  if (press)
+    return { action: press.does.kind === 'to' ? { kind: 'to', at: Number(press.id) - 1 } : press.does }
+  if (edit) return { action: { kind: 'edit', edit } }
+  return view === 'help' ? { action: { kind: 'back' } } : null
 }

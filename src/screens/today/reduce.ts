@@ -10,9 +10,9 @@ export type View = 'day' | 'help' | 'after' | 'days' | 'ways' | 'close'
 
 /** What the player changes of the plan. */
 export type PlanChange =
-  | { readonly k: 'way'; readonly way: Way }
-  | { readonly k: 'matters'; readonly line: DayLine }
-  | { readonly k: 'light' }
+  | { readonly kind: 'way'; readonly way: Way }
+  | { readonly kind: 'matters'; readonly line: DayLine }
+  | { readonly kind: 'light' }
 
 /** What is said of the day beside its lines. */
 export type Told = {
@@ -51,21 +51,23 @@ export type State = Told & {
   readonly busy: boolean
 }
 
-export type DayChoice = { readonly k: 'leave' | 'pieces' } | { readonly k: 'play'; readonly line: DayLine }
+export type DayChoice =
+  | { readonly kind: 'leave' | 'pieces' }
+  | { readonly kind: 'play'; readonly line: DayLine }
 
 export type Effect =
-  | { readonly k: 'go'; readonly to: DayChoice }
+  | { readonly kind: 'go'; readonly to: DayChoice }
   /** The order, or what is skipped, has changed. */
-  | { readonly k: 'keep' }
-  | { readonly k: 'plan'; readonly minutes: number }
-  | { readonly k: 'change'; readonly change: PlanChange }
-  | { readonly k: 'answer'; readonly question: Question; readonly answers: Answers }
+  | { readonly kind: 'keep' }
+  | { readonly kind: 'plan'; readonly minutes: number }
+  | { readonly kind: 'change'; readonly change: PlanChange }
+  | { readonly kind: 'answer'; readonly question: Question; readonly answers: Answers }
 
 export type Action =
   /** `ends`: going round, the foot also comes to what ends the list. */
-  | { readonly k: 'choose'; readonly by: 1 | -1; readonly round?: boolean; readonly ends?: boolean }
+  | { readonly kind: 'choose'; readonly by: 1 | -1; readonly round?: boolean; readonly ends?: boolean }
   | {
-      readonly k:
+      readonly kind:
         | 'begin'
         | 'skip'
         | 'pieces'
@@ -78,21 +80,21 @@ export type Action =
         | 'light'
     }
   /** A line by its place among those that are played. */
-  | { readonly k: 'to'; readonly at: number }
-  | { readonly k: 'move'; readonly by: 1 | -1 }
-  | { readonly k: 'minutes'; readonly by: number }
-  | { readonly k: 'field'; readonly by: 1 | -1 }
-  | { readonly k: 'edit'; readonly edit: LineAction }
-  | { readonly k: 'clock'; readonly now: number }
+  | { readonly kind: 'to'; readonly at: number }
+  | { readonly kind: 'move'; readonly by: 1 | -1 }
+  | { readonly kind: 'minutes'; readonly by: number }
+  | { readonly kind: 'field'; readonly by: 1 | -1 }
+  | { readonly kind: 'edit'; readonly edit: LineAction }
+  | { readonly kind: 'clock'; readonly now: number }
   /** The day anew, from the plan and the journal. */
   | {
-      readonly k: 'known'
+      readonly kind: 'known'
       readonly told: Told
       readonly lines: readonly DayLine[]
       readonly minutes: number
       readonly note: readonly string[]
     }
-  | { readonly k: 'refused'; readonly text: string }
+  | { readonly kind: 'refused'; readonly text: string }
 
 export type Step = { readonly state: State; readonly effects: readonly Effect[] }
 
@@ -177,19 +179,19 @@ const choose = (s: State, by: 1 | -1, round: boolean, ends: boolean): Step => {
 
 /** What the cursor stands on; what is done is played again only when the cursor was put there. */
 const change = (s: State, what: PlanChange): Step =>
-  only({ ...s, busy: true, note: [] }, { k: 'change', change: what })
+  only({ ...s, busy: true, note: [] }, { kind: 'change', change: what })
 
 const begin = (s: State): Step => {
   const menu = menuOf(s)
   const way = menu?.[s.pick]
-  if (way?.does.kind === 'leave') return only(s, { k: 'go', to: { k: 'leave' } })
-  if (menu) return way ? change(s, { k: 'way', way }) : only({ ...s, view: 'day' })
+  if (way?.does.kind === 'leave') return only(s, { kind: 'go', to: { kind: 'leave' } })
+  if (menu) return way ? change(s, { kind: 'way', way }) : only({ ...s, view: 'day' })
   if (s.pain) return only(s)
   if (questionAt(s)) return only({ ...s, view: 'after', note: [] })
   if (atStop(s)) return only({ ...s, view: 'close', pick: 0 })
   const line = lineAt(s)
   if (!line || stopped(s)) return only(s)
-  return only({ ...s, note: [] }, { k: 'go', to: { k: 'play', line } })
+  return only({ ...s, note: [] }, { kind: 'go', to: { kind: 'play', line } })
 }
 
 const skip = (s: State): Step => {
@@ -201,7 +203,7 @@ const skip = (s: State): Step => {
     state === 'open'
       ? s.at
       : s.questions.length + (nextOpen(lines, s.at - s.questions.length) ?? s.at - s.questions.length)
-  return only({ ...s, lines, at, note: [] }, { k: 'keep' })
+  return only({ ...s, lines, at, note: [] }, { kind: 'keep' })
 }
 
 const move = (s: State, by: 1 | -1): Step => {
@@ -209,14 +211,14 @@ const move = (s: State, by: 1 | -1): Step => {
   if (!line || s.pain) return only(s)
   const lines = moved(s.lines, line.name, by)
   const at = s.questions.length + lines.findIndex(l => l.name === line.name)
-  return lines === s.lines ? only(s) : only({ ...s, lines, at, note: [] }, { k: 'keep' })
+  return lines === s.lines ? only(s) : only({ ...s, lines, at, note: [] }, { kind: 'keep' })
 }
 
 const plan = (s: State, by: number): Step => {
   const minutes = Math.max(DAY_MINUTES.least, Math.min(DAY_MINUTES.most, s.minutes + by))
   return minutes === s.minutes || s.pain
     ? only(s)
-    : only({ ...s, minutes, busy: true }, { k: 'plan', minutes })
+    : only({ ...s, minutes, busy: true }, { kind: 'plan', minutes })
 }
 
 const submit = (s: State): Step => {
@@ -224,11 +226,11 @@ const submit = (s: State): Step => {
   const question = questionAt(s)
   if (!question) return only({ ...s, view: 'day' })
   if (form.at < AFTER_FIELDS.length - 1) return only(withForm(s, movedIn(form, 1)))
-  return only({ ...s, busy: true }, { k: 'answer', question, answers: answersOf(form) })
+  return only({ ...s, busy: true }, { kind: 'answer', question, answers: answersOf(form) })
 }
 
 /** The cursor stays on its line; where that is over it goes to the next open one. */
-const known = (s: State, a: Action & { k: 'known' }): State => {
+const known = (s: State, a: Action & { kind: 'known' }): State => {
   const before = lineAt(s)
   const here = a.lines.findIndex(l => l.name === before?.name)
   const place = Math.max(0, here >= 0 ? here : s.at - s.questions.length)
@@ -256,9 +258,9 @@ const known = (s: State, a: Action & { k: 'known' }): State => {
 
 /** The day's next state, and what is to be done beside it. Pure: the time comes in. */
 export const reduce = (s: State, a: Action): Step => {
-  switch (a.k) {
+  switch (a.kind) {
     case 'leave':
-      return only(s, { k: 'go', to: { k: 'leave' } })
+      return only(s, { kind: 'go', to: { kind: 'leave' } })
     case 'clock':
       return only({ ...s, now: a.now })
     case 'known':
@@ -267,18 +269,18 @@ export const reduce = (s: State, a: Action): Step => {
       return only({ ...s, busy: false, note: [a.text] })
   }
   // Five more and five more again: the plan of the last press counts.
-  if (s.busy && a.k !== 'minutes') return only(s)
-  switch (a.k) {
+  if (s.busy && a.kind !== 'minutes') return only(s)
+  switch (a.kind) {
     case 'choose':
       return choose(s, a.by, a.round === true, a.ends === true)
     case 'ways':
       return only(s.ways.length > 0 && !s.pain ? { ...s, view: 'ways', pick: 0 } : { ...s, note: [NO_WAYS] })
     case 'matters': {
       const line = lineAt(s)
-      return line && !s.pain ? change(s, { k: 'matters', line }) : only(s)
+      return line && !s.pain ? change(s, { kind: 'matters', line }) : only(s)
     }
     case 'light':
-      return change(s, { k: 'light' })
+      return change(s, { kind: 'light' })
     case 'to':
       if (menuOf(s)) return only(menuOf(s)?.[a.at] ? { ...s, pick: a.at } : s)
       return only(s.lines[a.at] && !s.pain ? { ...s, at: s.questions.length + a.at, note: [] } : s)
@@ -291,7 +293,7 @@ export const reduce = (s: State, a: Action): Step => {
     case 'minutes':
       return plan(s, a.by)
     case 'pieces':
-      return only({ ...s, note: [] }, { k: 'go', to: { k: 'pieces' } })
+      return only({ ...s, note: [] }, { kind: 'go', to: { kind: 'pieces' } })
     case 'help':
       return only({ ...s, view: 'help' })
     case 'back':

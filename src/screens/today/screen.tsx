@@ -31,7 +31,7 @@ import { DayView, hints } from './view.tsx'
 const CLOCK = 15_000
 
 /** Something that is done beside the screen: what it leads to, or the sentence of a trouble. */
-type Doing = Promise<Extract<Action, { k: 'known' | 'refused' }>>
+type Doing = Promise<Extract<Action, { kind: 'known' | 'refused' }>>
 
 /** The day until the player begins a line or leaves. The caller opens and closes the terminal. */
 export const dayScreen = (o: {
@@ -81,18 +81,18 @@ export const dayScreen = (o: {
       return action
     },
     perform: async (e, run) => {
-      if (e.k === 'go') run.end({ to: e.to, state: run.state() })
-      else if (e.k === 'keep') {
+      if (e.kind === 'go') run.end({ to: e.to, state: run.state() })
+      else if (e.kind === 'keep') {
         const anew = await o.keep(run.state())
         if (anew) run.act(anew)
-      } else if (e.k === 'change') run.act(await o.change(e.change))
-      else run.act(await (e.k === 'plan' ? o.plan(run.state()) : o.answer(e.question, e.answers)))
+      } else if (e.kind === 'change') run.act(await o.change(e.change))
+      else run.act(await (e.kind === 'plan' ? o.plan(run.state()) : o.answer(e.question, e.answers)))
     },
     wakes: (_, now) => {
       const due = walk.due(now)
       return due !== null && due < CLOCK
         ? { in: due }
-        : { in: CLOCK, act: () => ({ k: 'clock', now: o.clock() }) }
+        : { in: CLOCK, act: () => ({ kind: 'clock', now: o.clock() }) }
     },
     view: s => (
       <DayView

@@ -21,38 +21,38 @@ const click = (t = '112', m = '4/4', more: Partial<State> = {}): State => ({
   ...more,
 })
 const upon = (s: State, ...actions: Action[]): State => actions.reduce((x, a) => reduce(x, a).state, s)
-const keys = (text: string): Action[] => [...text].map(c => ({ k: 'digit', text: c }))
-const taps = (...at: number[]): Action[] => at.map(t => ({ k: 'tap', at: t }))
+const keys = (text: string): Action[] => [...text].map(c => ({ kind: 'digit', text: c }))
+const taps = (...at: number[]): Action[] => at.map(t => ({ kind: 'tap', at: t }))
 
 describe('tempo', () => {
   test('goes to the next mark of the traditional scale, from any tempo between two marks', () => {
-    expect(typed(upon(click('112'), { k: 'mark', by: 1 }).tempo)).toBe('116')
-    expect(typed(upon(click('113.5'), { k: 'mark', by: -1 }).tempo)).toBe('112')
-    expect(typed(upon(click('dotted-quarter=208'), { k: 'mark', by: 1 }).tempo)).toBe('dotted-quarter=216')
+    expect(typed(upon(click('112'), { kind: 'mark', by: 1 }).tempo)).toBe('116')
+    expect(typed(upon(click('113.5'), { kind: 'mark', by: -1 }).tempo)).toBe('112')
+    expect(typed(upon(click('dotted-quarter=208'), { kind: 'mark', by: 1 }).tempo)).toBe('dotted-quarter=216')
     expect(markBeside(tempoOf('2'), -1)).toBeNull()
-    expect(upon(click('2'), { k: 'mark', by: -1 }).tempo).toEqual(tempoOf('2'))
+    expect(upon(click('2'), { kind: 'mark', by: -1 }).tempo).toEqual(tempoOf('2'))
   })
 
   test('is any number that is typed, in the same note value', () => {
-    expect(typed(upon(click(), ...keys('63.5'), { k: 'enter' }).tempo)).toBe('63.5')
-    expect(typed(upon(click('half=60'), ...keys('72'), { k: 'enter' }).tempo)).toBe('half=72')
-    expect(upon(click(), ...keys('127'), { k: 'erase' }).typing).toBe('12')
+    expect(typed(upon(click(), ...keys('63.5'), { kind: 'enter' }).tempo)).toBe('63.5')
+    expect(typed(upon(click('half=60'), ...keys('72'), { kind: 'enter' }).tempo)).toBe('half=72')
+    expect(upon(click(), ...keys('127'), { kind: 'erase' }).typing).toBe('12')
   })
 
   test('that cannot be is refused in one sentence, and the click stays', () => {
-    const s = upon(click(), ...keys('1200'), { k: 'enter' })
+    const s = upon(click(), ...keys('1200'), { kind: 'enter' })
     expect(s.tempo).toEqual(tempoOf('112'))
     expect(noteOf(s)).toMatch(/^tempo: "1200" doesn't work. Try beats a minute from 1 to 999/)
-    expect(noteOf(upon(s, { k: 'escape' }))).toBe('')
+    expect(noteOf(upon(s, { kind: 'escape' }))).toBe('')
   })
 
   test('is found by taps and taken with Enter at the nearest mark', () => {
     const two = upon(click(), ...taps(0, 484))
     expect(noteOf(two)).toBe('tapped twice; at least three times')
-    expect(upon(two, { k: 'enter' }).tempo).toEqual(tempoOf('112'))
+    expect(upon(two, { kind: 'enter' }).tempo).toEqual(tempoOf('112'))
     const three = upon(two, ...taps(968))
     expect(noteOf(three)).toBe('about quarter = 124; nearest mark 126, Enter takes it')
-    const taken = upon(three, { k: 'enter' })
+    const taken = upon(three, { kind: 'enter' })
     expect(typed(taken.tempo)).toBe('126')
     expect(noteOf(taken)).toBe('')
     expect(noteOf(upon(click('dotted-quarter=80', '6/8'), ...taps(0, 500, 1000)))).toBe(
@@ -63,11 +63,11 @@ describe('tempo', () => {
 
 describe('a press', () => {
   test('starts and stops; a change while it sounds is a change of the sound', () => {
-    const started = reduce(click(), { k: 'press' })
+    const started = reduce(click(), { kind: 'press' })
     expect(started.effects).toEqual(['start'])
-    expect(reduce(started.state, { k: 'mark', by: 1 }).effects).toEqual(['change'])
-    expect(reduce(click(), { k: 'mark', by: 1 }).effects).toEqual([])
-    expect(reduce(started.state, { k: 'press' })).toMatchObject({
+    expect(reduce(started.state, { kind: 'mark', by: 1 }).effects).toEqual(['change'])
+    expect(reduce(click(), { kind: 'mark', by: 1 }).effects).toEqual([])
+    expect(reduce(started.state, { kind: 'press' })).toMatchObject({
       state: { going: false },
       effects: ['stop'],
     })
@@ -79,7 +79,7 @@ describe('meter', () => {
     const seen: string[] = []
     let s = click('72')
     for (let i = 0; i < 10; i++) {
-      s = upon(s, { k: 'meter' })
+      s = upon(s, { kind: 'meter' })
       seen.push(`${meterText(s.meter)} ${typed(s.tempo)}`)
     }
     expect(seen).toEqual([
@@ -97,7 +97,7 @@ describe('meter', () => {
   })
 
   test('an unusual one goes on to the first', () => {
-    expect(meterText(upon(click('72', '11/16'), { k: 'meter' }).meter)).toBe('2/4')
+    expect(meterText(upon(click('72', '11/16'), { kind: 'meter' }).meter)).toBe('2/4')
   })
 
   test('keeps the chosen beats that it has; with none of them all beats click', () => {
@@ -123,7 +123,9 @@ describe('meter', () => {
   })
 
   test('subdivisions go from one to four and round', () => {
-    const seen = [1, 2, 3, 4].map(n => upon(click(), ...Array<Action>(n).fill({ k: 'subdivide' })).subdivide)
+    const seen = [1, 2, 3, 4].map(
+      n => upon(click(), ...Array<Action>(n).fill({ kind: 'subdivide' })).subdivide,
+    )
     expect(seen).toEqual([2, 3, 4, 1])
   })
 })
@@ -133,16 +135,19 @@ describe('keys', () => {
 
   test('Enter takes what is typed or tapped, and is a pedal else', () => {
     expect(of('Enter')).toEqual({ kind: 'pedal', pedal: 'right' })
-    expect(of('Enter', upon(click(), ...keys('9')))).toEqual({ kind: 'act', action: { k: 'enter' } })
-    expect(of('Enter', upon(click(), ...taps(0, 500, 1000)))).toEqual({ kind: 'act', action: { k: 'enter' } })
+    expect(of('Enter', upon(click(), ...keys('9')))).toEqual({ kind: 'act', action: { kind: 'enter' } })
+    expect(of('Enter', upon(click(), ...taps(0, 500, 1000)))).toEqual({
+      kind: 'act',
+      action: { kind: 'enter' },
+    })
   })
 
   test('arrows up and down move a mark, unless they were learned as pedals', () => {
-    expect(of('Up')).toEqual({ kind: 'act', action: { k: 'mark', by: 1 } })
+    expect(of('Up')).toEqual({ kind: 'act', action: { kind: 'mark', by: 1 } })
     expect(of('Up', click(), { right: 'Up', left: 'Down' })).toEqual({ kind: 'pedal', pedal: 'right' })
   })
 
   test('a tap knows its time', () => {
-    expect(of('t')).toEqual({ kind: 'act', action: { k: 'tap', at: 7 } })
+    expect(of('t')).toEqual({ kind: 'act', action: { kind: 'tap', at: 7 } })
   })
 })

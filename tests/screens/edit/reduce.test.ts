@@ -12,7 +12,9 @@ describe('the form by keyboard', () => {
     const at = sitAt()
     at.write('goal', '126')
     while (at.effects.length === 0) at.press('Enter')
-    expect(at.effects).toEqual([{ k: 'store', edits: { fields: { goal: '126' }, lists: {} }, choice: null }])
+    expect(at.effects).toEqual([
+      { kind: 'store', edits: { fields: { goal: '126' }, lists: {} }, choice: null },
+    ])
     expect(at.state().busy).toBe(true)
     at.text('x')
     at.press('Escape')
@@ -22,11 +24,11 @@ describe('the form by keyboard', () => {
   test('Ctrl+S stores from anywhere; where nothing was typed it leaves', () => {
     const at = sitAt()
     at.press('C-s')
-    expect(at.effects).toEqual([{ k: 'leave' }])
+    expect(at.effects).toEqual([{ kind: 'leave' }])
     const other = sitAt()
     other.write('note', 'light')
     other.press('C-s')
-    expect(other.effects).toMatchObject([{ k: 'store', edits: { fields: { note: 'light' } } }])
+    expect(other.effects).toMatchObject([{ kind: 'store', edits: { fields: { note: 'light' } } }])
   })
 
   test('what is wrong is brought into hand and not stored', () => {
@@ -71,18 +73,18 @@ describe('nothing is lost', () => {
   test('where nothing was typed Escape leaves', () => {
     const at = sitAt()
     at.press('Down', 'Down', 'Escape')
-    expect(at.effects).toEqual([{ k: 'leave' }])
+    expect(at.effects).toEqual([{ kind: 'leave' }])
   })
 
   test('it can be stored from there, or given up', () => {
     const at = sitAt()
     at.write('goal', '126')
     at.press('Escape', 'Enter')
-    expect(at.effects).toMatchObject([{ k: 'store' }])
+    expect(at.effects).toMatchObject([{ kind: 'store' }])
     const other = sitAt()
     other.write('goal', '126')
     other.press('Escape', 'Down', 'Enter')
-    expect(other.effects).toEqual([{ k: 'leave' }])
+    expect(other.effects).toEqual([{ kind: 'leave' }])
   })
 
   test('a wrong line is looked at before it is stored from there', () => {
@@ -99,7 +101,7 @@ describe('nothing is lost', () => {
     at.write('goal', '126')
     at.press('C-s')
     const { form } = at.state()
-    at.act({ k: 'refused', text: "Can't write your pieces." })
+    at.act({ kind: 'refused', text: "Can't write your pieces." })
     expect(at.state()).toMatchObject({
       view: 'form',
       form,
@@ -114,7 +116,7 @@ describe('where the music changed and was practiced', () => {
     const at = sitAt()
     at.write('ends', '44.3')
     at.press('C-s')
-    at.act({ k: 'asked', text: 'run at the weir (length) is no longer the music you practiced' })
+    at.act({ kind: 'asked', text: 'run at the weir (length) is no longer the music you practiced' })
     return at
   }
 
@@ -126,7 +128,11 @@ describe('where the music changed and was practiced', () => {
     at.press(...keys)
     expect(named(at)).toBe(name)
     at.press('Enter')
-    expect(at.effects.at(-1)).toEqual({ k: 'store', edits: { fields: { ends: '44.3' }, lists: {} }, choice })
+    expect(at.effects.at(-1)).toEqual({
+      kind: 'store',
+      edits: { fields: { ends: '44.3' }, lists: {} },
+      choice,
+    })
   })
 
   test('or it goes back to the form, and nothing is stored', () => {
@@ -141,5 +147,5 @@ test('Ctrl+C leaves from anywhere', () => {
   const at = sitAt()
   at.write('goal', '126')
   at.press('Escape', 'C-c')
-  expect(at.effects).toEqual([{ k: 'leave' }])
+  expect(at.effects).toEqual([{ kind: 'leave' }])
 })

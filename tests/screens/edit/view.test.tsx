@@ -56,7 +56,7 @@ describe.each(SIZES)('at %d x %d', (cols, rows) => {
     at.press('Escape')
     const leave = frame(at.state(), cols, rows).join('\n')
     for (const answer of ['Store it', 'Leave everything as it was', 'Go on']) expect(leave).toContain(answer)
-    at.act({ k: 'asked', text: 'run at the weir (meter) is no longer the music you practiced' })
+    at.act({ kind: 'asked', text: 'run at the weir (meter) is no longer the music you practiced' })
     const history = frame(at.state(), cols, rows).join('\n')
     for (const answer of ['Keep the history', 'Begin anew', 'Go on']) expect(history).toContain(answer)
   })

@@ -86,8 +86,8 @@ describe('each field is checked when it is left, by one sentence that names it',
     let f = form({ ...good, pickup: 'half', meter: '3/8' }, 'pickup')
     f = goTo(f, f.at - 1)
     expect(wrong(f, around)?.says).toContain('shorter than 3/8')
-    for (const k of ['erase', 'erase', 'erase'] as const) f = editForm(f, { k })
-    f = goTo(editForm(f, { k: 'type', text: '4/4' }), 0)
+    for (const k of ['erase', 'erase', 'erase'] as const) f = editForm(f, { kind: k })
+    f = goTo(editForm(f, { kind: 'type', text: '4/4' }), 0)
     expect(wrong(f, around)).toBeNull()
   })
 })
@@ -110,6 +110,6 @@ test.each([
 })
 
 test('a text longer than a line may be stops growing', () => {
-  const f = editForm(form({ title: 'x'.repeat(400) }, 'title'), { k: 'type', text: 'y' })
+  const f = editForm(form({ title: 'x'.repeat(400) }, 'title'), { kind: 'type', text: 'y' })
   expect(f.rows[0]?.text).toHaveLength(400)
 })

@@ -30,14 +30,14 @@ describe('the list', () => {
     const player = atTheList()
     player.press('Down', key)
     expect(player.effects).toMatchObject([
-      { k: 'go', to: { k: 'practice', row: { place: 'opening, m. 1-8' } } },
+      { kind: 'go', to: { kind: 'practice', row: { place: 'opening, m. 1-8' } } },
     ])
   })
 
   test.each(['f', 'q', 'C-c'])('%s leaves', key => {
     const player = atTheList()
     player.press(key)
-    expect(player.effects).toEqual([{ k: 'go', to: { k: 'leave' } }])
+    expect(player.effects).toEqual([{ kind: 'go', to: { kind: 'leave' } }])
   })
 
   test('any key leaves the help, and does nothing else', () => {
@@ -58,7 +58,7 @@ describe('the list', () => {
     const rows = known.rows.map(r =>
       r.readyBy === '2026-04-02' ? { ...r, days: 1, readyBy: '2026-03-25' } : r,
     )
-    player.act({ k: 'known', known: { ...known, rows }, note: 'The disk is full.' })
+    player.act({ kind: 'known', known: { ...known, rows }, note: 'The disk is full.' })
     expect(player.state()).toMatchObject({ chosen: 0, view: 'list', note: 'The disk is full.' })
     expect(player.chosen()).toBe('opening, m. 1-8')
   })
@@ -66,9 +66,9 @@ describe('the list', () => {
   test('when the chosen passage is gone, another one is chosen; when all are gone, the question comes back', () => {
     const player = atTheList()
     player.press('Down', 'Down')
-    player.act({ k: 'known', known: { ...known, rows: known.rows.slice(1) }, note: '' })
+    player.act({ kind: 'known', known: { ...known, rows: known.rows.slice(1) }, note: '' })
     expect(player.chosen()).toBe('opening, m. 1-8')
-    player.act({ k: 'known', known: empty, note: '' })
+    player.act({ kind: 'known', known: empty, note: '' })
     expect(player.state().view).toBe('question')
   })
 })
@@ -96,13 +96,13 @@ describe('the question of the first start', () => {
     player.press('Backspace')
     player.text('6')
     player.press('Enter')
-    expect(player.effects).toEqual([{ k: 'go', to: { k: 'quick', goal: '126' } }])
+    expect(player.effects).toEqual([{ kind: 'go', to: { kind: 'quick', goal: '126' } }])
   })
 
   test('the pedals alone reach the demonstration', () => {
     const player = atTheQuestion()
     player.press('PageUp', 'PageUp', 'PageUp', 'PageDown')
-    expect(player.effects).toEqual([{ k: 'go', to: { k: 'demo' } }])
+    expect(player.effects).toEqual([{ kind: 'go', to: { kind: 'demo' } }])
   })
 })
 
@@ -137,7 +137,7 @@ describe('the first piece', () => {
     player.press('Enter')
     expect(player.effects).toEqual([
       {
-        k: 'store',
+        kind: 'store',
         edits: {
           fields: {
             title: 'Weir Street Overture',
@@ -195,7 +195,7 @@ describe('the first piece', () => {
     const player = filled('Harbor Song', '1-4', '', '', '', '126', '', '')
     player.press('Enter', 'Enter', 'x')
     expect(player.effects).toHaveLength(1)
-    player.act({ k: 'stored', known, id: 'opening, m. 1-8' })
+    player.act({ kind: 'stored', known, id: 'opening, m. 1-8' })
     expect(player.state()).toMatchObject({ view: 'list', busy: false, piece: { at: 0 } })
     expect(typedIn(player.state().piece)).toEqual({})
     expect(player.chosen()).toBe('opening, m. 1-8')
@@ -204,7 +204,7 @@ describe('the first piece', () => {
   test('refused, all that was typed is still there, with the sentence why', () => {
     const player = filled('Harbor Song', '1-4', '', '', '', '126', '', '')
     player.press('Enter')
-    player.act({ k: 'refused', text: "Can't write your pieces." })
+    player.act({ kind: 'refused', text: "Can't write your pieces." })
     expect(player.state()).toMatchObject({
       view: 'piece',
       busy: false,
@@ -224,7 +224,7 @@ test('m on the list asks for the next word for how much the chosen passage matte
   const player = sitAt(newState(known, false))
   player.press('m')
   expect(player.effects.at(-1)).toMatchObject({
-    k: 'go',
-    to: { k: 'matters', row: { id: expect.any(String) } },
+    kind: 'go',
+    to: { kind: 'matters', row: { id: expect.any(String) } },
   })
 })

@@ -41,14 +41,14 @@ describe('a passage that is cut into sections', () => {
     expect(player.state()).toMatchObject({ view: 'sections', part: 1 })
     player.press('PageDown')
     expect(player.effects).toMatchObject([
-      { k: 'go', to: { k: 'practice', row: { name: 'a1b2c3d4/run/2' } } },
+      { kind: 'go', to: { kind: 'practice', row: { name: 'a1b2c3d4/run/2' } } },
     ])
   })
 
   test('by the left pedal alone: the other sections, the whole passage, the way back, and round again', () => {
     const player = atSections()
     player.press('PageDown', 'PageUp', 'PageUp', 'PageDown')
-    expect(player.effects).toMatchObject([{ to: { k: 'practice', row: { place: 'run at the weir' } } }])
+    expect(player.effects).toMatchObject([{ to: { kind: 'practice', row: { place: 'run at the weir' } } }])
     player.press('PageUp', 'PageDown')
     expect(player.state().view).toBe('list')
     player.press('PageDown', 'PageUp', 'PageUp', 'PageUp', 'PageUp')
@@ -58,7 +58,7 @@ describe('a passage that is cut into sections', () => {
   test('after a visit to a section its lines are there again, with the same one chosen', () => {
     const player = atSections()
     player.press('Enter', 'Down', 'Enter')
-    player.act({ k: 'known', known: { ...known, rows: [uncut, cut] }, note: '' })
+    player.act({ kind: 'known', known: { ...known, rows: [uncut, cut] }, note: '' })
     expect(player.state()).toMatchObject({ view: 'sections', part: 2 })
     expect(player.chosen()).toBe('run at the weir')
   })
@@ -67,8 +67,8 @@ describe('a passage that is cut into sections', () => {
     const player = atSections()
     player.press('e', 'Enter', 'e')
     expect(player.effects).toMatchObject([
-      { to: { k: 'edit', row: { place: 'run at the weir' } } },
-      { to: { k: 'edit', row: { name: 'a1b2c3d4/run/2' } } },
+      { to: { kind: 'edit', row: { place: 'run at the weir' } } },
+      { to: { kind: 'edit', row: { name: 'a1b2c3d4/run/2' } } },
     ])
   })
 
@@ -104,7 +104,9 @@ describe('a passage that is not cut', () => {
     player.press('Down', 'c')
     expect(frame(player.state(), 80, 24).join('\n')).toContain(CUT_QUESTION.slice(0, 40))
     player.press('h')
-    expect(player.effects).toMatchObject([{ k: 'go', to: { k: 'cut', by: 'half', row: { place: 'coda' } } }])
+    expect(player.effects).toMatchObject([
+      { kind: 'go', to: { kind: 'cut', by: 'half', row: { place: 'coda' } } },
+    ])
   })
 
   test.each(['Escape', 'x', 'PageDown', 'PageUp'])('%s instead leaves it as it is', key => {

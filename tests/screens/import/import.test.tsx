@@ -37,7 +37,8 @@ const at = (state: State, controls = TWO) => {
       for (const id of keys) {
         const press = pressOf(s, { id, at: 0 }, controls)
         if (press?.kind === 'key') act(press.does)
-        else if (press) act(press.pedal === 'right' ? { k: 'take' } : { k: 'choose', by: 1, round: true })
+        else if (press)
+          act(press.pedal === 'right' ? { kind: 'take' } : { kind: 'choose', by: 1, round: true })
       }
     },
     rows: (size = { rows: 24, cols: 80 }) =>
@@ -52,16 +53,16 @@ describe('a part is chosen on one screen', () => {
       /part +Flute 1[\s\S]*movement +both[\s\S]*goal +as printed: quarter = 96/,
     )
     who.press('Right', 'Enter')
-    expect(who.effects).toEqual([{ k: 'import', picked: { part: 'P2' } }])
+    expect(who.effects).toEqual([{ kind: 'import', picked: { part: 'P2' } }])
   })
 
   test('by pedals: the left one goes round the choices, the right one takes what stands', () => {
     const who = at(newImport(overture))
     who.press('PageUp', 'PageUp', 'PageUp', 'PageDown')
-    expect(who.effects).toEqual([{ k: 'import', picked: { part: 'P2' } }])
+    expect(who.effects).toEqual([{ kind: 'import', picked: { part: 'P2' } }])
     const one = at(newImport(overture), ONE)
     one.press(ONE.right)
-    expect(one.effects).toEqual([{ k: 'import', picked: { part: 'P1' } }])
+    expect(one.effects).toEqual([{ kind: 'import', picked: { part: 'P1' } }])
   })
 
   test('a movement has a tempo of its own', () => {
@@ -69,7 +70,7 @@ describe('a part is chosen on one screen', () => {
     who.press('Down', 'Right', 'Right')
     expect(who.rows().join('\n')).toMatch(/movement +II\. Slow[\s\S]*half = 40/)
     who.press('Down', 'Right', 'Enter')
-    expect(who.effects).toEqual([{ k: 'import', picked: { part: 'P1', movement: '2', passages: true } }])
+    expect(who.effects).toEqual([{ kind: 'import', picked: { part: 'P1', movement: '2', passages: true } }])
   })
 
   test('in a small window the line in hand is seen, however many there are', () => {
@@ -97,7 +98,7 @@ describe('a part is chosen on one screen', () => {
     who.press('Up', 'Down', 'Down', 'Down', 'Down', 'Right')
     expect(who.rows().join('\n')).toMatch(/becomes +2 pieces, one a movement/)
     who.press('Enter')
-    expect(who.effects).toEqual([{ k: 'import', picked: { part: 'P1', pieces: true } }])
+    expect(who.effects).toEqual([{ kind: 'import', picked: { part: 'P1', pieces: true } }])
     // One movement is one piece.
     expect(
       at({ ...newImport(overture), movement: 1 })
@@ -112,17 +113,19 @@ describe('a part is chosen on one screen', () => {
     expect(who.state()).toMatchObject({ row: 'movement' })
     expect(who.rows().join('\n')).toContain('Choose a movement first')
     who.press('Right', 'Enter', '1', 'Enter', 'B', 'Enter')
-    expect(who.effects).toEqual([{ k: 'import', picked: { part: 'P1', movement: '1', from: '1', to: 'B' } }])
+    expect(who.effects).toEqual([
+      { kind: 'import', picked: { part: 'P1', movement: '1', from: '1', to: 'B' } },
+    ])
   })
 
   test('a goal can be typed or left open; where none is printed it is open', () => {
     const who = at(newImport(overture))
     who.press('Down', 'Down', 'Down', 'Right', 'Enter', '8', '8', 'Enter')
-    expect(who.effects).toEqual([{ k: 'import', picked: { part: 'P1', goal: '88' } }])
+    expect(who.effects).toEqual([{ kind: 'import', picked: { part: 'P1', goal: '88' } }])
     const none = at(newImport(silent))
     expect(none.rows().join('\n')).toContain('the rehearsal will say')
     none.press('Enter')
-    expect(none.effects).toEqual([{ k: 'import', picked: { part: 'P1', goal: 'open' } }])
+    expect(none.effects).toEqual([{ kind: 'import', picked: { part: 'P1', goal: 'open' } }])
   })
 
   test('an absurd printed mark beside a sane playback tempo is asked about', () => {
@@ -134,7 +137,7 @@ describe('a part is chosen on one screen', () => {
   test('Escape leaves, and nothing was asked of the program but the end', () => {
     const who = at(newImport(overture))
     who.press('Right', 'Escape')
-    expect(who.effects).toEqual([{ k: 'end', quit: false }])
+    expect(who.effects).toEqual([{ kind: 'end', quit: false }])
   })
 })
 
@@ -144,11 +147,14 @@ describe('a file', () => {
     who.press('Enter')
     expect(who.rows().join('\n')).toContain('Type the name of the file')
     who.press(...'w.mxl', 'Enter')
-    who.act({ k: 'refused', text: 'w.mxl is not there.' })
+    who.act({ kind: 'refused', text: 'w.mxl is not there.' })
     expect(who.rows().join('\n')).toContain('w.mxl is not there.')
-    who.act({ k: 'paste', text: "'/tmp/Weir Street.mxl'" })
-    expect(who.effects.map(e => (e.k === 'read' ? e.path : e.k))).toEqual(['w.mxl', "'/tmp/Weir Street.mxl'"])
-    who.act({ k: 'read', offer: overture })
+    who.act({ kind: 'paste', text: "'/tmp/Weir Street.mxl'" })
+    expect(who.effects.map(e => (e.kind === 'read' ? e.path : e.kind))).toEqual([
+      'w.mxl',
+      "'/tmp/Weir Street.mxl'",
+    ])
+    who.act({ kind: 'read', offer: overture })
     expect(who.state()).toMatchObject({ row: 'part', busy: false })
   })
 })

@@ -30,7 +30,7 @@ const slower = (form = plainForm(must(parseMeter('4/4')), 3, tempo(120))) => ({
 test('a breath that is planned in the middle of a visit counts from the next repetition on', async () => {
   const s = await stage(setup({ measures: 3, start: 96 }))
   await s.press('right')
-  s.conductor.act({ k: 'music', form: slower(), text: 'Stored.' })
+  s.conductor.act({ kind: 'music', form: slower(), text: 'Stored.' })
   await s.conductor.settled()
   await s.press('right', 'end')
   await s.clock.run(900)
@@ -45,9 +45,9 @@ test('one that lies behind the music that sounds is made anew with the breath', 
   await s.press('right')
   await s.press('right', 'lastMeasure')
   const before = s.conductor.session().next?.program.frames ?? 0
-  s.conductor.act({ k: 'music', form: slower(), text: 'Stored.' })
+  s.conductor.act({ kind: 'music', form: slower(), text: 'Stored.' })
   await s.conductor.settled()
-  expect(s.conductor.session().note).toEqual({ k: 'refused', text: 'Stored.' })
+  expect(s.conductor.session().note).toEqual({ kind: 'refused', text: 'Stored.' })
   // One quarter at 96 more.
   expect((s.conductor.session().next?.program.frames ?? 0) - before).toBe(30_000)
   expect(verdicts(s.journal)[0]).toMatchObject({ air: 7.5 })
@@ -69,23 +69,23 @@ test('y answers what was said last: the measure of three stops, or the breath th
   const noted = (note: Session['note'], events: number) =>
     ({ note, events: Array.from({ length: events }) }) as unknown as Session
   const stuck = stuckPlace(suggests)
-  const stop = noted({ k: 'place', measure: '42' }, 4)
+  const stop = noted({ kind: 'place', measure: '42' }, 4)
   stuck.see(stop)
   offers = true
   expect(stuck.line(stop)).toContain('m. 42: y makes a section')
   // The sentence stands until the next verdict, whatever is said meanwhile; then the breath is what was said last.
-  expect(stuck.line(noted({ k: 'hold' }, 4))).toContain('m. 42: y makes a section')
-  expect(stuck.line(noted({ k: 'clean' }, 5))).toBe('a breath')
-  await stuck.yes(noted({ k: 'clean' }, 5))
-  await stuck.yes(noted({ k: 'hold' }, 4))
+  expect(stuck.line(noted({ kind: 'hold' }, 4))).toContain('m. 42: y makes a section')
+  expect(stuck.line(noted({ kind: 'clean' }, 5))).toBe('a breath')
+  await stuck.yes(noted({ kind: 'clean' }, 5))
+  await stuck.yes(noted({ kind: 'hold' }, 4))
   // Until what was done is said, the note still stands.
   stuck.see(stop)
-  await stuck.yes(noted({ k: 'hold' }, 4))
+  await stuck.yes(noted({ kind: 'hold' }, 4))
   offers = false
-  stuck.see(noted({ k: 'place', measure: '42' }, 7))
+  stuck.see(noted({ kind: 'place', measure: '42' }, 7))
   // Without a proposal it may be answered later too, once.
-  await stuck.yes(noted({ k: 'clean' }, 5))
-  await stuck.yes(noted({ k: 'clean' }, 5))
+  await stuck.yes(noted({ kind: 'clean' }, 5))
+  await stuck.yes(noted({ kind: 'clean' }, 5))
   expect(asked).toEqual([null, '42', null, '42', null])
   expect(await stuckPlace(undefined).yes(stop)).toEqual({ text: NOTHING })
 })

@@ -45,13 +45,13 @@ const SIMPLE = [
   'back',
 ] as const
 const NOTES: readonly Remark[] = [
-  ...SIMPLE.map((k): Remark => ({ k })),
+  ...SIMPLE.map((k): Remark => ({ kind: k })),
   ...(['up', 'stays', 'down', 'moved', 'listen'] as const).map(
-    (k): Remark => ({ k, tempo: tempo(112.5, { n: 3, d: 8 }) }),
+    (k): Remark => ({ kind: k, tempo: tempo(112.5, { n: 3, d: 8 }) }),
   ),
-  { k: 'place', measure: '43' },
-  { k: 'held', pedals: 1 },
-  { k: 'held', pedals: 2 },
+  { kind: 'place', measure: '43' },
+  { kind: 'held', pedals: 1 },
+  { kind: 'held', pedals: 2 },
 ]
 /** What is said by text: of the sound, of keys, of being stopped. */
 const TEXTS = [
@@ -65,7 +65,7 @@ describe.each(SIZES)('every sentence of the practice screen, whole at $cols x $r
   test('what was understood, with the keys that say what went wrong', async () => {
     const { conductor } = await stage(setup({ measures: 2 }))
     const s = { ...conductor.session(), phase: 'hold' as const }
-    for (const note of [...NOTES, ...TEXTS.map((text): Remark => ({ k: 'refused', text }))]) {
+    for (const note of [...NOTES, ...TEXTS.map((text): Remark => ({ kind: 'refused', text }))]) {
       const p = shown({ ...s, note }, { size })
       expect(drawn(p)).toContain(plain(words.noteWithHint(note, p.wrongs)))
     }

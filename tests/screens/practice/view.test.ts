@@ -21,7 +21,7 @@ describe('the practice screen at 80x24', () => {
     const rows = [frame(shown(s.conductor.session()))]
     await s.play('C')
     rows.push(frame(shown(s.conductor.session(), { frame: s.conductor.frame() })))
-    s.conductor.act({ k: 'wait' })
+    s.conductor.act({ kind: 'wait' })
     await s.conductor.settled()
     rows.push(frame(shown(s.conductor.session(), { typing: '112' })))
     for (const r of rows) {

@@ -55,13 +55,13 @@ describe('the day on screen', () => {
   test('opens with the cursor on the next thing; one press begins it', () => {
     expect(here(open())).toBe('fundamentals #1')
     expect(here(open({}, done('fundamentals #1', lines)))).toBe('section D #1')
-    expect(press(open(), 'PageDown').effects).toEqual([{ k: 'go', to: { k: 'play', line: lines[0] } }])
+    expect(press(open(), 'PageDown').effects).toEqual([{ kind: 'go', to: { kind: 'play', line: lines[0] } }])
     expect(press(open(), 'Enter').effects).toEqual(press(open(), 'PageDown').effects)
   })
 
   test('what is over leads on to what comes next', () => {
     const back = reduce(open(), {
-      k: 'known',
+      kind: 'known',
       told: plain,
       lines: done('fundamentals #1', lines),
       minutes: 45,
@@ -72,7 +72,13 @@ describe('the day on screen', () => {
   })
 
   test('what was left before it was played is proposed again', () => {
-    const back = reduce(press(open(), 'PageUp').s, { k: 'known', told: plain, lines, minutes: 45, note: [] })
+    const back = reduce(press(open(), 'PageUp').s, {
+      kind: 'known',
+      told: plain,
+      lines,
+      minutes: 45,
+      note: [],
+    })
     expect(here(back.state)).toBe('section D #1')
   })
 
@@ -91,7 +97,7 @@ describe('the day on screen', () => {
 describe('skipping', () => {
   test('one key; the next line is under the cursor, and the clock times follow', () => {
     const { s, effects } = press(open(), 's')
-    expect(effects).toEqual([{ k: 'keep' }])
+    expect(effects).toEqual([{ kind: 'keep' }])
     expect(s.lines[0]?.state).toBe('skipped')
     expect(here(s)).toBe('section D #1')
     expect(timesOf(s.lines, s.now)[1]).toBe(EVENING)
@@ -112,7 +118,7 @@ describe('skipping', () => {
 describe('moving', () => {
   test('l later, e earlier; the cursor stays with the line, the times follow', () => {
     const { s, effects } = press(open(), 'l')
-    expect(effects).toEqual([{ k: 'keep' }])
+    expect(effects).toEqual([{ kind: 'keep' }])
     expect(here(s)).toBe('fundamentals #1')
     expect(s.lines.slice(0, 2).map(l => l.name)).toEqual(['section D #1', 'fundamentals #1'])
     expect(timesOf(s.lines, s.now).slice(0, 2)).toEqual([EVENING, EVENING + 3])
@@ -122,32 +128,32 @@ describe('moving', () => {
 
 describe('minutes', () => {
   test('five more, five less, for this day; between 10 and 480', () => {
-    expect(press(open(), '+').effects).toEqual([{ k: 'plan', minutes: 50 }])
-    expect(press(open(), '-').effects).toEqual([{ k: 'plan', minutes: 40 }])
+    expect(press(open(), '+').effects).toEqual([{ kind: 'plan', minutes: 50 }])
+    expect(press(open(), '-').effects).toEqual([{ kind: 'plan', minutes: 40 }])
     expect(press({ ...open(), minutes: 10 }, '-').effects).toEqual([])
     expect(press({ ...open(), minutes: 480 }, '+').effects).toEqual([])
   })
 
   test('several presses in a row: the plan of the last one counts', () => {
     const { s, effects } = press(open(), '-', '-', '-')
-    expect(effects).toEqual([40, 35, 30].map(minutes => ({ k: 'plan', minutes })))
-    const first = reduce(s, { k: 'known', told: plain, lines, minutes: 40, note: [] }).state
+    expect(effects).toEqual([40, 35, 30].map(minutes => ({ kind: 'plan', minutes })))
+    const first = reduce(s, { kind: 'known', told: plain, lines, minutes: 40, note: [] }).state
     expect(first).toMatchObject({ minutes: 30, busy: true })
-    const last = reduce(first, { k: 'known', told: plain, lines, minutes: 30, note: [] }).state
+    const last = reduce(first, { kind: 'known', told: plain, lines, minutes: 30, note: [] }).state
     expect(last).toMatchObject({ minutes: 30, busy: false })
   })
 
   test('while the plan is made anew nothing else is taken', () => {
     const { s } = press(open(), '+')
     expect(press(s, 'PageDown').effects).toEqual([])
-    const known: Action = { k: 'known', told: plain, lines, minutes: 50, note: [] }
+    const known: Action = { kind: 'known', told: plain, lines, minutes: 50, note: [] }
     expect(press(reduce(s, known).state, 'PageDown').effects).toHaveLength(1)
   })
 })
 
 describe('the pieces', () => {
   test.each(['p', 'd'])('are one key away: %s', key =>
-    expect(press(open(), key).effects).toEqual([{ k: 'go', to: { k: 'pieces' } }]),
+    expect(press(open(), key).effects).toEqual([{ kind: 'go', to: { kind: 'pieces' } }]),
   )
 })
 
@@ -177,7 +183,7 @@ describe('after a date', () => {
   test('the question comes first; three fields, each may be left out, also with the pedal alone', () => {
     const { s, effects } = press(asked(), 'PageDown', 'PageDown', 'PageDown', 'PageDown')
     expect(effects).toEqual([
-      { k: 'answer', question: QUESTION, answers: { tempo: '', spots: '', next: '' } },
+      { kind: 'answer', question: QUESTION, answers: { tempo: '', spots: '', next: '' } },
     ])
     expect(s.busy).toBe(true)
   })
@@ -196,7 +202,7 @@ describe('after a date', () => {
     ]
     expect(press(asked(), ...keys).effects).toEqual([
       {
-        k: 'answer',
+        kind: 'answer',
         question: QUESTION,
         answers: { tempo: '126', spots: 'pick-up late', next: '2031-04-02' },
       },
@@ -209,14 +215,14 @@ describe('after a date', () => {
     const back = press(s, 'Enter').s
     expect(back.forms['Lantern Study 2031-03-10']?.texts.tempo.text).toBe('12x')
     const sent = press(back, 'Enter', 'Enter', 'Enter').s
-    const refused = reduce(sent, { k: 'refused', text: 'tempo: no.' }).state
+    const refused = reduce(sent, { kind: 'refused', text: 'tempo: no.' }).state
     expect(refused).toMatchObject({ view: 'after', busy: false, note: ['tempo: no.'] })
     expect(refused.forms['Lantern Study 2031-03-10']?.texts.tempo.text).toBe('12x')
   })
 
   test('once it is answered the next line is under the cursor', () => {
     const sent = press(asked(), 'PageDown', 'PageDown', 'PageDown', 'PageDown').s
-    const after = reduce(sent, { k: 'known', told: plain, lines, minutes: 45, note: ['Kept.'] }).state
+    const after = reduce(sent, { kind: 'known', told: plain, lines, minutes: 45, note: ['Kept.'] }).state
     expect(after).toMatchObject({ view: 'day', busy: false })
     expect(here(after)).toBe('fundamentals #1')
   })
@@ -235,16 +241,16 @@ describe('where it is too much', () => {
     const next = pedalAction('right', s, 'next', 1)
     const second = next ? reduce(s, next).state : s
     expect(second.pick).toBe(1)
-    expect(reduce(second, { k: 'begin' }).effects).toEqual([
-      { k: 'change', change: { k: 'way', way: ways[1] } },
+    expect(reduce(second, { kind: 'begin' }).effects).toEqual([
+      { kind: 'change', change: { kind: 'way', way: ways[1] } },
     ])
   })
 
   test('once chosen it is not asked again, and o opens it to be changed', () => {
     const s = open({ ways, asksWay: false })
     expect(s.view).toBe('day')
-    expect(reduce(s, { k: 'ways' }).state).toMatchObject({ view: 'ways', pick: 0 })
-    expect(reduce(open(), { k: 'ways' }).state).toMatchObject({ view: 'day' })
+    expect(reduce(s, { kind: 'ways' }).state).toMatchObject({ view: 'ways', pick: 0 })
+    expect(reduce(open(), { kind: 'ways' }).state).toMatchObject({ view: 'day' })
   })
 
   test('after pain nothing is chosen', () => {
@@ -265,17 +271,17 @@ describe('on which days the player plays', () => {
     ])
     const next = pedalAction('right', s, 'next', 1)
     const second = next ? reduce(s, next).state : s
-    expect(reduce(second, { k: 'begin' }).effects).toMatchObject([
-      { k: 'change', change: { way: { does: { kind: 'days', days: 'mon,tue,wed,thu,fri' } } } },
+    expect(reduce(second, { kind: 'begin' }).effects).toMatchObject([
+      { kind: 'change', change: { way: { does: { kind: 'days', days: 'mon,tue,wed,thu,fri' } } } },
     ])
-    expect(reduce(s, { k: 'back' })).toMatchObject({ state: { view: 'day' }, effects: [] })
+    expect(reduce(s, { kind: 'back' })).toMatchObject({ state: { view: 'day' }, effects: [] })
   })
 
   test('then comes the choice where it is too much', () => {
     const s = open({ ways, asksWay: true, asksDays: true })
     const told = { ...plain, ways, asksWay: true }
-    expect(reduce(s, { k: 'known', told, lines, minutes: 45, note: [] }).state.view).toBe('ways')
-    expect(reduce(s, { k: 'known', told: plain, lines, minutes: 45, note: [] }).state.view).toBe('day')
+    expect(reduce(s, { kind: 'known', told, lines, minutes: 45, note: [] }).state.view).toBe('ways')
+    expect(reduce(s, { kind: 'known', told: plain, lines, minutes: 45, note: [] }).state.view).toBe('day')
   })
 })
 
@@ -283,7 +289,8 @@ describe('the close of a day', () => {
   const closing = closingOf([{ key: 'section run even', label: 'run, m. 41-44' }])
   const done = lines.map((l): DayLine => ({ ...l, state: 'done' }))
   const known = (s: State, told: Partial<Told> = {}) =>
-    reduce(s, { k: 'known', told: { ...plain, closing, ...told }, lines: done, minutes: 45, note: [] }).state
+    reduce(s, { kind: 'known', told: { ...plain, closing, ...told }, lines: done, minutes: 45, note: [] })
+      .state
 
   test('after the last line it asks for pain, the first thing tomorrow and a question for the teacher', () => {
     const s = known(open({ closing }))
@@ -298,15 +305,15 @@ describe('the close of a day', () => {
 
   test('a pedal takes one of them, or leaves', () => {
     const s = known(open({ closing }))
-    const third = reduce(reduce(s, { k: 'choose', by: 1, round: true }).state, {
-      k: 'choose',
+    const third = reduce(reduce(s, { kind: 'choose', by: 1, round: true }).state, {
+      kind: 'choose',
       by: 1,
       round: true,
     }).state
-    expect(reduce(third, { k: 'begin' }).effects).toMatchObject([
-      { k: 'change', change: { way: { does: { note: { kind: 'tomorrow', key: 'section run even' } } } } },
+    expect(reduce(third, { kind: 'begin' }).effects).toMatchObject([
+      { kind: 'change', change: { way: { does: { note: { kind: 'tomorrow', key: 'section run even' } } } } },
     ])
-    expect(reduce(s, { k: 'begin' }).effects).toEqual([{ k: 'go', to: { k: 'leave' } }])
+    expect(reduce(s, { kind: 'begin' }).effects).toEqual([{ kind: 'go', to: { kind: 'leave' } }])
   })
 
   test('what is kept leaves it open; after pain there is only the advice to stop', () => {
