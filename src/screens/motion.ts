@@ -19,7 +19,7 @@ const measureStarts = (beats: readonly Beat[]): readonly number[] =>
   beats.filter((b, i) => b.measure !== beats[i - 1]?.measure).map(b => b.frame)
 
 /** Within a beat, at least; as many again where there is time for them. */
-const PLACES = 10
+const PLACES = 8
 
 /** Milliseconds until the mark stands elsewhere; `end` = the written end. */
 export const placeLasts = (beats: readonly Beat[], frame: number, end: number, rate: number): number => {
