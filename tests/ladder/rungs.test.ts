@@ -285,3 +285,12 @@ describe('the highest rung at or below a tempo', () => {
       expect(all[rungAtOrBelow(all, inUnit(tempo(105.6), unit))]).toEqual(tempo(104))
   })
 })
+
+describe('the limits of a step', () => {
+  it.each(['0.5%', '50%', '+0.5', '+100'])('%s is one', s => {
+    expect(parseStep(s).ok).toBe(true)
+  })
+  it.each(['0.4%', '50.1%', '100%', '+0.4', '+100.1', '4', '%', '+'])('%s is none', s => {
+    expect(parseStep(s).ok).toBe(false)
+  })
+})

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { formSeconds } from '../../src/click/tempo-map.ts'
-import { playedForm, steadyForm } from '../../src/music/changes.ts'
+import { parseChangesFrom, playedForm, steadyForm } from '../../src/music/changes.ts'
 import type { Form } from '../../src/music/form.ts'
 import { frac, zero } from '../../src/music/fraction.ts'
 import { related, typed } from '../../src/music/tempo.ts'
@@ -59,4 +59,19 @@ describe('a note value equals another', () => {
   it('half = quarter: twice as slow to the ear', () => {
     expect(typed(related(tempoOf('112'), frac(1, 2), frac(1, 4)))).toBe('56')
   })
+})
+
+it('tempo changes are played always, or from 1 to 100 % of the goal on', () => {
+  const read = (text: string) => {
+    const r = parseChangesFrom(text)
+    return r.ok ? r.value : null
+  }
+  expect(['always', ' Always ', '60%', '1 %', '100%'].map(read)).toEqual([
+    zero,
+    zero,
+    frac(3, 5),
+    frac(1, 100),
+    frac(1),
+  ])
+  for (const none of ['0%', '101%', '60', 'never', '', '-5%', '1000%']) expect(read(none), none).toBeNull()
 })

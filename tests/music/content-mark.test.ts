@@ -51,3 +51,13 @@ it('never throws, whatever the tempos', () => {
     }),
   )
 })
+
+it('changes with a meter whose measures are as long, and is another for each of many pieces of music', () => {
+  const meters = ['4/4', '2/2', '8/8', '3+3+2/8', '16/16']
+  expect(new Set(meters.map(m => mark(music(m, 4, '96')))).size).toBe(meters.length)
+  const moved = (at: Form['length']): Form => ({
+    ...base,
+    meters: [...base.meters, { at, meter: meter('2/2') }],
+  })
+  expect(mark(moved(frac(5, 4)))).not.toBe(mark(moved(frac(9, 4))))
+})
