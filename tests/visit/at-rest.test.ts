@@ -60,7 +60,7 @@ test('a repetition without an answer goes on by itself, and asks for its verdict
 test('after the end no pedal starts anything again', async () => {
   const s = await stage()
   await s.play('C')
-  s.conductor.act({ k: 'finish' })
+  s.conductor.act({ kind: 'finish' })
   await s.conductor.settled()
   const kept = s.journal.length
   await s.press('right')
