@@ -1,7 +1,7 @@
 import type { Visit } from '../ladder/history.ts'
 import { sameMusic } from '../ladder/key.ts'
 import { atCeiling, rowAdvice } from '../ladder/row-advice.ts'
-import { DEFAULT_RULES, parseUp } from '../ladder/rules.ts'
+import { DEFAULT_RULES, parseUp, upText } from '../ladder/rules.ts'
 import { takesOf } from '../ladder/standing.ts'
 import { localDay } from '../music/day.ts'
 import { cautionsOf, firstOfDay } from '../plan/cautions.ts'
@@ -58,8 +58,20 @@ const adviceOf = (
 ): { readonly n: number; readonly id: string } | null => {
   const { clean } = now.settings.now()
   const read = clean === USUAL ? null : parseUp(clean)
-  const takes = p.works.flatMap(w => atCeiling(takesOf(p.all, w.key), w.ceiling, wayOf(w)))
-  const n = rowAdvice(takes, read?.ok ? read.value : DEFAULT_RULES.up)
+  const usual = read?.ok ? read.value : DEFAULT_RULES.up
+  // Each passage says something of the rule that it is climbed by: its own, else the usual one.
+  const ups = p.works.map(w => p.parts.find(x => x.ladder.key === w.key)?.ladder.rules.up ?? usual)
+  const n =
+    ups
+      .filter((up, i) => ups.findIndex(x => upText(x) === upText(up)) === i)
+      .map(up => {
+        const works = p.works.filter((_, i) => upText(ups[i] ?? usual) === upText(up))
+        return rowAdvice(
+          works.flatMap(w => atCeiling(takesOf(p.all, w.key), w.ceiling, wayOf(w))),
+          up,
+        )
+      })
+      .find(found => found !== null) ?? null
   const what = `advice ${n}-in-a-row`
   const id = `${what} ${file.date}`
   return n === null || file.asked.some(a => a.startsWith(what) && a !== id) ? null : { n, id }

@@ -142,7 +142,7 @@ const lines = (s: Settings): string[] => [
     : 'After a repetition it goes on by itself, after a gap of at least one measure.',
   `Sound: ${s.output ?? 'auto'}${s.latency === 0 ? '' : `, heard ${s.latency} ms later than the device says`}${s.device ? `, on "${s.device}"` : ''}${s.steady ? ', with a longer queue' : ''}${s.awake ? ', kept awake' : ''}.`,
   ...(s.minutes === undefined ? [] : [`A usual day has ${s.minutes} minutes.`]),
-  ...(s.days === undefined ? [] : [`You play: ${weekWords(must(parseWeek(s.days)))}.`]),
+  ...(s.days === undefined ? [] : [`Days you play: ${weekWords(must(parseWeek(s.days)))}.`]),
   ...(s.lastEvening === 'usual' ? [] : [lightWords(true)]),
   ...climbLine(s),
   ...(s.breath === undefined ? [] : [`In one ${airWord(s) ?? 'breath'} you play ${s.breath} s.`]),

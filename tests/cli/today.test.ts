@@ -187,7 +187,7 @@ describe('gradino progress', () => {
       '5 days of practice, 6 minutes, 17 of 19 clean (89 %), cold takes: 1 of 1 clean, secure 92.',
     )
     expect(unbroken(out)).toContain(
-      'Ahead: about 2 to 3 more days of practice at this pace; could be 2 to 6.',
+      'Ahead: about 2 to 3 more days of practice at this pace; could be 1 to 6.',
     )
     expect(out).not.toContain('For March 19')
     expect(out).not.toContain('coda')
