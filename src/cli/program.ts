@@ -1,6 +1,7 @@
 import { Command } from 'commander'
 import { version } from '../../package.json'
-import type { CommandRow } from './command-row.ts'
+import { ALL_CAUTIONS } from '../screens/words.ts'
+import { type CommandRow, OUTPUT } from './command-row.ts'
 import { COMMANDS } from './commands.ts'
 import { Stop } from './stop.ts'
 
@@ -15,6 +16,8 @@ export const programOf = (act: Act): Command => {
     if (row.group) command.helpGroup(`${row.group}:`)
     for (const [flags, says] of row.options ?? []) command.option(flags, says)
     row.more?.(command)
+    // What sounds says in its help what practice can do to a body.
+    if (row.options?.includes(OUTPUT)) command.addHelpText('after', `\n${ALL_CAUTIONS.join('\n')}`)
     if (load) command.action((...args: unknown[]) => act(load, args))
     for (const under of row.under ?? []) add(command, under)
   }

@@ -1,3 +1,4 @@
+import { ALL_CAUTIONS } from '../../screens/words.ts'
 import { everyCommand, type Told, type ToldOption } from './told.ts'
 
 /** Text that troff takes as it is: a backslash, a dash, and a line that begins like a request are escaped. */
@@ -42,6 +43,8 @@ ${groups
         .join('\n')}`,
   )
   .join('\n')}
+.SH CAUTIONS
+${plain(ALL_CAUTIONS.join('\n'))}
 .SH ENVIRONMENT
 .TP
 .B GRADINO_HOME
