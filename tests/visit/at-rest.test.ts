@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest'
 import type { Program } from '../../src/click/program.ts'
 import { tempo } from '../../src/music/tempo.ts'
 import { holdNote, momentInLegs } from '../../src/visit/legs.ts'
-import { newSession, type Sounding } from '../../src/visit/session.ts'
+import { ladderOf, newSession, type Sounding } from '../../src/visit/session.ts'
 import { music, played } from '../click/support.ts'
 import { setup, stage } from '../screens/practice/stage.ts'
 
@@ -68,4 +68,11 @@ test('after the end no pedal starts anything again', async () => {
   await s.press('left')
   expect(s.conductor.session()).toMatchObject({ phase: 'done', current: null })
   expect(s.journal).toHaveLength(kept)
+})
+
+test('a visit has at least one rung', () => {
+  const none = setup()
+  expect(() => ladderOf({ ...none, opening: { ...none.opening, rungs: [] } }, [])).toThrow(
+    'at least one rung',
+  )
 })
