@@ -40,6 +40,9 @@ const atHome = async (played?: true): Promise<string> => {
 
 type Step = { readonly see: string; readonly press?: string }
 
+/** Asked once, before the first plan: every day. */
+const DAYS: Step = { see: 'Which days do you play?', press: '\r' }
+
 /** What the program shows at noon after some keys, each pressed once a text is seen; the last text is the picture's own. */
 const shown = async (home: string, args: readonly string[], steps: readonly Step[]) => {
   const pty = startInPty(process.execPath, [MAIN, '--home', home, ...args], {
@@ -71,13 +74,13 @@ const STILLS: Readonly<
     says: 'The day: each line with its clock time, its minutes, and its tempos.',
     played: true,
     args: [],
-    steps: [{ see: 'rehearsal in 6 days' }],
+    steps: [DAYS, { see: 'rehearsal in 6 days' }],
   },
   pieces: {
     says: 'The list of pieces: each passage with its next start, its ceiling, its goal and its date.',
     played: true,
     args: [],
-    steps: [{ see: 'rehearsal in 6 days', press: 'p' }, { see: 'next from' }],
+    steps: [DAYS, { see: 'rehearsal in 6 days', press: 'p' }, { see: 'next from' }],
   },
   form: {
     says: 'The form of a passage, line by line.',

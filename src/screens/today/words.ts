@@ -10,10 +10,10 @@ export const wayWords = {
 
 /** On which days of the week the player plays. */
 export const daysWords = {
-  title: 'Which days do you play? The days until your date are counted by that.',
+  title: 'Which days do you play? Only those count until your date.',
   on: (days: string): string => days.replace(/^./, c => c.toUpperCase()),
   others: 'Other days: I type them later',
-  counted: (days: string): string => `Days until a date are counted by that: ${days}.`,
+  counted: (days: string): string => `Practice days until a date: ${days}.`,
   type: 'Every day counts until you type yours: gradino setup --days mon,wed,fri',
 } as const
 
