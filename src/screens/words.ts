@@ -2,6 +2,15 @@
 export const tooSmallText = (what: string): string =>
   `The window is too small ${what}: at least 40 columns and 12 rows.`
 
+/** How one pedal chooses, for the help. */
+export const onePedalChooses = (thing: string, all: readonly string[]): string =>
+  `a second press within two seconds: the next ${thing} (${all.join(', ')}); once it has stood for two seconds, a press takes it`
+
+/** Under a page of the help. */
+export const ANY_KEY_BACK = 'Any key goes back.'
+export const nextPage = (page: number, of: number): string =>
+  `${page} of ${of}. Any key: the next page. Escape goes back.`
+
 /** Spoken, since there is no mark to follow. */
 export const NO_SOUND = 'No sound: follow the beat by yourself.'
 export const CLICK_OFF = 'The click is off; + makes it louder.'

@@ -4,12 +4,13 @@ import { spoken } from '../../music/tempo.ts'
 import type { Sound } from '../../sound/sound.ts'
 import { backLine, brokeOffLine } from '../../sound/words.ts'
 import { keyLabel } from '../../terminal/key-label.ts'
-import { type Controls, keyHints, pressed } from '../../terminal/key-table.ts'
+import { type Controls, keyHelp, keyHints, pressed } from '../../terminal/key-table.ts'
 import type { Pedal, PedalLock } from '../../terminal/lock.ts'
 import type { PlainTerminal } from '../../terminal/open-plain.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
-import { runScreen, type Screen, type ScreenRun } from '../../terminal/run-screen.tsx'
+import { runScreen, type Screen, type ScreenRun, speaks } from '../../terminal/run-screen.tsx'
 import type { Size } from '../../terminal/screen-writer.ts'
+import { type Chapter, withHelp } from '../help.ts'
 import { louder, soundLine, soundSaid } from '../loudness.ts'
 import type { Motion } from '../motion.ts'
 import { type Timing, watchSleep } from '../slept.ts'
@@ -29,7 +30,7 @@ import {
 } from './reduce.ts'
 import { tapCount } from './taps.ts'
 import { clickSheet, eyeRow, type Shown, stripRow } from './view.ts'
-import { GOING, opening, turnsTo } from './words.ts'
+import { GOING, opening, turnsTo, WHEN } from './words.ts'
 
 /** Between two drawings of the mark: at 208 nine within a beat. Milliseconds. */
 const EYE = 32
@@ -50,12 +51,15 @@ export type ClickParts = {
 
 export type Left = { readonly lines: readonly string[] }
 
+/** What lies open. */
+const openOf = (s: State): string => (s.typing !== '' || tapped(s) ? 'entering' : 'click')
+
 /** What a key is to the click: a pedal, or an action; `at` in monotonic ms. */
 export const commandOf = (id: string, at: number, c: Controls, s: State) => {
-  const press = pressed(CLICK_KEYS, s.typing !== '' || tapped(s) ? 'entering' : 'click', id, c)
+  const press = pressed(CLICK_KEYS, openOf(s), id, c)
   if (!press || press.kind === 'pedal') return press
   const { does } = press
-  if (does.kind === 'louder') return does
+  if (does.kind === 'louder' || does.kind === 'help') return does
   const action: Action =
     does.kind === 'digit'
       ? { kind: 'digit', text: press.id }
@@ -172,6 +176,29 @@ export const theClick = (o: ClickParts, size: () => Size) => {
   return { screen, heard, turning }
 }
 
+/** What the pedals and the keys of the click do. */
+export const clickHelp = (c: Controls): readonly Chapter[] => {
+  const keys = { right: keyLabel(c.right), left: keyLabel(c.left) }
+  return [
+    {
+      title: 'The pedals',
+      entries: [false, true].map(going => [WHEN[`${going}`], pedalHint(going, c.pedals, keys)]),
+    },
+    { title: 'The keys', entries: keyHelp(CLICK_KEYS, c.choice) },
+  ]
+}
+
+const helped = (o: ClickParts & { readonly terminal: Terminal | PlainTerminal }) =>
+  withHelp(theClick(o, o.terminal.size).screen, {
+    chapters: clickHelp(o.controls),
+    table: CLICK_KEYS,
+    on: openOf,
+    sounds: s => s.going,
+    controls: o.controls,
+    size: o.terminal.size,
+    speaks: speaks(o.terminal),
+  })
+
 /** The click, drawn or as lines, until the player leaves it. The caller opens and closes terminal and sound. */
 export const clickScreen = (o: ClickParts & { readonly terminal: Terminal | PlainTerminal }): Promise<Left> =>
-  runScreen(o.terminal, o.timing, theClick(o, o.terminal.size).screen)
+  runScreen(o.terminal, o.timing, helped(o))

@@ -1,6 +1,7 @@
 import type { TakeKind } from '../../ladder/key.ts'
 import { FEET, type KeyRow, type KeyTable } from '../../terminal/key-table.ts'
 import type { Action as VisitAction } from '../../visit/session.ts'
+import { HELP_ROW } from '../help.ts'
 
 /** What a key does on the practice screen. */
 export type Command =
@@ -106,7 +107,7 @@ const OFTEN: readonly PracticeKey[] = [
     does: { kind: 'lock' },
     help: 'only the pedals: other keys do nothing until open is typed',
   },
-  { name: 'help', keys: ['?', 'h'], does: { kind: 'help' }, hint: 'help', help: 'this help' },
+  { ...HELP_ROW, does: { kind: 'help' } },
   {
     name: 'leave the program',
     keys: ['C-c'],

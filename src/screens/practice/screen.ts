@@ -9,12 +9,13 @@ import { LINGER, runScreen, type ScreenRun, speaks } from '../../terminal/run-sc
 import type { Key } from '../../terminal/tokenizer.ts'
 import { CHOICE_TABLE, choosing } from '../../visit/pedal-table.ts'
 import { rungOf } from '../../visit/session.ts'
+import { helpLines, helpPages, helpSheet } from '../help.ts'
 import { soundLine, soundSaid } from '../loudness.ts'
 import type { Timing } from '../slept.ts'
 import { closingSheet } from './closing.ts'
 import { beatAlone, practiceSheet } from './compose.ts'
 import type { Conductor } from './conduct.ts'
-import { helpLines, helpPages, helpSheet } from './help.ts'
+import { practiceHelp } from './help.ts'
 import type { KeyLock } from './key-lock.ts'
 import { PRACTICE_KEYS } from './key-table.ts'
 import { howLeft, type Left } from './left.ts'
@@ -107,7 +108,7 @@ export const practiceScreen = (o: {
       ? choiceHint({ now: now.text, first: first.text, moment }, keys.right)
       : ''
   }
-  const pages = () => helpPages(controls, terminal.size())
+  const pages = () => helpPages(practiceHelp(controls), terminal.size())
   const shown = (s: State): Shown => ({
     ...frame,
     session: conductor.session(),
@@ -264,7 +265,7 @@ export const practiceScreen = (o: {
           locked: o.lock.locked(),
           size: terminal.size(),
         })
-      if (s.help !== null) return helpSheet(pages(), Math.min(s.help, pages().length - 1))
+      if (s.help !== null) return helpSheet(pages(), s.help)
       return practiceSheet(shown(s))
     },
     topics: s => ({
@@ -281,7 +282,7 @@ export const practiceScreen = (o: {
         locked: o.lock.locked() ? LOCKED : unlocked,
         keys,
       }),
-      help: s.help === null ? '' : helpLines(controls).join('\n'),
+      help: s.help === null ? '' : helpLines(practiceHelp(controls)).join('\n'),
     }),
     eye: s => {
       if (s.help !== null || s.ended || frame.motion !== 'glide') return null

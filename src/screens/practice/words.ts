@@ -222,11 +222,6 @@ export const SLEPT = 'The computer slept; that repetition does not count.'
 export const stored = (then: string): string => `Everything is stored. ${then}`
 export const STORED_AND_JOINS = stored('j: their seam, then as one. Any other key closes.')
 
-/** Under a page of the help. */
-export const ANY_KEY_BACK = 'Any key goes back.'
-export const nextPage = (page: number, of: number): string =>
-  `${page} of ${of}. Any key: the next page. Escape goes back.`
-
 /** Keeps what went wrong, and where. */
 export type Wrongs = {
   readonly names: readonly Wrong[]

@@ -1,7 +1,8 @@
 import { FEET, type KeyTable } from '../../terminal/key-table.ts'
+import { HELP_ROW } from '../help.ts'
 
 export type Command =
-  | { readonly kind: 'stop' | 'takeBack' | 'store' | 'leave' | 'quit' }
+  | { readonly kind: 'stop' | 'takeBack' | 'store' | 'leave' | 'quit' | 'help' }
   | { readonly kind: 'louder'; readonly by: 1 | -1 }
 
 const OFFER = ['offer']
@@ -13,12 +14,41 @@ const MARKED = ['going', 'offer']
 export const READING_KEYS: KeyTable<Command> = [
   ...FEET,
   { name: 'the right pedal', keys: ['Enter'], foot: 'right', pedal: 'right' },
-  { name: 'yes', keys: ['y'], does: { kind: 'store' }, on: OFFER, hint: 'store them' },
-  { name: 'no', keys: ['n', 'Escape'], does: { kind: 'leave' }, on: OFFER, hint: 'leave them' },
-  { name: 'take back', keys: ['t'], does: { kind: 'takeBack' }, on: MARKED, hint: 'take the last mark back' },
-  { name: 'finish', keys: ['f'], does: { kind: 'stop' }, on: GOING, hint: 'stop here' },
+  {
+    name: 'yes',
+    keys: ['y'],
+    does: { kind: 'store' },
+    on: OFFER,
+    hint: 'store them',
+    help: 'at the end: store the sections that are offered',
+  },
+  {
+    name: 'no',
+    keys: ['n', 'Escape'],
+    does: { kind: 'leave' },
+    on: OFFER,
+    hint: 'leave them',
+    help: 'at the end: leave them',
+  },
+  {
+    name: 'take back',
+    keys: ['t'],
+    does: { kind: 'takeBack' },
+    on: MARKED,
+    hint: 'take the last mark back',
+    help: 'take the last mark back',
+  },
+  {
+    name: 'finish',
+    keys: ['f'],
+    does: { kind: 'stop' },
+    on: GOING,
+    hint: 'stop here',
+    help: 'stop here; before the start: leave',
+  },
   { name: 'finish', keys: ['f'], does: { kind: 'stop' }, on: READY, hint: 'leave' },
-  { name: 'louder', keys: ['+'], does: { kind: 'louder', by: 1 }, hint: 'louder' },
-  { name: 'softer', keys: ['-'], does: { kind: 'louder', by: -1 }, hint: 'softer' },
-  { name: 'leave the program', keys: ['C-c'], does: { kind: 'quit' } },
+  { name: 'louder', keys: ['+'], does: { kind: 'louder', by: 1 }, hint: 'louder', help: 'louder' },
+  { name: 'softer', keys: ['-'], does: { kind: 'louder', by: -1 }, hint: 'softer', help: 'softer' },
+  { ...HELP_ROW, does: { kind: 'help' } },
+  { name: 'leave the program', keys: ['C-c'], does: { kind: 'quit' }, help: 'leave the program' },
 ]

@@ -3,12 +3,13 @@ import type { Levels } from '../../click/voices.ts'
 import type { Sound } from '../../sound/sound.ts'
 import type { Done } from '../../store/trouble.ts'
 import { keyLabel } from '../../terminal/key-label.ts'
-import { type Controls, keyHints, pressed } from '../../terminal/key-table.ts'
+import { type Controls, keyHelp, keyHints, pressed } from '../../terminal/key-table.ts'
 import type { PedalLock } from '../../terminal/lock.ts'
 import type { PlainTerminal } from '../../terminal/open-plain.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
-import { LINGER, runScreen, type Screen, type ScreenRun } from '../../terminal/run-screen.tsx'
+import { LINGER, runScreen, type Screen, type ScreenRun, speaks } from '../../terminal/run-screen.tsx'
 import type { Size } from '../../terminal/screen-writer.ts'
+import { type Chapter, withHelp } from '../help.ts'
 import { louder, soundLine } from '../loudness.ts'
 import { type Motion, placeLasts } from '../motion.ts'
 import { layoutOf } from '../sizes.ts'
@@ -28,7 +29,7 @@ import {
   type State,
 } from './reduce.ts'
 import { field, readingSheet, type Shown } from './view.ts'
-import { offerHint, offerSaid, passageSaid, pedalHint, TASK, tempoText } from './words.ts'
+import { offerHint, offerSaid, passageSaid, pedalHint, readingPedals, TASK, tempoText } from './words.ts'
 
 /** After the written end a press still marks the last beats: the foot comes later than the ear. Seconds. */
 const GRACE = 1.2
@@ -121,9 +122,9 @@ export const theReading = (o: ReadingParts, size: () => Size) => {
     key: (s, key, run) => {
       const press = pressed(READING_KEYS, s.phase, key.id, controls)
       if (press?.kind === 'key') {
-        if (press.does.kind !== 'louder') return { kind: press.does.kind }
-        changeLevel(press.does.by, run)
-        return null
+        const { does } = press
+        if (does.kind === 'louder') changeLevel(does.by, run)
+        return does.kind === 'louder' || does.kind === 'help' ? null : { kind: does.kind }
       }
       if (!press || lock.press(press.pedal, key.at) !== 'accepted') return null
       if (s.phase !== 'offer') return { kind: 'press', frame: frameAt(s, key.at) }
@@ -199,7 +200,29 @@ export const theReading = (o: ReadingParts, size: () => Size) => {
   return { screen, frame }
 }
 
+/** What the pedals and the keys of a reading do. */
+export const readingHelp = (c: Controls): readonly Chapter[] => [
+  {
+    title: 'The pedals',
+    entries: [['', TASK], ...readingPedals(c.pedals, { right: keyLabel(c.right), left: keyLabel(c.left) })],
+  },
+  { title: 'The keys', entries: keyHelp(READING_KEYS, c.choice) },
+]
+
 /** One slow reading, drawn or as lines, to its end or until the player leaves. The caller opens and closes terminal and sound. */
 export const readingScreen = (
   o: ReadingParts & { readonly terminal: Terminal | PlainTerminal },
-): Promise<Left> => runScreen(o.terminal, o.timing, theReading(o, o.terminal.size).screen)
+): Promise<Left> =>
+  runScreen(
+    o.terminal,
+    o.timing,
+    withHelp(theReading(o, o.terminal.size).screen, {
+      chapters: readingHelp(o.controls),
+      table: READING_KEYS,
+      on: s => s.phase,
+      sounds: s => s.phase === 'going',
+      controls: o.controls,
+      size: o.terminal.size,
+      speaks: speaks(o.terminal),
+    }),
+  )

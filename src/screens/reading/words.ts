@@ -4,6 +4,7 @@ import { compare } from '../../music/fraction.ts'
 import { letterAt, lettersBeside, measureName } from '../../music/place.ts'
 import { spoken } from '../../music/tempo.ts'
 import { placeAhead } from '../beat-strip.ts'
+import { onePedalChooses } from '../words.ts'
 import { markText } from './marks.ts'
 import { passOf, type State } from './reduce.ts'
 
@@ -63,9 +64,13 @@ export const markedText = (s: State, width: number): string => {
 type KeyNames = { readonly right: string; readonly left: string }
 
 /** What the pedals do now; `keys` are their names. */
-export const pedalHint = (s: State, pedals: 1 | 2, { right, left }: KeyNames): string => {
+export const pedalHint = (
+  { phase }: Pick<State, 'phase'>,
+  pedals: 1 | 2,
+  { right, left }: KeyNames,
+): string => {
   const both = pedals === 1 ? `pedal (${right})` : `either pedal (${right}, ${left})`
-  switch (s.phase) {
+  switch (phase) {
     case 'ready':
       return `${both}: start`
     case 'going':
@@ -76,6 +81,18 @@ export const pedalHint = (s: State, pedals: 1 | 2, { right, left }: KeyNames): s
       return ''
   }
 }
+
+/** When a pedal does what, for the help. */
+export const readingPedals = (pedals: 1 | 2, keys: KeyNames): readonly (readonly [string, string])[] => [
+  ['before it begins', pedalHint({ phase: 'ready' }, pedals, keys)],
+  ['while it sounds', pedalHint({ phase: 'going' }, pedals, keys)],
+  [
+    'at the end',
+    pedals === 1
+      ? onePedalChooses('answer', ['store them', 'leave them'])
+      : pedalHint({ phase: 'offer' }, pedals, keys),
+  ],
+]
 
 /** What one pedal answers to the offer now: it goes on to the other answer, or takes the one that has stood. */
 export const offerHint = (leaving: boolean, does: 'next' | 'take' | 'wake', key: string): string => {

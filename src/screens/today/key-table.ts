@@ -68,7 +68,7 @@ export const DAY_KEYS: KeyTable<Action> = [
     keys: ['v'],
     does: { kind: 'light' },
     on: DAY,
-    help: 'make make the last evening before a date light, or as usual',
+    help: 'make the last evening before a date light, or as usual',
   },
   {
     name: 'the other list',

@@ -4,22 +4,23 @@ import type { WarmedUp } from '../../ladder/key.ts'
 import { spoken, type Tempo, typed } from '../../music/tempo.ts'
 import type { Sound } from '../../sound/sound.ts'
 import { backLine, brokeOffLine } from '../../sound/words.ts'
-import { type Controls, keyHints, pressed } from '../../terminal/key-table.ts'
+import { type Controls, keyHelp, keyHints, pressed } from '../../terminal/key-table.ts'
 import type { PedalLock } from '../../terminal/lock.ts'
 import type { PlainTerminal } from '../../terminal/open-plain.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
-import { runScreen, type ScreenRun } from '../../terminal/run-screen.tsx'
+import { runScreen, type Screen, type ScreenRun, speaks } from '../../terminal/run-screen.tsx'
 import type { Key } from '../../terminal/tokenizer.ts'
 import { CHOICE_TABLE } from '../../visit/pedal-table.ts'
 import type { SlotClock } from '../../visit/slot-clock.ts'
 import { current, type Exercise, firstTempo, newWarmUp, tempoOf, turnProgram } from '../../warm-up/turns.ts'
+import { type Chapter, withHelp } from '../help.ts'
 import { type Motion, placeLasts } from '../motion.ts'
 import type { Layout } from '../sizes.ts'
 import { type Timing, watchSleep } from '../slept.ts'
 import { WARM_UP_KEYS } from './key-table.ts'
 import { type Action, type Effect, newState, reduce, type State } from './reduce.ts'
 import { field, type Shown, warmUpSheet } from './view.ts'
-import { NAME_IT, pedalWords, plannedWords, SLEPT, turnWords, warmedUpWith } from './words.ts'
+import { NAME_IT, pedalLines, pedalWords, plannedWords, SLEPT, turnWords, warmedUpWith } from './words.ts'
 
 /** Where what was played is kept: each exercise once in one key and from one tempo, and each turn heard to its end. */
 export type WarmUpLog = {
@@ -31,6 +32,15 @@ export type WarmUpLog = {
 export type WarmUpTold = { readonly lines: readonly string[]; readonly quit: boolean }
 
 type Running = ScreenRun<State, Action, WarmUpTold>
+
+/** What lies open. */
+const openOf = (s: State): string => (s.naming === null ? 'turns' : 'naming')
+
+/** What the pedals and the keys of a warm-up do. */
+export const warmUpHelp = (c: Controls): readonly Chapter[] => [
+  { title: 'The pedals', entries: pedalLines(c) },
+  { title: 'The keys', entries: keyHelp(WARM_UP_KEYS, c.choice) },
+]
 
 /**
  * Plays a warm-up until its last exercise or until the player leaves. No verdicts, nothing to fail. What the log
@@ -138,7 +148,7 @@ export const warmUpScreen = (o: {
     }
   }
   const key = (s: State, { id: key, at }: Key): Action | null => {
-    const on = s.naming === null ? 'turns' : 'naming'
+    const on = openOf(s)
     const press = pressed(WARM_UP_KEYS, on, key, controls, { feet: on === 'turns' })
     if (press?.kind === 'pedal')
       return lock.press(press.pedal, at) === 'accepted'
@@ -151,7 +161,7 @@ export const warmUpScreen = (o: {
     return does?.kind === 'step' || does?.kind === 'louder' ? does : null
   }
 
-  return runScreen<State, Action, Effect, WarmUpTold>(terminal, timing, {
+  const screen: Screen<State, Action, Effect, WarmUpTold> = {
     state: newState(o.exercises, o.levels),
     reduce,
     key,
@@ -205,5 +215,18 @@ export const warmUpScreen = (o: {
         pedals: hint(s),
       }
     },
-  })
+  }
+  return runScreen(
+    terminal,
+    timing,
+    withHelp(screen, {
+      chapters: warmUpHelp(controls),
+      table: WARM_UP_KEYS,
+      on: openOf,
+      sounds: s => s.warmUp.phase === 'going',
+      controls,
+      size: terminal.size,
+      speaks: speaks(terminal),
+    }),
+  )
 }

@@ -2,6 +2,7 @@ import { keyLabel } from '../../terminal/key-label.ts'
 import type { Controls } from '../../terminal/key-table.ts'
 import { choosing } from '../../visit/pedal-table.ts'
 import { current, lengthOf, turnsOf, type WarmUpState } from '../../warm-up/turns.ts'
+import { onePedalChooses } from '../words.ts'
 import { CHOICES, type State } from './reduce.ts'
 
 export const SLEPT = 'The computer slept; a pedal goes on.'
@@ -10,25 +11,34 @@ export const NAME_IT = 'Name of the preset, then Enter; Escape leaves it.'
 export const warmedUpWith = (exercises: readonly string[]): string =>
   `Warmed up with: ${exercises.join(', ')}.`
 
-/** What the pedals do now. Monotonic ms. */
-export const pedalWords = (
-  { warmUp, choice }: State,
-  { right, left, pedals }: Controls,
-  at: number,
-): string => {
+/** What the pedals do, where a press has one meaning only: with one pedal not while it waits. */
+const phaseWords = (phase: 'ready' | 'going' | 'hold', { right, left, pedals }: Controls): string => {
   const [one, other] = [keyLabel(right), keyLabel(left)]
-  if (pedals === 2)
-    return warmUp.phase === 'going'
-      ? `right (${one}): next exercise   left (${other}): this one again`
-      : `either pedal (${one}, ${other}): start`
-  if (warmUp.phase === 'going') return `pedal (${one}): wait`
-  if (warmUp.phase === 'ready') return `pedal (${one}): start`
+  if (pedals === 1) return `pedal (${one}): ${phase === 'going' ? 'wait' : 'start'}`
+  return phase === 'going'
+    ? `right (${one}): next exercise   left (${other}): this one again`
+    : `either pedal (${one}, ${other}): start`
+}
+
+/** What the pedals do now. Monotonic ms. */
+export const pedalWords = ({ warmUp, choice }: State, c: Controls, at: number): string => {
+  const { phase } = warmUp
+  if (phase === 'done') return ''
+  if (c.pedals === 2 || phase !== 'hold') return phaseWords(phase, c)
   const { moment } = choosing(at - choice.since)
   const now = CHOICES[moment === 'asleep' ? 0 : choice.at] ?? CHOICES[0]
+  const one = keyLabel(c.right)
   return moment === 'passing'
     ? `${now}?   pedal (${one}): something else; wait: this one`
     : `pedal (${one}): ${now}`
 }
+
+/** The same and when, for the help. */
+export const pedalLines = (c: Controls): readonly (readonly [when: string, does: string])[] => [
+  ['before it begins', phaseWords('ready', c)],
+  ['while it sounds', phaseWords('going', c)],
+  ['while it waits', c.pedals === 2 ? phaseWords('hold', c) : onePedalChooses('choice', CHOICES)],
+]
 
 /** "turn 2 of 6, 8 beats" or "minute 2 of 5". */
 export const turnWords = (s: WarmUpState): string => {

@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest'
+import { helpLines, helpPages, helpSheet } from '../../../src/screens/help.ts'
 import { takenFor } from '../../../src/screens/key-tables.ts'
-import { helpLines, helpPages, helpSheet } from '../../../src/screens/practice/help.ts'
+import { practiceHelp } from '../../../src/screens/practice/help.ts'
 import { USUAL_KEYS } from '../../../src/terminal/key-table.ts'
 import { ONE, TWO } from '../controls.ts'
 import { drawn } from '../drawn.ts'
@@ -15,7 +16,7 @@ describe('the help of the practice screen', () => {
   test('in any window every row is whole, and every page says how it goes on', () => {
     for (const size of sizes)
       for (const controls of [ONE, TWO]) {
-        const pages = helpPages(controls, size)
+        const pages = helpPages(practiceHelp(controls), size)
         const words = pages.flat().join(' ').replaceAll(/\s+/g, ' ')
         expect(words).toContain('Keep the click quiet in headphones.')
         pages.forEach((page, at) => {
@@ -33,11 +34,11 @@ describe('the help of the practice screen', () => {
 
   test('at 80x24 three pages are enough: the pedals, the keys, what lies beside the ladder', () => {
     for (const controls of [ONE, TWO])
-      expect(helpPages(controls, { rows: 24, cols: 80 }).length).toBeLessThanOrEqual(3)
+      expect(helpPages(practiceHelp(controls), { rows: 24, cols: 80 }).length).toBeLessThanOrEqual(3)
   })
 
   test('names every key of the screen', () => {
-    const named = helpLines(TWO).map(l => l.split(':')[0] ?? '')
+    const named = helpLines(practiceHelp(TWO)).map(l => l.split(':')[0] ?? '')
     for (const key of 'twfrcCgGbsljyk?h[]+-') {
       expect(Object.keys(takenFor('right', USUAL_KEYS))).toContain(key)
       expect(
