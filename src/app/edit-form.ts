@@ -6,11 +6,13 @@ import { editedForm } from '../screens/form/form.ts'
 import type { Kept } from '../store/repertoire.ts'
 import { openSettings } from '../store/settings.ts'
 import { StoreError } from '../store/trouble.ts'
-import { openTerminal, type Terminal } from '../terminal/open-terminal.ts'
+import type { PlainTerminal } from '../terminal/open-plain.ts'
+import type { Terminal } from '../terminal/open-terminal.ts'
 import type { Context, Outcome } from './context.ts'
 import { aroundOf, storeEdit } from './edit-piece.ts'
 import { readPracticed } from './now.ts'
 import { controlsOf } from './preferences.ts'
+import { terminalFor } from './room.ts'
 
 const titleOf = ({ piece }: Kept, w: Where): string => {
   const passage = piece.passages.find(p => p.id === w.passage)
@@ -24,11 +26,11 @@ export const editOnScreen = async (
   kept: Kept,
   w: Where,
   chosen: HistoryChoice | null,
-  on?: Terminal,
+  on?: Terminal | PlainTerminal,
 ): Promise<Outcome> => {
   const settings = await openSettings(ctx.home, ctx.clock.wall)
   const all = await readPracticed(ctx, settings)
-  const terminal = on ?? openTerminal({ now: ctx.clock.now, stdin: process.stdin, stdout: process.stdout })
+  const terminal = on ?? (await terminalFor(ctx, settings.now()))
   const left = await editScreen<Outcome>({
     terminal,
     timing: ctx.clock,

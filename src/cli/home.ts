@@ -69,7 +69,6 @@ const homeScreens = async (ctx: Context, from: Now, cautions: boolean): Promise<
       return ''
     }
     if (to.kind === 'edit') {
-      if (terminal.ink === null) return `To change it, type: gradino piece edit "${to.row.name}"`
       const { editOnScreen } = await import('../app/edit-form.ts')
       const found = need(await repertoire(ctx.home).find(to.row.name, true))
       const { lines = [] } = await editOnScreen(ctx, found.in, whereOf(found), null, terminal)

@@ -35,7 +35,7 @@ export const pieceEditCommand = async (ctx: Context, name: string, t: EditTyped)
   if (t.keep && t.anew) must(problem('--keep', '--keep --anew', 'one of the two'))
   const choice: HistoryChoice | null = t.keep ? 'keep' : t.anew ? 'anew' : null
   if (!saysSomething(t)) {
-    if (!ctx.tty || ctx.plain || ctx.json)
+    if (!ctx.tty || ctx.json)
       throw new Stop(2, 'The form needs a terminal. Without one, use the options in gradino help piece edit.')
     const { editOnScreen } = await import('../app/edit-form.ts')
     return editOnScreen(ctx, kept, w, choice)

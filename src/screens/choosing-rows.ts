@@ -18,10 +18,10 @@ export const choosingRows = <A>(
   },
   {
     name: 'a line by its number',
-    keys: [...'123456789'],
-    label: '1-9',
+    keys: [...'0123456789'],
+    label: '0-9',
     does: to.number,
     on,
-    help: 'the line with this number, then Enter',
+    help: 'the line with this number (12: 1, then 2); then Enter',
   },
 ]

@@ -63,3 +63,6 @@ export const textRows = (all: readonly Sentence[], width: number, room: number):
 
 /** All that a window has room for that is too small to play by. */
 export const tooSmall = ({ cols }: Size): readonly Row[] => inRows(TOO_SMALL, cols).map(text => row(text))
+
+/** A row of hints as one sentence to be spoken: what stands apart on a screen is told apart by commas. */
+export const inOneBreath = (row: string): string => row.trim().replaceAll(/ {2,}/g, ', ')

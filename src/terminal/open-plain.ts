@@ -7,6 +7,8 @@ import { type Key, tokenizer } from './tokenizer.ts'
 export type PlainTerminal = {
   readonly onKey: (f: (key: Key) => void) => () => void
   readonly line: (text: string) => void
+  /** What is being typed, below all lines: written as it grows, as a shell does. Null = nothing is. */
+  readonly typing: (text: string | null) => void
   /** As a screen has them, so that a view that only prints lines can stand in for one that draws. */
   readonly size: () => { readonly rows: number; readonly cols: number }
   readonly onResize: (f: () => void) => () => void
@@ -30,6 +32,8 @@ export const openPlain = (o: {
   let leaving: NodeJS.Timeout | undefined
   let closed = false
   let over = false
+  /** What stands in the line that is being typed. */
+  let shown = ''
 
   const raw = (on: boolean): void => {
     if (stdin.isTTY) stdin.setRawMode(on)
@@ -60,6 +64,18 @@ export const openPlain = (o: {
     quit()
   }
 
+  const typing = (text: string | null): void => {
+    const next = text ?? ''
+    const grows = next.startsWith(shown)
+    if (text === null || !(grows || shown.startsWith(next))) {
+      if (shown !== '') stdout.write('\n')
+      shown = ''
+    }
+    const gone = [...shown].length - [...next].length
+    stdout.write(gone > 0 ? '\b \b'.repeat(gone) : next.slice(shown.length))
+    shown = next
+  }
+
   raw(true)
   stdin.on('data', read)
   stdin.on('end', ended)
@@ -77,7 +93,11 @@ export const openPlain = (o: {
     size: () => ({ rows: 24, cols: 80 }),
     onResize: () => () => {},
     ink: null,
-    line: text => void stdout.write(`${text}\n`),
+    line: text => {
+      typing(null)
+      stdout.write(`${text}\n`)
+    },
+    typing,
     close: () => {
       if (closed) return
       closed = true

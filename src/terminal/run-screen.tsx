@@ -50,6 +50,8 @@ export type Screen<S, A, E, R> = {
   /** Rows that are painted where much is drawn, else elements that Ink lays out; one of both for a whole screen. */
   readonly view: (s: S, run: ScreenRun<S, A, R>) => Sheet | ReactElement
   readonly topics: (s: S, run: ScreenRun<S, A, R>) => Topics
+  /** The text that is being typed now, which stands below all lines; null = none is. */
+  readonly typing?: (s: S) => string | null
   /**
    * What travels between the beats: its first row (0 = top), its rows of text, and the milliseconds until it stands
    * elsewhere (usually 80); null while nothing does.
@@ -117,6 +119,7 @@ export const runScreen = <S, A, E, R>(
         if (text !== '' && text !== told.get(topic)) terminal.line(text)
         told.set(topic, text)
       }
+      terminal.typing(screen.typing?.(state) ?? null)
     }
     const changed = (): void => {
       show()

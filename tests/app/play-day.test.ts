@@ -26,6 +26,7 @@ const listener = (now: () => number, hear: (line: string, press: (id: string) =>
       said.push(text)
       hear(text, press)
     },
+    typing: () => {},
     size: () => ({ rows: 24, cols: 80 }),
     onResize: () => () => {},
     ink: null,

@@ -32,3 +32,28 @@ test('keys of a pipe come one by one, and its end after them', async () => {
   terminal.close()
   expect(heard).toEqual(['PageDown', 'f', 'C-c'])
 })
+
+test('what is typed stands below the lines, grows and is rubbed out; a line of the program begins anew', () => {
+  const stdout = new PassThrough()
+  const terminal = openPlain({
+    now: () => 0,
+    stdin: new PassThrough() as unknown as NodeJS.ReadStream,
+    stdout: stdout as unknown as NodeJS.WriteStream,
+  })
+  const shown = (): string => String(stdout.read() ?? '')
+  terminal.line('goal tempo')
+  terminal.typing('13')
+  terminal.typing('138')
+  expect(shown()).toBe('goal tempo\n138')
+  terminal.typing('1')
+  expect(shown()).toBe('\b \b\b \b')
+  terminal.line('Not yet.')
+  terminal.typing('1')
+  expect(shown()).toBe('\nNot yet.\n1')
+  terminal.typing('21')
+  expect(shown()).toBe('\n21')
+  terminal.typing(null)
+  terminal.typing(null)
+  expect(shown()).toBe('\n')
+  terminal.close()
+})

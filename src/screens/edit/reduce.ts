@@ -10,6 +10,7 @@ import {
   isChanged,
   wrong,
 } from '../form/form.ts'
+import { historyQuestion, NOT_STORED } from '../form/words.ts'
 
 /** The form; or a question: whether to store before leaving, or what becomes of the history. */
 export type View = 'form' | 'leave' | 'history'
@@ -69,6 +70,12 @@ const store = (s: State, choice: HistoryChoice | null): Step => {
     form: look.row === null ? form : goTo(form, look.row),
     note: look.row === null ? look.says : '',
   })
+}
+
+/** What each question asks. */
+export const QUESTIONS: { readonly [V in Exclude<View, 'form'>]: (s: State) => string } = {
+  leave: () => NOT_STORED,
+  history: s => historyQuestion(s.moved),
 }
 
 /** The answers to each question, the harmless one first. */

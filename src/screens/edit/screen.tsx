@@ -1,12 +1,15 @@
 import type { Edits } from '../../repertoire/edit.ts'
 import type { HistoryChoice } from '../../repertoire/same-music.ts'
 import type { Controls } from '../../terminal/key-table.ts'
+import type { PlainTerminal } from '../../terminal/open-plain.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
 import { runScreen } from '../../terminal/run-screen.tsx'
 import { type Around, type Form, unsaved } from '../form/form.ts'
+import { formLines, typedIn } from '../form/lines.ts'
+import { FORM_KEYS, QUESTION_KEYS } from '../form/words.ts'
 import type { Timing } from '../slept.ts'
 import { actionOf } from './key-table.ts'
-import { type Action, type Effect, newState, reduce, type State } from './reduce.ts'
+import { type Action, ANSWERS, type Effect, newState, QUESTIONS, reduce, type State } from './reduce.ts'
 import { EditView, rowsThatFit } from './view.tsx'
 
 /** What came of storing: done, a question about the history, or a sentence why not. */
@@ -19,15 +22,16 @@ export type Left<T> = { readonly stored: T } | { readonly stored: null; readonly
 
 /** The form until the player leaves it. The caller opens and closes the terminal. */
 export const editScreen = <T,>(o: {
-  readonly terminal: Terminal
+  readonly terminal: Terminal | PlainTerminal
   readonly timing: Timing
   readonly controls: Controls
   readonly title: string
   readonly form: Form
   readonly around: Around
   readonly store: (edits: Edits, choice: HistoryChoice | null) => Promise<Tried<T>>
-}): Promise<Left<T>> =>
-  runScreen<State, Action, Effect, Left<T>>(o.terminal, o.timing, {
+}): Promise<Left<T>> => {
+  const lines = formLines()
+  return runScreen<State, Action, Effect, Left<T>>(o.terminal, o.timing, {
     state: newState(o.form, o.around),
     reduce: (s, a) => reduce({ ...s, page: rowsThatFit(o.terminal.size()) }, a),
     key: (s, key) => actionOf(key.id, s.view, o.controls),
@@ -38,5 +42,16 @@ export const editScreen = <T,>(o: {
       else run.act(tried)
     },
     view: s => <EditView state={s} title={o.title} size={o.terminal.size()} />,
-    topics: s => ({ note: s.note }),
+    topics: s => {
+      const title = { title: o.title, note: s.note }
+      if (s.view === 'form') return { ...title, keys: FORM_KEYS, asks: '', ...lines(s.form, s.around) }
+      const answers = ANSWERS[s.view]
+      return {
+        ...title,
+        asks: [QUESTIONS[s.view](s), ...answers.map(a => `${a.name}: ${a.says}`), QUESTION_KEYS].join('\n'),
+        answer: answers[s.answer]?.name ?? '',
+      }
+    },
+    typing: s => (s.view === 'form' ? typedIn(s.form) : null),
   })
+}

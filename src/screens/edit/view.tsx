@@ -2,10 +2,9 @@ import { Box, Text } from 'ink'
 import type { ReactElement } from 'react'
 import type { Size } from '../../terminal/screen-writer.ts'
 import { FormRows } from '../form/rows.tsx'
-import { historyQuestion, NOT_STORED } from '../form/words.ts'
 import { inRows, kindOf, widthOf } from '../home/layout.ts'
 import { Bar, Composed, Note } from '../home/parts.tsx'
-import { ANSWERS, type State } from './reduce.ts'
+import { ANSWERS, QUESTIONS, type State } from './reduce.ts'
 
 export type Shown = { readonly state: State; readonly title: string; readonly size: Size }
 
@@ -35,11 +34,6 @@ const Fields = ({ state: s, title, size }: Shown): ReactElement => {
   )
 }
 
-const SAID = {
-  leave: () => NOT_STORED,
-  history: (s: State) => historyQuestion(s.moved),
-}
-
 const Question = ({ state: s, title, size }: Shown): ReactElement => {
   const view = s.view === 'form' ? 'leave' : s.view
   const narrow = kindOf(size) === 'small'
@@ -48,7 +42,7 @@ const Question = ({ state: s, title, size }: Shown): ReactElement => {
     <>
       <Text bold wrap="truncate">{`${margin}${title}`}</Text>
       <Text> </Text>
-      {inRows(SAID[view](s), widthOf(size) - 6).map((row, i) => (
+      {inRows(QUESTIONS[view](s), widthOf(size) - 6).map((row, i) => (
         <Text key={i} wrap="truncate">{`${margin}${row}`}</Text>
       ))}
       <Text> </Text>

@@ -4,12 +4,9 @@ import type { Size } from '../../terminal/screen-writer.ts'
 import { kindOf, widthOf } from '../home/layout.ts'
 import { Note } from '../home/parts.tsx'
 import type { State } from '../home/reduce.ts'
+import { formTitle } from '../home/words.ts'
 import type { Form } from './form.ts'
 import { FormRows } from './rows.tsx'
-import { QUICK_TITLE } from './words.ts'
-
-const titleOf = (s: State): string =>
-  s.view === 'quick' ? QUICK_TITLE : s.rows.length > 0 ? 'A new passage' : 'A first piece'
 
 /** The form of a new passage, or of a quick ladder. */
 export const NewView = (p: { state: State; form: Form; size: Size }): ReactElement => {
@@ -20,7 +17,7 @@ export const NewView = (p: { state: State; form: Form; size: Size }): ReactEleme
   const several = form.rows.length > 1 ? '   up, down: another line' : ''
   return (
     <>
-      <Text bold>{`${narrow ? '' : '   '}${titleOf(s)}`}</Text>
+      <Text bold>{`${narrow ? '' : '   '}${formTitle(s.view === 'quick', s.rows.length > 0)}`}</Text>
       {narrow ? null : <Text> </Text>}
       <FormRows form={form} around={s.around} size={size} room={narrow ? size.rows - 7 : form.rows.length} />
       <Box flexGrow={1} />

@@ -9,7 +9,7 @@ import { CHOSEN } from './parts.tsx'
 import { type State, wayOf } from './reduce.ts'
 import { helpWith } from './words.ts'
 
-const WAYS = { day: 'to the day', leave: 'leave' } as const
+export const WAYS = { day: 'to the day', leave: 'leave' } as const
 
 /** What pedals and keys do now; `take` = what the chosen line leads to. */
 export const hints = (p: {

@@ -134,7 +134,7 @@ const choose = (s: State, by: 1 | -1, round: boolean, ends: boolean): Step => {
 const lineTo = (s: State, at: number): State => {
   if (s.view === 'list') return s.rows[at] ? { ...s, chosen: at, note: '' } : s
   if (s.view === 'question') return ANSWERS[at] ? { ...s, answer: at, note: '' } : s
-  return s.view === 'sections' && partsOf(s)[at] ? { ...s, part: at, note: '' } : s
+  return s.view === 'sections' && at >= 0 && at <= partsOf(s).length ? { ...s, part: at, note: '' } : s
 }
 
 /** The ways out of the list, which a foot comes to behind its last line. */
@@ -198,6 +198,10 @@ const change = (s: State): Step => {
   const row = s.view === 'sections' ? partsOf(s)[s.part] : s.view === 'list' ? s.rows[s.chosen] : undefined
   return row ? go(s, { kind: 'edit', row }) : only(s)
 }
+
+/** How many lines have a number. */
+export const countOf = (s: State): number =>
+  s.view === 'list' ? s.rows.length : s.view === 'question' ? ANSWERS.length : partsOf(s).length + 1
 
 const FORMS = { piece: 'piece', quick: 'quick' } as const
 export const formOf = (s: State): Form | null => (s.view in FORMS ? s[s.view as keyof typeof FORMS] : null)

@@ -5,10 +5,21 @@ import type { PedalLock } from '../../terminal/lock.ts'
 import type { PlainTerminal } from '../../terminal/open-plain.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
 import { LINGER, runScreen } from '../../terminal/run-screen.tsx'
+import { formLines, typedIn } from '../form/lines.ts'
+import { newNumber } from '../numbers.ts'
 import type { Timing } from '../slept.ts'
 import { newWalk } from '../walk.ts'
 import { pedalAction, pressOf } from './key-table.ts'
-import { type Action, type Destination, type Effect, type Listing, reduce, type State } from './reduce.ts'
+import {
+  type Action,
+  countOf,
+  type Destination,
+  type Effect,
+  formOf,
+  type Listing,
+  reduce,
+  type State,
+} from './reduce.ts'
 import { homeTopics } from './topics.ts'
 import { HomeView } from './view.tsx'
 
@@ -32,6 +43,8 @@ export const homeScreen = (o: {
 }): Promise<{ readonly to: Destination; readonly state: State }> => {
   const { controls, timing } = o
   const walk = newWalk(controls.pedals, timing.now())
+  const number = newNumber()
+  const form = formLines()
   return runScreen<State, Action, Effect, { to: Destination; state: State }>(o.terminal, timing, {
     state: o.state,
     reduce,
@@ -41,14 +54,14 @@ export const homeScreen = (o: {
       if (!press) return null
       if ('action' in press) {
         walk.touch(key.at)
-        return press.action
+        return number(press.action, countOf(s))
       }
       const early = o.back && key.at - run.since() < LINGER
       if (o.lock.press(press.pedal, key.at) !== 'accepted' || early) return null
       const action = pedalAction(walk.press(press.pedal, key.at), controls.pedals)
       walk.touch(key.at)
       if (!action) run.changed()
-      return action
+      return action && number(action, 0)
     },
     perform: async (e, run) => {
       if (e.kind === 'go') return run.end({ to: e.to, state: run.state() })
@@ -62,6 +75,16 @@ export const homeScreen = (o: {
     view: s => (
       <HomeView state={s} size={o.terminal.size()} controls={controls} walk={walk} now={timing.now()} />
     ),
-    topics: s => homeTopics(s, controls, walk, timing.now()),
+    topics: s => {
+      const filled = formOf(s)
+      return {
+        ...homeTopics(s, controls, walk, timing.now()),
+        ...(filled ? form(filled, s.around) : {}),
+      }
+    },
+    typing: s => {
+      const filled = formOf(s)
+      return filled && typedIn(filled)
+    },
   })
 }

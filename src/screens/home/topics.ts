@@ -1,10 +1,18 @@
 import type { Controls } from '../../terminal/key-table.ts'
+import { NEW_KEYS } from '../form/words.ts'
+import { inOneBreath } from '../page.ts'
 import type { Walk } from '../walk.ts'
-import { helpLines, hints } from './hints.tsx'
-import { partsOf, type State, wayOf } from './reduce.ts'
-import { ANSWERS, listLines, QUESTION } from './words.ts'
+import { helpLines, hints, WAYS } from './hints.tsx'
+import { formOf, partsOf, type State, wayOf } from './reduce.ts'
+import { ANSWERS, CUT_QUESTION, formTitle, inShort, listLines, QUESTION, TO_LIST, WHOLE } from './words.ts'
 
 const numbered = (lines: readonly string[]): readonly string[] => lines.map((l, i) => `${i + 1}: ${l}`)
+
+/** Each section with its numbers, the whole passage, and the way back. */
+const partLines = (s: State): readonly string[] => [
+  ...partsOf(s).map(p => `${p === s.rows[s.chosen] ? WHOLE : p.place}, ${inShort(p)}`),
+  TO_LIST,
+]
 
 /** What the list says as lines: its lines once, each with a number, then where the cursor is. */
 export const homeTopics = (
@@ -13,21 +21,42 @@ export const homeTopics = (
   walk: Walk,
   now: number,
 ): Readonly<Record<string, string>> => {
-  const [headline = '', ...rows] = listLines(s.rows, s.around.today)
-  const parts = partsOf(s).map(p => p.place)
-  const answers = ANSWERS.map(a => `${a.name}: ${a.says}`)
-  const said: Partial<Record<State['view'], { all: readonly string[]; at: number }>> = {
-    list: { all: rows, at: s.chosen },
-    sections: { all: parts, at: s.part },
-    question: { all: answers, at: s.answer },
+  const row = s.rows[s.chosen]
+  const said: Partial<
+    Record<State['view'], { title: string; all: readonly string[]; at: number; take: string }>
+  > = {
+    list: {
+      title: listLines(s.rows, s.around.today)[0] ?? '',
+      all: listLines(s.rows, s.around.today).slice(1),
+      at: s.chosen,
+      take: row && row.sections.length > 0 ? 'its sections' : 'practice',
+    },
+    sections: {
+      title: row ? `${row.piece}, ${row.place}` : '',
+      all: partLines(s),
+      at: s.part,
+      take: s.part === partsOf(s).length ? 'back' : 'practice',
+    },
+    question: {
+      title: QUESTION,
+      all: ANSWERS.map(a => `${a.name}: ${a.says}`),
+      at: s.answer,
+      take: 'this one',
+    },
   }
   const open = said[s.view]
   const way = wayOf(s)
+  const lines = open ? numbered(open.all) : []
+  const [pedals = '', keys = ''] = open ? hints({ state: s, controls, walk, now, take: open.take }) : []
+  const filled = formOf(s)
   return {
-    list: open ? [s.view === 'question' ? QUESTION : headline, ...numbered(open.all)].join('\n') : '',
+    list: open ? [open.title, ...lines].join('\n') : '',
+    cut: s.view === 'cut' ? CUT_QUESTION : '',
+    form: filled ? [formTitle(s.view === 'quick', s.rows.length > 0), NEW_KEYS].join('\n') : '',
     note: s.note,
-    line: way ?? open?.all[open.at] ?? '',
-    pedals: open ? hints({ state: s, controls, walk, now, take: 'practice' })[0] : '',
+    line: way ? WAYS[way] : (lines[open?.at ?? 0] ?? ''),
+    pedals: inOneBreath(pedals),
+    ...(keys === '' ? {} : { keys: inOneBreath(keys) }),
     help: s.view === 'help' ? helpLines(controls).join('\n') : '',
   }
 }

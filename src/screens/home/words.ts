@@ -2,6 +2,7 @@ import { daysAway, dayText, weekday } from '../../music/day-words.ts'
 import { decimal } from '../../music/fraction.ts'
 import { noteValueName } from '../../music/note-value.ts'
 import { goalNumbers, inUnit, type Tempo } from '../../music/tempo.ts'
+import { QUICK_TITLE } from '../form/words.ts'
 import type { LadderRow, PassageRow } from './row.ts'
 
 const COUNTS = ['no', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine', 'ten']
@@ -135,6 +136,10 @@ export const helpWith = (
   '  ready       the goal reached, and clean cold takes at it on two days; of a',
   '              range on two days at each end',
 ]
+/** What a form of something new is called. */
+export const formTitle = (quick: boolean, more: boolean): string =>
+  quick ? QUICK_TITLE : more ? 'A new passage' : 'A first piece'
+
 export const GO_BACK = 'Any key goes back.'
 
 /** The last two lines below the sections of a passage. */

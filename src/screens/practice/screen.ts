@@ -284,6 +284,7 @@ export const practiceScreen = (o: {
       }),
       help: s.help === null ? '' : helpLines(practiceHelp(controls)).join('\n'),
     }),
+    typing: s => s.typing || null,
     eye: s => {
       if (s.help !== null || s.ended || frame.motion !== 'glide') return null
       const now = { session: conductor.session(), frame: conductor.frame(), motion: frame.motion }

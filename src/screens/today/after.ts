@@ -14,6 +14,9 @@ export const newAfter = (): AfterForm => ({
   texts: { tempo: lineOf(''), spots: lineOf(''), next: lineOf('') },
 })
 
+/** The line in which one types. */
+export const inHand = (f: AfterForm): Line => f.texts[AFTER_FIELDS[f.at]?.key ?? 'tempo']
+
 const LONGEST = 300
 
 export const typedIn = (f: AfterForm, a: LineAction): AfterForm => {

@@ -158,6 +158,9 @@ export const menuOf = (s: State): readonly Way[] | null => {
   return s.view === 'ways' ? s.ways : s.view === 'close' ? s.closing : null
 }
 
+/** How many lines have a number. */
+export const countOf = (s: State): number => menuOf(s)?.length ?? s.lines.length
+
 /** What that list asks. */
 export const menuTitle = (s: State): string => {
   if (s.view === 'days') return daysWords.title

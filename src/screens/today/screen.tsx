@@ -5,16 +5,21 @@ import type { PedalLock } from '../../terminal/lock.ts'
 import type { PlainTerminal } from '../../terminal/open-plain.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
 import { LINGER, runScreen } from '../../terminal/run-screen.tsx'
+import { fieldLine } from '../form/words.ts'
+import { newNumber } from '../numbers.ts'
+import { inOneBreath } from '../page.ts'
 import type { Timing } from '../slept.ts'
 import { newWalk } from '../walk.ts'
-import type { Answers } from './after.ts'
+import { type Answers, inHand } from './after.ts'
 import { type Columns, columnWords } from './columns.ts'
 import { pedalAction, pressOf } from './key-table.ts'
 import { numberedText, overText } from './line-words.ts'
 import {
   type Action,
+  countOf,
   type DayChoice,
   type Effect,
+  formAt,
   isClosed,
   isOver,
   lineAt,
@@ -25,10 +30,13 @@ import {
   reduce,
   type State,
 } from './reduce.ts'
-import { DayView, hints } from './view.tsx'
+import { afterKeys, afterTitle, DayView, helpLines, hints } from './view.tsx'
+import { AFTER_FIELDS } from './words.ts'
 
 /** The clock times follow the clock. Milliseconds. */
 const CLOCK = 15_000
+
+const stateSaid = (l: DayLine): string => (l.state === 'open' ? '' : `, ${l.state}`)
 
 /** Something that is done beside the screen: what it leads to, or the sentence of a trouble. */
 type Doing = Promise<Extract<Action, { kind: 'known' | 'refused' }>>
@@ -54,6 +62,7 @@ export const dayScreen = (o: {
 }): Promise<{ readonly to: DayChoice; readonly state: State }> => {
   const { controls, timing } = o
   const walk = newWalk(controls.pedals, timing.now())
+  const number = newNumber()
   /** What comes next, or what the cursor was put on. */
   const lineWords = (s: State): string => {
     const question = questionAt(s)
@@ -63,6 +72,42 @@ export const dayScreen = (o: {
     return numberedText(s.at - s.questions.length + 1, line, o.text(line))
   }
   const hint = (s: State, small = false): readonly string[] => hints(s, controls, walk, timing.now(), small)
+  let listed = ''
+  /** The plan; while something else lies open it waits. Lines that only change places are not said again. */
+  const dayTopics = (s: State): Readonly<Record<string, string>> => {
+    const remarks = s.pain ? '' : s.remarks.join('\n')
+    const what = s.lines.map(l => `${l.name} ${l.state}`).sort()
+    if (what.join('\n') === listed) return { remarks }
+    listed = what.join('\n')
+    const lines = s.lines.map((l, i) => `${i + 1}: ${columnWords(o.columns(l))}${stateSaid(l)}`)
+    return { remarks, lines: lines.join('\n') }
+  }
+  const chosenTopics = (s: State) => {
+    const [pedals = '', keys = ''] = hint(s).map(inOneBreath)
+    const way = menuOf(s)?.[s.pick]
+    return {
+      line: way ? `${s.pick + 1}: ${way.text}` : lineWords(s),
+      pedals,
+      ...(keys === '' ? {} : { keys }),
+      help: '',
+      field: '',
+    }
+  }
+  const otherTopics = (s: State) => ({
+    help: s.view === 'help' ? helpLines(controls).join('\n') : '',
+    ...(s.view === 'after'
+      ? {
+          after: [afterTitle(s), ...afterKeys(controls)].join('\n'),
+          field: fieldLine(
+            AFTER_FIELDS[formAt(s).at]?.label ?? '',
+            formAt(s).at,
+            AFTER_FIELDS.length,
+            AFTER_FIELDS[formAt(s).at]?.hint ?? '',
+          ),
+        }
+      : {}),
+    line: '',
+  })
   return runScreen<State, Action, Effect, { to: DayChoice; state: State }>(o.terminal, timing, {
     state: o.state,
     reduce,
@@ -71,14 +116,14 @@ export const dayScreen = (o: {
       if (!press) return null
       if ('action' in press) {
         walk.touch(key.at)
-        return press.action
+        return number(press.action, countOf(s))
       }
       const early = o.back && key.at - run.since() < LINGER
       if (o.lock.press(press.pedal, key.at) !== 'accepted' || early) return null
       const action = pedalAction(press.pedal, s, walk.press(press.pedal, key.at), controls.pedals)
       walk.touch(key.at)
       if (!action) run.changed()
-      return action
+      return action && number(action, 0)
     },
     perform: async (e, run) => {
       if (e.kind === 'go') run.end({ to: e.to, state: run.state() })
@@ -107,14 +152,13 @@ export const dayScreen = (o: {
     topics: s => ({
       title: s.title,
       pain: s.pain ?? '',
-      ways: menuOf(s)
-        ? [menuTitle(s), ...(menuOf(s) ?? []).map((w, i) => `${i + 1}: ${w.text}`)].join('\n')
-        : '',
-      remarks: s.pain ? '' : s.remarks.join('\n'),
-      lines: s.lines.map((l, i) => `${i + 1}: ${columnWords(o.columns(l))}`).join('\n'),
+      ...(s.view === 'day' ? dayTopics(s) : {}),
       note: [...s.note, ...(isOver(s) && s.lines.length > 0 ? [overText(s.evening)] : [])].join(' '),
-      line: menuOf(s)?.[s.pick]?.text ?? lineWords(s),
-      pedals: hint(s)[0]?.trim() ?? '',
+      ways: (menuOf(s) ? [menuTitle(s), ...(menuOf(s) ?? []).map((w, i) => `${i + 1}: ${w.text}`)] : []).join(
+        '\n',
+      ),
+      ...(s.view === 'after' || s.view === 'help' ? otherTopics(s) : chosenTopics(s)),
     }),
+    typing: s => (s.view === 'after' ? inHand(formAt(s)).text : null),
   })
 }

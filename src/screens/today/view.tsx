@@ -196,13 +196,21 @@ const Pain = ({ state: s, size, hint }: Shown): ReactElement => (
   </>
 )
 
+export const afterTitle = (s: State): string => `${questionAt(s)?.piece ?? ''}: How was it?`
+
+/** What the keys do while the answers are typed. */
+export const afterKeys = (c: Controls): readonly string[] => [
+  `Enter${c.pedals === 2 ? ` or right (${keyLabel(c.right)})` : ''}: next; the last one saves   up, down: choose`,
+  `Escape or ${c.pedals === 2 ? `left (${keyLabel(c.left)})` : `the pedal (${keyLabel(c.right)})`}: later; what you typed stays`,
+]
+
 /** After a date: three short fields. */
 const After = ({ state: s, size, controls: c }: Shown): ReactElement => {
   const form = formAt(s)
   const width = widthOf(size)
   return (
     <>
-      <Text bold wrap="truncate">{`   ${questionAt(s)?.piece ?? ''}: How was it?`}</Text>
+      <Text bold wrap="truncate">{`   ${afterTitle(s)}`}</Text>
       <Text> </Text>
       {AFTER_FIELDS.map((f, i) => {
         const on = i === form.at
@@ -230,17 +238,14 @@ const After = ({ state: s, size, controls: c }: Shown): ReactElement => {
         .map((row, i) => (
           <Text key={i} bold wrap="truncate">{`   ${row}`}</Text>
         ))}
-      <Text wrap="truncate">
-        {c.pedals === 2
-          ? `   Enter or right (${keyLabel(c.right)}): next; the last one saves   up, down: choose`
-          : '   Enter: next; the last one saves   up, down: choose'}
-      </Text>
-      <Text wrap="truncate">{`   Escape or ${c.pedals === 2 ? `left (${keyLabel(c.left)})` : `the pedal (${keyLabel(c.right)})`}: later; what you typed stays`}</Text>
+      {afterKeys(c).map(row => (
+        <Text key={row} wrap="truncate">{`   ${row}`}</Text>
+      ))}
     </>
   )
 }
 
-const helpLines = (c: Controls): readonly string[] => [
+export const helpLines = (c: Controls): readonly string[] => [
   'The day, in its order. What you played is marked as done; skipping and moving',
   'cost nothing, and the clock times follow.',
   '',
