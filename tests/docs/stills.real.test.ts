@@ -27,7 +27,6 @@ const atHome = async (played?: true): Promise<string> => {
   await add('run at the weir', '41-44', '80', '138')
   await add('coda', '60-65', '70', '126')
   await p.type('piece', 'edit', WEIR, '--ready-by', 'in 6 days')
-  await p.type('setup', '--days', 'every day')
   const { passages } = await p.json('piece', 'show', WEIR)
   const key = sectionKey(passages[0].id)
   const on = (day: number) => `2031-03-${day}T17:00:00Z`

@@ -119,7 +119,7 @@ test('one pedal plays a whole day: three stops and what they offer, a rung up, a
   for (const what of ['ready', 'the offer', 'slip at the end', 'the goal', 'on']) expect(seen).toContain(what)
 
   // Pressed clean at the end of the last note, then put right: of that repetition both stand there, the slip last.
-  const verdicts = journal(home).filter(e => e.kind === 'verdict')
+  const verdicts = journal(home).filter(e => e.k === 'verdict')
   const corrected = verdicts.filter((v, i) => v.rep === verdicts[i + 1]?.rep && v.clean === true)
   expect(corrected.map(v => verdicts[verdicts.indexOf(v) + 1]?.clean)).toContain(false)
   // Three clean at 132 and five at 138, and three stops, whose place was noted.
