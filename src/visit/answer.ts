@@ -9,7 +9,7 @@ import { ladderOf, type Remark, rungOf, type Session } from './session.ts'
 /** Stops in one measure after which a smaller section is suggested. */
 const STOPS_TO_SUGGEST = 3
 /** Drops in one visit after which something else is suggested. */
-const DROPS_TO_SUGGEST = 3
+export const DROPS_TO_SUGGEST = 3
 /** No more short notes than can be counted while breathing. */
 const MOST_NOTES = 5
 

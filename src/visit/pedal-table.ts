@@ -13,6 +13,7 @@ export type Meaning =
   | 'toClean'
   | 'toSlip'
   | 'already'
+  | 'take'
   | 'unclear'
 
 /** Where a press falls, when that is, and what one pedal, the right and the left of two mean there. */
@@ -20,8 +21,8 @@ type PedalRow = {
   readonly moment: string
   /** As the help says it; null = the row before says it too. */
   readonly when: string | null
-  /** Where one pedal differs: its last beat, not its last measure. */
-  readonly whenOne?: string
+  /** Where one pedal differs: its last beat, not its last measure; null = it is told elsewhere. */
+  readonly whenOne?: string | null
   readonly one: Meaning
   readonly right: Meaning
   readonly left: Meaning
@@ -68,6 +69,15 @@ export const PEDAL_TABLE = [
   },
   { moment: 'afterCut', when: 'after a stop', one: 'hold', right: 'hold', left: 'hold' },
   { moment: 'hold', when: 'waiting', one: 'resume', right: 'resume', left: 'resume' },
+  // Nothing else is asked and nothing sounds. One pedal passes by what is offered: see CHOICE_TABLE.
+  {
+    moment: 'offered',
+    when: 'waiting, with an offer',
+    whenOne: null,
+    one: 'resume',
+    right: 'take',
+    left: 'resume',
+  },
 ] as const satisfies readonly PedalRow[]
 
 /**
@@ -89,6 +99,7 @@ export const MEANING_WORDS: Readonly<Record<Meaning, string>> = {
   toClean: 'no, clean',
   toSlip: 'no, not clean',
   already: 'already counted',
+  take: 'take it',
   unclear: 'stop, nothing is counted',
 }
 
@@ -104,7 +115,7 @@ export const judge = (moment: Moment, pedal: Pedal, pedals: 1 | 2): Meaning => {
 /** What each press does and when, for the help: one line a moment that has its own. */
 export const pedalLines = (pedals: 1 | 2): readonly { readonly when: string; readonly does: string }[] => [
   ...[...ROWS.values()].flatMap(r => {
-    const when = pedals === 1 ? (r.whenOne ?? r.when) : r.when
+    const when = pedals === 1 && r.whenOne !== undefined ? r.whenOne : r.when
     const [one, right, left] = [MEANING_WORDS[r.one], MEANING_WORDS[r.right], MEANING_WORDS[r.left]]
     const does = pedals === 1 ? one : right === left ? right : `right ${right}; left ${left}`
     return when === null ? [] : [{ when, does }]

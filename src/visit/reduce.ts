@@ -51,6 +51,8 @@ const meanings: Readonly<Record<Meaning, (s: Session, frame: number | null, t: S
   goOn,
   resume: s => meanings.start(s, null, null),
   unclear: (s, _, t) => unclear(s, t),
+  // The screen takes it: a visit does not know what is offered beside it.
+  take: s => only(s),
 }
 
 /** Takes back the latest verdict of this visit that stands. */

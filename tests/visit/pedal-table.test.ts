@@ -15,9 +15,22 @@ describe('two pedals: what a press means', () => {
     ['in the rest and count-in after a whole one not clean', 'afterSlip', 'toClean', 'hold'],
     ['in the rest and count-in after one cut short', 'afterCut', 'hold', 'hold'],
     ['while it holds and waits', 'hold', 'resume', 'resume'],
+    ['while it waits and something is offered', 'offered', 'take', 'resume'],
   ] as const)('%s', (_, moment, right, left) => {
     expect(judge(moment, 'right', 2)).toBe(right)
     expect(judge(moment, 'left', 2)).toBe(left)
+  })
+
+  it('an offer is taken or left, and neither foot says anything of a repetition', () => {
+    const said = (['right', 'left', 'both'] as const).map(p => judge('offered', p, 2))
+    expect(new Set(said).size).toBe(3)
+    for (const verdict of ['clean', 'toClean', 'notClean', 'toSlip', 'stopSlip'])
+      expect(said).not.toContain(verdict)
+  })
+
+  it('nothing is taken where a repetition is being judged or sounds', () => {
+    for (const m of MOMENTS.filter(m => m !== 'offered'))
+      for (const p of ['right', 'left', 'both'] as const) expect(judge(m, p, 2), m).not.toBe('take')
   })
 
   it('a repetition that was cut short is never made clean', () => {
@@ -38,6 +51,7 @@ describe('one pedal: what a press means', () => {
     ['in the pause and count-in after not clean: wait', 'afterSlip', 'hold'],
     ['after one cut short: wait', 'afterCut', 'hold'],
     ['while it holds: go on', 'hold', 'resume'],
+    ['while something is offered: it is passed by, or chosen once it has stood', 'offered', 'resume'],
   ] as const)('%s', (_, moment, meaning) => {
     // One pedal is one pedal, whichever side it was learned as.
     expect(judge(moment, 'right', 1)).toBe(meaning)
@@ -69,6 +83,7 @@ describe('the help of the pedals comes from the table', () => {
     const lines = pedalLines(2).map(l => `${l.when}: ${l.does}`)
     expect(lines).toContain('from the last measure on: right clean; left not clean')
     expect(lines).toContain('waiting: go on')
+    expect(lines).toContain('waiting, with an offer: right take it; left go on')
     expect(lines).toContain('both at once: stop, nothing is counted')
   })
 })

@@ -3,7 +3,8 @@ import { noteValueName } from '../../music/note-value.ts'
 import { sentence } from '../../music/result.ts'
 import { parseTempo } from '../../music/tempo.ts'
 import type { Wrong } from '../../repertoire/note.ts'
-import { choosing } from '../../visit/pedal-table.ts'
+import { DROPS_TO_SUGGEST } from '../../visit/answer.ts'
+import { choosing, judge, type Pedal } from '../../visit/pedal-table.ts'
 import { rungOf, type Session, type Action as VisitAction } from '../../visit/session.ts'
 import { askedChoices } from '../../visit/slot.ts'
 import { louder } from '../loudness.ts'
@@ -33,6 +34,8 @@ export type State = {
   readonly ended: { readonly lines: readonly string[]; readonly joins: boolean } | null
   /** Where the foot stands among the choices, and since when. Monotonic ms. */
   readonly choice: { readonly at: number; readonly since: number }
+  /** What two pedals have left of what is offered, until something new comes up. */
+  readonly passed: readonly string[]
   /** What was last said of what went wrong, so that the same key takes it back. */
   readonly said: { readonly index: number; readonly text: string }
   readonly wrongs: readonly Wrong[] | null
@@ -42,8 +45,8 @@ export type Action =
   | Exclude<Command, { kind: 'digit' }>
   | { readonly kind: 'digit'; readonly text: string }
   | { readonly kind: 'session'; readonly session: Session; readonly at: number }
-  /** A pedal where something is to be chosen by one. */
-  | { readonly kind: 'foot'; readonly at: number; readonly offers: Offers }
+  /** A pedal where something is to be chosen by one, or is offered to two. */
+  | { readonly kind: 'foot'; readonly pedal: Pedal; readonly at: number; readonly offers: Offers }
   | { readonly kind: 'page'; readonly pages: number; readonly back: boolean }
   | { readonly kind: 'unknown' }
   /** The visit ends for what comes next. */
@@ -102,8 +105,29 @@ export const nextOf = (
 export type Choice = { readonly text: string; readonly does: Command | 'press' | 'more' | 'close' }
 
 /**
- * What one pedal can choose while nothing sounds, the usual thing first; none where a press has one meaning only. With two
- * pedals the keys do it.
+ * What the right one of two pedals takes, where an offer stands, nothing else is asked and nothing sounds; the left one
+ * leaves it.
+ */
+export const offerOf = (s: State, o: Offers): Choice | null => {
+  const { session: at } = s
+  if (at.setup.pedals === 1 || s.help !== null || (s.ended ? !s.ended.joins : at.phase !== 'hold' || at.asks))
+    return null
+  const W = CHOICE_WORDS
+  const round: Command = { kind: 'next', what: 'round' }
+  const stuck = at.ladder.drops >= DROPS_TO_SUGGEST && nextOf(at, round, false)
+  const all: readonly Choice[] = s.ended
+    ? [{ text: W.join, does: { kind: 'join' } }]
+    : [
+        ...(o.yes === '' ? [] : [{ text: W.yes, does: { kind: 'yes' } as const }]),
+        ...(o.join === null ? [{ text: W.join, does: { kind: 'join' } as const }] : []),
+        ...(stuck ? [{ text: W.round, does: round }] : []),
+      ]
+  return all.find(c => !s.passed.includes(c.text)) ?? null
+}
+
+/**
+ * What one pedal can choose while nothing sounds, the usual thing first; none where a press has one meaning only. Two
+ * pedals take or leave what is offered.
  */
 export const choicesOf = (s: State, o: Offers): readonly Choice[] => {
   const { session } = s
@@ -141,7 +165,19 @@ export const choicesOf = (s: State, o: Offers): readonly Choice[] => {
   ]
 }
 
-const foot = (s: State, at: number, o: Offers): Step => {
+/** Two pedals: one takes what is offered, the other goes on without it. */
+const takenOrLeft = (s: State, pedal: Pedal, offer: Choice): Step => {
+  if (judge('offered', pedal, 2) === 'take') return reduce(s, offer.does as Action)
+  if (pedal === 'both') return only(s)
+  if (s.ended) return only(s, { kind: 'leave' })
+  const passed = [...s.passed, offer.text]
+  return only({ ...s, passed }, visit({ kind: 'pedal', pedal, frame: null }))
+}
+
+const foot = (s: State, { pedal, at, offers: o }: Action & { kind: 'foot' }): Step => {
+  const offer = offerOf(s, o)
+  if (offer) return takenOrLeft(s, pedal, offer)
+  if (pedal === 'both') return only(s)
   const choices = choicesOf(s, o)
   const { moment } = choosing(at - s.choice.since)
   if (moment === 'passing' && choices.length > 1)
@@ -176,7 +212,14 @@ const wrong = (s: State, index: number): Step => {
 
 const seen = (s: State, session: Session, at: number): Step => {
   const came = session.phase !== s.session.phase || session.asks !== s.session.asks
-  const now: State = { ...s, session, ...(came ? { choice: { at: 0, since: at } } : {}) }
+  const { kind } = session.note
+  const isNew = session.note !== s.session.note && (kind === 'place' || kind === 'suggest')
+  const now: State = {
+    ...s,
+    session,
+    ...(isNew ? { passed: [] } : {}),
+    ...(came ? { choice: { at: 0, since: at } } : {}),
+  }
   return session.phase === 'done' && !s.ended
     ? only({ ...now, help: null, ended: { lines: [], joins: false } }, { kind: 'ending' })
     : only(now)
@@ -188,7 +231,7 @@ export const reduce = (s: State, a: Action): Step => {
     case 'session':
       return seen(s, a.session, a.at)
     case 'foot':
-      return foot(s, a.at, a.offers)
+      return foot(s, a)
     case 'visit':
       return only({ ...s, help: null }, visit(a.action))
     case 'digit':

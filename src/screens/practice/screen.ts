@@ -2,7 +2,7 @@ import type { Levels } from '../../click/voices.ts'
 import type { Sound } from '../../sound/sound.ts'
 import { keyLabel } from '../../terminal/key-label.ts'
 import { type Controls, keyHints, pressed } from '../../terminal/key-table.ts'
-import type { PedalLock } from '../../terminal/lock.ts'
+import type { Pedal, PedalLock } from '../../terminal/lock.ts'
 import type { PlainTerminal } from '../../terminal/open-plain.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
 import { LINGER, runScreen, type ScreenRun, speaks } from '../../terminal/run-screen.tsx'
@@ -25,6 +25,7 @@ import {
   type Effect,
   nextOf,
   type Offers,
+  offerOf,
   openOf,
   reduce,
   type State,
@@ -39,6 +40,7 @@ import {
   type Ending,
   LOCKED,
   NOTHING_ASKED,
+  offerHint,
   STOPPED,
   UNLOCKED,
   type Wrongs,
@@ -98,8 +100,10 @@ export const practiceScreen = (o: {
     yes: stuck.asks(conductor.session()) ? 'y' : '',
     join: frame.suggests ? frame.suggests.join(conductor.session()) : NOTHING_ASKED,
   })
-  /** What one pedal chooses now, in words; empty where a press has one meaning. */
+  /** What the pedals choose now, in words; empty where a press has one meaning. */
   const choice = (s: State): string => {
+    const offer = offerOf(s, offers())
+    if (offer) return offerHint(offer.text, s.ended !== null, keys)
     const all = s.session.phase === 'going' ? [] : choicesOf(s, offers())
     const [first] = all
     const { moment } = choosing(timing.now() - s.choice.since)
@@ -126,6 +130,13 @@ export const practiceScreen = (o: {
     size: terminal.size(),
   })
 
+  const chooses = (s: State): boolean => offerOf(s, offers()) !== null || choicesOf(s, offers()).length > 1
+  const foot = (s: State, pedal: Pedal, at: number): Action | null => {
+    const press = o.feet.press(pedal, at)
+    // A press that was meant for what came before an offer takes nothing.
+    if (press === 'held' || (offerOf(s, offers()) && at - s.choice.since < LINGER)) return null
+    return { kind: 'foot', pedal: press === 'both' ? 'both' : pedal, at, offers: offers() }
+  }
   const onKey = (s: State, key: Key, run: PracticeRun): Action | null => {
     const was = o.lock.locked()
     if (!o.lock.passes(key.id, controls)) {
@@ -136,31 +147,33 @@ export const practiceScreen = (o: {
     const open = openOf(s)
     const press = pressed(PRACTICE_KEYS, open, key.id, controls)
     const does = press?.kind === 'key' ? press.does : null
-    if (open === 'closing') return onClosing(s, key, run, press?.kind === 'pedal', does?.kind)
+    if (open === 'closing')
+      return onClosing(s, key, run, press?.kind === 'pedal' ? press.pedal : null, does?.kind)
     // A verdict is never kept from being given: while something sounds a pedal stays a pedal.
-    const foot = press?.kind === 'pedal' && s.session.phase === 'going'
-    if (open === 'help' && !foot && does?.kind !== 'quit')
+    const verdict = press?.kind === 'pedal' && s.session.phase === 'going'
+    if (open === 'help' && !verdict && does?.kind !== 'quit')
       return { kind: 'page', pages: pages().length, back: key.id === 'Escape' }
     if (press?.kind === 'pedal') {
-      const all = choicesOf(s, offers())
-      if (all.length < 2) conductor.pedal(press.pedal, key.at)
-      else if (o.feet.press(press.pedal, key.at) === 'accepted')
-        return { kind: 'foot', at: key.at, offers: offers() }
+      if (chooses(s)) return foot(s, press.pedal, key.at)
+      conductor.pedal(press.pedal, key.at)
       return null
     }
     if (press?.kind === 'key')
       return press.does.kind === 'digit' ? { kind: 'digit', text: press.id } : press.does
     return s.session.phase === 'ready' ? { kind: 'unknown' } : null
   }
-  /** Any key closes; with one pedal and something to choose, the foot chooses. */
-  const onClosing = (s: State, key: Key, run: PracticeRun, foot: boolean, kind?: string): Action | null => {
+  /** Any key closes; where there is something to choose, the foot chooses. */
+  const onClosing = (
+    s: State,
+    key: Key,
+    run: PracticeRun,
+    pedal: Pedal | null,
+    kind?: string,
+  ): Action | null => {
     if (key.id === 'C-c') return { kind: 'close', quit: true }
     if (key.at - run.since() <= LINGER || s.ended?.lines.length === 0) return null
     if (kind === 'join' && s.ended?.joins) return { kind: 'join' }
-    if (!foot || choicesOf(s, offers()).length < 2) return { kind: 'close', quit: false }
-    return o.feet.press('right', key.at) === 'accepted'
-      ? { kind: 'foot', at: key.at, offers: offers() }
-      : null
+    return pedal === null || !chooses(s) ? { kind: 'close', quit: false } : foot(s, pedal, key.at)
   }
 
   const end = async (run: PracticeRun): Promise<void> => {
@@ -231,6 +244,7 @@ export const practiceScreen = (o: {
       how: { quit: false, left: false },
       ended: null,
       choice: { at: 0, since: timing.now() },
+      passed: [],
       said: { index: -1, text: '' },
       wrongs: o.wrong?.names ?? null,
     },

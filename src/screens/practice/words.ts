@@ -174,6 +174,15 @@ export const pedalHint = (m: Moment, pedals: 1 | 2, keys: KeyNames): string => {
     : `right (${keys.right}): ${does('right')}   left (${keys.left}): ${does('left')}`
 }
 
+/** What two pedals do where something is offered; at the end of a visit nothing goes on. */
+export const offerHint = (offer: string, ended: boolean, keys: KeyNames): string => {
+  const does = (pedal: 'right' | 'left'): string => {
+    const meaning = judge('offered', pedal, 2)
+    return meaning === 'take' ? offer : ended ? CHOICE_WORDS.close : MEANING_WORDS[meaning]
+  }
+  return `right (${keys.right}): ${does('right')}   left (${keys.left}): ${does('left')}`
+}
+
 /** What the end of a visit is told: tomorrow's start (null = it is looked for), pain noted today, and cautions. */
 export type Ending = {
   readonly tomorrow: Tempo | null

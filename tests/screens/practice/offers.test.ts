@@ -1,0 +1,114 @@
+import fc from 'fast-check'
+import { describe, expect, test } from 'vitest'
+import { DEFAULT_LEVELS } from '../../../src/click/voices.ts'
+import { type Offers, offerOf, reduce, type State } from '../../../src/screens/practice/reduce.ts'
+import { offerHint } from '../../../src/screens/practice/words.ts'
+import { newSession, type Session } from '../../../src/visit/session.ts'
+import { setup } from './stage.ts'
+
+const NONE: Offers = { cold: false, yes: '', join: 'not yet' }
+const session = (change: Partial<Session> = {}): Session => ({
+  ...newSession(setup()),
+  phase: 'hold',
+  note: { kind: 'hold' },
+  ...change,
+})
+const state = (s: Session, change: Partial<State> = {}): State => ({
+  session: s,
+  typing: '',
+  help: null,
+  levels: DEFAULT_LEVELS,
+  how: { quit: false, left: false },
+  ended: null,
+  choice: { at: 0, since: 0 },
+  passed: [],
+  said: { index: -1, text: '' },
+  wrongs: null,
+  ...change,
+})
+const foot = (s: State, pedal: 'right' | 'left' | 'both', offers: Offers) =>
+  reduce(s, { kind: 'foot', pedal, at: 5000, offers })
+
+const dropped = session({ ladder: { ...session().ladder, drops: 3 } })
+const OFFERED: readonly (readonly [string, State, Offers, object])[] = [
+  ['a section or a breath', state(session()), { ...NONE, yes: 'y' }, { kind: 'yes' }],
+  ['a seam', state(session()), { ...NONE, join: null }, { kind: 'join' }],
+  ['a round of rhythms, after three drops', state(dropped), NONE, { kind: 'next' }],
+]
+
+describe('two pedals where something is offered', () => {
+  test.each(OFFERED)('right takes %s', (_, s, offers, effect) => {
+    expect(foot(s, 'right', offers).effects).toMatchObject([effect])
+  })
+
+  test.each(OFFERED)('left goes on without %s, which does not come back to the foot', (_, s, offers) => {
+    const left = foot(s, 'left', offers)
+    expect(left.effects).toMatchObject([{ kind: 'visit', action: { kind: 'pedal', frame: null } }])
+    expect(offerOf(left.state, offers)).toBeNull()
+  })
+
+  test('three stops more, and it is offered anew', () => {
+    const offers = { ...NONE, yes: 'y' }
+    const left = foot(state(session()), 'left', offers).state
+    const again = session({ note: { kind: 'place', measure: '42' } })
+    const seen = reduce(left, { kind: 'session', session: again, at: 9000 }).state
+    expect(offerOf(seen, offers)).not.toBeNull()
+  })
+
+  test('at the end of a visit right takes the seam, left closes', () => {
+    const ended = state(session({ phase: 'done' }), { ended: { lines: ['.'], joins: true } })
+    expect(foot(ended, 'right', NONE)).toMatchObject({
+      state: { how: { next: { kind: 'join' } } },
+      effects: [{ kind: 'leave' }],
+    })
+    const closed = foot(ended, 'left', NONE)
+    expect(closed.effects).toEqual([{ kind: 'leave' }])
+    expect(closed.state.how.next).toBeUndefined()
+  })
+
+  test('no offer stands while something sounds, before the first note, or while something else is asked', () => {
+    const all = { cold: true, yes: 'y', join: null }
+    for (const change of [
+      { phase: 'going' },
+      { phase: 'ready' },
+      { phase: 'done' },
+      { asks: 'time' },
+      { asks: 'goal' },
+    ] as const)
+      expect(offerOf(state(session(change)), all), JSON.stringify(change)).toBeNull()
+    expect(offerOf(state(session(), { help: 0 }), all)).toBeNull()
+    const one = session()
+    expect(offerOf(state({ ...one, setup: { ...one.setup, pedals: 1 } }), all)).toBeNull()
+  })
+
+  test('whatever the feet do where something is offered, no verdict is given', () => {
+    fc.assert(
+      fc.property(
+        fc.array(fc.constantFrom('right', 'left', 'both'), { minLength: 1, maxLength: 12 }),
+        fc.boolean(),
+        fc.boolean(),
+        (feet, yes, joins) => {
+          const offers = { cold: false, yes: yes ? 'y' : '', join: joins ? null : 'not yet' }
+          let s = state(dropped)
+          for (const pedal of feet) {
+            if (!offerOf(s, offers)) return
+            const step = foot(s, pedal, offers)
+            for (const e of step.effects)
+              if (e.kind === 'visit')
+                // Nothing sounds: this only goes on.
+                expect([s.session.phase, e.action]).toMatchObject(['hold', { kind: 'pedal', frame: null }])
+            s = step.state
+          }
+        },
+      ),
+    )
+  })
+
+  test('the hint says which pedal takes it', () => {
+    const keys = { right: 'Page Down', left: 'Page Up' }
+    expect(offerHint('what is offered', false, keys)).toBe(
+      'right (Page Down): what is offered   left (Page Up): go on',
+    )
+    expect(offerHint('the seam', true, keys)).toBe('right (Page Down): the seam   left (Page Up): close')
+  })
+})
