@@ -1,6 +1,7 @@
 import { defineConfig } from 'vitest/config'
 
-// "real" tests use a pseudo-terminal, a sound server, signals or real time. They mostly wait, so the others run beside them.
+// "real" tests use a pseudo-terminal, a sound server, signals or real time. They mostly wait, so some run beside each other,
+// but never beside the others, which take all the processor.
 const REAL = 'tests/**/*.real.test.{ts,tsx}'
 
 export default defineConfig({
@@ -11,21 +12,22 @@ export default defineConfig({
     env: { CI: 'false' },
     // Files follow each other in a few processes: starting one for each file costs more than most of the tests.
     isolate: false,
-    maxWorkers: 3,
     testTimeout: 60_000,
     hookTimeout: 60_000,
     projects: [
       {
         extends: true,
-        test: { name: 'unit', include: ['tests/**/*.test.{ts,tsx}'], exclude: [REAL] },
+        test: { name: 'unit', maxWorkers: 2, include: ['tests/**/*.test.{ts,tsx}'], exclude: [REAL] },
       },
       {
         extends: true,
         test: {
           name: 'real',
+          maxWorkers: 3,
           include: [REAL],
           globalSetup: './tests/sound/one-server.ts',
           testTimeout: 120_000,
+          sequence: { groupOrder: 1 },
         },
       },
     ],

@@ -3,7 +3,7 @@ import { historiesOf, summary } from '../ladder/history.ts'
 import { attemptLater, failed, type Need, type Result } from '../music/result.ts'
 import type { Note, NoteBody } from '../repertoire/note.ts'
 import { type KeyLock, keyLock } from '../screens/practice/key-lock.ts'
-import { ALL_CAUTIONS } from '../screens/words.ts'
+import { ALL_CAUTIONS, CAUTIONS_IN_A_ROW } from '../screens/words.ts'
 import type { Sound } from '../sound/sound.ts'
 import { type Journal, openJournal } from '../store/journal.ts'
 import { byTime } from '../store/log.ts'
@@ -64,18 +64,26 @@ type RoomWanted = {
 }
 
 /** The terminal of this process: a screen, or lines with `--plain`. */
-export const terminalFor = (ctx: Context, set: Settings): Promise<Terminal | PlainTerminal> => {
+export const terminalFor = (
+  ctx: Context,
+  set: Settings,
+  first?: typeof CAUTIONS_IN_A_ROW,
+): Promise<Terminal | PlainTerminal> => {
   const io = { now: ctx.clock.now, stdin: process.stdin, stdout: process.stdout, feet: feetOf(set) }
   return ctx.plain
     ? import('../terminal/open-plain.ts').then(m => m.openPlain(io))
-    : import('../terminal/open-terminal.ts').then(m => m.openTerminal(io))
+    : import('../terminal/open-terminal.ts').then(m => m.openTerminal({ ...io, first }))
 }
 
-/** The cautions reach everyone once: they stand in the terminal before its first screen that sounds. */
-const cautioned = async (ctx: Context, settings: SettingsStore): Promise<void> => {
-  if (settings.now().cautionsShown || ctx.json || !(ctx.tty || ctx.plain)) return
+/**
+ * The cautions reach everyone once: they stand in the terminal before its first screen that sounds, which covers them, and
+ * in short in that screen's last row. True = now.
+ */
+const cautioned = async (ctx: Context, settings: SettingsStore): Promise<boolean> => {
+  if (settings.now().cautionsShown || ctx.json || !(ctx.tty || ctx.plain)) return false
   process.stdout.write(`${ALL_CAUTIONS.join('\n')}\n`)
   await settings.change({ cautionsShown: true }).catch(() => {})
+  return true
 }
 
 /** Takes loudspeaker and pedals, and gives all back whatever happens. */
@@ -89,7 +97,7 @@ export const inRoom = async <T>(
   const one = await acquirePractice(ctx.home)
   if (!one.ok) return failed(one.message)
   // A stage has said them already.
-  if (!o.stage && !o.unheard) await cautioned(ctx, settings)
+  const first = !o.stage && !o.unheard && (await cautioned(ctx, settings))
   let terminal: Promise<Terminal | PlainTerminal> | undefined
   try {
     const heard = o.offset === false ? { ...set, offsets: {}, latency: 0 } : set
@@ -104,7 +112,9 @@ export const inRoom = async <T>(
           sound,
           lock: o.stage?.lock ?? pedalLock({ lockMs: set.lock }),
           terminal: () => {
-            terminal ??= o.stage ? Promise.resolve(o.stage.terminal) : terminalFor(ctx, set)
+            terminal ??= o.stage
+              ? Promise.resolve(o.stage.terminal)
+              : terminalFor(ctx, set, first ? CAUTIONS_IN_A_ROW : undefined)
             return terminal
           },
         }),

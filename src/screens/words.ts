@@ -28,3 +28,8 @@ export const ALL_CAUTIONS: readonly string[] = [
   ...CAUTIONS,
   'If your ears ring or sound dull, see a physician or audiologist.',
 ]
+/** In one row, at two widths, for the first screen that sounds; the help has all of it. */
+export const CAUTIONS_IN_A_ROW = [
+  'Rest 5 minutes each half hour. Stop when it hurts. Quiet in headphones. ? help',
+  'Rest often. Stop when it hurts. ? help',
+] as const

@@ -54,6 +54,8 @@ export const openTerminal = (o: {
   stdout: NodeJS.WriteStream
   /** The keys that the pedals send. */
   feet?: Feet
+  /** Stands in the last row until a key arrives. */
+  first?: Notice | undefined
 }): Terminal => {
   const { stdin, stdout, now } = o
   const size = (): Size => ({ rows: stdout.rows || 24, cols: stdout.columns || 80 })
@@ -190,6 +192,7 @@ export const openTerminal = (o: {
   stdout.on('resize', resized)
   process.on('SIGWINCH', changed)
   enter()
+  if (o.first) say(o.first)
   stdin.resume()
 
   return {

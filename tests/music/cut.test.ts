@@ -144,7 +144,7 @@ describe('any cut of any form', () => {
       }),
       { numRuns: 300 },
     )
-    expect(ramps).toBeGreaterThan(60)
+    expect(ramps).toBeGreaterThan(30)
   })
 
   it('clicks what the whole clicks there, when the whole clicks it', () => {
@@ -191,7 +191,7 @@ describe('any cut of any form', () => {
       { numRuns: 300 },
     )
     expect([...seen].sort()).toEqual(['beat', 'downbeat', 'group', 'sub'])
-    expect(stops).toBeGreaterThan(15)
+    expect(stops).toBeGreaterThan(5)
   })
 })
 

@@ -45,7 +45,7 @@ describe('nothing throws', () => {
       ),
       { numRuns: 200 },
     )
-    expect(read).toBeGreaterThan(20)
+    expect(read).toBeGreaterThan(10)
   })
 
   test('whatever bytes are changed, plain or compressed', () => {

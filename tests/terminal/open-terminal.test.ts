@@ -114,6 +114,20 @@ describe('an open terminal', () => {
     expect(await rows()).toEqual(['beat 99', '*', '', ''])
   })
 
+  it('the cautions stand in the last row, in as many words as fit, until a key arrives', async () => {
+    terminal.close()
+    terminal = openTerminal({
+      now: () => performance.now(),
+      stdin: io.stdin as unknown as NodeJS.ReadStream,
+      stdout: io.stdout as unknown as NodeJS.WriteStream,
+      first: ['Rest often. Stop when it hurts.', 'Rest often.'],
+    })
+    frame('quarter 112\n\n\nf finish')
+    expect((await rows()).at(-1)).toBe(' Rest often.')
+    io.stdin.emit('data', Buffer.from('a'))
+    expect(await rows()).toEqual(['quarter 112', '', '', 'f finish'])
+  })
+
   it('a lone Escape arrives after 30 ms, stamped with its press', () => {
     vi.useFakeTimers()
     const pressed = performance.now()

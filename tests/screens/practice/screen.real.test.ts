@@ -28,12 +28,12 @@ const newHome = (): string => {
   return home
 }
 
-/** The practice screen in a pseudo-terminal: one measure at 200 and up, on the silent clock, sixteen times as fast. */
+/** The practice screen in a pseudo-terminal: one measure at 200 and up, on the silent clock, eight times as fast. */
 const sit = async (
   home: string,
   o: { speed?: number; now?: string; args?: string[]; rows?: number; cols?: number } = {},
 ) => {
-  const { speed = 16, now = '2031-03-10T10:00:00Z', args = [], ...size } = o
+  const { speed = 8, now = '2031-03-10T10:00:00Z', args = [], ...size } = o
   const pty = startInPty(
     process.execPath,
     [MAIN, '--home', home, 'practice', '--start', '176', '--goal', '208', '--measures', '1', ...args],
