@@ -8,6 +8,7 @@ import { pedalHint as clickHint, newClick, noteOf } from '../../src/screens/clic
 import { clickSheet } from '../../src/screens/click/view.ts'
 import { newState as newHome } from '../../src/screens/home/reduce.ts'
 import { HomeView } from '../../src/screens/home/view.tsx'
+import { ANSWERS, QUESTION } from '../../src/screens/home/words.ts'
 import { closingSheet } from '../../src/screens/practice/closing.ts'
 import { READING_KEYS } from '../../src/screens/reading/key-table.ts'
 import { newReading, type State as Reading } from '../../src/screens/reading/reduce.ts'
@@ -180,6 +181,20 @@ const list = (controls: typeof TWO, note: string): Scene => [
   small => [note, small && controls.pedals === 2 ? 'right: practice left: next' : 'Page Down'],
 ]
 
+const question = (controls: typeof TWO): Scene => [
+  `first start, ${controls.pedals}`,
+  size => (
+    <HomeView
+      state={newHome({ ...known, rows: [] }, true)}
+      size={size}
+      controls={controls}
+      walk={newWalk(controls.pedals, 0)}
+      now={0}
+    />
+  ),
+  small => [QUESTION, ...ANSWERS.flatMap(a => (small ? [`${a.name}: ${a.brief}`] : [a.name, a.says]))],
+]
+
 const closing: readonly string[] = [
   'The goal, quarter = 126, is reached.',
   'What is left: a clean first take on two days.',
@@ -199,6 +214,7 @@ const SCENES: readonly Scene[] = [
     day('open', c, {}, 'day', [told.title]),
     day('closing', c, {}, 'close', [closeWords.title, closeWords.leave, closeWords.pain]),
     list(c, 'Added: run at the weir, m. 41-44.'),
+    question(c),
   ]),
   ...['', 'All of it is open.'].map(
     (choice): Scene => [

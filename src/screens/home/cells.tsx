@@ -5,13 +5,17 @@ import { theme } from '../../terminal/theme.ts'
 /** Columns of the repeat sign, each number and the date; what is left is the music's. */
 export const BAR = 3
 export const DATE = 13
-const NUMBERS = { next: 10, ceiling: 9, goal: 10 } as const
+const NUMBERS = { next: 10, ceiling: 8, goal: 12 } as const
 const MARGIN = 1
 export const musicWidth = (width: number): number =>
   width - BAR - DATE - NUMBERS.next - NUMBERS.ceiling - NUMBERS.goal - MARGIN
 
 export const Cell = (p: { width: number; right?: boolean; children: ReactNode }): ReactElement => (
-  <Box width={p.width} flexShrink={0} {...(p.right ? { justifyContent: 'flex-end' as const } : {})}>
+  <Box
+    width={p.width}
+    flexShrink={0}
+    {...(p.right ? { justifyContent: 'flex-end' as const, paddingLeft: 1 } : {})}
+  >
     <Text wrap="truncate">{p.children}</Text>
   </Box>
 )

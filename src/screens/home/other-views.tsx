@@ -129,7 +129,7 @@ export const Small = (p: Shown): ReactElement => {
             </Box>
           ))
         : ANSWERS.map((a, i) => (
-            <Box key={a.answer}>{marked(i === s.answer, `${a.name}: ${a.says}`, size.cols)}</Box>
+            <Box key={a.answer}>{marked(i === s.answer, `${a.name}: ${a.brief}`, size.cols)}</Box>
           ))}
       {listing ? <Text>{`  ${notShown(from, all.length - to)}`}</Text> : null}
       <Box flexGrow={1} />

@@ -84,30 +84,36 @@ export const ANSWERS: readonly {
   readonly answer: Answer
   readonly name: string
   readonly says: string
+  /** The same for 40 columns, its name before it. */
+  readonly brief: string
   readonly typed: string
 }[] = [
   {
     answer: 'quick',
     name: 'A quick ladder',
     says: 'a goal tempo and nothing else',
+    brief: 'only a goal tempo',
     typed: 'gradino practice --goal 120',
   },
   {
     answer: 'piece',
     name: 'A first piece',
     says: 'a passage, its goal and its date, kept from day to day',
+    brief: 'a passage, day by day',
     typed: 'gradino piece add TITLE --in 41-44 --goal 120',
   },
   {
     answer: 'score',
     name: 'A part from a score',
     says: 'its hard places, from a MusicXML file: drop it here',
+    brief: 'a MusicXML file',
     typed: 'gradino piece import FILE',
   },
   {
     answer: 'demo',
     name: 'The demonstration',
     says: 'watch and hear a scripted player climb a ladder',
+    brief: 'watch and listen',
     typed: 'gradino demo',
   },
 ]

@@ -45,6 +45,11 @@ describe('at 80x24', () => {
       expect(head.indexOf(word) + word.length, word).toBe((shown[at]?.indexOf(number) ?? 0) + number.length)
   })
 
+  test('a goal that is a range stands apart from the ceiling', () => {
+    const rows = [row('coda', { ceiling: null, goal: tempo(120), top: tempo(124) })]
+    expect(frame(newState({ ...known, rows }, false)).join('\n')).toMatch(/none +120 to 124 /)
+  })
+
   test('what is secure or ready stands behind the passage, in the unit of the goal, which is said of the chosen one', () => {
     const dotted = { unit: frac(3, 8), bpm: frac(80) }
     const rows = [
