@@ -6,14 +6,22 @@ import { linesOf } from '../../src/plan/order.ts'
 import { CLICK_KEYS } from '../../src/screens/click/key-table.ts'
 import { pedalHint as clickHint, newClick, noteOf } from '../../src/screens/click/reduce.ts'
 import { clickSheet } from '../../src/screens/click/view.ts'
+import { ANSWERS as EDIT_ANSWERS, QUESTIONS as EDIT_QUESTIONS } from '../../src/screens/edit/reduce.ts'
+import { EditView } from '../../src/screens/edit/view.tsx'
 import { newState as newHome } from '../../src/screens/home/reduce.ts'
 import { HomeView } from '../../src/screens/home/view.tsx'
 import { ANSWERS, QUESTION } from '../../src/screens/home/words.ts'
+import { newImport } from '../../src/screens/import/reduce.ts'
+import { ImportView } from '../../src/screens/import/view.tsx'
+import { TITLE as IMPORT_TITLE } from '../../src/screens/import/words.ts'
 import { closingSheet } from '../../src/screens/practice/closing.ts'
 import { READING_KEYS } from '../../src/screens/reading/key-table.ts'
 import { newReading, type State as Reading } from '../../src/screens/reading/reduce.ts'
 import { readingSheet } from '../../src/screens/reading/view.ts'
 import { pedalHint as readingHint, TASK } from '../../src/screens/reading/words.ts'
+import { SetupView } from '../../src/screens/setup/screen.tsx'
+import { learnPedals } from '../../src/screens/setup/setup.ts'
+import { LEAVES } from '../../src/screens/setup/words.ts'
 import { columnsOf } from '../../src/screens/today/columns.ts'
 import { itemText } from '../../src/screens/today/line-words.ts'
 import { newState as newDay, type Told } from '../../src/screens/today/reduce.ts'
@@ -35,6 +43,7 @@ import { meter, tempoOf } from '../click/support.ts'
 import { setDay } from '../plan/set-day.ts'
 import { ONE, TWO } from './controls.ts'
 import { drawn } from './drawn.ts'
+import { sitAt } from './edit/scene.ts'
 import { known } from './home/scene.ts'
 import { passage, passOf } from './reading/scene.ts'
 
@@ -195,6 +204,36 @@ const question = (controls: typeof TWO): Scene => [
   small => [QUESTION, ...ANSWERS.flatMap(a => (small ? [`${a.name}: ${a.brief}`] : [a.name, a.says]))],
 ]
 
+const form = sitAt().state()
+const edit = (view: 'form' | 'leave' | 'history', note = ''): Scene => {
+  const state = { ...form, view, note }
+  const asks = view === 'form' ? [] : [EDIT_QUESTIONS[view](state), ...EDIT_ANSWERS[view].map(a => a.name)]
+  const keys = view === 'form' ? ['Ctrl+S: store it', 'Escape: leave'] : ['Enter: this one', 'Escape']
+  return [
+    `form, ${view}, ${note}`,
+    size => <EditView state={state} title="Weir Street Overture, m. 41-44" size={size} />,
+    () => ['Weir Street Overture, m. 41-44', note, ...asks, ...keys],
+  ]
+}
+
+const importing = (controls: typeof TWO, note: string): Scene => [
+  `import, ${controls.pedals}, ${note}`,
+  size => <ImportView state={{ ...newImport(null), note }} size={size} controls={controls} />,
+  () => [IMPORT_TITLE, note, 'Escape: leave', 'or Enter: read it'],
+]
+
+/** The first question, and what is said after a press of a key that can't be a pedal. */
+const setup = (...presses: readonly string[]): Scene => {
+  const learning = learnPedals(0, TWO)
+  for (const [i, id] of presses.entries()) learning.key({ id, at: 1000 * (i + 1) })
+  const { said } = learning.state()
+  return [
+    `set-up, ${presses.join()}`,
+    size => <SetupView said={said} done={false} {...size} />,
+    () => [said.at(-1) ?? '', LEAVES],
+  ]
+}
+
 const closing: readonly string[] = [
   'The goal, quarter = 126, is reached.',
   'What is left: a clean first take on two days.',
@@ -216,6 +255,13 @@ const SCENES: readonly Scene[] = [
     list(c, 'Added: run at the weir, m. 41-44.'),
     question(c),
   ]),
+  edit('form', 'Stored.'),
+  edit('leave'),
+  edit('history'),
+  ...[ONE, TWO].flatMap(c => [importing(c, ''), importing(c, 'No such file.')]),
+  setup(),
+  setup('PageDown', 'PageDown', 'PageDown'),
+  setup('t', 't', 't'),
   ...['', 'All of it is open.'].map(
     (choice): Scene => [
       `the end, ${choice}`,

@@ -5,36 +5,54 @@ import type { Terminal } from '../../terminal/open-terminal.ts'
 import { runScreen } from '../../terminal/run-screen.tsx'
 import { theme } from '../../terminal/theme.ts'
 import type { Key } from '../../terminal/tokenizer.ts'
+import { inPhrases } from '../page.ts'
 import type { Timing } from '../slept.ts'
 import { type Learned, learnPedals, type Pedals, type SetupState } from './setup.ts'
 import { enlarge, KEEPS, LEAVES } from './words.ts'
 
-const SetupView = (p: {
+/** Rows around what is said: above the title, the title, and a free row above and below. */
+const AROUND = 4
+
+/** What was said so far, the latest last; what is older leaves at the top. */
+export const SetupView = (p: {
   said: readonly string[]
   done: boolean
   rows: number
   cols: number
-}): ReactElement => (
-  <Box flexDirection="column" width={Math.min(76, p.cols - 2)} height={p.rows} marginLeft={1} paddingTop={1}>
-    <Text bold>The pedals</Text>
-    <Text> </Text>
-    {/* The latest stands at the bottom; what is older leaves at the top. */}
-    <Box flexDirection="column" flexGrow={1} flexShrink={1} overflow="hidden" justifyContent="flex-end">
-      {p.said.map((line, i) => (
-        <Box key={i} flexShrink={0}>
-          <Text wrap="wrap" {...(i === p.said.length - 1 ? { bold: true } : {})}>
-            {line}
+}): ReactElement => {
+  const width = Math.min(76, p.cols - 2)
+  const said = p.said.map(line => inPhrases(line, width))
+  const foot = inPhrases(p.done ? KEEPS : LEAVES, width)
+  const letters = inPhrases(enlarge(p), width)
+  const room = p.rows - AROUND - foot.length
+  // What was said last is never cut for the size of the letters.
+  const below = room - letters.length < (said.at(-1)?.length ?? 0) ? [] : letters
+  const shown = said
+    .flatMap((rows, i) => rows.map(text => ({ text, bold: i === said.length - 1 })))
+    .slice(-Math.max(1, room - below.length))
+  return (
+    <Box flexDirection="column" width={width} height={p.rows} marginLeft={1} paddingTop={1}>
+      <Text bold>The pedals</Text>
+      <Text> </Text>
+      <Box flexDirection="column" flexGrow={1} justifyContent="flex-end">
+        {shown.map(({ text, bold }, i) => (
+          <Text key={i} bold={bold}>
+            {text}
           </Text>
-        </Box>
+        ))}
+      </Box>
+      <Text> </Text>
+      {below.map(text => (
+        <Text key={text}>{text}</Text>
+      ))}
+      {foot.map(text => (
+        <Text key={text} color={theme.soft}>
+          {text}
+        </Text>
       ))}
     </Box>
-    <Text> </Text>
-    <Text wrap="wrap">{enlarge(p)}</Text>
-    <Text wrap="wrap" color={theme.soft}>
-      {p.done ? KEEPS : LEAVES}
-    </Text>
-  </Box>
-)
+  )
+}
 
 /** How often silence is looked at, ms: a lifted foot is told by it. */
 const LOOK_AGAIN = 100
