@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { printable } from '../../src/music/result.ts'
 import { decodeXml } from '../../src/score/decode.ts'
-import { parseXml } from '../../src/score/xml.ts'
+import { parseXml, type Taker } from '../../src/score/xml.ts'
 import { cpuMs } from '../cpu.ts'
 import { bytes, must, refusal } from './scores.ts'
 
@@ -31,8 +31,38 @@ describe('well-formed XML', () => {
     expect(must(parse('<a>caf&weir;</a>')).text).toBe('caf&weir;')
   })
 
+  test('lets control characters through; a number that stands for one stays as it is written', () => {
+    expect(must(parse('<a b="\u0007">\u0007 &#7;</a>'))).toMatchObject({
+      attrs: { b: '\u0007' },
+      text: '\u0007 &#7;',
+    })
+  })
+
+  test('names that mean something to every object of a program are names like others', () => {
+    const root = must(parse('<constructor __proto__="1" prototype="2"><__proto__/></constructor>'))
+    expect([root.name, root.children[0]?.name]).toEqual(['constructor', '__proto__'])
+    expect(Object.entries(root.attrs)).toEqual([
+      ['__proto__', '1'],
+      ['prototype', '2'],
+    ])
+    expect(root.children[0]?.attrs.prototype).toBeUndefined()
+  })
+
   test('leaves out where things stand on the page', () => {
     expect(must(parse('<a default-x="1.5" relative-y="-2" number="3"/>')).attrs).toEqual({ number: '3' })
+  })
+
+  test('whoever takes an element learns where it stands', () => {
+    const [one, two] = ['<b x=">"><c/></b>', '<b\n/>']
+    const text = `<a>${one}${two}<d/></a>`
+    const found: string[] = []
+    const by: Taker = (el, parent, from, to) => {
+      if (el.name === 'b') found.push(`${parent.name} ${text.slice(from, to)}`)
+      return el.name === 'b'
+    }
+    const root = must(parseXml(text, 'weir.xml', { taken: { depth: 2, by } }))
+    expect(found).toEqual([`a ${one}`, `a ${two}`])
+    expect(root.children.map(c => c.name)).toEqual(['d'])
   })
 
   test('keeps nothing of the elements that it is told to skip, but checks them', () => {
@@ -48,21 +78,26 @@ describe('what is refused says the line, what was there and what is accepted', (
     ['<a>\n<b>\n</a>', /line 3: "<\/a>" .* Try well-formed XML \(Expected closing tag 'b'/],
     ['<a><b></b>', /"a file that ends too early" .* Try a whole XML file/],
     ['<a><b>', /"a file that ends too early"/],
-    ['<a/><b/>', /"<a\/><b\/>" .*one root element/],
-    ['<a></a><b></b>', /"<a><\/a><b><\/b>" .*one root element/],
-    ['</a>', /line 1: "<\/a>" .* has not been opened/],
-    ['<a b=1/>', /Attribute 'b' is without value/],
-    ['<a b="1" b="2"/>', /Attribute 'b' is repeated/],
+    ['<a/><b/>', /"<a\/><b\/>" .*only one root/],
+    ['<a></a><b></b>', /"<a><\/a><b><\/b>" .*only one root/],
+    ['</a>', /line 1: "<\/a>" .*unmatched closing tag: a/],
+    ['<a b=1/>', /unquoted attribute value/],
+    ['<a b="1" b="2"/>', /duplicate attribute: b/],
     ['<a>this & that</a>', /line 1: "<a>this & that<\/a>" .*char '&' is not expected/],
+    ['<a>\n<b>this & that</b>\n<c>&lt;</c></a>', /line 2: .* that.*char '&' is not expected/],
+    ['<a b="<"/>', /disallowed character/],
+    ['<a>&#x;</a>', /malformed character entity/],
+    ['<a><!-- a -- b --></a>', /malformed comment/],
+    ['<a>]]></a>', /is disallowed in char data/],
+    ['<a><!-- & never closed</a>', /ends too early/],
     ['<a><!-- never closed</a>', /ends too early/],
     ['<a></a><!-- never closed', /ends too early/],
     ['<a><![CDATA[never closed</a>', /ends too early/],
     ['<?xml never closed', /ends too early/],
     ['<!DOCTYPE a [', /ends too early/],
-    ['no score at all', /line 1: "no score at all" .*char 'n' is not expected/],
-    ['', /line 1: something is missing\. Type well-formed XML \(Start tag expected\)/],
-    ['<a>< b/></a>', /Invalid space after '<'/],
-    ['<constructor/>', /constructor is a reserved name/],
+    ['no score at all', /line 1: "no score at all" .*text outside of the root element/],
+    ['', /line 1: something is missing\. Type well-formed XML \(document must contain a root element\)/],
+    ['<a>< b/></a>', /disallowed character in tag name/],
     ['<a>'.repeat(65) + '</a>'.repeat(65), /"elements nested deeper" .* at most 64 deep/],
     [`<a ${Array.from({ length: 65 }, (_, i) => `x${i}="1"`).join(' ')}/>`, /at most 64 attributes/],
     [`<a>${'<b/>'.repeat(3_000_000)}</a>`, /"more tags" .* at most 3000000 tags/],
@@ -104,6 +139,9 @@ test('time grows with the length only, whatever the file repeats', () => {
     `<!DOCTYPE a [${'] '.repeat(n)}`,
     '<'.repeat(n),
     `<a>${'<b>'.repeat(n)}`,
+    `<a>${'&weir;'.repeat(n)}</a>`,
+    `<a>${'&#0;'.repeat(n)}</a>`,
+    `<a>${'\u0007'.repeat(n)}</a>`,
   ]
   for (const text of hostile)
     expect(
