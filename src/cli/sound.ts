@@ -164,11 +164,14 @@ const offset = async (ctx: Context, t: SoundTyped): Promise<Outcome> => {
   const done = await inRoom<Outcome>(ctx, { how, offset: false }, async room => {
     const { sound, settings, keep } = room
     const { offsetScreen } = await import('../screens/sound/offset-screen.ts')
-    const { FEW_PRESSES, NO_SOUND_TO_PRESS_WITH, offsetLines } = await import('../screens/sound/words.ts')
+    const { FEW_PRESSES, NO_SOUND_TO_PRESS_WITH, NOTHING_CHANGED, offsetLines } = await import(
+      '../screens/sound/words.ts'
+    )
     await sound.ready()
     if (sound.output() === 'silent') return { status: 1, lines: [NO_SOUND_TO_PRESS_WITH] }
     const found = await offsetScreen({ terminal: await room.terminal(), sound, timing: ctx.clock })
-    if (found === null) return { status: 1, lines: [FEW_PRESSES] }
+    if (found === 'left') return { lines: [NOTHING_CHANGED] }
+    if (found === 'few') return { status: 1, lines: [FEW_PRESSES] }
     const device = sound.device()
     await keep({ offsets: { ...settings.now().offsets, [device ?? '']: found.ms } })
     return { lines: offsetLines(found, device) }

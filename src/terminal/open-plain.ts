@@ -17,6 +17,9 @@ export type PlainTerminal = {
   readonly close: () => void
 }
 
+/** Without a key for so long, what was changed in the middle of a line is shown again. Milliseconds. */
+const PAUSE = 150
+
 /** Keys from a terminal (raw) or a pipe; its end counts as Ctrl+C. `now` in monotonic ms. */
 export const openPlain = (o: {
   readonly now: () => number
@@ -34,6 +37,7 @@ export const openPlain = (o: {
   let over = false
   /** What stands in the line that is being typed. */
   let shown = ''
+  let again: NodeJS.Timeout | undefined
 
   const raw = (on: boolean): void => {
     if (stdin.isTTY) stdin.setRawMode(on)
@@ -51,7 +55,10 @@ export const openPlain = (o: {
     const due = tokens.due()
     if (due !== null) wait = setTimeout(() => deliver(tokens.flush(now())), Math.max(0, due - now()))
     for (const key of keys) {
-      if (key.id === 'C-c') leaving ??= setTimeout(() => guard.die('SIGINT'), LEAVES_WITHIN)
+      if (key.id === 'C-c') {
+        over = true
+        leaving ??= setTimeout(() => guard.die('SIGINT'), LEAVES_WITHIN)
+      }
       if (key.id === 'C-z') guard.stop()
       else if (!isFocus(key.id)) pedals.key(key)
     }
@@ -65,15 +72,23 @@ export const openPlain = (o: {
   }
 
   const typing = (text: string | null): void => {
-    const next = text ?? ''
-    const grows = next.startsWith(shown)
-    if (text === null || !(grows || shown.startsWith(next))) {
+    clearTimeout(again)
+    if (text === null) {
       if (shown !== '') stdout.write('\n')
       shown = ''
+      return
     }
-    const gone = [...shown].length - [...next].length
-    stdout.write(gone > 0 ? '\b \b'.repeat(gone) : next.slice(shown.length))
-    shown = next
+    if (text.startsWith(shown)) stdout.write(text.slice(shown.length))
+    else if (shown.startsWith(text)) stdout.write('\b \b'.repeat([...shown].length - [...text].length))
+    else {
+      // Changed in its middle: once more as a whole, when the keys pause.
+      again = setTimeout(() => {
+        typing(null)
+        typing(text)
+      }, PAUSE)
+      return
+    }
+    shown = text
   }
 
   raw(true)
@@ -84,7 +99,7 @@ export const openPlain = (o: {
   return {
     onKey: f => {
       listener = f
-      // A pipe may have ended before anything listened, or between one visit and the next.
+      // A pipe may have ended, or Ctrl+C have come, before anything listened or between one visit and the next.
       if (over) queueMicrotask(quit)
       return () => {
         listener = () => {}
@@ -103,6 +118,7 @@ export const openPlain = (o: {
       closed = true
       clearTimeout(wait)
       clearTimeout(leaving)
+      clearTimeout(again)
       pedals.close()
       guard.release()
       raw(false)

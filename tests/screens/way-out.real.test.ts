@@ -2,7 +2,10 @@ import { execFileSync, spawn } from 'node:child_process'
 import { mkdtempSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { afterAll, afterEach, beforeAll, describe, expect, test } from 'vitest'
+import { afterAll, afterEach, beforeAll, describe, expect, test, vi } from 'vitest'
+import { alive } from '../sound/breaking.ts'
+import { processes } from '../sound/processes.ts'
+import { missing, startPulse } from '../sound/pulse.ts'
 import { UNTOUCHED } from '../terminal/headless.ts'
 import { type Pty, startInPty } from '../terminal/pty.ts'
 
@@ -14,24 +17,50 @@ let home = ''
 beforeAll(() => {
   home = mkdtempSync(join(tmpdir(), 'gradino-way-out-'))
   const add = ['piece', 'add', 'Weir Street Overture', '--passage', 'run at the weir', '--in', '41-44']
-  execFileSync(process.execPath, [MAIN, '--home', home, ...add, '--goal', '138', '--start', '96'], {
-    env: { ...process.env, ...AT },
-  })
+  for (const args of [
+    [...add, '--goal', '138', '--start', '96'],
+    ['piece', 'split', RUN, '--by', 'measure'],
+  ])
+    execFileSync(process.execPath, [MAIN, '--home', home, ...args], { env: { ...process.env, ...AT } })
 })
 afterAll(() => rmSync(home, { recursive: true, force: true }))
 
 let pty: Pty
 afterEach(() => pty.dispose())
 
-/** Every screen, and what it shows when it is ready. */
-const SCREENS: readonly (readonly [name: string, args: readonly string[], ready: RegExp])[] = [
-  ['the day', [], /run at the weir/],
-  ['practice', ['practice', RUN], /either pedal/],
-  ['the click', ['click'], /quarter/],
-  ['the reading', ['read', RUN], /reading|press/i],
-  ['the form', ['piece', 'edit', RUN], /name +run/],
-  ['a warm-up', ['warmup'], /press|pedal|clean/i],
-  ['set-up', ['setup'], /pedal/],
+/** What is pressed on the way to a screen, and what is seen then. */
+type Way = readonly (readonly [keys: string, seen: RegExp])[]
+const START = '\x1b[6~'
+const REST: Way = [
+  ['4', /Rest/],
+  ['\r', /5 minutes left/],
+]
+
+/** Every screen, what it shows when it is ready, and how one comes to it from there. */
+const SCREENS: readonly (readonly [name: string, args: readonly string[], ready: RegExp, way: Way])[] = [
+  ['the day', [], /run at the weir/, []],
+  ['practice', ['practice', RUN], /either pedal/, []],
+  ['the click', ['click'], /quarter/, []],
+  ['the reading', ['read', RUN], /reading|press/i, []],
+  ['the form', ['piece', 'edit', RUN], /name +run/, []],
+  ['a warm-up', ['warmup'], /press|pedal|clean/i, []],
+  ['set-up', ['setup'], /pedal/, []],
+  ['the click by ear', ['sound', '--choose'], /by ear/, []],
+  ['the rest', [], /run at the weir/, REST],
+  [
+    'the closing view',
+    ['practice', RUN],
+    /either pedal/,
+    [
+      [START, /count-in/],
+      ['f', /Any key closes/],
+    ],
+  ],
+  ['the day by lines', ['--plain'], /4: Rest/, []],
+  ['the pieces by lines', ['--plain'], /4: Rest/, [['p', /1 passage|one passage/]]],
+  ['the form by lines', ['piece', 'edit', RUN, '--plain'], /name, 1 of/, []],
+  ['practice by lines', ['practice', RUN, '--plain'], /either pedal/, []],
+  ['the rest by lines', ['--plain'], /4: Rest/, REST],
 ]
 
 /** The same bytes in every run (a linear congruential generator), Ctrl+C among them as often as chance has it. */
@@ -48,13 +77,25 @@ const without = (bytes: Buffer, ...dropped: number[]): Buffer =>
   Buffer.from(bytes.filter(b => !dropped.includes(b)))
 
 const FLOOD = without(noise(1_000_000), 3, 26, 28)
+/** By lines, where every key is answered: fewer, and without what leaves, since a terminal that nobody reads takes no more. */
+const STAYING = without(noise(100_000), 3, 26, 28, ...Buffer.from('\n\r\x13\x1bfq'))
 
-const open = async (args: readonly string[], ready: RegExp): Promise<void> => {
-  pty = startInPty(process.execPath, [MAIN, '--home', home, ...args], { env: AT })
+const open = async (
+  args: readonly string[],
+  ready: RegExp,
+  way: Way = [],
+  env: Record<string, string | undefined> = AT,
+): Promise<void> => {
+  pty = startInPty(process.execPath, [MAIN, '--home', home, ...args], { env })
   await pty.waitFor(ready, 30_000)
+  for (const [keys, seen] of way) {
+    await pty.send(keys)
+    await pty.waitFor(seen)
+  }
 }
-/** Ctrl+C, and the program is gone: of its own will, the terminal as it was. */
+/** Ctrl+C, and the program is gone: of its own will, the terminal as it was, and nothing that it started goes on. */
 const leaves = async (within = 5000): Promise<void> => {
+  const own = processes().filter(p => p.parent === pty.pid)
   await pty.send('\x03')
   const late = new Promise<never>((_, no) => {
     setTimeout(() => no(new Error(`still there after ${within} ms:\n${pty.rows().join('\n')}`)), within)
@@ -62,13 +103,14 @@ const leaves = async (within = 5000): Promise<void> => {
   const { code, signal } = await Promise.race([pty.exit, late])
   expect({ code, signal }).toEqual({ code: 0, signal: 0 })
   expect(pty.state()).toEqual(UNTOUCHED)
+  await vi.waitFor(() => expect(own.filter(p => alive(p.pid))).toEqual([]), { timeout: 2000, interval: 50 })
 }
 
 describe.skipIf(process.platform === 'win32')('Ctrl+C leaves at once', () => {
   test.each(SCREENS)(
     '%s, after windows down to one cell, half a key and a paste that never ended',
-    async (_, args, ready) => {
-      await open(args, ready)
+    async (_, args, ready, way) => {
+      await open(args, ready, way)
       for (const [rows, cols] of [
         [1, 1],
         [3, 200],
@@ -83,17 +125,39 @@ describe.skipIf(process.platform === 'win32')('Ctrl+C leaves at once', () => {
         pty.resize(rows, cols)
         await new Promise(done => setTimeout(done, 5))
       }
-      await pty.waitFor(ready)
+      await pty.waitFor(way.at(-1)?.[1] ?? ready)
       await pty.send('\x1b[6')
       await pty.send('\x1b[200~an unclosed page')
       await leaves()
     },
   )
 
-  test.each(SCREENS)('%s, after a million random bytes', async (_, args, ready) => {
-    await open(args, ready)
-    await pty.send([FLOOD])
+  // By lines the day alone: of the others some key of the flood leaves.
+  const flooded = SCREENS.filter(([name]) => !name.endsWith('by lines') || name === 'the day by lines')
+  test.each(flooded)('%s, after a flood of random bytes', async (name, args, ready, way) => {
+    await open(args, ready, way)
+    await pty.send([name.endsWith('by lines') ? STAYING : FLOOD])
     await leaves()
+  })
+
+  test.skipIf(missing() !== null)('while presses with the click are counted', async () => {
+    const server = await startPulse()
+    try {
+      const env = { ...server.env, CI: 'true' }
+      await open(['sound', '--offset', '--output', 'pacat'], /Listen to four clicks/, [], env)
+      await leaves()
+    } finally {
+      server.close()
+    }
+  })
+
+  test('by lines the keyboard is given back too', async () => {
+    const node = `"${process.execPath}" "${MAIN}" --home "${home}" --plain`
+    pty = startInPty('sh', ['-c', `${node}; status=$?; stty -a; exit $status`], { env: AT })
+    await pty.waitFor(/4: Rest/, 30_000)
+    await leaves()
+    expect(pty.output()).toMatch(/ icanon/)
+    expect(pty.output()).toMatch(/ echo /)
   })
 
   test('practice, while only the pedals count', async () => {

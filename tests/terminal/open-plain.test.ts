@@ -1,5 +1,5 @@
 import { PassThrough } from 'node:stream'
-import { expect, test } from 'vitest'
+import { expect, test, vi } from 'vitest'
 import { openPlain } from '../../src/terminal/open-plain.ts'
 
 const pipe = () => {
@@ -34,6 +34,7 @@ test('keys of a pipe come one by one, and its end after them', async () => {
 })
 
 test('what is typed stands below the lines, grows and is rubbed out; a line of the program begins anew', () => {
+  vi.useFakeTimers()
   const stdout = new PassThrough()
   const terminal = openPlain({
     now: () => 0,
@@ -51,9 +52,13 @@ test('what is typed stands below the lines, grows and is rubbed out; a line of t
   terminal.typing('1')
   expect(shown()).toBe('\nNot yet.\n1')
   terminal.typing('21')
-  expect(shown()).toBe('\n21')
+  terminal.typing('321')
+  expect(shown()).toBe('')
+  vi.advanceTimersByTime(200)
+  expect(shown()).toBe('\n321')
   terminal.typing(null)
   terminal.typing(null)
   expect(shown()).toBe('\n')
   terminal.close()
+  vi.useRealTimers()
 })

@@ -33,26 +33,26 @@ const clicks = (): Program => {
   }
 }
 
-/** Has the player press with the click. Resolves with what that says, or null when there was too little of it. */
+/** Has the player press with the click. Resolves with what that says, or that there was too little of it or the player left. */
 export const offsetScreen = (o: {
   readonly terminal: Terminal | PlainTerminal
   /** Its own offset is 0. */
   readonly sound: Sound
   readonly timing: Timing
-}): Promise<Offset | null> =>
+}): Promise<Offset | 'few' | 'left'> =>
   new Promise(resolve => {
     const { sound, timing } = o
     const program = clicks()
     const presses: number[] = []
     const id = sound.play(program, 'now')
     let callOff = (): void => {}
-    const end = (): void => {
+    const end = (otherwise: 'few' | 'left'): void => {
       callOff()
       off()
       const beats = program.onsets.slice(LISTEN).flatMap(x => sound.heardAt(id, x.frame) ?? [])
       sound.stop()
       screen.close()
-      resolve(offsetFrom(presses, beats))
+      resolve(offsetFrom(presses, beats) ?? otherwise)
     }
     const screen = linesScreen({
       terminal: o.terminal,
@@ -66,7 +66,7 @@ export const offsetScreen = (o: {
             ? pressedLine(presses.length, PRESS)
             : '',
       key: (key, at) => {
-        if (key === 'Escape' || key === 'C-c') return end()
+        if (key === 'Escape' || key === 'C-c') return end('left')
         const first = sound.heardAt(id, program.firstNote)
         if (first !== null && at > first - 300) presses.push(at)
         screen.draw()
@@ -76,6 +76,6 @@ export const offsetScreen = (o: {
     const off = sound.on(e => {
       if (e.kind !== 'started' || e.id !== id) return
       const over = (sound.heardAt(id, program.frames - 1) ?? timing.now()) + 700
-      callOff = timing.later(over - timing.now(), end)
+      callOff = timing.later(over - timing.now(), () => end('few'))
     })
   })

@@ -30,7 +30,8 @@ export const OFFSET_ASKS =
   'Listen to four clicks. Then press your pedal, or any key, with each of the next twenty. Escape leaves.'
 export const pressedLine = (count: number, of: number): string => `${Math.min(count, of)} of ${of}`
 
-export const FEW_PRESSES = 'Too few presses to tell. Nothing was changed.'
+export const NOTHING_CHANGED = 'Nothing was changed.'
+export const FEW_PRESSES = `Too few presses to tell. ${NOTHING_CHANGED}`
 export const NO_SOUND_TO_PRESS_WITH =
   "Nothing sounds here, so there's nothing to press with. Is the device on and free?"
 
