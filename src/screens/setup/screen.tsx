@@ -20,7 +20,7 @@ export const SetupView = (p: {
   rows: number
   cols: number
 }): ReactElement => {
-  const width = Math.min(76, p.cols - 2)
+  const width = Math.max(1, Math.min(76, p.cols - 2))
   const said = p.said.map(line => inPhrases(line, width))
   const foot = inPhrases(p.done ? KEEPS : LEAVES, width)
   const letters = inPhrases(enlarge(p), width)
