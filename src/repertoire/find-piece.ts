@@ -1,3 +1,4 @@
+import { noPiecesYet, noSuch } from './words.ts'
 import { ok, problem, type Result, wrong } from '../music/result.ts'
 import type { Section } from './lists.ts'
 import type { Passage, Piece } from './passage.ts'
@@ -111,13 +112,11 @@ export const findPiece = <P extends Carrier>(
   if (best.length > 1) return problem('name', name, `one of ${listed(distinct(best))}, written out`)
   const what = near.some(n => n.what === 'section') ? 'section' : 'passage'
   const named = near.filter(n => n.what === what).map(n => n.label)
-  if (named.length > 0) return wrong(`No ${what} is called "${name}". You have ${listed(named)}.`)
+  if (named.length > 0) return wrong(noSuch(what, name, listed(named)))
   const titles = pieces.map(p => p.piece.title)
   const files = left.length === 1 ? 'one file was left out' : `${left.length} files were left out`
   const why = left.length > 0 ? ` (${files}: gradino pieces says why)` : ''
   if (titles.length === 0)
-    return wrong(
-      `You have no pieces yet, so no "${name}"${why}. A first one: gradino piece add TITLE --in 41-44 --goal 120`,
-    )
-  return wrong(`No piece is called "${name}". You have ${listed(titles)}${why}.`)
+    return wrong(noPiecesYet(name, why))
+  return wrong(noSuch('piece', name, `${listed(titles)}${why}`))
 }

@@ -1,3 +1,4 @@
+import { passageTaken } from './words.ts'
 import { ok, printable, problem, type Result } from '../music/result.ts'
 import { type EditAround, type Edits, editPiece } from './edit.ts'
 import { PASSAGE, PIECE, range } from './fields.ts'
@@ -64,7 +65,7 @@ export const newPassage = (
         field: name.label,
         got: typed.name ?? '',
         accepted: '',
-        says: `${piece.title} already has a passage called "${typed.name ?? ''}". Give this one another name.`,
+        says: passageTaken(piece.title, typed.name ?? ''),
       },
     }
   const edited = editPiece(begun, { passage: id }, { fields: typed, lists }, a)

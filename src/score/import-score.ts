@@ -1,3 +1,4 @@
+import { whichPart } from './words.ts'
 import { add, type Frac, frac, mulNear, toNumber } from '../music/fraction.ts'
 import { ok, printable, problem, type Result, wrong } from '../music/result.ts'
 import { ratioOf, type Tempo, tidy } from '../music/tempo.ts'
@@ -58,9 +59,7 @@ const choosePart = (score: Score, name: string | undefined): Result<ScorePart> =
   if (found) return ok(found)
   const choice = `one of ${listed(near.length > 1 ? near : parts)}`
   return name === undefined
-    ? wrong(
-        `This score has ${parts.length} parts. Say which is yours: --part with ${choice}${movementsOf(score)}.`,
-      )
+    ? wrong(whichPart(parts.length, choice, movementsOf(score)))
     : problem('part', name, choice)
 }
 

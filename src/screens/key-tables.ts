@@ -1,3 +1,4 @@
+import { keyTaken } from './words.ts'
 import { ok, problem, type Result, wrong } from '../music/result.ts'
 import { type Controls, type KeyChoice, type KeyTable, keysOf, takenKeys } from '../terminal/key-table.ts'
 import type { Pedal } from '../terminal/lock.ts'
@@ -45,6 +46,6 @@ export const changedKey = (typed: string, c: Controls): Result<Readonly<Record<s
     .flat()
     .find(r => r.name !== name && keysOf(r, { ...c.choice, letters: true }).includes(key))
   if (other || key === c.right || key === c.left)
-    return wrong(`"${key}" is already used for ${other?.name ?? 'a pedal'}. Choose a free key.`)
+    return wrong(keyTaken(key, other?.name ?? 'a pedal'))
   return ok({ ...others, [name]: key })
 }

@@ -33,3 +33,6 @@ export const CAUTIONS_IN_A_ROW = [
   'Rest 5 minutes each half hour. Stop when it hurts. Quiet in headphones. ? help',
   'Rest often. Stop when it hurts. ? help',
 ] as const
+
+export const keyTaken = (key: string, use: string): string =>
+  `"${key}" is already used for ${use}. Choose a free key.`

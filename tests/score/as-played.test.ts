@@ -85,7 +85,7 @@ describe('a part as played', () => {
 
   test('inside one pass is as written', async () => {
     const { said } = await scene('--as-played', '--from', '5', '--to', '6')
-    expect(said.out).toMatch(/ 5-6, m\. 5-6: 2 measures|m\. 5-6: 2 measures/)
+    expect(said.out).toMatch(/m\. 5-6 \(A\+3\): 2 measures/)
   })
 
   test('names what is accepted', async () => {

@@ -101,7 +101,7 @@ it.each([
   ['a visit of another session', { visit: 'door-000001' }],
   ['a visit that opens later', { visit: 'desk-000009' }],
   ['a press that is an opening too', { visit: 'desk-000002' }],
-  ['an opening in the middle', { ...opening() }],
+  ['an opening in the middle', { k: 'visit', ...(({ kind: _, ...rest }) => rest)(opening()) }],
   ['version nought', { v: 0 }],
 ])('%s is damage', (_, part) => {
   const line = { ...JSON.parse(encode(event('desk', 2))), ...part }
@@ -120,7 +120,7 @@ it('fractions come back reduced, and text without control characters', () => {
 
 it('records of a newer version, and kinds that are not known yet, are counted and explained', () => {
   const newer = { ...JSON.parse(encode(event('desk', 2))), v: 2 }
-  const odd = { ...JSON.parse(encode(event('desk', 3))), kind: 'take' }
+  const odd = { ...JSON.parse(encode(event('desk', 3))), k: 'take' }
   const read = gather([
     parseJournal(`${text(visit('desk', 1))}${JSON.stringify(newer)}\n${JSON.stringify(odd)}`, 'march'),
   ])

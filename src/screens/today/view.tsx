@@ -25,7 +25,7 @@ import {
   questionAt,
   type State,
 } from './reduce.ts'
-import { AFTER_FIELDS, TURN_ENDS } from './words.ts'
+import { AFTER_FIELDS, howWasIt, TURN_ENDS } from './words.ts'
 
 export type Shown = {
   readonly state: State
@@ -196,7 +196,7 @@ const Pain = ({ state: s, size, hint }: Shown): ReactElement => (
   </>
 )
 
-export const afterTitle = (s: State): string => `${questionAt(s)?.piece ?? ''}: How was it?`
+export const afterTitle = (s: State): string => howWasIt(questionAt(s)?.piece ?? '')
 
 /** What the keys do while the answers are typed. */
 export const afterKeys = (c: Controls): readonly string[] => [

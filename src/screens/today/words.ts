@@ -75,3 +75,5 @@ export const AFTER_FIELDS = [
 
 export const TURN_ENDS = 'Each turn ends at the next rung up or down, at most a minute over.'
 export const GO_ON = 'Press a pedal to go on, even early.'
+
+export const howWasIt = (piece: string): string => `${piece}: How was it?`

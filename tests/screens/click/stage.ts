@@ -102,6 +102,7 @@ export const clickStage = async (
     ink: null,
     size,
     line: () => {},
+    typing: () => {},
     onResize: () => () => {},
     onKey: (f: typeof press) => {
       press = f

@@ -16,6 +16,7 @@ const lines = async () => {
   const s = await stage()
   const terminal = {
     line: (text: string) => void said.push(text),
+    typing: () => {},
     ink: null,
     size: () => ({ rows: 24, cols: 80 }),
     onResize: () => () => {},

@@ -62,6 +62,7 @@ const reading = async (passes: readonly Pass[] = [passOf()]) => {
     ink: null,
     size,
     line: () => {},
+    typing: () => {},
     onResize: () => () => {},
     onKey: (f: typeof press) => {
       press = f
