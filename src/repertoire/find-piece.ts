@@ -1,8 +1,8 @@
-import { noPiecesYet, noSuch } from './words.ts'
 import { ok, problem, type Result, wrong } from '../music/result.ts'
 import type { Section } from './lists.ts'
 import type { Passage, Piece } from './passage.ts'
 import { sectionsAndRest } from './the-rest.ts'
+import { noPiecesYet, noSuch } from './words.ts'
 
 /** A piece, or a passage of it, or a section of that. */
 export type Found<P> = { readonly in: P; readonly passage: Passage | null; readonly section: Section | null }
@@ -116,7 +116,6 @@ export const findPiece = <P extends Carrier>(
   const titles = pieces.map(p => p.piece.title)
   const files = left.length === 1 ? 'one file was left out' : `${left.length} files were left out`
   const why = left.length > 0 ? ` (${files}: gradino pieces says why)` : ''
-  if (titles.length === 0)
-    return wrong(noPiecesYet(name, why))
+  if (titles.length === 0) return wrong(noPiecesYet(name, why))
   return wrong(noSuch('piece', name, `${listed(titles)}${why}`))
 }

@@ -1,10 +1,10 @@
-import { passageTaken } from './words.ts'
 import { ok, printable, problem, type Result } from '../music/result.ts'
 import { type EditAround, type Edits, editPiece } from './edit.ts'
 import { PASSAGE, PIECE, range } from './fields.ts'
 import { sameName } from './find-piece.ts'
 import { type Passage, PIECE_VERSION, type Piece } from './passage.ts'
 import { setFields } from './set-fields.ts'
+import { passageTaken } from './words.ts'
 
 /** What a new passage is read against: an edit's surroundings, and the pieces that are there. */
 export type AddAround = EditAround & { readonly pieces: readonly Piece[] }

@@ -1,4 +1,3 @@
-import { whichPart } from './words.ts'
 import { add, type Frac, frac, mulNear, toNumber } from '../music/fraction.ts'
 import { ok, printable, problem, type Result, wrong } from '../music/result.ts'
 import { ratioOf, type Tempo, tidy } from '../music/tempo.ts'
@@ -13,6 +12,7 @@ import { readScore } from './read-score.ts'
 import type { Movement, Part, Score, ScorePart } from './score.ts'
 import { passageOf, type Stretch, type Wish } from './score-passage.ts'
 import { markAt, tempoAt } from './tempo-line.ts'
+import { whichPart } from './words.ts'
 
 /** What is wanted of a score: the whole part, its hardest passages, both where nothing is said, or only some measures. */
 export type Wanted = {

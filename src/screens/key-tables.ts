@@ -1,4 +1,3 @@
-import { keyTaken } from './words.ts'
 import { ok, problem, type Result, wrong } from '../music/result.ts'
 import { type Controls, type KeyChoice, type KeyTable, keysOf, takenKeys } from '../terminal/key-table.ts'
 import type { Pedal } from '../terminal/lock.ts'
@@ -11,6 +10,7 @@ import { READING_KEYS } from './reading/key-table.ts'
 import { DAY_KEYS } from './today/key-table.ts'
 import { REST_KEYS } from './today/rest-keys.ts'
 import { WARM_UP_KEYS } from './warmup/key-table.ts'
+import { keyTaken } from './words.ts'
 
 /** The keys of every screen. */
 export const KEY_TABLES: Readonly<Record<string, KeyTable<unknown>>> = {
@@ -45,7 +45,6 @@ export const changedKey = (typed: string, c: Controls): Result<Readonly<Record<s
   const other = tables
     .flat()
     .find(r => r.name !== name && keysOf(r, { ...c.choice, letters: true }).includes(key))
-  if (other || key === c.right || key === c.left)
-    return wrong(keyTaken(key, other?.name ?? 'a pedal'))
+  if (other || key === c.right || key === c.left) return wrong(keyTaken(key, other?.name ?? 'a pedal'))
   return ok({ ...others, [name]: key })
 }
