@@ -25,13 +25,18 @@ const namedDay = (s: string, from: string | undefined, to: string | undefined): 
   return years.map(y => `${y}-${day}`).find(fits) ?? null
 }
 
+const NEAR: ReadonlyMap<string, number> = new Map([
+  ['today', 0],
+  ['tomorrow', 1],
+  ['yesterday', -1],
+])
 const WEEK = ['sunday', 'monday', 'tuesday', 'wednesday', 'thursday', 'friday', 'saturday']
 const AWAY = /^(?:in (\d{1,4}) (days?|weeks?)|\+(\d{1,4})|(\d{1,4}) (days?|weeks?) ago)$/
 
 /** "tomorrow", "in 6 days", "2 weeks ago", "Friday" as days from today: of weekdays the next one, or the last one looking back. */
 const daysOff = (s: string, today: string, back: boolean): number | null => {
   const text = s.toLowerCase().replace(/\s+/g, ' ')
-  const near = { today: 0, tomorrow: 1, yesterday: -1 }[text]
+  const near = NEAR.get(text)
   if (near !== undefined) return near
   const weekday = text.length < 3 ? -1 : WEEK.findIndex(w => w.startsWith(text))
   if (weekday >= 0) {

@@ -111,6 +111,10 @@ test('any day: as it is written, or with its month and year; there is no today t
     expect(any(none)).toBe(`day: "${none}" doesn't work. Try 2026-03-14.`)
 })
 
+it.each(['__proto__', 'constructor'])('%s is no day', s => {
+  expect(parseDay(s, 'concert', { from: TODAY }).ok).toBe(false)
+})
+
 it('a weekday is never today: the next one is 1 to 7 days ahead, the last one 1 to 7 days back', () => {
   fc.assert(
     fc.property(fc.integer({ min: 0, max: 5000 }), fc.integer({ min: 1, max: 7 }), (n, away) => {
