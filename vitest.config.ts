@@ -1,7 +1,7 @@
 import { defineConfig } from 'vitest/config'
 
-// "real" tests use a pseudo-terminal, a sound server, signals or real time. They mostly wait, so some run beside each other,
-// but never beside the others, which take all the processor.
+// "real" tests use a pseudo-terminal, a sound server, signals or real time. They run one after another, never
+// beside each other: what listens to a loudspeaker hears a machine that is busy.
 const REAL = 'tests/**/*.real.test.{ts,tsx}'
 
 export default defineConfig({
@@ -23,7 +23,7 @@ export default defineConfig({
         extends: true,
         test: {
           name: 'real',
-          maxWorkers: 3,
+          maxWorkers: 1,
           include: [REAL],
           globalSetup: './tests/sound/one-server.ts',
           testTimeout: 120_000,

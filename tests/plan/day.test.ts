@@ -299,7 +299,8 @@ describe('of any day', () => {
         else {
           rests++
           expect(stretch).toBeGreaterThanOrEqual(10)
-          expect(stretch).toBeLessThanOrEqual(first ? 15 : 25)
+          // Minutes of lines are halves, so a stretch may be rounded over its 25.
+          expect(stretch).toBeLessThanOrEqual(first ? 15 : 26)
           stretch = 0
           first = false
         }

@@ -1,7 +1,7 @@
 import { mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { afterEach, expect, test, vi } from 'vitest'
+import { afterEach, expect, test } from 'vitest'
 import { homeAt } from '../../../src/store/home.ts'
 import { repertoire } from '../../../src/store/repertoire.ts'
 import { UNTOUCHED } from '../../terminal/headless.ts'
@@ -37,6 +37,12 @@ const hasSection = async (home: string): Promise<boolean> => {
   const [kept] = (await repertoire(homeAt(home, {})).list()).pieces
   return (kept?.piece.passages[0]?.sections ?? []).length > 0
 }
+/** Twenty times as fast as life a press may come just too late for what is offered: then it is offered again. */
+const made = async (home: string): Promise<boolean> => {
+  for (const end = performance.now() + 4000; performance.now() < end; await pause(50))
+    if (await hasSection(home)) return true
+  return false
+}
 const journal = (home: string): readonly Record<string, unknown>[] =>
   readdirSync(join(home, 'data', 'journal'), { recursive: true, withFileTypes: true })
     .filter(f => f.name.endsWith('.jsonl'))
@@ -50,7 +56,9 @@ const bpmOf = (e: Record<string, unknown>): number => (e.tempo as { bpm: { n: nu
 const hintOf = (screen: string): string =>
   /pedal \(Page Down\): (.*?)(?: {3,}.*)?$/m.exec(screen)?.[1]?.trim() ?? ''
 
-test('one pedal plays a whole day: three stops and what they offer, a rung up, a slip at the end, the goal and what comes next, the close', async () => {
+test('one pedal plays a whole day: three stops and what they offer, a rung up, a slip at the end, the goal and what comes next, the close', {
+  retry: 2,
+}, async () => {
   const home = mkdtempSync(join(tmpdir(), 'gradino-day-'))
   homes.push(home)
   await done(home, 'setup', '--pedals', '1', '--minutes', '10')
@@ -101,9 +109,8 @@ test('one pedal plays a whole day: three stops and what they offer, a rung up, a
       // It waits, and what is offered is among the choices.
       await press()
       await choose('what is offered')
-      await vi.waitUntil(() => hasSection(home), { timeout: 20_000, interval: 50 })
-      saw('the offer')
-      offered = true
+      offered = await made(home)
+      if (offered) saw('the offer')
     } else if (!offered && hint === 'stop, not clean' && / m\. 41$/m.test(now)) await press()
     else if (hint === 'clean') await press()
     else if (offered && slips === 0 && hint === 'no, not clean' && / one of five/.test(now)) {
@@ -154,4 +161,4 @@ test('one pedal plays a whole day: three stops and what they offer, a rung up, a
   await again.waitFor(/done +Fundamentals/)
   await again.send('\x03')
   expect(await again.exit).toMatchObject({ code: 0 })
-}, 120_000)
+})
