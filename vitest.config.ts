@@ -24,6 +24,7 @@ export default defineConfig({
         test: {
           name: 'real',
           maxWorkers: 1,
+          isolate: true,
           include: [REAL],
           globalSetup: './tests/sound/one-server.ts',
           testTimeout: 120_000,
