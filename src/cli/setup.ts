@@ -81,7 +81,7 @@ const changes = (t: SetupTyped, now: Settings, presets: Presets): Partial<Settin
     must(problem('latency', t.latency, 'milliseconds from -1000 to 1000'))
   const a = Number(t.a)
   if (t.a !== undefined && !(a >= 380 && a <= 480))
-    must(problem('a', t.a, 'the A above middle C in hertz, from 380 to 480'))
+    must(problem('A', t.a, 'hertz for the A above middle C, from 380 to 480'))
   if (t.transposition !== undefined) must(parseTransposition(t.transposition))
   return {
     ...(t.instrument === undefined ? {} : must(settingsFor(t.instrument, now))),

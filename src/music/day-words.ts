@@ -66,9 +66,9 @@ export const parseDay = (
     today !== undefined && off !== null ? dayAfter(today, off) : (namedDay(typed, from, to) ?? typed)
   if (isDay(day)) {
     if (from !== undefined && day < from)
-      return wrong(`${field}: "${s}" is past. Try ${dayAfter(from, 6)}, "in 6 days" or "Friday".`)
+      return wrong(`"${s}" is past. Try ${dayAfter(from, 6)}, "in 6 days" or "Friday".`)
     if (to !== undefined && day > to)
-      return wrong(`${field}: "${s}" is still to come. Try ${to}, "6 days ago" or "Monday".`)
+      return wrong(`"${s}" is still to come. Try ${to}, "6 days ago" or "Monday".`)
     return ok(day)
   }
   if (from !== undefined) return problem(field, s, `${dayAfter(from, 6)}, "in 6 days" or "Friday"`)

@@ -1,4 +1,4 @@
-import { isMissing, isWrong, partMissing } from './words.ts'
+import { isMissing, isWrong } from './words.ts'
 
 /**
  * What was wrong with something a person typed or a file held, as parts of one clear sentence: what it was typed for
@@ -90,15 +90,15 @@ export const checked = <T>(r: Result<T>): T => {
 }
 
 /**
- * `"6/7" isn't a meter. Try 6/8, 3/4 or 2+2+3/8.`; of one thing among others `breath 2, at: "49" isn't ...`. Free of
+ * `"6/7" isn't a meter. Try 6/8, 3/4 or 2+2+3/8.`; of one thing among others `In breath 2, "49" isn't ...`. Free of
  * control characters.
  */
-export const sentence = ({ field, got, accepted, isnt, says }: Problem): string => {
-  if (says !== undefined) return printable(says)
-  const among = field.includes(', ') || /\d$/.test(field)
-  if (got === '') return (among ? partMissing : isMissing)(field, accepted)
-  return `${isnt && !among ? '' : `${field}: `}${isWrong(printable(got), accepted, isnt)}`
-}
+export const sentence = ({ field, got, accepted, isnt, says }: Problem): string =>
+  says !== undefined
+    ? printable(says)
+    : got === ''
+      ? isMissing(field, accepted)
+      : isWrong(field, printable(got), accepted, isnt)
 
 /** Text from files or the command line, made safe for a terminal: control characters become spaces. */
 export const printable = (s: string): string =>

@@ -1,10 +1,22 @@
-/** Among several things that were typed one was left out. */
-export const partMissing = (field: string, accepted: string): string =>
-  `${field}: something is missing. Type ${accepted}.`
+/** Where, and what of it: `passage 1, breath 2, at` is `at`; what is numbered, or a file, is only a place. */
+const placed = (field: string): { inside: string; thing: string } => {
+  const [, where = '', thing = ''] = /^(.*(?:\d|\.\w+)$|(?:.*(?=, ))?)(?:, )?(.*)$/.exec(field) ?? []
+  return { inside: where && `In ${where}, `, thing }
+}
+/** Options, and labels that are no nouns. */
+const NO_ARTICLE = /^(?:-.*|at|ends|from|goals are|matters|ready by|subdivide|to)$/
+const the = (thing: string): string => (NO_ARTICLE.test(thing) ? thing : `the ${thing}`)
 
-export const isMissing = (field: string, accepted: string): string =>
-  `${field.startsWith('-') ? field : `The ${field}`} is missing. Type ${accepted}.`
+export const isMissing = (field: string, accepted: string): string => {
+  const { inside, thing } = placed(field)
+  const what = inside ? `${inside}${thing || 'something'}` : the(thing).replace(/^t/, 'T')
+  return `${what} is missing. Type ${accepted}.`
+}
 
 /** `isnt` = what it should have been: "a meter". */
-export const isWrong = (got: string, accepted: string, isnt: string | undefined): string =>
-  `"${got}" ${isnt ? `isn't ${isnt}` : "doesn't work"}. Try ${accepted}.`
+export const isWrong = (field: string, got: string, accepted: string, isnt: string | undefined): string => {
+  const { inside, thing } = placed(field)
+  const typed = !isnt && inside && thing ? `${thing} "${got}"` : `"${got}"`
+  const is = isnt ? `isn't ${isnt}` : `doesn't work${inside ? '' : ` for ${the(thing)}`}`
+  return `${inside}${typed} ${is}. Try ${accepted}.`
+}

@@ -190,7 +190,7 @@ describe('a player who can play 8 seconds in one breath, before twelve beats', (
     const { type, settings } = await atTheWeir()
     const said = await type('setup', '--breath', seconds)
     expect(said).toMatchObject({ status: 2, out: '' })
-    expect(said.err).toContain(`--breath: "${seconds}" doesn't work. Try seconds from 1 to 600`)
+    expect(said.err).toContain(`"${seconds}" doesn't work for --breath. Try seconds from 1 to 600`)
     expect((await settings()).breath).toBeUndefined()
   })
 })

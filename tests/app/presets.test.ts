@@ -80,7 +80,7 @@ describe('a preset that a teacher has shared', () => {
   })
 
   test.each([
-    [{ ...MORNINGS, name: '../../oops' }, /name: "\.\.\/\.\.\/oops".*small letters/],
+    [{ ...MORNINGS, name: '../../oops' }, /"\.\.\/\.\.\/oops".* for the name.*small letters/],
     [{ ...MORNINGS, items: [] }, /items/],
     ['not a preset', /preset, kind/],
   ])('that is wrong is refused in one sentence and not kept: %#', async (preset, said) => {
@@ -97,8 +97,10 @@ describe('a preset that a teacher has shared', () => {
     writeFileSync(join(stored(home), 'torn.json'), '{"v": 1, "kin')
     const { status, out } = await type('presets')
     expect(status).toBe(0)
-    expect(out).toMatch(/torn\.json is not used. preset: .*written as JSON/)
-    expect((await type('warmup', 'mornings', '--plain')).err).toMatch(/warm-up: "mornings".*first-minutes/)
+    expect(out).toMatch(/torn\.json is not used. .* for the preset.*written as JSON/)
+    expect((await type('warmup', 'mornings', '--plain')).err).toMatch(
+      /"mornings".* for the warm-up.*first-minutes/,
+    )
   })
 })
 

@@ -38,7 +38,7 @@ describe('just the click, as typed', () => {
 
   test('refuses what the meter does not have, with what it has', () => {
     expect(refused({ meter: '6/8', tempo: 'dotted-quarter=60', beats: '1,3' })).toBe(
-      'beats: "3" doesn\'t work. Try numbers from 1 to 2 in 6/8, like 2,4.',
+      '"3" doesn\'t work for the beats. Try numbers from 1 to 2 in 6/8, like 2,4.',
     )
     expect(refused({ on: '2' })).toContain('--on and --off together')
     expect(refused({ beats: 'all; 1 from 112' })).toContain('only a ladder changes the click')
@@ -49,7 +49,7 @@ describe('just the click, as typed', () => {
   test('both names of the measures are read, and a missing terminal is said', async () => {
     const { type } = player()
     const long = await type('click', '--measures-on', '40', '--measures-off', '2')
-    expect(long.err).toContain('measures on: "40"')
+    expect(long.err).toContain('"40" doesn\'t work for the measures on')
     expect((await type('click', '--on', '40', '--off', '2')).err).toBe(long.err)
     expect(await type('click')).toMatchObject({ status: 2, err: expect.stringContaining('--plain') })
   })

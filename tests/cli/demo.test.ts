@@ -224,7 +224,12 @@ describe('given again', () => {
 describe('what cannot be shown', () => {
   test.each([
     ['without a terminal', ['demo'], 2, 'The demonstration needs a terminal'],
-    ['a device in virtual time', ['demo', '--fast', '--output', 'aplay'], 2, '--output: "aplay"'],
+    [
+      'a device in virtual time',
+      ['demo', '--fast', '--output', 'aplay'],
+      2,
+      '"aplay" doesn\'t work for --output',
+    ],
     [
       'a folder in a folder that is not there',
       ['demo', '--fast', '--out', 'no/where'],

@@ -60,9 +60,7 @@ describe('the week on one page', () => {
       'This week: nothing played yet.',
     ])
     expect((await type('diary', '--from', '2031-03-06')).out).not.toContain('March 5')
-    expect((await type('diary', '--from', '2031-03-20')).err).toContain(
-      '--from: "2031-03-20" is still to come.',
-    )
+    expect((await type('diary', '--from', '2031-03-20')).err).toContain('"2031-03-20" is still to come.')
     expect((await type('diary', '--from', '9 days ago')).out).not.toContain('March 5')
   })
 
@@ -119,7 +117,7 @@ describe('the week on one page', () => {
     expect(said).toEqual({
       status: 2,
       out: '',
-      err: `gradino: --from: "${day}" doesn't work. Try 2031-03-15, "6 days ago" or "Monday".\n`,
+      err: `gradino: "${day}" doesn't work for --from. Try 2031-03-15, "6 days ago" or "Monday".\n`,
     })
   })
 })

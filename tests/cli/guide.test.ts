@@ -86,7 +86,7 @@ test('a rhythm that fits no group is refused with the groups that are there', as
   const { status, err } = await render(whole, '--rhythm', '5:1:1:1:1:1')
   expect(status).toBe(2)
   expect(err).toBe(
-    'gradino: rhythm: "5:1:1:1:1:1" doesn\'t work. Try a rhythm for the groups that stand here: two, four 16ths; three eighths.\n',
+    'gradino: "5:1:1:1:1:1" doesn\'t work for the rhythm. Try a rhythm for the groups that stand here: two, four 16ths; three eighths.\n',
   )
 })
 

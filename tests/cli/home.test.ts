@@ -58,7 +58,7 @@ test('a damaged piece file is named, the others are listed', async () => {
   const said = await type()
   expect(said.status).toBe(0)
   expect(said.out).toContain('Harbor Song, m. 1-4')
-  expect(said.out).toMatch(/torn\.json is left as it is. file: .* Try a piece written as JSON/)
+  expect(said.out).toMatch(/torn\.json is left as it is. .* for the file.* Try a piece written as JSON/)
 })
 
 test('a name that nobody finds may be that of a damaged or newer file: it is said that one was left out', async () => {

@@ -2,6 +2,7 @@ import { readdirSync, readFileSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { describe, expect, test } from 'vitest'
 import { pieceFile } from '../../src/repertoire/piece.ts'
+import { about } from '../music/about.ts'
 import { atTheWeir, climb, RUN, WEIR } from './weir.ts'
 
 const oneSentence = (said: { status: number; out: string; err: string }): string => {
@@ -432,7 +433,7 @@ describe('what cannot be', () => {
     await type('piece', 'add', WEIR, '--passage', 'coda', '--in', '80-84', '--goal', '100')
     const before = await json('piece', 'show', WEIR)
     const said = oneSentence(await edit(...typed))
-    expect(said).toMatch(new RegExp(`^gradino: (The )?${field}(:| is).* (Try|Type) .+\\.\n$`))
+    expect(said).toMatch(new RegExp(`^gradino: ${about(field)}.* (Try|Type) .+\\.\n$`))
     expect(await json('piece', 'show', WEIR)).toEqual(before)
   })
 
@@ -449,7 +450,7 @@ describe('what cannot be', () => {
     const { type, json } = await atTheWeir()
     const before = await json('piece', 'show', WEIR)
     expect(oneSentence(await type('piece', 'edit', WEIR, ...typed))).toMatch(
-      new RegExp(`^gradino: (The )?${field}(:| is) `),
+      new RegExp(`^gradino: ${about(field)}`),
     )
     expect(await json('piece', 'show', WEIR)).toEqual(before)
   })
@@ -465,7 +466,7 @@ describe('what cannot be', () => {
     await type('piece', 'split', RUN, '--at', '42.3')
     const before = await json('piece', 'show', WEIR)
     expect(oneSentence(await type('piece', 'edit', `${RUN}/1`, ...typed))).toMatch(
-      new RegExp(`^gradino: (The )?${field}(:| is) `),
+      new RegExp(`^gradino: ${about(field)}`),
     )
     expect(await json('piece', 'show', WEIR)).toEqual(before)
   })
@@ -479,7 +480,7 @@ describe('what cannot be', () => {
   test('a place that no longer exists names the section that stands there', async () => {
     const { edit, type } = await atTheWeir()
     await type('piece', 'split', RUN, '--by', 'measure')
-    expect(oneSentence(await edit('--in', '41-43'))).toContain('section 3, to: "44.2" doesn\'t work')
+    expect(oneSentence(await edit('--in', '41-43'))).toContain('In section 3, to "44.2" doesn\'t work')
     expect((await edit('--in', '41-43', '--section', '3=43 to end', '--no-section', '4')).status).toBe(0)
   })
 })

@@ -62,7 +62,7 @@ describe('a piece to share', () => {
   test('is no score', async () => {
     const { file, type } = await exported()
     expect((await type('piece', 'import', file, '--passages')).err).toMatch(
-      /--passages: "weir.json" .* a score/,
+      /"weir.json".* for --passages.* a score/,
     )
   })
 })

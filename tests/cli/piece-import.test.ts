@@ -177,17 +177,17 @@ describe('a second import', () => {
 
 describe('what cannot be used is said in one sentence, and the repertoire stays as it was', () => {
   test.each([
-    [['--goal', '0'], /goal tempo: "0" .* 1 to 999/],
-    [['--goal', 'fast', ...P1], /goal tempo: "fast"/],
-    [['--ready-by', '2031-03-01', ...P1], /ready by: "2031-03-01" is past\./],
-    [['--ready-by', 'soon', ...P1], /ready by: "soon"/],
+    [['--goal', '0'], /"0".* for the goal tempo.* 1 to 999/],
+    [['--goal', 'fast', ...P1], /"fast".* for the goal tempo/],
+    [['--ready-by', '2031-03-01', ...P1], /"2031-03-01" is past\./],
+    [['--ready-by', 'soon', ...P1], /"soon".* for ready by/],
     [['--title', '   ', ...P1], /The title is missing/],
-    [['--title', 'x'.repeat(121), ...P1], /title: .* at most 120/],
-    [['--part', 'Tuba'], /part: "Tuba" .* one of P1 \(Flute 1\), P2 \(Flute 2\)/],
+    [['--title', 'x'.repeat(121), ...P1], /for the title.* at most 120/],
+    [['--part', 'Tuba'], /"Tuba".* for the part.* one of P1 \(Flute 1\), P2 \(Flute 2\)/],
     [[], /This score has 2 parts\. Say which is yours: --part with one of P1 \(Flute 1\), P2 \(Flute 2\)/],
-    [['--from', '9', ...P1], /--from: "9" .* from 0 to 6/],
-    [['--from', '3', '--to', '2', ...P1], /--to: "2" .* after measure 3/],
-    [['--whole', '--passages', ...P1], /measures: "--whole with --passages"/],
+    [['--from', '9', ...P1], /"9".* for --from.* from 0 to 6/],
+    [['--from', '3', '--to', '2', ...P1], /"2".* for --to.* after measure 3/],
+    [['--whole', '--passages', ...P1], /"--whole with --passages".* for the measures/],
     [['--passages', '--to', '2', ...P1], /one of --whole, --passages/],
   ])('%j', async (options, expected) => {
     const { weir, type, pieces } = folder()
@@ -201,22 +201,22 @@ describe('what cannot be used is said in one sentence, and the repertoire stays 
   test.each([
     ['a file that is not there', 'none.xml', null, /none.xml is not there\. Check its name and folder/],
     ['another kind of file', 'weir.pdf', 'x', /ending in .musicxml, .xml, .mxl or .json/],
-    ['no score', 'a.xml', 'Weir', /a.xml, line 1: "Weir" .* well-formed XML/],
-    ['a score cut off', 'a.xml', scoreText(flute).slice(0, -60), /a.xml: "a file that ends too early"/],
+    ['no score', 'a.xml', 'Weir', /In a.xml, line 1, "Weir" .* well-formed XML/],
+    ['a score cut off', 'a.xml', scoreText(flute).slice(0, -60), /In a.xml, "a file that ends too early"/],
     ['a broken archive', 'a.mxl', 'PK\u0003\u0004', /a.mxl/],
     [
       'a bad duration',
       'a.xml',
       scoreText([head() + mark('quarter', '96') + note(-4)]),
-      /part P1, measure 1, duration of a note: "-4"/,
+      /In a.xml, part P1, measure 1, duration of a note "-4"/,
     ],
-    ['no JSON', 'a.json', '{', /a.json, file: "\{" .* a piece written as JSON/],
-    ['JSON of another kind', 'a.json', '{"v":1}', /a.json, id: /],
+    ['no JSON', 'a.json', '{', /In a.json, file "\{" .* a piece written as JSON/],
+    ['JSON of another kind', 'a.json', '{"v":1}', /In a.json, id is missing/],
     [
       'a tempo out of range',
       'a.json',
       '{"v":1,"id":"weir1","title":"Weir","passages":[{"id":"p123","name":"a","meter":"4/4","count":1,"pickup":null,"goal":"9999"}]}',
-      /a.json, passage 1, goal: "9999"/,
+      /In a.json, passage 1, goal "9999"/,
     ],
     ['a piece from a newer version', 'a.json', '{"v":3}', /newer Gradino/],
   ])('%s', async (_, name, content, expected) => {

@@ -78,6 +78,6 @@ describe('a piece in full', () => {
     const { type } = await atTheWeir()
     const said = await type('piece', 'show', WEIR, '--breath-seconds', seconds)
     expect(said).toMatchObject({ status: 2, out: '' })
-    expect(said.err).toMatch(/--breath-seconds(:| is)/)
+    expect(said.err).toMatch(/for --breath-seconds\.|--breath-seconds is missing/)
   })
 })

@@ -124,8 +124,8 @@ describe('sections that are there', () => {
 test.each([
   [[], 'The split is missing. Type --by measure, half, beat'],
   [['--by', 'measure', '--at', '42'], '--by measure, half, beat; or --at'],
-  [['--by', 'phrase'], '--by: "phrase" doesn\'t work. Try measure, half, beat'],
-  [['--at', '42,49'], '--at: "49" doesn\'t work. Try a measure from 41 to 44'],
+  [['--by', 'phrase'], '"phrase" doesn\'t work for --by. Try measure, half, beat'],
+  [['--at', '42,49'], '"49" doesn\'t work for --at. Try a measure from 41 to 44'],
   [['--at', '42,,43'], '--at is missing'],
   [['--at', '41'], 'That makes one section'],
   [['--at', 'end'], 'That makes one section'],

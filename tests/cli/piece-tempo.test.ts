@@ -112,17 +112,17 @@ describe('the tempo of the rehearsal', () => {
 })
 
 test.each([
-  [['fast'], 'tempo: "fast"'],
-  [['x0'], 'ratio: "x0"'],
-  [['x'], 'tempo: "x"'],
-  [['xfast'], 'ratio: "xfast"'],
-  [['x-1'], 'ratio: "x-1"'],
-  [['x20'], 'goal tempo: "2760"'],
-  [['x0.001'], 'goal tempo: "0.138"'],
-  [['crotchet=60'], 'tempo, note value: "crotchet=60"'],
-  [['126', '--breath-seconds', '0'], '--breath-seconds: "0"'],
-  [['126', '--breath-seconds', 'long'], '--breath-seconds: "long"'],
-  [['126', '--breath-seconds', '601'], '--breath-seconds: "601"'],
+  [['fast'], '"fast" doesn\'t work for the tempo'],
+  [['x0'], '"x0" doesn\'t work for the ratio'],
+  [['x'], '"x" doesn\'t work for the tempo'],
+  [['xfast'], '"xfast" doesn\'t work for the ratio'],
+  [['x-1'], '"x-1" doesn\'t work for the ratio'],
+  [['x20'], '"2760" doesn\'t work for the goal tempo'],
+  [['x0.001'], '"0.138" doesn\'t work for the goal tempo'],
+  [['crotchet=60'], 'In tempo, note value "crotchet=60"'],
+  [['126', '--breath-seconds', '0'], '"0" doesn\'t work for --breath-seconds'],
+  [['126', '--breath-seconds', 'long'], '"long" doesn\'t work for --breath-seconds'],
+  [['126', '--breath-seconds', '601'], '"601" doesn\'t work for --breath-seconds'],
 ])('%j is refused in one sentence, and no goal changes', async (typed, says) => {
   const { take, goals } = await atTheRehearsal()
   const said = await take(...typed)

@@ -5,6 +5,7 @@ import { DEFAULT_RULES } from '../../src/ladder/rules.ts'
 import { tempo } from '../../src/music/tempo.ts'
 import { homeAt } from '../../src/store/home.ts'
 import { openJournal } from '../../src/store/journal.ts'
+import { about } from '../music/about.ts'
 import { sources } from '../store/scene.ts'
 import { player } from './typed.ts'
 
@@ -127,7 +128,7 @@ describe('a passage typed by options', () => {
     const { home, type } = player()
     const said = await type('piece', 'add', ...typed)
     expect(said.status).toBe(2)
-    expect(said.err).toMatch(new RegExp(`^gradino: (The )?${field}(:| is).* (Try|Type) .*\\.\n$`))
+    expect(said.err).toMatch(new RegExp(`^gradino: ${about(field)}.* (Try|Type) .*\\.\n$`))
     expect(said.err.trim()).not.toContain('\n')
     expect(said.err).not.toContain('\u001b')
     expect(said.out).toBe('')

@@ -64,6 +64,9 @@ test('a name that is none, a tempo that is none and a missing terminal are said 
   })
   await type('piece', 'add', ...RUN)
   const tempo = await type('read', 'Weir', '--at', 'slow')
-  expect(tempo).toMatchObject({ status: 2, err: expect.stringContaining('tempo of the reading: "slow"') })
+  expect(tempo).toMatchObject({
+    status: 2,
+    err: expect.stringContaining('"slow" doesn\'t work for the tempo of the reading'),
+  })
   expect(await type('read', 'Weir')).toMatchObject({ status: 2, err: expect.stringContaining('--plain') })
 })

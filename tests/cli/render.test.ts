@@ -178,24 +178,48 @@ describe('a whole ladder', () => {
 describe('what cannot be rendered', () => {
   const TEMPO = ['--tempo', '92']
   test.each([
-    ['an unknown kind of file', ['--out', 'click.ogg', ...TEMPO], '--out: "click.ogg" doesn\'t work'],
+    ['an unknown kind of file', ['--out', 'click.ogg', ...TEMPO], '"click.ogg" doesn\'t work for --out'],
     ['no file', TEMPO, '--out is missing'],
     ['no music', ['--out', 'c.wav'], 'Say what to render'],
-    ['a tempo in words', ['--out', 'c.wav', '--tempo', 'fast'], 'tempo: "fast" doesn\'t work'],
-    ['a tempo and a ladder', ['--out', 'c.wav', ...TEMPO, '--goal', '100'], '--goal: "100" doesn\'t work'],
-    ['a goal below the start', ['--out', 'c.wav', '--start', '90', '--goal', '80'], 'goal tempo: "80"'],
-    ['a rate below 8000', ['--out', 'c.wav', ...TEMPO, '--rate', '7999'], 'rate: "7999"'],
-    ['a rate above 192000', ['--out', 'c.wav', ...TEMPO, '--rate', '192001'], 'rate: "192001"'],
-    ['half a frame', ['--out', 'c.wav', ...TEMPO, '--rate', '44100.5'], 'rate: "44100.5"'],
-    ['no times', ['--out', 'c.wav', ...TEMPO, '--times', '0'], 'times: "0"'],
-    ['no such meter', ['--out', 'c.wav', ...TEMPO, '--meter', '4/5'], 'meter: "4/5"'],
-    ['one name for both files', ['--out', 'c.wav', ...TEMPO, '--onsets', './c.wav'], '--onsets: "./c.wav"'],
-    ['more than 4 GB', ['--out', 'c.wav', '--tempo', '2', '--measures', '999'], 'length of the sound file'],
-    ['too slow for MIDI', ['--out', 'c.mid', '--tempo', '2'], 'tempo: "quarter = 2.0"'],
+    ['a tempo in words', ['--out', 'c.wav', '--tempo', 'fast'], '"fast" doesn\'t work for the tempo'],
+    ['a tempo and a ladder', ['--out', 'c.wav', ...TEMPO, '--goal', '100'], '"100" doesn\'t work for --goal'],
+    [
+      'a goal below the start',
+      ['--out', 'c.wav', '--start', '90', '--goal', '80'],
+      '"80" doesn\'t work for the goal tempo',
+    ],
+    [
+      'a rate below 8000',
+      ['--out', 'c.wav', ...TEMPO, '--rate', '7999'],
+      '"7999" doesn\'t work for the rate',
+    ],
+    [
+      'a rate above 192000',
+      ['--out', 'c.wav', ...TEMPO, '--rate', '192001'],
+      '"192001" doesn\'t work for the rate',
+    ],
+    [
+      'half a frame',
+      ['--out', 'c.wav', ...TEMPO, '--rate', '44100.5'],
+      '"44100.5" doesn\'t work for the rate',
+    ],
+    ['no times', ['--out', 'c.wav', ...TEMPO, '--times', '0'], '"0" doesn\'t work for the times'],
+    ['no such meter', ['--out', 'c.wav', ...TEMPO, '--meter', '4/5'], '"4/5" doesn\'t work for the meter'],
+    [
+      'one name for both files',
+      ['--out', 'c.wav', ...TEMPO, '--onsets', './c.wav'],
+      '"./c.wav" doesn\'t work for --onsets',
+    ],
+    [
+      'more than 4 GB',
+      ['--out', 'c.wav', '--tempo', '2', '--measures', '999'],
+      '"2000 minutes" doesn\'t work for the length of the sound file',
+    ],
+    ['too slow for MIDI', ['--out', 'c.mid', '--tempo', '2'], '"quarter = 2.0" doesn\'t work for the tempo'],
     [
       'more clicks than a life',
       ['--out', 'c.wav', ...TEMPO, '--meter', '64/1', '--measures', '999', '--times', '99'],
-      'number of clicks',
+      '"25318656" doesn\'t work for the number of clicks',
     ],
     [
       'an unknown piece',
@@ -299,7 +323,7 @@ describe('7/8 as 2+2+3, eighth = 208, then a measure that slows evenly to 156', 
     const said = await typedIn(folder, ['piece', 'edit', 'Old Mill Round/seven', '--tempo-changes', 'often'])
     expect(said).toMatchObject({ status: 2 })
     expect(said.err.trim()).toBe(
-      `gradino: tempo change: "often" doesn't work. Try always, or a share of the goal from 1% to 100%, like 60%.`,
+      `gradino: "often" doesn't work for the tempo change. Try always, or a share of the goal from 1% to 100%, like 60%.`,
     )
   })
 })

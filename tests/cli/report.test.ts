@@ -159,7 +159,9 @@ describe('the file', () => {
 
   test('names what is wrong with a day, a name or a folder', async () => {
     const { home, type } = await lesson()
-    expect((await type('report', WEIR, '--from', '2031-02-30')).err).toContain("doesn't work. Try 2031-03-15")
+    expect((await type('report', WEIR, '--from', '2031-02-30')).err).toContain(
+      "doesn't work for --from. Try 2031-03-15",
+    )
     expect((await type('report', WEIR, '--from', '2031-03-16')).status).toBe(2)
     expect((await type('report', 'Coda')).err).toContain(WEIR)
     expect((await type('report', WEIR, '--out', join(home, 'none', 'page.md'))).status).toBe(1)

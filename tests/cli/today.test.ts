@@ -3,6 +3,7 @@ import { downKey, joinKey, rhythmKey, sectionKey, takeKey } from '../../src/ladd
 import type { Passage, Section } from '../../src/repertoire/piece.ts'
 import { homeAt } from '../../src/store/home.ts'
 import { repertoire } from '../../src/store/repertoire.ts'
+import { about } from '../music/about.ts'
 import { practiced } from './practiced.ts'
 import { player } from './typed.ts'
 
@@ -139,7 +140,7 @@ describe('gradino today', () => {
   ])('%j is refused with one sentence', async (typed, field) => {
     const said = await player().type('today', ...typed)
     expect(said).toMatchObject({ status: 2, out: '' })
-    expect(said.err).toMatch(new RegExp(`^gradino: (The )?${field}(:| is).* (Try|Type) .*\\.\n$`))
+    expect(said.err).toMatch(new RegExp(`^gradino: ${about(field)}.* (Try|Type) .*\\.\n$`))
   })
 })
 

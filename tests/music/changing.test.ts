@@ -86,11 +86,13 @@ describe('what changes with the tempo, as it is typed', () => {
 
   it('what is wrong is said in one sentence that names the field', () => {
     expect(refused('pulse', 'quarter; half')).toBe(
-      'pulse: "half" doesn\'t work. Try after ";" a value and the tempo from which it holds, like half from 100.',
+      '"half" doesn\'t work for the pulse. Try after ";" a value and the tempo from which it holds, like half from 100.',
     )
-    expect(refused('pulse', 'thirds from 100')).toMatch(/^pulse: "thirds".*quarter/)
-    expect(refused('pulse', 'half from fast')).toMatch(/^pulse, from: "fast"/)
-    expect(refused('beats', 'all; 1 from 112; 2 from quarter=112')).toMatch(/^beats, from: "112".*only once/)
+    expect(refused('pulse', 'thirds from 100')).toMatch(/^"thirds".* for the pulse.*quarter/)
+    expect(refused('pulse', 'half from fast')).toMatch(/^In pulse, from "fast"/)
+    expect(refused('beats', 'all; 1 from 112; 2 from quarter=112')).toMatch(
+      /^In beats, from "112".*only once/,
+    )
     expect(refused('beats', '0')).toContain('from 1 to 32')
     expect(refused('on', '2 off 2')).toContain('all, or a whole number')
     expect(refused('subdivide', '')).toContain('is missing')

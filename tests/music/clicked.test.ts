@@ -45,10 +45,12 @@ describe('its limits', () => {
   })
 
   test('what is wrong is named, with what can be typed', () => {
-    expect(read({ subdivide: '9' })).toContain('subdivide: "9" doesn\'t work. Try a whole number from 1 to 8')
+    expect(read({ subdivide: '9' })).toContain(
+      '"9" doesn\'t work for subdivide. Try a whole number from 1 to 8',
+    )
     expect(read({ beats: '2,x' })).toContain('numbers of beats from 1 to 32, like 2,4')
-    expect(read({ on: 'some' })).toContain('measures on: "some"')
-    expect(read({ off: 'all' })).toContain('measures off: "all"')
+    expect(read({ on: 'some' })).toContain('"some" doesn\'t work for the measures on')
+    expect(read({ off: 'all' })).toContain('"all" doesn\'t work for the measures off')
   })
 })
 

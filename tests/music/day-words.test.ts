@@ -46,9 +46,7 @@ describe('a day to come', () => {
   })
 
   test('that is past is refused, with one that is not', () => {
-    expect(ahead('2026-03-13')).toBe(
-      'concert: "2026-03-13" is past. Try 2026-03-20, "in 6 days" or "Friday".',
-    )
+    expect(ahead('2026-03-13')).toBe('"2026-03-13" is past. Try 2026-03-20, "in 6 days" or "Friday".')
     expect(ahead('yesterday')).toContain('is past')
     expect(ahead('2 days ago')).toContain('is past')
     expect(ahead('28 March 2025')).toContain('is past')
@@ -66,7 +64,9 @@ describe('a day to come', () => {
     'in 5 hours',
     '2026',
   ])('"%s" is none', typed => {
-    expect(ahead(typed)).toBe(`concert: "${typed}" doesn't work. Try 2026-03-20, "in 6 days" or "Friday".`)
+    expect(ahead(typed)).toBe(
+      `"${typed}" doesn't work for the concert. Try 2026-03-20, "in 6 days" or "Friday".`,
+    )
   })
 })
 
@@ -90,12 +90,10 @@ describe('a day that was', () => {
   })
 
   test('that is still to come is refused, with one that is not', () => {
-    expect(back('tomorrow')).toBe(
-      'last lesson: "tomorrow" is still to come. Try 2026-03-14, "6 days ago" or "Monday".',
-    )
+    expect(back('tomorrow')).toBe('"tomorrow" is still to come. Try 2026-03-14, "6 days ago" or "Monday".')
     expect(back('in 2 days')).toContain('still to come')
     expect(back('nonsense')).toBe(
-      'last lesson: "nonsense" doesn\'t work. Try 2026-03-14, "6 days ago" or "Monday".',
+      '"nonsense" doesn\'t work for the last lesson. Try 2026-03-14, "6 days ago" or "Monday".',
     )
   })
 })
@@ -108,7 +106,7 @@ test('any day: as it is written, or with its month and year; there is no today t
   expect(any('1999-12-31')).toBe('1999-12-31')
   expect(any('31 December 1999')).toBe('1999-12-31')
   for (const none of ['tomorrow', 'Friday', '31 December'])
-    expect(any(none)).toBe(`day: "${none}" doesn't work. Try 2026-03-14.`)
+    expect(any(none)).toBe(`"${none}" doesn't work for the day. Try 2026-03-14.`)
 })
 
 it.each(['__proto__', 'constructor'])('%s is no day', s => {

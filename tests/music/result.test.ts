@@ -18,7 +18,7 @@ import { anyText } from './any.ts'
 describe('what is said when something was not understood', () => {
   it('is one sentence that begins with the field and names what was typed and what is accepted', () => {
     const { problem: p } = problem('goal tempo', 'quick', 'beats a minute from 1 to 999')
-    expect(sentence(p)).toMatch(/^goal tempo: "quick" [^.]+\. Try beats a minute from 1 to 999\.$/)
+    expect(sentence(p)).toMatch(/^"quick" [^.]+\. Try beats a minute from 1 to 999\.$/)
   })
 
   it('says that nothing was typed when nothing was', () => {
@@ -50,17 +50,23 @@ describe('the sentence for what was typed', () => {
 
   it.each<[Partial<Problem>, string]>([
     [{ isnt: 'a meter' }, '"6/7" isn\'t a meter. Try 6/8, 3/4 or 2+2+3/8.'],
-    [{}, 'meter: "6/7" doesn\'t work. Try 6/8, 3/4 or 2+2+3/8.'],
+    [{}, '"6/7" doesn\'t work for the meter. Try 6/8, 3/4 or 2+2+3/8.'],
     [
       { field: 'breath 2, at', isnt: 'a place' },
-      'breath 2, at: "6/7" isn\'t a place. Try 6/8, 3/4 or 2+2+3/8.',
+      'In breath 2, "6/7" isn\'t a place. Try 6/8, 3/4 or 2+2+3/8.',
     ],
-    [{ field: 'breath 2', isnt: 'a place' }, 'breath 2: "6/7" isn\'t a place. Try 6/8, 3/4 or 2+2+3/8.'],
+    [{ field: 'breath 2', isnt: 'a place' }, 'In breath 2, "6/7" isn\'t a place. Try 6/8, 3/4 or 2+2+3/8.'],
+    [{ field: 'breath 2, at' }, 'In breath 2, at "6/7" doesn\'t work. Try 6/8, 3/4 or 2+2+3/8.'],
+    [
+      { field: 'weir.xml, line 4', isnt: 'XML' },
+      'In weir.xml, line 4, "6/7" isn\'t XML. Try 6/8, 3/4 or 2+2+3/8.',
+    ],
+    [{ field: '--meter' }, '"6/7" doesn\'t work for --meter. Try 6/8, 3/4 or 2+2+3/8.'],
     [{ got: '' }, 'The meter is missing. Type 6/8, 3/4 or 2+2+3/8.'],
     [{ field: '--meter', got: '' }, '--meter is missing. Type 6/8, 3/4 or 2+2+3/8.'],
-    [{ field: 'breath 2, at', got: '' }, 'breath 2, at: something is missing. Type 6/8, 3/4 or 2+2+3/8.'],
-    [{ field: 'breath 2', got: '' }, 'breath 2: something is missing. Type 6/8, 3/4 or 2+2+3/8.'],
-    [{ got: '6\u001b[2J' }, 'meter: "6 [2J" doesn\'t work. Try 6/8, 3/4 or 2+2+3/8.'],
+    [{ field: 'breath 2, at', got: '' }, 'In breath 2, at is missing. Type 6/8, 3/4 or 2+2+3/8.'],
+    [{ field: 'breath 2', got: '' }, 'In breath 2, something is missing. Type 6/8, 3/4 or 2+2+3/8.'],
+    [{ got: '6\u001b[2J' }, '"6 [2J" doesn\'t work for the meter. Try 6/8, 3/4 or 2+2+3/8.'],
     [{ says: 'No such\u001bfile.' }, 'No such file.'],
   ])('%j: %s', (p, sentence) => {
     expect(said(p)).toBe(sentence)
@@ -126,5 +132,5 @@ describe('several steps', () => {
 it('what was checked when it was kept is there, or something of ours is wrong', () => {
   expect(checked(ok(3))).toBe(3)
   expect(() => checked(problem('meter', '6/7', '6/8'))).toThrow(RangeError)
-  expect(() => checked(problem('meter', '6/7', '6/8'))).toThrow('meter: "6/7"')
+  expect(() => checked(problem('meter', '6/7', '6/8'))).toThrow('"6/7" doesn\'t work for the meter')
 })

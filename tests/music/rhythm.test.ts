@@ -99,7 +99,7 @@ describe('a rhythm as it is typed', () => {
   ])('%j is refused with what is accepted', s => {
     const r = parseRhythm(s)
     expect(!r.ok && sentence(r.problem)).toMatch(
-      /^(The )?rhythm(:| is).* (Try|Type) 2 to 12 lengths from 1 to 16 that differ/,
+      / for the rhythm\. Try 2|^The rhythm is missing\. Type 2 to 12 lengths from 1 to 16 that differ/,
     )
   })
 

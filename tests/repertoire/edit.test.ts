@@ -142,10 +142,10 @@ test('measures on are nothing without measures off, and rests are counted in who
   const { off: _, ...alone } = full
   const piece = checkPiece({ ...overture, passages: [alone] })
   expect(piece.ok ? 'taken' : sentence(piece.problem)).toBe(
-    'passage 1, off: something is missing. Type both or neither of on and off.',
+    'In passage 1, off is missing. Type both or neither of on and off.',
   )
-  expect(refused({ rests: 8.5 })).toMatch(/^passage 1, rests: .*whole number of measures from 1 to 99/)
-  expect(refused({ pulse: 'half; quarter' })).toMatch(/^passage 1, pulse: .*after ";"/)
+  expect(refused({ rests: 8.5 })).toMatch(/^In passage 1, rests .*whole number of measures from 1 to 99/)
+  expect(refused({ pulse: 'half; quarter' })).toMatch(/^In passage 1, pulse .*after ";"/)
   expect(refused({})).toBe('taken')
 })
 

@@ -33,28 +33,31 @@ it('what another program put into the file stays in it', () => {
 })
 
 it.each([
-  [withPassage({ goal: 'fast' }), /^passage 2, goal: "fast" .* Try beats a minute .*$/],
-  [withPassage({ slips: 'often' }), /^passage 2, slips: "often" .* Try a number from 1 to 9, or never\.$/],
-  [withPassage({ meter: '4/5' }), /^passage 2, meter: "4\/5" .* a meter like 4\/4, 6\/8/],
+  [withPassage({ goal: 'fast' }), /^In passage 2, goal "fast" .* Try beats a minute .*$/],
+  [withPassage({ slips: 'often' }), /^In passage 2, slips "often" .* Try a number from 1 to 9, or never\.$/],
+  [withPassage({ meter: '4/5' }), /^In passage 2, meter "4\/5" .* a meter like 4\/4, 6\/8/],
   [
     withPassage({ pickup: 'dotted-half' }),
-    /^passage 2, pickup: "dotted-half" .* a note value shorter than 6\/8\.$/,
+    /^In passage 2, pickup "dotted-half" .* a note value shorter than 6\/8\.$/,
   ],
-  [withPassage({ pickup: 'a bit' }), /^passage 2, pickup: "a bit" .* breve, whole, half/],
-  [withPassage({ count: 0 }), /^passage 2, count: "0" .* a whole number of measures from 1 to 999\.$/],
-  [withPassage({ count: 2.5 }), /^passage 2, count: "2.5" .* a whole number/],
-  [withPassage({ readyBy: '2026-02-30' }), /^passage 2, readyBy: "2026-02-30" .* a date like 2026-03-14\.$/],
+  [withPassage({ pickup: 'a bit' }), /^In passage 2, pickup "a bit" .* breve, whole, half/],
+  [withPassage({ count: 0 }), /^In passage 2, count "0" .* a whole number of measures from 1 to 999\.$/],
+  [withPassage({ count: 2.5 }), /^In passage 2, count "2.5" .* a whole number/],
+  [
+    withPassage({ readyBy: '2026-02-30' }),
+    /^In passage 2, readyBy "2026-02-30" .* a date like 2026-03-14\.$/,
+  ],
   [
     withPassage({ name: 'Opening' }),
-    /^passage 2, name: "Opening" .* a name that no other passage here has\.$/,
+    /^In passage 2, name "Opening" .* a name that no other passage here has\.$/,
   ],
-  [withPassage({ id: passage.id }), /^passage 2, id: .* that no other passage here has\.$/],
-  [withPassage({ name: '\u0007 ' }), /^passage 2, name: .* text of 1 to 80 characters\.$/],
-  [{ ...overture, id: '../../up' }, /^id: "..\/..\/up" .* lower-case letters and digits\.$/],
-  [{ ...overture, v: 3 }, /^v: "3" .* 2 \(a newer Gradino wrote this\)\.$/],
-  [{ ...overture, passages: 'all' }, /^passages: "all" .* a list of passages\.$/],
-  [null, /^piece: "null"/],
-  [[], /^piece: /],
+  [withPassage({ id: passage.id }), /^In passage 2, id .* that no other passage here has\.$/],
+  [withPassage({ name: '\u0007 ' }), /^In passage 2, name .* text of 1 to 80 characters\.$/],
+  [{ ...overture, id: '../../up' }, /^"..\/..\/up".* for the id.* lower-case letters and digits\.$/],
+  [{ ...overture, v: 3 }, /^"3".* for the v.* 2 \(a newer Gradino wrote this\)\.$/],
+  [{ ...overture, passages: 'all' }, /^"all".* for the passages.* a list of passages\.$/],
+  [null, /^"null".* for the piece/],
+  [[], /for the piece/],
 ])('a wrong field is named: %#', (found, expected) => {
   expect(said(found)).toMatch(expected)
 })
@@ -184,10 +187,10 @@ it.each([
 
 it('a name that means two is answered with both', () => {
   expect(where('we/')).toMatch(
-    /^name: "we\/" .* Try one of Weir Street Overture\/opening, .*, written out\.$/,
+    /^"we\/".* for the name.* Try one of Weir Street Overture\/opening, .*, written out\.$/,
   )
   expect(where('study/o')).toMatch(
-    /^name: "study\/o" .* Try one of Study in 3\/4\/opening, Study in 3\/4\/oak, written out\.$/,
+    /^"study\/o".* for the name.* Try one of Study in 3\/4\/opening, Study in 3\/4\/oak, written out\.$/,
   )
   const twins = findPiece([{ piece: overture }, { piece: { ...overture, id: 'zzzzzzzz' } }], 'weir')
   expect(!twins.ok && twins.problem.accepted).toBe('one of a1b2c3d4, zzzzzzzz, written out')

@@ -92,7 +92,7 @@ describe('a part as played', () => {
     const { said } = await scene('--as-played', '--from', '2', '--to', '9')
     expect(said.status).toBe(2)
     expect(said.err).toMatch(
-      /--to: "9" doesn't work. Try a measure that is played, from 1 to 6, or its second time as "1\(2\)"/,
+      /"9" doesn't work for --to. Try a measure that is played, from 1 to 6, or its second time as "1\(2\)"/,
     )
   })
 })

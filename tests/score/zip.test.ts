@@ -42,7 +42,7 @@ describe('a compressed score', () => {
       const before = process.memoryUsage().arrayBuffers
       const said = refusal(read(withLocal(bomb, 22, declared), 'score.xml'))
       expect(said).toMatch(/"more than 30000000 bytes" .* at most 30000000 bytes inflated/)
-      expect(process.memoryUsage().arrayBuffers - before).toBeLessThan(60_000_000)
+      expect(process.memoryUsage().arrayBuffers - before).toBeLessThan(80_000_000)
     }
   })
 
@@ -69,7 +69,7 @@ describe('a compressed score', () => {
     expect(refusal(openZip(archive.subarray(0, 60), 'weir.mxl'))).toMatch(/a ZIP archive that is whole/)
     const scrambled = archive.slice()
     for (let i = 45; i < 60; i++) scrambled[i] = 0x5a
-    expect(refusal(read(scrambled, 'score.xml'))).toMatch(/score.xml: "damaged" .* not encrypted/)
+    expect(refusal(read(scrambled, 'score.xml'))).toMatch(/score.xml, "damaged" .* not encrypted/)
     const many = zipSync(
       Object.fromEntries(Array.from({ length: 1001 }, (_, i) => [`f${i}`, new Uint8Array(0)])),
     )

@@ -97,8 +97,12 @@ it('damaged and newer files are named, left as they are, and hide no other piece
   const { pieces, notes } = await all.list()
   expect(pieces.map(p => p.piece.id)).toEqual(['a1b2c3d4'])
   expect(notes).toEqual([
-    expect.stringMatching(/torn-t1t2t3t4\.json is left as it is. file: .* Try a piece written as JSON\.$/),
-    expect.stringMatching(/n1n2n3n4\.json is left as it is. v: "3" .* newer Gradino wrote this\)\.$/),
+    expect.stringMatching(
+      /torn-t1t2t3t4\.json is left as it is. .* for the file. Try a piece written as JSON\.$/,
+    ),
+    expect.stringMatching(
+      /n1n2n3n4\.json is left as it is. "3" .* for the v. .* newer Gradino wrote this\)\.$/,
+    ),
     expect.stringMatching(/^Can't read a piece: \S+zz\.json is a folder, not a file; .*\.$/),
   ])
   expect(await all.save({ ...overture, id: 'n1n2n3n4' }, null)).toMatchObject({ ok: false })

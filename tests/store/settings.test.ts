@@ -140,7 +140,7 @@ it('a wrong choice is refused by name and changes nothing', async () => {
   await settings.change({ latency: 10 })
   const before = readFileSync(pathOf(home), 'utf8')
   await expect(settings.change({ latency: 5000 })).rejects.toThrow(
-    /^The settings were not stored. latency: "5000" .* milliseconds from -1000 to 1000\.$/,
+    /^The settings were not stored. "5000" .* for the latency.* milliseconds from -1000 to 1000\.$/,
   )
   expect(readFileSync(pathOf(home), 'utf8')).toBe(before)
   expect(settings.now().latency).toBe(10)

@@ -62,7 +62,7 @@ describe('notes that run from beginning to end, where no part was read', () => {
     const t = checked(quickTarget({ goal: tempo(120), meter }))
     const four = rhythm(3, 1, 1, 1)
     expect(refusal(altered(t, four))).toBe(
-      'rhythm: "3:1:1:1" doesn\'t work. Try a rhythm whose groups of 4 notes fill the beats of 7/8.',
+      '"3:1:1:1" doesn\'t work for the rhythm. Try a rhythm whose groups of 4 notes fill the beats of 7/8.',
     )
     expect(fits(t, four)).toBe(false)
     expect(fits(music(), four)).toBe(true)
@@ -120,7 +120,9 @@ describe('the notes of a part that was read', () => {
   test('where no group of that size stands, those that do are named', () => {
     const t = music(...run(12, frac(1, 12)), ...run(4, frac(1, 4), 1))
     const said = refusal(altered(t, rhythm(1, 2, 1, 2, 1)))
-    expect(said).toMatch(/^rhythm: "1:2:1:2:1" doesn't work\. Try a rhythm for the groups that stand here: /)
+    expect(said).toMatch(
+      /^"1:2:1:2:1" doesn't work for the rhythm\. Try a rhythm for the groups that stand here: /,
+    )
     expect(said).toContain('three')
     expect(said).toContain('eighth triplets')
     expect(said).toContain('; ')
@@ -132,7 +134,7 @@ describe('the notes of a part that was read', () => {
 
   test('and where there is none at all, the even rhythm', () => {
     expect(refusal(altered(music({ at: frac(0), length: frac(1) }), LONG_SHORT))).toBe(
-      'rhythm: "3:1" doesn\'t work. Try the even rhythm: no equal notes stand together on a beat here.',
+      '"3:1" doesn\'t work for the rhythm. Try the even rhythm: no equal notes stand together on a beat here.',
     )
   })
 })

@@ -47,7 +47,7 @@ describe('a quick ladder', () => {
   test('a pick-up is shorter than a measure', () => {
     expect(quick({ pickup: frac(7, 8) }).ok).toBe(true)
     expect(refusal(quick({ pickup: frac(1) }))).toBe(
-      'pick-up: "whole" doesn\'t work. Try a note value shorter than a measure of 4/4.',
+      '"whole" doesn\'t work for the pick-up. Try a note value shorter than a measure of 4/4.',
     )
   })
 
@@ -98,7 +98,7 @@ describe('a quick ladder', () => {
     const beats = (n: number) => [{ from: null, value: [n] }]
     expect(quick({ clicked: { beats: beats(4) } }).ok).toBe(true)
     expect(refusal(quick({ clicked: { beats: beats(5) } }))).toBe(
-      'beats: "5" doesn\'t work. Try numbers from 1 to 4 in 4/4, like 2,4.',
+      '"5" doesn\'t work for the beats. Try numbers from 1 to 4 in 4/4, like 2,4.',
     )
     const eighths = [{ from: null, value: frac(1, 8) }]
     expect(quick({ clicked: { beats: beats(8), pulse: eighths } }).ok).toBe(true)

@@ -21,20 +21,20 @@ describe('presets', () => {
   })
 
   it.each([
-    [warmUp({ ...item, keys: ['H major'] }), /^items, 1, keys.*"?H major"?.*doesn't work. Try .*key/],
-    [warmUp({ ...item, keys: 'all' }), /^items, 1, keys: "all" .* rotate, or a list of keys/],
+    [warmUp({ ...item, keys: ['H major'] }), /^In items, 1, keys.*"?H major"?.*doesn't work. Try .*key/],
+    [warmUp({ ...item, keys: 'all' }), /^In items, 1, keys "all" .* rotate, or a list of keys/],
     [
       warmUp({ ...item, mode: 'dorian' }),
-      /^items, 1, mode: "dorian" .* major, harmonic minor, melodic minor/,
+      /^In items, 1, mode "dorian" .* major, harmonic minor, melodic minor/,
     ],
-    [warmUp({ ...item, exercise: 'gong' }), /^items, 1, exercise: "gong" .* long-tones, scale/],
-    [warmUp({ ...item, lengths: [4] }), /^items, 1, measures: .* or else lengths/],
-    [warmUp({ ...item, minutes: 0 }), /^items, 1, minutes: "0" .* 0.5 to 60/],
-    [warmUp({ ...item, tone: 'tonic' }), /^items, 1, tone: "tonic" .* no keys/],
-    [warmUp({ ...item, tone: 'H4' }), /^items, 1, tone: "H4" .* C5 or Bb3/],
-    [warmUp(item, item), /^items: .* exercises of different names/],
-    [{ ...warmUp(item), rest: 'long' }, /^rest: "long" .* as-long/],
-    [{ ...warmUp(item), v: 2 }, /^v: "2" .* newer Gradino/],
+    [warmUp({ ...item, exercise: 'gong' }), /^In items, 1, exercise "gong" .* long-tones, scale/],
+    [warmUp({ ...item, lengths: [4] }), /^In items, 1, measures .* or else lengths/],
+    [warmUp({ ...item, minutes: 0 }), /^In items, 1, minutes "0" .* 0.5 to 60/],
+    [warmUp({ ...item, tone: 'tonic' }), /^In items, 1, tone "tonic" .* no keys/],
+    [warmUp({ ...item, tone: 'H4' }), /^In items, 1, tone "H4" .* C5 or Bb3/],
+    [warmUp(item, item), /for the items.* exercises of different names/],
+    [{ ...warmUp(item), rest: 'long' }, /^"long".* for the rest.* as-long/],
+    [{ ...warmUp(item), v: 2 }, /^"2".* for the v.* newer Gradino/],
   ])('a wrong one is refused by its field: %#', (found, said) => {
     const p = checkPreset(found)
     expect(!p.ok && sentence(p.problem)).toMatch(said)

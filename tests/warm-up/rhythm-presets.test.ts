@@ -60,11 +60,11 @@ describe('the rhythms that come with the program', () => {
   })
 
   it.each([
-    [{ ...rhythms[0], ratios: '1:1' }, /^ratios: "1:1" .* 2 to 12 lengths/],
-    [{ ...rhythms[0], name: 'Long Short' }, /^name: .* small letters/],
-    [{ ...rhythms[0], usual: 'yes' }, /^usual: .* true or false/],
-    [{ ...rhythms[0], kind: 'tune' }, /^preset, kind: "tune" .* warm-up, ladder, rhythm\.$/],
-    [{ ...rhythms[0], kind: 'constructor' }, /^preset, kind/],
+    [{ ...rhythms[0], ratios: '1:1' }, /^"1:1".* for the ratios.* 2 to 12 lengths/],
+    [{ ...rhythms[0], name: 'Long Short' }, /for the name.* small letters/],
+    [{ ...rhythms[0], usual: 'yes' }, /for the usual.* true or false/],
+    [{ ...rhythms[0], kind: 'tune' }, /^In preset, kind "tune" .* warm-up, ladder, rhythm\.$/],
+    [{ ...rhythms[0], kind: 'constructor' }, /^In preset, kind/],
   ])('a wrong one is refused by the field that is wrong: %#', (found, said) => {
     const p = checkPreset(found)
     expect(!p.ok && sentence(p.problem)).toMatch(said)

@@ -42,7 +42,7 @@ describe('tempo', () => {
   test('that cannot be is refused in one sentence, and the click stays', () => {
     const s = upon(click(), ...keys('1200'), { kind: 'enter' })
     expect(s.tempo).toEqual(tempoOf('112'))
-    expect(noteOf(s)).toMatch(/^tempo: "1200" doesn't work. Try beats a minute from 1 to 999/)
+    expect(noteOf(s)).toMatch(/^"1200" doesn't work for the tempo. Try beats a minute from 1 to 999/)
     expect(noteOf(upon(s, { kind: 'escape' }))).toBe('')
   })
 

@@ -46,7 +46,7 @@ describe.each(SIZES)('at %d x %d', (cols, rows) => {
     at.write('goal', 'fast')
     at.press('Down')
     const shown = frame(at.state(), cols, rows).join(' ').replace(/\s+/g, ' ')
-    expect(shown).toContain('goal tempo: "fast"')
+    expect(shown).toContain('"fast" doesn\'t work for the goal tempo')
     expect(shown).toContain('Try beats a minute')
   })
 

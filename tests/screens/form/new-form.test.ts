@@ -40,19 +40,19 @@ const good = {
 describe('each field is checked when it is left, by one sentence that names it', () => {
   test.each([
     ['title', '', 'The title is missing. Type the title as printed on your part.'],
-    ['title', 'x'.repeat(121), 'title: "'],
+    ['title', 'x'.repeat(121), 'for the title'],
     ['measures', '', 'The place is missing. Type how many measures, like 4, or their place, like 41-44.'],
-    ['measures', '0', 'measures: "0" doesn\'t work. Try'],
-    ['measures', '44-41', 'place: "44-41" doesn\'t work. Try the first and last measure'],
-    ['measures', 'letter C', 'place: "letter C" doesn\'t work. Try how many'],
-    ['name', 'x'.repeat(81), 'name: "'],
-    ['meter', '5/9', 'meter: "5/9" doesn\'t work'],
-    ['pickup', 'whole', 'pick-up: "whole" doesn\'t work. Try a note value shorter than 4/4.'],
-    ['pickup', 'short', 'pick-up: "short" doesn\'t work'],
+    ['measures', '0', '"0" doesn\'t work for the measures. Try'],
+    ['measures', '44-41', '"44-41" doesn\'t work for the place. Try the first and last measure'],
+    ['measures', 'letter C', '"letter C" doesn\'t work for the place. Try how many'],
+    ['name', 'x'.repeat(81), 'for the name'],
+    ['meter', '5/9', '"5/9" doesn\'t work for the meter'],
+    ['pickup', 'whole', '"whole" doesn\'t work for the pick-up. Try a note value shorter than 4/4.'],
+    ['pickup', 'short', '"short" doesn\'t work for the pick-up'],
     ['goal', '', 'The goal tempo is missing'],
-    ['goal', 'fast', 'goal tempo: "fast" doesn\'t work'],
-    ['readyBy', '2026-03-23', 'ready by: "2026-03-23" is past. Try 2026-03-30, "in 6 days" or "Friday".'],
-    ['readyBy', '2026-13-01', 'ready by: "2026-13-01" doesn\'t work'],
+    ['goal', 'fast', '"fast" doesn\'t work for the goal tempo'],
+    ['readyBy', '2026-03-23', '"2026-03-23" is past. Try 2026-03-30, "in 6 days" or "Friday".'],
+    ['readyBy', '2026-13-01', '"2026-13-01" doesn\'t work for ready by'],
   ])('%s "%s"', (field, typed, sentence) => {
     const text = { ...good, [field]: typed }
     expect(wrong(form(text, field), around)).toBeNull()

@@ -62,7 +62,7 @@ test('first start, a first piece by keyboard, one rung climbed, and back to a li
   await pty.send([DOWN, DOWN, DOWN, DOWN, ...'200', ENTER])
   await pty.waitFor(has(/goal tempo +200 +quarter = 200/))
   await pty.send([...'192', ENTER, ...'2031-03-14', ENTER])
-  await pty.waitFor('ready by: "2031-03-14" is past.')
+  await pty.waitFor('"2031-03-14" is past.')
   await pty.send(['\x7f', '9', ENTER])
   await pty.waitFor('Saturday, one passage, to be ready in 4 days')
   await pty.waitFor('Stored.')
