@@ -5,7 +5,7 @@ import { measureLength, meterText, pulses } from '../../src/music/meter.ts'
 import { parseNoteValue } from '../../src/music/note-value.ts'
 import { meter } from '../click/support.ts'
 
-// Source: npm tonal 6.4.3 (MIT) as a second opinion.
+// Source: npm tonal 6.5.1 (MIT) as a second opinion.
 describe('meters as tonal reads them', () => {
   test.each(['2/4', '3/4', '4/4', '2/2', '6/8', '9/8', '12/8', '5/8', '7/8', '3/16', '5/4'])(
     '%s has the same length',

@@ -39,7 +39,7 @@ const NAMES = {
   'melodic minor': 'melodic minor',
 } as const
 
-// Source: npm tonal 6.4.3 (MIT), a general library of music theory: Scale, Key, Interval, Note. The A: ISO 16:1975.
+// Source: npm tonal 6.5.1 (MIT), a general library of music theory: Scale, Key, Interval, Note. The A: ISO 16:1975.
 describe('against the package tonal', () => {
   it('fifteen keys of each mode are known', () => {
     expect(keys).toHaveLength(45)
