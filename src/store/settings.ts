@@ -277,11 +277,26 @@ export const openSettings = async (home: Home, wall: () => number): Promise<Sett
   }
 
   let chain: Promise<unknown> = Promise.resolve()
+  /** What still waits for its turn. */
+  let next: { part: Partial<Settings>; readonly done: Promise<void> } | null = null
+  const same = (a: Partial<Settings>, b: Partial<Settings>): boolean =>
+    isDeepStrictEqual(Object.keys(a), Object.keys(b))
   return {
     now: () => last.settings,
     note: () => last.note,
     change: part => {
-      const done = chain.then(() => change(part))
+      // Louder, louder, louder: only the last is worth a write.
+      if (next && same(next.part, part)) {
+        next.part = part
+        return next.done
+      }
+      const done: Promise<void> = chain.then(() => {
+        const wanted = mine.part
+        if (next === mine) next = null
+        return change(wanted)
+      })
+      const mine = { part, done }
+      next = mine
       chain = done.catch(() => {})
       return done
     },

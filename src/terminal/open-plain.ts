@@ -1,7 +1,7 @@
-import { type Feet, footwork } from './feet.ts'
-import { isFocus } from './key-names.ts'
-import { guardProcess, LEAVES_WITHIN } from './process-guard.ts'
-import { type Key, tokenizer } from './tokenizer.ts'
+import type { Feet } from './feet.ts'
+import { keyboard } from './keyboard.ts'
+import { guardProcess, leaveInPeace } from './process-guard.ts'
+import type { Key } from './tokenizer.ts'
 
 /** Lines instead of a screen: for screen readers, simple terminals and pipes. */
 export type PlainTerminal = {
@@ -20,6 +20,12 @@ export type PlainTerminal = {
 /** Without a key for so long, what was changed in the middle of a line is shown again. Milliseconds. */
 const PAUSE = 150
 
+/**
+ * More keys in one read than a line that is pasted: nothing tells a paste here. What lies on the keyboard longer is no
+ * answer.
+ */
+const FLOOD = 1000
+
 /** Keys from a terminal (raw) or a pipe; its end counts as Ctrl+C. `now` in monotonic ms. */
 export const openPlain = (o: {
   readonly now: () => number
@@ -29,12 +35,7 @@ export const openPlain = (o: {
   readonly feet?: Feet
 }): PlainTerminal => {
   const { stdin, stdout, now } = o
-  const tokens = tokenizer()
-  let listener: (key: Key) => void = () => {}
-  let wait: NodeJS.Timeout | undefined
-  let leaving: NodeJS.Timeout | undefined
   let closed = false
-  let over = false
   /** What stands in the line that is being typed. */
   let shown = ''
   let again: NodeJS.Timeout | undefined
@@ -50,26 +51,7 @@ export const openPlain = (o: {
       raw(!closed)
     },
   })
-  const deliver = (keys: readonly Key[]): void => {
-    clearTimeout(wait)
-    const due = tokens.due()
-    if (due !== null) wait = setTimeout(() => deliver(tokens.flush(now())), Math.max(0, due - now()))
-    for (const key of keys) {
-      if (key.id === 'C-c') {
-        over = true
-        leaving ??= setTimeout(() => guard.die('SIGINT'), LEAVES_WITHIN)
-      }
-      if (key.id === 'C-z') guard.stop()
-      else if (!isFocus(key.id)) pedals.key(key)
-    }
-  }
-  const pedals = footwork({ feet: o.feet, now, tell: key => listener(key) })
-  const read = (bytes: Uint8Array): void => deliver(tokens.feed(bytes, now()))
-  const quit = (): void => listener({ id: 'C-c', at: now() })
-  const ended = (): void => {
-    over = true
-    quit()
-  }
+  const keys = keyboard({ now, feet: o.feet, flood: stdin.isTTY ? FLOOD : null, guard: () => guard })
 
   const typing = (text: string | null): void => {
     clearTimeout(again)
@@ -92,19 +74,12 @@ export const openPlain = (o: {
   }
 
   raw(true)
-  stdin.on('data', read)
-  stdin.on('end', ended)
+  stdin.on('data', keys.read)
+  stdin.on('end', keys.end)
   stdin.resume()
 
   return {
-    onKey: f => {
-      listener = f
-      // A pipe may have ended, or Ctrl+C have come, before anything listened or between one visit and the next.
-      if (over) queueMicrotask(quit)
-      return () => {
-        listener = () => {}
-      }
-    },
+    onKey: keys.onKey,
     size: () => ({ rows: 24, cols: 80 }),
     onResize: () => () => {},
     ink: null,
@@ -116,14 +91,13 @@ export const openPlain = (o: {
     close: () => {
       if (closed) return
       closed = true
-      clearTimeout(wait)
-      clearTimeout(leaving)
       clearTimeout(again)
-      pedals.close()
+      keys.close()
       guard.release()
+      leaveInPeace()
       raw(false)
-      stdin.off('data', read)
-      stdin.off('end', ended)
+      stdin.off('data', keys.read)
+      stdin.off('end', keys.end)
       stdin.pause()
     },
   }

@@ -1,15 +1,15 @@
 import { writeSync } from 'node:fs'
 import type { RenderOptions } from 'ink'
-import { droppedIn } from './dropped.ts'
 import { enterScreen, leaveScreen } from './escapes.ts'
-import { type Feet, footwork } from './feet.ts'
+import type { Feet } from './feet.ts'
 import { inkStreams } from './ink-streams.ts'
-import { FOCUS_LOST, isFocus } from './key-names.ts'
+import { FOCUS_LOST } from './key-names.ts'
+import { keyboard, listeners } from './keyboard.ts'
 import { terminalKind } from './learn.ts'
 import { spelled } from './painted.tsx'
-import { guardProcess, LEAVES_WITHIN } from './process-guard.ts'
+import { guardProcess, leaveInPeace } from './process-guard.ts'
 import { type Size, screenWriter } from './screen-writer.ts'
-import { type Key, PASTE, tokenizer } from './tokenizer.ts'
+import type { Key } from './tokenizer.ts'
 import { NOT_IN_FRONT, type Notice, OTHER_TERMINAL } from './words.ts'
 
 /**
@@ -23,8 +23,8 @@ const NO_PEDAL = 60_000
 export type Terminal = {
   size(): Size
   /**
-   * Every key but Ctrl+Z, in order; Ctrl+C is the key 'C-c', and whoever hears it closes the terminal. Of a flood
-   * nothing is told but Ctrl+C. Returns what takes the listener away.
+   * Every key but Ctrl+Z, in order; Ctrl+C is the key 'C-c', and whoever hears it leaves: who begins to listen after it
+   * hears it too. Of a flood nothing is told but Ctrl+C. Returns what takes the listener away.
    */
   onKey(f: (key: Key) => void): () => void
   /** After the size changed; Ink has its own notice. */
@@ -59,19 +59,15 @@ export const openTerminal = (o: {
 }): Terminal => {
   const { stdin, stdout, now } = o
   const size = (): Size => ({ rows: stdout.rows || 24, cols: stdout.columns || 80 })
-  const keys = listeners<Key>()
   const resizes = listeners<void>()
   const resumes = listeners<void>()
   const writer = screenWriter(size())
-  const tokens = tokenizer()
   let ours = false
   let busy = false
   let closed = false
   /** Said in the last row, until a key arrives. */
   let notice: Notice | null = null
   let footHeard = false
-  let wait: NodeJS.Timeout | undefined
-  let leaving: NodeJS.Timeout | undefined
 
   const show = (): void => {
     if (!ours || busy) return
@@ -114,23 +110,6 @@ export const openTerminal = (o: {
     }
   }
 
-  const deliver = (found: readonly Key[]): void => {
-    if (closed) return
-    clearTimeout(wait)
-    const due = tokens.due()
-    // One turn for bytes that have already arrived but were not read yet: then it was no lone Escape.
-    const flush = (): void => void setImmediate(() => deliver(tokens.flush(now())))
-    if (due !== null) wait = setTimeout(flush, Math.max(0, due - now()))
-    const heard = found.length > FLOOD ? found.filter(key => key.id === 'C-c').slice(0, 1) : found
-    for (const key of heard) {
-      if (closed) return
-      // A key that arrives is proof, whatever was said last.
-      say(key.id === FOCUS_LOST ? NOT_IN_FRONT : null)
-      if (key.id === 'C-c') leaving ??= setTimeout(() => guard.die('SIGINT'), LEAVES_WITHIN)
-      if (key.id === 'C-z') guard.stop()
-      else if (!isFocus(key.id)) pedals.key(key)
-    }
-  }
   const say = (next: Notice | null): void => {
     if (next === notice) return
     notice = next
@@ -145,18 +124,17 @@ export const openTerminal = (o: {
   }, NO_PEDAL)
   unheard.unref()
   if (!elsewhere) clearTimeout(unheard)
-  const pedals = footwork({
-    feet: o.feet,
+  const keys = keyboard({
     now,
-    tell: key => {
+    feet: o.feet,
+    flood: FLOOD,
+    guard: () => guard,
+    // A key that arrives is proof, whatever was said last.
+    arrived: key => say(key.id === FOCUS_LOST ? NOT_IN_FRONT : null),
+    told: key => {
       footHeard ||= feet.includes(key.id)
-      if (!closed) keys.tell(key)
     },
   })
-  const read = (bytes: Uint8Array): void => {
-    const text = tokens.due() === null ? droppedIn(bytes) : null
-    deliver(text === null ? tokens.feed(bytes, now()) : [{ id: PASTE, at: now(), text }])
-  }
   let drawnAnew = false
   const resized = (): void => {
     drawnAnew = true
@@ -184,7 +162,7 @@ export const openTerminal = (o: {
       resumes.tell()
     },
   })
-  stdin.on('data', read)
+  stdin.on('data', keys.read)
   stdin.on('end', gone)
   stdin.on('error', gone)
   stdout.on('error', gone)
@@ -197,7 +175,7 @@ export const openTerminal = (o: {
 
   return {
     size,
-    onKey: keys.add,
+    onKey: keys.onKey,
     onResize: resizes.add,
     onResume: resumes.add,
     ink: ink.options,
@@ -211,12 +189,11 @@ export const openTerminal = (o: {
       if (closed) return
       closed = true
       leave()
-      pedals.close()
+      keys.close()
       guard.release()
-      clearTimeout(wait)
-      clearTimeout(leaving)
+      leaveInPeace()
       clearTimeout(unheard)
-      stdin.off('data', read)
+      stdin.off('data', keys.read)
       stdin.off('end', gone)
       stdin.off('error', gone)
       stdout.off('error', gone)
@@ -229,19 +206,6 @@ export const openTerminal = (o: {
 }
 
 const fitting = ([long, short]: Notice, cols: number): string => ` ${long.length < cols ? long : short}`
-
-const listeners = <T>(): { add(f: (value: T) => void): () => void; tell(value: T): void } => {
-  const all = new Set<(value: T) => void>()
-  return {
-    add(f) {
-      all.add(f)
-      return () => void all.delete(f)
-    },
-    tell(value) {
-      for (const f of [...all]) f(value)
-    },
-  }
-}
 
 /** Past all buffers, since the process may end in the next moment. */
 const writeNow = (stdout: NodeJS.WriteStream & { fd?: number }, text: string): void => {

@@ -26,6 +26,17 @@ const reportFault = (error: unknown): void => {
   }
 }
 
+const nothing = (): void => {}
+
+/**
+ * Ctrl+C once more while the program leaves adds nothing: what is being stored and closed is not torn off. Only for a while,
+ * so that nothing can hang on to the terminal.
+ */
+export const leaveInPeace = (): void => {
+  process.on('SIGINT', nothing)
+  setTimeout(() => process.off('SIGINT', nothing), LEAVES_WITHIN).unref()
+}
+
 export type ProcessGuard = {
   /** Ends the process by this signal, as if it had never been caught: the caller's shell sees the truth. */
   die(signal: NodeJS.Signals): void

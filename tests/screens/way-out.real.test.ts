@@ -1,5 +1,5 @@
 import { execFileSync, spawn } from 'node:child_process'
-import { mkdtempSync, rmSync } from 'node:fs'
+import { cpSync, mkdtempSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, afterEach, beforeAll, describe, expect, test, vi } from 'vitest'
@@ -14,8 +14,10 @@ const AT = { GRADINO_NOW: '2031-03-15T12:00:00Z', CI: 'true' }
 const RUN = 'Weir Street Overture/run at the weir'
 
 let home = ''
+let scratch = ''
 beforeAll(() => {
-  home = mkdtempSync(join(tmpdir(), 'gradino-way-out-'))
+  scratch = mkdtempSync(join(tmpdir(), 'gradino-way-out-'))
+  home = join(scratch, 'home')
   const add = ['piece', 'add', 'Weir Street Overture', '--passage', 'run at the weir', '--in', '41-44']
   for (const args of [
     [...add, '--goal', '138', '--start', '96'],
@@ -23,7 +25,7 @@ beforeAll(() => {
   ])
     execFileSync(process.execPath, [MAIN, '--home', home, ...args], { env: { ...process.env, ...AT } })
 })
-afterAll(() => rmSync(home, { recursive: true, force: true }))
+afterAll(() => rmSync(scratch, { recursive: true, force: true }))
 
 let pty: Pty
 afterEach(() => pty.dispose())
@@ -61,6 +63,11 @@ const SCREENS: readonly (readonly [name: string, args: readonly string[], ready:
   ['the form by lines', ['piece', 'edit', RUN, '--plain'], /name, 1 of/, []],
   ['practice by lines', ['practice', RUN, '--plain'], /either pedal/, []],
   ['the rest by lines', ['--plain'], /4: Rest/, REST],
+  ['the click by lines', ['click', '--plain'], /quarter/, []],
+  ['the reading by lines', ['read', RUN, '--plain'], /reading|press/i, []],
+  ['a warm-up by lines', ['warmup', '--plain'], /press|pedal|clean/i, []],
+  ['set-up by lines', ['setup', '--plain'], /pedal/, []],
+  ['the click by ear, by lines', ['sound', '--choose', '--plain'], /by ear/, []],
 ]
 
 /** The same bytes in every run (a linear congruential generator), Ctrl+C among them as often as chance has it. */
@@ -72,13 +79,8 @@ const noise = (length: number): Buffer => {
   }
   return Buffer.from(Array.from({ length }, next))
 }
-/** Ctrl+C, and what a shell would take for a signal once the program has left by a key of its own. */
-const without = (bytes: Buffer, ...dropped: number[]): Buffer =>
-  Buffer.from(bytes.filter(b => !dropped.includes(b)))
-
-const FLOOD = without(noise(1_000_000), 3, 26, 28)
-/** By lines, where every key is answered: fewer, and without what leaves, since a terminal that nobody reads takes no more. */
-const STAYING = without(noise(100_000), 3, 26, 28, ...Buffer.from('\n\r\x13\x1bfq'))
+/** Without Ctrl+C, and what a shell would take for a signal once the program has left by a key of its own. */
+const FLOOD = Buffer.from(noise(1_000_000).filter(b => ![3, 26, 28].includes(b)))
 
 const open = async (
   args: readonly string[],
@@ -86,7 +88,10 @@ const open = async (
   way: Way = [],
   env: Record<string, string | undefined> = AT,
 ): Promise<void> => {
-  pty = startInPty(process.execPath, [MAIN, '--home', home, ...args], { env })
+  // What a flood does to the repertoire and the day is nobody else's.
+  const own = mkdtempSync(join(scratch, 'own-'))
+  cpSync(home, own, { recursive: true })
+  pty = startInPty(process.execPath, [MAIN, '--home', own, ...args], { env })
   await pty.waitFor(ready, 30_000)
   for (const [keys, seen] of way) {
     await pty.send(keys)
@@ -132,23 +137,41 @@ describe.skipIf(process.platform === 'win32')('Ctrl+C leaves at once', () => {
     },
   )
 
-  // By lines the day alone: of the others some key of the flood leaves.
-  const flooded = SCREENS.filter(([name]) => !name.endsWith('by lines') || name === 'the day by lines')
-  test.each(flooded)('%s, after a flood of random bytes', async (name, args, ready, way) => {
+  test.each(SCREENS)('%s, after a flood of random bytes', async (_, args, ready, way) => {
     await open(args, ready, way)
-    await pty.send([name.endsWith('by lines') ? STAYING : FLOOD])
+    await pty.send([FLOOD])
     await leaves()
   })
 
-  test.skipIf(missing() !== null)('while presses with the click are counted', async () => {
-    const server = await startPulse()
-    try {
-      const env = { ...server.env, CI: 'true' }
-      await open(['sound', '--offset', '--output', 'pacat'], /Listen to four clicks/, [], env)
-      await leaves()
-    } finally {
-      server.close()
-    }
+  test.each(['\r', '4\r'].flatMap(keys => [0, 60].map(gap => [JSON.stringify(keys), gap, keys] as const)))(
+    '%s and Ctrl+C %i ms behind it: between two screens too',
+    async (_, gap, keys) => {
+      for (const lines of [[], ['--plain']]) {
+        await open(lines, /Rest/)
+        await pty.send(keys)
+        await new Promise(done => setTimeout(done, gap))
+        await leaves()
+      }
+    },
+  )
+
+  describe.skipIf(missing() !== null)('while presses with the click are counted', () => {
+    test.each([
+      ['drawn', []],
+      ['by lines', ['--plain']],
+    ])('%s, also after a flood', async (_, lines) => {
+      const server = await startPulse()
+      try {
+        const env = { ...server.env, CI: 'true' }
+        for (const sent of ['', FLOOD]) {
+          await open(['sound', '--offset', '--output', 'pacat', ...lines], /Listen to four clicks/, [], env)
+          await pty.send([sent])
+          await leaves()
+        }
+      } finally {
+        server.close()
+      }
+    })
   })
 
   test('by lines the keyboard is given back too', async () => {

@@ -78,6 +78,15 @@ it('changes that are not waited for come one after another', async () => {
   expect((await open(home)).now()).toMatchObject({ latency: 2, pedals: 1 })
 })
 
+it('of the same choice again and again, as of loudness, only the last is written', async () => {
+  const home = newHome()
+  const settings = await open(home)
+  const all = Array.from({ length: 100 }, (_, i) => settings.change({ latency: i }))
+  expect(new Set(all).size).toBe(1)
+  await Promise.all([...all, settings.change({ pedals: 1 })])
+  expect((await open(home)).now()).toMatchObject({ latency: 99, pedals: 1 })
+})
+
 it.each([
   ['torn', '{ "v": 1, "after": "go'],
   ['empty', ''],

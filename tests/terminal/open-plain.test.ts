@@ -33,6 +33,26 @@ test('keys of a pipe come one by one, and its end after them', async () => {
   expect(heard).toEqual(['PageDown', 'f', 'C-c'])
 })
 
+test('at a keyboard a page of bytes at once is no answer, a pasted line is; of a pipe every key counts', () => {
+  const told = (isTTY: boolean, text: string): number => {
+    const stdin = Object.assign(new PassThrough(), { isTTY, setRawMode: () => {} })
+    const terminal = openPlain({
+      now: () => 0,
+      stdin: stdin as unknown as NodeJS.ReadStream,
+      stdout: new PassThrough() as unknown as NodeJS.WriteStream,
+    })
+    const heard: string[] = []
+    terminal.onKey(k => heard.push(k.id))
+    stdin.emit('data', Buffer.from(text))
+    terminal.close()
+    return heard.length
+  }
+  expect(told(true, 'a'.repeat(1000))).toBe(1000)
+  expect(told(true, 'a'.repeat(1001))).toBe(0)
+  expect(told(true, `${'a'.repeat(5000)}\x03`)).toBe(1)
+  expect(told(false, 'a'.repeat(5000))).toBe(5000)
+})
+
 test('what is typed stands below the lines, grows and is rubbed out; a line of the program begins anew', () => {
   vi.useFakeTimers()
   const stdout = new PassThrough()

@@ -149,6 +149,7 @@ describe('an open terminal', () => {
   })
 
   it('closed, it is as before, draws nothing and hears nothing; closing twice is fine', async () => {
+    vi.useFakeTimers({ toFake: ['setTimeout', 'clearTimeout'] })
     frame('quarter 112')
     expect(io.stdin.raw).toBe(true)
     terminal.close()
@@ -158,6 +159,8 @@ describe('an open terminal', () => {
     io.stdin.emit('data', Buffer.from('a'))
     expect(keys).toEqual([])
     expect(io.stdin.raw).toBe(false)
+    // Ctrl+C once more adds nothing, for as long as leaving may take.
+    vi.advanceTimersByTime(2000)
     expect(listening()).toEqual(before)
     expect(io.stdin.listenerCount('data') + io.stdin.listenerCount('end')).toBe(0)
     expect(io.stdout.eventNames()).toEqual([])
@@ -186,6 +189,17 @@ describe('an open terminal', () => {
     expect(keys).toHaveLength(64)
     io.stdin.emit('data', Buffer.from(`${'a'.repeat(5000)}\x03${'b'.repeat(5000)}`))
     expect(keys.slice(64).map(k => k.id)).toEqual(['C-c'])
+  })
+
+  it('Ctrl+C is heard by whoever begins to listen after it: it may come between two screens', async () => {
+    io.stdin.emit('data', Buffer.from('\x03'))
+    const next: string[] = []
+    const gone = vi.fn()
+    terminal.onKey(key => next.push(key.id))
+    terminal.onKey(gone)()
+    await Promise.resolve()
+    expect(next).toEqual(['C-c'])
+    expect(gone).not.toHaveBeenCalled()
   })
 
   it('a key that closes the terminal is the last one heard', () => {
