@@ -262,12 +262,23 @@ const SCENES: readonly Scene[] = [
   setup(),
   setup('PageDown', 'PageDown', 'PageDown'),
   setup('t', 't', 't'),
-  ...['', 'All of it is open.'].map(
-    (choice): Scene => [
-      `the end, ${choice}`,
-      size => closingSheet({ lines: closing, locked: false, joins: true, choice, size }),
-      () => [...closing, choice || 'j: their seam, then as one. Any other key closes.'],
-    ],
+  ...[
+    '',
+    'right (Page Down): the seam, then as one   left (Page Up): close',
+    'the seam, then as one?   pedal (Page Down): something else; wait: this one',
+  ].flatMap(choice =>
+    ['j', 'Alt+j', ''].map(
+      (joins): Scene => [
+        `the end, ${choice}, ${joins}`,
+        size => closingSheet({ lines: closing, locked: false, joins, choice, size }),
+        () => [
+          ...closing,
+          choice,
+          joins === '' ? '' : `${joins}: their seam, then as one. Any other key closes.`,
+          joins + choice === '' ? 'Any key closes.' : '',
+        ],
+      ],
+    ),
   ),
   [
     'rest',

@@ -1,22 +1,23 @@
 import type { Size } from '../../terminal/screen-writer.ts'
 import type { Sheet } from '../../terminal/sheet.ts'
 import { inRows } from '../home/layout.ts'
-import { indented } from '../page.ts'
-import { STORED_AND_JOINS, stored } from './words.ts'
+import { indented, inPhrases } from '../page.ts'
+import { joinsAtEnd, stored } from './words.ts'
 
 const WIDTH = 72
 
 const afterIt = (p: Closing): string => {
   if (p.lines.length === 0) return ''
-  if (p.choice !== '') return stored(p.choice)
-  return p.joins && !p.locked ? STORED_AND_JOINS : stored(p.locked ? 'A pedal closes.' : 'Any key closes.')
+  const keys = p.joins === '' || p.locked ? '' : joinsAtEnd(p.joins)
+  if (p.choice !== '' || keys !== '') return stored([p.choice, keys].filter(Boolean).join('   '))
+  return stored(p.locked ? 'A pedal closes.' : 'Any key closes.')
 }
 
 type Closing = {
   readonly lines: readonly string[]
   readonly locked: boolean
-  /** Something can be joined now. */
-  readonly joins: boolean
+  /** The key that joins, where something can be joined now; empty where none does. */
+  readonly joins: string
   /** What one pedal can choose now; empty where any key closes. */
   readonly choice: string
   readonly size: Size
@@ -26,7 +27,7 @@ type Closing = {
 export const closingSheet = (p: Closing): Sheet => {
   const { rows, cols } = p.size
   const width = Math.min(WIDTH, cols)
-  const said = [...p.lines.flatMap(line => inRows(line, width)), '', ...inRows(afterIt(p), width)]
+  const said = [...p.lines.flatMap(line => inRows(line, width)), '', ...inPhrases(afterIt(p), width)]
   const above = Math.max(0, Math.min(rows - said.length, Math.floor(rows / 2) - 4))
   return [
     ...Array.from({ length: above }, () => []),

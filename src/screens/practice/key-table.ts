@@ -116,6 +116,13 @@ const OFTEN: readonly PracticeKey[] = [
   },
 ]
 
+export const JOIN_ROW: PracticeKey = {
+  name: 'join',
+  keys: ['j'],
+  does: { kind: 'join' },
+  help: 'the seam with a neighbor, then both as one, when both are ready',
+}
+
 const BESIDE: readonly PracticeKey[] = [
   {
     name: 'listen',
@@ -143,12 +150,7 @@ const BESIDE: readonly PracticeKey[] = [
   next('a try at the upper end', 'G', 'goal', 'where the goal is a range: a try at its upper end', {
     does: { kind: 'next', what: 'goal', other: true },
   }),
-  {
-    name: 'join',
-    keys: ['j'],
-    does: { kind: 'join' },
-    help: 'the seam with a neighbor, then both as one, when both are ready',
-  },
+  JOIN_ROW,
   { name: 'yes', keys: ['y'], does: { kind: 'yes' }, help: 'yes: the section or the breath that is offered' },
 ]
 

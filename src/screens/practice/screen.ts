@@ -1,7 +1,7 @@
 import type { Levels } from '../../click/voices.ts'
 import type { Sound } from '../../sound/sound.ts'
 import { keyLabel } from '../../terminal/key-label.ts'
-import { type Controls, keyHints, pressed } from '../../terminal/key-table.ts'
+import { type Controls, keyHints, keysOf, pressed } from '../../terminal/key-table.ts'
 import type { Pedal, PedalLock } from '../../terminal/lock.ts'
 import type { PlainTerminal } from '../../terminal/open-plain.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
@@ -17,7 +17,7 @@ import { beatAlone, practiceSheet } from './compose.ts'
 import type { Conductor } from './conduct.ts'
 import { practiceHelp } from './help.ts'
 import type { KeyLock } from './key-lock.ts'
-import { PRACTICE_KEYS } from './key-table.ts'
+import { JOIN_ROW, PRACTICE_KEYS } from './key-table.ts'
 import { howLeft, type Left } from './left.ts'
 import {
   type Action,
@@ -89,6 +89,7 @@ export const practiceScreen = (o: {
   const stuck = stuckPlace(frame.suggests)
   const keys = { right: keyLabel(controls.right), left: keyLabel(controls.left) }
   const wrongs = o.wrong ? wrongWords(o.wrong.names, controls.choice) : null
+  const joinKey = keysOf(JOIN_ROW, controls.choice).map(keyLabel)[0] ?? ''
   let ready = false
   let unlocked = ''
   let tell = (): void => {}
@@ -274,7 +275,8 @@ export const practiceScreen = (o: {
     view: s => {
       if (s.ended)
         return closingSheet({
-          ...s.ended,
+          lines: s.ended.lines,
+          joins: s.ended.joins ? joinKey : '',
           choice: choice(s),
           locked: o.lock.locked(),
           size: terminal.size(),

@@ -229,7 +229,7 @@ export const SLEPT = 'The computer slept; that repetition does not count.'
 
 /** Under the closing sentences: what is done now. */
 export const stored = (then: string): string => `Everything is stored. ${then}`
-export const STORED_AND_JOINS = stored('j: their seam, then as one. Any other key closes.')
+export const joinsAtEnd = (key: string): string => `${key}: their seam, then as one. Any other key closes.`
 
 /** Keeps what went wrong, and where. */
 export type Wrongs = {
