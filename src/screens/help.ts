@@ -97,7 +97,7 @@ export const withHelp = <S, A, E, R>(
     return made
   }
   const pages = () => helpPages(o.chapters, o.size())
-  const { open, shows, wakes, eye } = screen
+  const { open, shows, wakes, eye, typing } = screen
   return {
     state: { state: screen.state, page: null },
     reduce: (s, a) => {
@@ -138,6 +138,7 @@ export const withHelp = <S, A, E, R>(
     ...(screen.resumed === undefined ? {} : { resumed: within(screen.resumed) }),
     view: (s, run) => (s.page === null ? screen.view(s.state, inner(run)) : helpSheet(pages(), s.page)),
     topics: (s, run) => screen.topics(s.state, inner(run)),
+    ...(typing ? { typing: (s: Helped<S>) => typing(s.state) } : {}),
     ...(eye ? { eye: (s: Helped<S>, run: Run) => (s.page === null ? eye(s.state, inner(run)) : null) } : {}),
   }
 }

@@ -1,7 +1,9 @@
 import { keyLabel } from '../terminal/key-label.ts'
 import type { Controls } from '../terminal/key-table.ts'
-import type { Pedal } from '../terminal/lock.ts'
+import type { Pedal, PedalLock } from '../terminal/lock.ts'
+import { LINGER, type ScreenRun } from '../terminal/run-screen.tsx'
 import { choosing, chosen } from '../visit/pedal-table.ts'
+import { newNumber } from './numbers.ts'
 
 /** How a foot goes through choices: what its press means now, and when that changes by itself. Monotonic ms. */
 export type Walk = {
@@ -26,6 +28,34 @@ export const newWalk = (pedals: 1 | 2, begun: number): Walk => {
   }
 }
 
+/**
+ * What a press does to a list of choices: a key its own thing, a digit the line with that number, a pedal what `foot` says.
+ * `back` = from another screen, which a pedal may have closed.
+ */
+export const walking = (walk: Walk, lock: PedalLock, back: boolean) => {
+  const number = newNumber()
+  return <A extends { readonly kind: string }>(
+    press: { readonly pedal: Pedal } | { readonly action: A } | null,
+    at: number,
+    /** Lines that have a number. */
+    count: number,
+    run: Pick<ScreenRun<never, never, never>, 'since' | 'changed'>,
+    foot: (pedal: Pedal, does: ReturnType<Walk['press']>) => A | null,
+  ): A | null => {
+    if (!press) return null
+    if ('action' in press) {
+      walk.touch(at)
+      return number(press.action, count)
+    }
+    const early = back && at - run.since() < LINGER
+    if (lock.press(press.pedal, at) !== 'accepted' || early) return null
+    const action = foot(press.pedal, walk.press(press.pedal, at))
+    walk.touch(at)
+    if (!action) run.changed()
+    return action && number(action, 0)
+  }
+}
+
 /** What the pedals do to choices now: "pedal (Page Down): next line". `take` and `next` in the words of the screen. */
 export const walkHint = (
   walk: Walk,
@@ -40,9 +70,3 @@ export const walkHint = (
   const enter = words.enter === false ? '' : ' or Enter'
   return `right (${keyLabel(c.right)})${enter}: ${words.take}   left (${keyLabel(c.left)}): ${words.next}`
 }
-
-/** How one pedal chooses, for the help. */
-export const ONE_PEDAL: readonly string[] = [
-  'One pedal: a press goes to the next line. When a line has stood for two',
-  'seconds, a press takes it. After ten more a press only wakes it again.',
-]

@@ -6,6 +6,10 @@ export const tooSmallText = (what: string): string =>
 export const onePedalChooses = (thing: string, all: readonly string[]): string =>
   `a second press within two seconds: the next ${thing} (${all.join(', ')}); once it has stood for two seconds, a press takes it`
 
+/** The same where it leads through a list. */
+export const ONE_PEDAL_LISTS =
+  'One pedal: a press goes to the next line. When a line has stood for two seconds, a press takes it. After ten more a press only wakes it again.'
+
 /** Under a page of the help. */
 export const ANY_KEY_BACK = 'Any key goes back.'
 export const nextPage = (page: number, of: number): string =>

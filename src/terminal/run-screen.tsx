@@ -47,7 +47,7 @@ export type Screen<S, A, E, R> = {
   readonly shows?: (s: S) => string
   /** Milliseconds until the screen changes by itself, and what happens then; null = it does not. */
   readonly wakes?: (s: S, now: number) => { readonly in: number; readonly act?: () => A } | null
-  /** Rows that are painted where much is drawn, else elements that Ink lays out; one of both for a whole screen. */
+  /** Rows that are painted where much is drawn, else elements that Ink lays out. */
   readonly view: (s: S, run: ScreenRun<S, A, R>) => Sheet | ReactElement
   readonly topics: (s: S, run: ScreenRun<S, A, R>) => Topics
   /** The text that is being typed now, which stands below all lines; null = none is. */
@@ -102,12 +102,18 @@ export const runScreen = <S, A, E, R>(
       if (next) stopWake = clock.later(Math.max(1, next.in), () => (next.act ? act(next.act()) : changed()))
     }
     let ink: ReturnType<typeof render> | undefined
+    let drawnAs: Terminal['ink'] | undefined
     const draw = (t: Terminal): void => {
       const view = screen.view(state, run)
       const laidOut = 'props' in view
       const element = laidOut ? view : <Painted sheet={view} />
-      if (ink) ink.rerender(element)
-      else ink = render(element, laidOut ? t.ink : t.inkForRows)
+      const as = laidOut ? t.ink : t.inkForRows
+      if (ink && drawnAs === as) ink.rerender(element)
+      else {
+        ink?.unmount()
+        ink = render(element, as)
+      }
+      drawnAs = as
     }
     const show = (): void => {
       if (over) return

@@ -2,10 +2,14 @@ import { describe, expect, test } from 'vitest'
 import { CLICK_KEYS } from '../../src/screens/click/key-table.ts'
 import { clickHelp } from '../../src/screens/click/screen.ts'
 import { type Chapter, helpLines, helpPages, helpSheet, withHelp } from '../../src/screens/help.ts'
+import { homeHelp } from '../../src/screens/home/hints.tsx'
+import { HOME_KEYS } from '../../src/screens/home/key-table.ts'
 import { practiceHelp } from '../../src/screens/practice/help.ts'
 import { PRACTICE_KEYS } from '../../src/screens/practice/key-table.ts'
 import { READING_KEYS } from '../../src/screens/reading/key-table.ts'
 import { readingHelp } from '../../src/screens/reading/screen.ts'
+import { DAY_KEYS } from '../../src/screens/today/key-table.ts'
+import { dayHelp } from '../../src/screens/today/view.tsx'
 import { WARM_UP_KEYS } from '../../src/screens/warmup/key-table.ts'
 import { warmUpHelp } from '../../src/screens/warmup/screen.ts'
 import { ALL_CAUTIONS } from '../../src/screens/words.ts'
@@ -20,6 +24,8 @@ const SCREENS: readonly Screen[] = [
   ['click', clickHelp, CLICK_KEYS],
   ['reading', readingHelp, READING_KEYS],
   ['warm-up', warmUpHelp, WARM_UP_KEYS],
+  ['the list', homeHelp, HOME_KEYS],
+  ['the day', dayHelp, DAY_KEYS],
 ]
 const SIZES = [
   { rows: 24, cols: 80 },
@@ -27,16 +33,20 @@ const SIZES = [
   { rows: 12, cols: 40 },
 ]
 
-describe.each(SCREENS)('the help of a screen that sounds: %s', (_, help, table) => {
+describe.each(SCREENS)('the help: %s', (_, help, table) => {
   test('names every character that does something there, and the keys as the player changed them', () => {
     const named = (c: Controls): string =>
       helpLines(help(c))
         .map(l => l.split(':')[0])
         .join(' ')
-    const characters = table.flatMap(r => r.keys).filter(k => [...k].length === 1 && !/[\d.]/.test(k))
+    // How a passage is cut is asked by a question that names its keys.
+    const characters = table
+      .filter(r => r.on?.[0] !== 'cut')
+      .flatMap(r => r.keys)
+      .filter(k => [...k].length === 1 && !/[\d.]/.test(k))
     expect(characters).toContain('?')
     for (const key of characters) expect(named(TWO).split(' '), key).toContain(key)
-    const own = { ...TWO, choice: { ...USUAL_KEYS, keys: { louder: 'F7' } } }
+    const own = { ...TWO, choice: { ...USUAL_KEYS, keys: { help: 'F7' } } }
     expect(named(own)).toContain('F7')
   })
 

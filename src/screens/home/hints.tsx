@@ -3,11 +3,13 @@ import type { ReactElement } from 'react'
 import { keyLabel } from '../../terminal/key-label.ts'
 import { type Controls, keyHelp, keyHints } from '../../terminal/key-table.ts'
 import { theme } from '../../terminal/theme.ts'
-import { ONE_PEDAL, type Walk, walkHint } from '../walk.ts'
+import type { Chapter } from '../help.ts'
+import { type Walk, walkHint } from '../walk.ts'
+import { ONE_PEDAL_LISTS } from '../words.ts'
 import { HOME_KEYS } from './key-table.ts'
 import { CHOSEN } from './parts.tsx'
 import { type State, wayOf } from './reduce.ts'
-import { helpWith } from './words.ts'
+import { LIST_WORDS } from './words.ts'
 
 export const WAYS = { day: 'to the day', leave: 'leave' } as const
 
@@ -43,13 +45,18 @@ export const Way = (p: { state: State; beside: string }): ReactElement => {
   )
 }
 
-export const helpLines = (c: Controls): readonly string[] =>
-  helpWith(
-    keyHelp(HOME_KEYS, c.choice),
-    c.pedals === 1
-      ? ONE_PEDAL
-      : [
-          `${keyLabel(c.right)}: practice the chosen passage, or open its sections`,
-          `${keyLabel(c.left)}: the next line, and round again`,
-        ],
-  )
+/** What the pedals and the keys of the list do, and what stands in it. */
+export const homeHelp = (c: Controls): readonly Chapter[] => [
+  {
+    title: 'The pedals',
+    entries:
+      c.pedals === 1
+        ? [['', ONE_PEDAL_LISTS]]
+        : [
+            [keyLabel(c.right), 'practice the chosen passage, or open its sections'],
+            [keyLabel(c.left), 'the next line, and round again'],
+          ],
+  },
+  { title: 'The keys', entries: keyHelp(HOME_KEYS, c.choice) },
+  { title: 'The list', entries: LIST_WORDS },
+]

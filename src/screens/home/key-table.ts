@@ -1,6 +1,7 @@
 import { type Controls, FEET, type KeyTable, pressed } from '../../terminal/key-table.ts'
 import type { Pedal } from '../../terminal/lock.ts'
 import { choosingRows } from '../choosing-rows.ts'
+import { HELP_ROW } from '../help.ts'
 import { lineAction } from '../line.ts'
 import type { Action, View } from './reduce.ts'
 import { CUTS } from './words.ts'
@@ -9,7 +10,7 @@ const CHOICES = ['list', 'sections', 'question']
 const FORMS = ['piece', 'quick']
 
 /** What each key does on the screen of the repertoire. */
-export const HOME_KEYS: KeyTable<Action> = [
+export const HOME_KEYS: KeyTable<Action | { readonly kind: 'help' }> = [
   ...FEET,
   ...choosingRows<Action>(
     CHOICES,
@@ -69,7 +70,7 @@ export const HOME_KEYS: KeyTable<Action> = [
     on: ['list', 'sections'],
     help: 'how much the passage matters: must, can wait, today, as usual',
   },
-  { name: 'help', keys: ['?', 'h'], does: { kind: 'help' }, on: CHOICES, hint: 'help' },
+  { ...HELP_ROW, does: { kind: 'help' }, on: CHOICES },
   { name: 'leave', keys: ['f', 'q'], does: { kind: 'leave' }, on: CHOICES, hint: 'leave', help: 'leave' },
   ...CUTS.map(c => ({
     name: `cut by ${c.by}`,
@@ -111,9 +112,8 @@ export const pressOf = (
   c: Controls,
 ): { readonly pedal: Pedal } | { readonly action: Action } | null => {
   const press = pressed(HOME_KEYS, view, id, c, { feet: CHOICES.includes(view) })
-  if (view === 'help')
-    return { action: press?.kind === 'key' && press.does.kind === 'leave' ? press.does : { kind: 'back' } }
   if (press?.kind === 'pedal') return { pedal: press.pedal }
+  if (press?.does.kind === 'help') return null
   if (press)
     return { action: press.does.kind === 'to' ? { kind: 'to', at: Number(press.id) - 1 } : press.does }
   if (view === 'cut') return { action: { kind: 'back' } }

@@ -13,17 +13,7 @@ import { inRows, leader, shortened, widthOf, windowOf } from './layout.ts'
 import { Bar, Cautions, CHOSEN, Note } from './parts.tsx'
 import { partsOf, type State } from './reduce.ts'
 import type { PassageRow } from './row.ts'
-import {
-  ANSWERS,
-  CUT_QUESTION,
-  GO_BACK,
-  headline,
-  inShort,
-  notShown,
-  QUESTION,
-  TO_LIST,
-  WHOLE,
-} from './words.ts'
+import { ANSWERS, CUT_QUESTION, headline, inShort, notShown, QUESTION, TO_LIST, WHOLE } from './words.ts'
 
 type Shown = {
   readonly state: State
@@ -146,14 +136,3 @@ export const Small = (p: Shown): ReactElement => {
     </>
   )
 }
-
-/** Lines to read, and a key to go back: the help, the plan of the day. */
-export const Help = ({ lines, size }: { lines: readonly string[]; size: Size }): ReactElement => (
-  <>
-    {[...lines.slice(0, size.rows - 3), '', GO_BACK].map((line, i) => (
-      <Text key={i} wrap="truncate">
-        {line === '' ? ' ' : ` ${line}`}
-      </Text>
-    ))}
-  </>
-)

@@ -16,9 +16,9 @@ import { ALREADY_CUT, ANSWERS, type Answer, type CutBy, NOT_READY } from './word
 
 /**
  * What lies on the screen: the repertoire, the sections of the chosen passage, how it is to be cut into them, the question
- * of the first start, one of the two forms, or the help.
+ * of the first start, or one of the two forms.
  */
-export type View = 'list' | 'sections' | 'cut' | 'question' | 'piece' | 'quick' | 'help'
+export type View = 'list' | 'sections' | 'cut' | 'question' | 'piece' | 'quick'
 
 export type State = {
   readonly view: View
@@ -73,7 +73,6 @@ export type Action =
       readonly kind:
         | 'take'
         | 'new'
-        | 'help'
         | 'day'
         | 'leave'
         | 'back'
@@ -241,7 +240,6 @@ export const reduce = (s: State, a: Action): Step => {
       return go(s, { kind: 'leave' })
   }
   if (s.busy) return only(s)
-  if (s.view === 'help' && a.kind !== 'help') return show(s, ground(s.rows))
   switch (a.kind) {
     case 'to':
       return only(lineTo(s, a.at))
@@ -255,8 +253,6 @@ export const reduce = (s: State, a: Action): Step => {
       return s.rows.length > 0 ? go(s, { kind: 'day' }) : only(s)
     case 'import':
       return formOf(s) ? only(s) : go(s, { kind: 'import', path: a.path })
-    case 'help':
-      return show(s, s.view === 'help' ? ground(s.rows) : 'help')
     case 'back':
       return formOf(s) || s.view === 'sections' || s.view === 'cut' ? show(s, ground(s.rows)) : only(s)
     case 'askCut':

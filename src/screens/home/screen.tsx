@@ -4,12 +4,13 @@ import type { Controls } from '../../terminal/key-table.ts'
 import type { PedalLock } from '../../terminal/lock.ts'
 import type { PlainTerminal } from '../../terminal/open-plain.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
-import { LINGER, runScreen } from '../../terminal/run-screen.tsx'
+import { runScreen, type Screen, speaks } from '../../terminal/run-screen.tsx'
 import { formLines, typedIn } from '../form/lines.ts'
-import { newNumber } from '../numbers.ts'
+import { withHelp } from '../help.ts'
 import type { Timing } from '../slept.ts'
-import { newWalk } from '../walk.ts'
-import { pedalAction, pressOf } from './key-table.ts'
+import { newWalk, walking } from '../walk.ts'
+import { homeHelp } from './hints.tsx'
+import { HOME_KEYS, pedalAction, pressOf } from './key-table.ts'
 import {
   type Action,
   countOf,
@@ -43,25 +44,16 @@ export const homeScreen = (o: {
 }): Promise<{ readonly to: Destination; readonly state: State }> => {
   const { controls, timing } = o
   const walk = newWalk(controls.pedals, timing.now())
-  const number = newNumber()
+  const walked = walking(walk, o.lock, o.back)
   const form = formLines()
-  return runScreen<State, Action, Effect, { to: Destination; state: State }>(o.terminal, timing, {
+  const screen: Screen<State, Action, Effect, { to: Destination; state: State }> = {
     state: o.state,
     reduce,
     key: (s, key, run) => {
       if (key.text !== undefined) return { kind: 'import', path: key.text }
-      const press = pressOf(key.id, s.view, controls)
-      if (!press) return null
-      if ('action' in press) {
-        walk.touch(key.at)
-        return number(press.action, countOf(s))
-      }
-      const early = o.back && key.at - run.since() < LINGER
-      if (o.lock.press(press.pedal, key.at) !== 'accepted' || early) return null
-      const action = pedalAction(walk.press(press.pedal, key.at), controls.pedals)
-      walk.touch(key.at)
-      if (!action) run.changed()
-      return action && number(action, 0)
+      return walked(pressOf(key.id, s.view, controls), key.at, countOf(s), run, (_, does) =>
+        pedalAction(does, controls.pedals),
+      )
     },
     perform: async (e, run) => {
       if (e.kind === 'go') return run.end({ to: e.to, state: run.state() })
@@ -86,5 +78,15 @@ export const homeScreen = (o: {
       const filled = formOf(s)
       return filled && typedIn(filled)
     },
+  }
+  const helped = withHelp(screen, {
+    chapters: homeHelp(controls),
+    table: HOME_KEYS,
+    on: s => s.view,
+    sounds: () => false,
+    controls,
+    size: o.terminal.size,
+    speaks: speaks(o.terminal),
   })
+  return runScreen(o.terminal, timing, helped)
 }

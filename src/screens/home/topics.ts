@@ -2,7 +2,7 @@ import type { Controls } from '../../terminal/key-table.ts'
 import { NEW_KEYS } from '../form/words.ts'
 import { inOneBreath } from '../page.ts'
 import type { Walk } from '../walk.ts'
-import { helpLines, hints, WAYS } from './hints.tsx'
+import { hints, WAYS } from './hints.tsx'
 import { formOf, partsOf, type State, wayOf } from './reduce.ts'
 import { ANSWERS, CUT_QUESTION, formTitle, inShort, listLines, QUESTION, TO_LIST, WHOLE } from './words.ts'
 
@@ -57,6 +57,5 @@ export const homeTopics = (
     line: way ? WAYS[way] : (lines[open?.at ?? 0] ?? ''),
     pedals: inOneBreath(pedals),
     ...(keys === '' ? {} : { keys: inOneBreath(keys) }),
-    help: s.view === 'help' ? helpLines(controls).join('\n') : '',
   }
 }

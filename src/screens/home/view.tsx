@@ -7,9 +7,9 @@ import { NewView } from '../form/new-view.tsx'
 import type { Walk } from '../walk.ts'
 import { CAUTIONS } from '../words.ts'
 import { BAR, Cell, DATE, Heading, musicWidth, Numbers } from './cells.tsx'
-import { Hints, helpLines, Way } from './hints.tsx'
+import { Hints, Way } from './hints.tsx'
 import { inRows, kindOf, leader, passagesShown, shortened, widthOf } from './layout.ts'
-import { Help, Question, Small } from './other-views.tsx'
+import { Question, Small } from './other-views.tsx'
 import { Bar, Cautions, Composed, Note } from './parts.tsx'
 import { formOf, type State } from './reduce.ts'
 import type { PassageRow } from './row.ts'
@@ -94,7 +94,6 @@ const Inside = (p: Shown): ReactElement => {
   const { state: s, size } = p
   const form = formOf(s)
   if (form) return <NewView state={s} form={form} size={size} />
-  if (s.view === 'help') return <Help lines={helpLines(p.controls)} size={size} />
   if (kindOf(size) === 'small') return <Small {...p} />
   if (s.view === 'sections') return <Sections {...p} />
   return s.view === 'question' ? <Question {...p} /> : <List {...p} />

@@ -3,6 +3,7 @@ import { decimal } from '../../music/fraction.ts'
 import { noteValueName } from '../../music/note-value.ts'
 import { goalNumbers, inUnit, type Tempo } from '../../music/tempo.ts'
 import { QUICK_TITLE } from '../form/words.ts'
+import type { Chapter } from '../help.ts'
 import type { LadderRow, PassageRow } from './row.ts'
 
 const COUNTS = ['no', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine', 'ten']
@@ -122,31 +123,21 @@ export const ANSWERS: readonly {
 export const notShown = (above: number, below: number): string =>
   [above > 0 ? `${above} more above` : '', below > 0 ? `${below} more below` : ''].filter(Boolean).join(', ')
 
-/** `keys`: each key and what it does. */
-export const helpWith = (
-  keys: readonly (readonly [string, string])[],
-  pedals: readonly string[],
-): readonly string[] => [
-  'The keys',
-  ...keys.map(([key, does]) => `  ${key.padEnd(11)}${does}`),
-  '',
-  'The pedals',
-  ...pedals.map(line => `  ${line}`),
-  '',
-  'The list',
-  '  The passage with the nearest date comes first.',
-  '  next from   the tempo at which the next visit begins; "about" where there is',
-  '              no ceiling yet and the start is looked for from there',
-  '  ceiling     the highest tempo whose rung was completed',
-  '  secure      the highest tempo of a clean cold take: the first of a day, once',
-  '  ready       the goal reached, and clean cold takes at it on two days; of a',
-  '              range on two days at each end',
+/** What stands in the list, for the help. */
+export const LIST_WORDS: Chapter['entries'] = [
+  ['', 'The passage with the nearest date comes first.'],
+  [
+    'next from',
+    'the tempo at which the next visit begins; "about" where there is no ceiling yet and the start is looked for from there',
+  ],
+  ['ceiling', 'the highest tempo whose rung was completed'],
+  ['secure', 'the highest tempo of a clean cold take: the first of a day, once'],
+  ['ready', 'the goal reached, and clean cold takes at it on two days; of a range on two days at each end'],
 ]
+
 /** What a form of something new is called. */
 export const formTitle = (quick: boolean, more: boolean): string =>
   quick ? QUICK_TITLE : more ? 'A new passage' : 'A first piece'
-
-export const GO_BACK = 'Any key goes back.'
 
 /** The last two lines below the sections of a passage. */
 export const WHOLE = 'the whole passage'

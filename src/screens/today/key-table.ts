@@ -1,6 +1,7 @@
 import { type Controls, FEET, type KeyTable, pressed } from '../../terminal/key-table.ts'
 import type { Pedal } from '../../terminal/lock.ts'
 import { choosingRows } from '../choosing-rows.ts'
+import { HELP_ROW } from '../help.ts'
 import { lineAction } from '../line.ts'
 import { type Action, isClosed, menuOf, type State, type View } from './reduce.ts'
 
@@ -9,7 +10,7 @@ const FORM = ['after']
 const CHOOSING = ['day', 'days', 'ways', 'close']
 
 /** What each key does on the screen of the day. */
-export const DAY_KEYS: KeyTable<Action> = [
+export const DAY_KEYS: KeyTable<Action | { readonly kind: 'help' }> = [
   ...FEET,
   ...choosingRows<Action>(
     CHOOSING,
@@ -78,7 +79,7 @@ export const DAY_KEYS: KeyTable<Action> = [
     hint: 'pieces',
     help: 'your pieces; d there comes back to the day',
   },
-  { name: 'help', keys: ['?', 'h'], does: { kind: 'help' }, on: DAY, hint: 'help' },
+  { ...HELP_ROW, does: { kind: 'help' }, on: DAY },
   { name: 'leave', keys: ['f', 'q'], does: { kind: 'leave' }, on: DAY, hint: 'leave', help: 'leave' },
   { name: 'take it', keys: ['Enter'], does: { kind: 'submit' }, on: FORM, pedal: 'right', first: true },
   { name: 'back', keys: ['Escape'], does: { kind: 'back' }, on: [...FORM, 'days', 'ways', 'close'] },
@@ -96,7 +97,6 @@ export const pedalAction = (
 ): Action | null => {
   // One pedal leaves the form: what is typed there is typed by hand.
   if (s.view === 'after') return { kind: pedal === 'right' && pedals === 2 ? 'submit' : 'back' }
-  if (s.view === 'help') return { kind: 'back' }
   if (pedals === 1 && does === 'take' && isClosed(s) && !menuOf(s)) return { kind: 'leave' }
   if (does === 'wake') return null
   return does === 'take' ? { kind: 'begin' } : { kind: 'choose', by: 1, round: true, ends: pedals === 1 }
@@ -113,8 +113,8 @@ export const pressOf = (
   if (edit && !own) return { action: { kind: 'edit', edit } }
   const press = pressed(DAY_KEYS, view, id, c, { text: view === 'after' })
   if (press?.kind === 'pedal') return { pedal: press.pedal }
+  if (press?.does.kind === 'help') return null
   if (press)
     return { action: press.does.kind === 'to' ? { kind: 'to', at: Number(press.id) - 1 } : press.does }
-  if (edit) return { action: { kind: 'edit', edit } }
-  return view === 'help' ? { action: { kind: 'back' } } : null
+  return edit && { action: { kind: 'edit', edit } }
 }

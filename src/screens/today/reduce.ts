@@ -6,7 +6,7 @@ import { type AfterForm, type Answers, answersOf, movedIn, newAfter, typedIn } f
 import { daysAsked, type Way } from './ways.ts'
 import { AFTER_FIELDS, closeWords, daysWords, NO_WAYS, wayWords } from './words.ts'
 
-export type View = 'day' | 'help' | 'after' | 'days' | 'ways' | 'close'
+export type View = 'day' | 'after' | 'days' | 'ways' | 'close'
 
 /** What the player changes of the plan. */
 export type PlanChange =
@@ -67,17 +67,7 @@ export type Action =
   /** `ends`: going round, the foot also comes to what ends the list. */
   | { readonly kind: 'choose'; readonly by: 1 | -1; readonly round?: boolean; readonly ends?: boolean }
   | {
-      readonly kind:
-        | 'begin'
-        | 'skip'
-        | 'pieces'
-        | 'help'
-        | 'back'
-        | 'leave'
-        | 'submit'
-        | 'ways'
-        | 'matters'
-        | 'light'
+      readonly kind: 'begin' | 'skip' | 'pieces' | 'back' | 'leave' | 'submit' | 'ways' | 'matters' | 'light'
     }
   /** A line by its place among those that are played. */
   | { readonly kind: 'to'; readonly at: number }
@@ -297,8 +287,6 @@ export const reduce = (s: State, a: Action): Step => {
       return plan(s, a.by)
     case 'pieces':
       return only({ ...s, note: [] }, { kind: 'go', to: { kind: 'pieces' } })
-    case 'help':
-      return only({ ...s, view: 'help' })
     case 'back':
       return only({ ...s, view: 'day' })
     case 'submit':

@@ -4,15 +4,15 @@ import type { Controls } from '../../terminal/key-table.ts'
 import type { PedalLock } from '../../terminal/lock.ts'
 import type { PlainTerminal } from '../../terminal/open-plain.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
-import { LINGER, runScreen } from '../../terminal/run-screen.tsx'
+import { runScreen, type Screen, speaks } from '../../terminal/run-screen.tsx'
 import { fieldLine } from '../form/words.ts'
-import { newNumber } from '../numbers.ts'
+import { withHelp } from '../help.ts'
 import { inOneBreath } from '../page.ts'
 import type { Timing } from '../slept.ts'
-import { newWalk } from '../walk.ts'
+import { newWalk, walking } from '../walk.ts'
 import { type Answers, inHand } from './after.ts'
 import { type Columns, columnWords } from './columns.ts'
-import { pedalAction, pressOf } from './key-table.ts'
+import { DAY_KEYS, pedalAction, pressOf } from './key-table.ts'
 import { numberedText, overText } from './line-words.ts'
 import {
   type Action,
@@ -30,7 +30,7 @@ import {
   reduce,
   type State,
 } from './reduce.ts'
-import { afterKeys, afterTitle, DayView, helpLines, hints } from './view.tsx'
+import { afterKeys, afterTitle, DayView, dayHelp, hints } from './view.tsx'
 import { AFTER_FIELDS } from './words.ts'
 
 /** The clock times follow the clock. Milliseconds. */
@@ -62,7 +62,7 @@ export const dayScreen = (o: {
 }): Promise<{ readonly to: DayChoice; readonly state: State }> => {
   const { controls, timing } = o
   const walk = newWalk(controls.pedals, timing.now())
-  const number = newNumber()
+  const walked = walking(walk, o.lock, o.back)
   /** What comes next, or what the cursor was put on. */
   const lineWords = (s: State): string => {
     const question = questionAt(s)
@@ -89,42 +89,25 @@ export const dayScreen = (o: {
       line: way ? `${s.pick + 1}: ${way.text}` : lineWords(s),
       pedals,
       ...(keys === '' ? {} : { keys }),
-      help: '',
       field: '',
     }
   }
-  const otherTopics = (s: State) => ({
-    help: s.view === 'help' ? helpLines(controls).join('\n') : '',
-    ...(s.view === 'after'
-      ? {
-          after: [afterTitle(s), ...afterKeys(controls)].join('\n'),
-          field: fieldLine(
-            AFTER_FIELDS[formAt(s).at]?.label ?? '',
-            formAt(s).at,
-            AFTER_FIELDS.length,
-            AFTER_FIELDS[formAt(s).at]?.hint ?? '',
-          ),
-        }
-      : {}),
-    line: '',
-  })
-  return runScreen<State, Action, Effect, { to: DayChoice; state: State }>(o.terminal, timing, {
+  const afterTopics = (s: State) => {
+    const { at } = formAt(s)
+    const field = AFTER_FIELDS[at]
+    return {
+      after: [afterTitle(s), ...afterKeys(controls)].join('\n'),
+      field: fieldLine(field?.label ?? '', at, AFTER_FIELDS.length, field?.hint ?? ''),
+      line: '',
+    }
+  }
+  const screen: Screen<State, Action, Effect, { to: DayChoice; state: State }> = {
     state: o.state,
     reduce,
-    key: (s, key, run) => {
-      const press = pressOf(key.id, s.view, controls)
-      if (!press) return null
-      if ('action' in press) {
-        walk.touch(key.at)
-        return number(press.action, countOf(s))
-      }
-      const early = o.back && key.at - run.since() < LINGER
-      if (o.lock.press(press.pedal, key.at) !== 'accepted' || early) return null
-      const action = pedalAction(press.pedal, s, walk.press(press.pedal, key.at), controls.pedals)
-      walk.touch(key.at)
-      if (!action) run.changed()
-      return action && number(action, 0)
-    },
+    key: (s, key, run) =>
+      walked(pressOf(key.id, s.view, controls), key.at, countOf(s), run, (pedal, does) =>
+        pedalAction(pedal, s, does, controls.pedals),
+      ),
     perform: async (e, run) => {
       if (e.kind === 'go') run.end({ to: e.to, state: run.state() })
       else if (e.kind === 'keep') {
@@ -157,8 +140,18 @@ export const dayScreen = (o: {
       ways: (menuOf(s) ? [menuTitle(s), ...(menuOf(s) ?? []).map((w, i) => `${i + 1}: ${w.text}`)] : []).join(
         '\n',
       ),
-      ...(s.view === 'after' || s.view === 'help' ? otherTopics(s) : chosenTopics(s)),
+      ...(s.view === 'after' ? afterTopics(s) : chosenTopics(s)),
     }),
     typing: s => (s.view === 'after' ? inHand(formAt(s)).text : null),
+  }
+  const helped = withHelp(screen, {
+    chapters: dayHelp(controls),
+    table: DAY_KEYS,
+    on: s => s.view,
+    sounds: () => false,
+    controls,
+    size: o.terminal.size,
+    speaks: speaks(o.terminal),
   })
+  return runScreen(o.terminal, timing, helped)
 }

@@ -6,11 +6,13 @@ import { keyLabel } from '../../terminal/key-label.ts'
 import { type Controls, keyHelp, keyHints } from '../../terminal/key-table.ts'
 import type { Size } from '../../terminal/screen-writer.ts'
 import { theme } from '../../terminal/theme.ts'
+import type { Chapter } from '../help.ts'
 import { inRows, kindOf, widthOf, windowOf } from '../home/layout.ts'
 import { Bar, CHOSEN, Composed } from '../home/parts.tsx'
 import { lineShown } from '../line.ts'
 import { inPhrases } from '../page.ts'
-import { ONE_PEDAL, type Walk, walkHint } from '../walk.ts'
+import { type Walk, walkHint } from '../walk.ts'
+import { ONE_PEDAL_LISTS } from '../words.ts'
 import { type Columns, WHAT } from './columns.ts'
 import { DAY_KEYS } from './key-table.ts'
 import { clockText, lengthText, overText, wholeOnes } from './line-words.ts'
@@ -25,7 +27,7 @@ import {
   questionAt,
   type State,
 } from './reduce.ts'
-import { AFTER_FIELDS, howWasIt, TURN_ENDS } from './words.ts'
+import { AFTER_FIELDS, DAY_IN_ORDER, howWasIt, TURN_ENDS } from './words.ts'
 
 export type Shown = {
   readonly state: State
@@ -245,32 +247,22 @@ const After = ({ state: s, size, controls: c }: Shown): ReactElement => {
   )
 }
 
-export const helpLines = (c: Controls): readonly string[] => [
-  'The day, in its order. What you played is marked as done; skipping and moving',
-  'cost nothing, and the clock times follow.',
-  '',
-  ...(c.pedals === 2
-    ? [
-        `  ${keyLabel(c.right).padEnd(14)}begin what the line says`,
-        `  ${keyLabel(c.left).padEnd(14)}the next line, and round again`,
-      ]
-    : ONE_PEDAL.map(line => `  ${line}`)),
-  ...keyHelp(DAY_KEYS, c.choice).map(([keys, does]) => `  ${keys.padEnd(14)}${does}`),
-  '',
-  TURN_ENDS,
-  'Rest five minutes in each half hour. Stop when it hurts, and see a physician or',
-  'therapist who treats musicians. Any key goes back.',
+/** What the pedals and the keys of the day do. */
+export const dayHelp = (c: Controls): readonly Chapter[] => [
+  { title: '', entries: [['', DAY_IN_ORDER]] },
+  {
+    title: 'The pedals',
+    entries:
+      c.pedals === 1
+        ? [['', ONE_PEDAL_LISTS]]
+        : [
+            [keyLabel(c.right), 'begin what the line says'],
+            [keyLabel(c.left), 'the next line, and round again'],
+          ],
+  },
+  { title: 'The keys', entries: keyHelp(DAY_KEYS, c.choice) },
+  { title: '', entries: [['', TURN_ENDS]] },
 ]
-
-const Help = ({ controls, size }: Shown): ReactElement => (
-  <>
-    {helpLines(controls)
-      .slice(0, size.rows - 1)
-      .map((line, i) => (
-        <Text key={i} wrap="truncate">{` ${line === '' ? ' ' : line}`}</Text>
-      ))}
-  </>
-)
 
 /** Where it is too much: the ways out, one of them under the cursor. */
 const Ways = ({ state: s, size, hint }: Shown): ReactElement => {
@@ -304,7 +296,6 @@ const Ways = ({ state: s, size, hint }: Shown): ReactElement => {
 
 const Inside = (p: Shown): ReactElement => {
   const { view, pain } = p.state
-  if (view === 'help') return <Help {...p} />
   if (menuOf(p.state)) return <Ways {...p} />
   if (view === 'after') return <After {...p} />
   return pain ? <Pain {...p} /> : <Day {...p} />

@@ -73,6 +73,8 @@ export const AFTER_FIELDS = [
   },
 ] as const
 
+export const DAY_IN_ORDER =
+  'The day, in its order. What you played is marked as done; skipping and moving cost nothing, and the clock times follow.'
 export const TURN_ENDS = 'Each turn ends at the next rung up or down, at most a minute over.'
 export const GO_ON = 'Press a pedal to go on, even early.'
 

@@ -40,18 +40,6 @@ describe('the list', () => {
     expect(player.effects).toEqual([{ kind: 'go', to: { kind: 'leave' } }])
   })
 
-  test('any key leaves the help, and does nothing else', () => {
-    for (const key of ['f', 'Enter', 'PageDown', 'Down', 'n', 'x']) {
-      const player = atTheList()
-      player.press('?')
-      expect(player.state().view).toBe('help')
-      player.press(key)
-      expect(player.state().view).toBe('list')
-      expect(player.effects).toEqual([])
-      expect(player.state().chosen).toBe(0)
-    }
-  })
-
   test('after a visit the same passage is chosen, though its numbers or its place have changed', () => {
     const player = atTheList()
     player.press('Down', 'Enter')
@@ -78,7 +66,6 @@ describe('the question of the first start', () => {
     for (const steps of [
       ['Enter', 'Escape'],
       ['Down', 'Enter', 'Escape'],
-      ['?', 'x'],
     ]) {
       const player = atTheQuestion()
       expect(player.state()).toMatchObject({ view: 'question', cautions: true })
