@@ -43,7 +43,7 @@ const repeated = (flags: string, says: string, k: Op['kind']): Option =>
 
 const PLACES = `
 "none" takes a value out, "all" a whole list: --no-breath all.
-Places: 43 (its bar line), 43.2 (its second beat), 43+3/16 (three sixteenths after the bar line), end.
+Places: 43 (its bar line), 43.2 (its second beat), 43.2+eighth (an eighth after it), end.
 Marks: PLACE [breath, slow, caesura, fermata, bow, turn, mute, instrument or look] [below=TEMPO] [adds=LENGTH] [note=LENGTH] [waits] [word=TEXT]
 `
 const HELP = `If you change music you have practiced, add --keep or --anew.

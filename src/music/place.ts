@@ -1,6 +1,7 @@
 import { type Form, type Measure, measures } from './form.ts'
 import { add, compare, equal, type Frac, fractionText, less, parseFraction, sub, zero } from './fraction.ts'
 import { groupStarts } from './meter.ts'
+import { noteValueName, parseLength } from './note-value.ts'
 import { ok, problem, type Result } from './result.ts'
 
 /**
@@ -45,7 +46,7 @@ const ACCEPTED = (numbers: readonly string[], letters: readonly Letter[] = []): 
   const marks = letter
     ? `, or a rehearsal mark: ${letter.text}, ${letter.text}+4 (four measures after it)`
     : ''
-  return `${range}, like ${last}, ${last}.2 (its second beat) or ${last}+3/16 (that fraction of a whole note later), or ${END}${marks}`
+  return `${range}, like ${last}, ${last}.2 (its second beat) or ${last}.2+eighth (an eighth after it), or ${END}${marks}`
 }
 
 /** Lists of numbers never change, so each is indexed once: files hold places by the hundred. */
@@ -79,7 +80,7 @@ const measureIn = (
 }
 
 /** "C", "letter C", "C+4" (four measures after C), and what follows as behind a number. */
-const MARKED = /^(?:letter\s+)?(.+?)(?:\+(\d{1,3}))?(\.\d{1,2}|\+\d+\/\d+)?$/i
+const MARKED = /^(?:letter\s+)?(.+?)(?:\+(\d{1,3}))?((?:\.\d{1,2})?(?:\+(?:\d+\/\d+|[a-z\d-]*[a-z]))?)$/i
 
 const letterIn = (
   s: string,
@@ -97,17 +98,23 @@ export const parseMeasure = (s: string, numbers: readonly string[], field = 'mea
   return index >= 0 && rest === '' ? ok(index) : problem(field, s, ACCEPTED(numbers))
 }
 
-/** How far into a whole measure: ".2" is its second beat (a group of the meter is a beat), "+3/16" a length. */
+/**
+ * How far into a whole measure: ".2" is its second beat (a group of the meter is a beat), "+3/16" a length, ".2+eighth" that
+ * much after the beat.
+ */
 const into = (rest: string, m: Measure): Frac | null => {
-  if (rest === '') return zero
-  const beat = /^\.(\d{1,2})$/.exec(rest)?.[1]
-  if (beat !== undefined) return groupStarts(m.meter)[Number(beat) - 1] ?? null
-  return rest.startsWith('+') ? parseFraction(rest.slice(1)) : null
+  const [, beat, length] = /^(?:\.(\d{1,2}))?(?:\+(.+))?$/.exec(rest) ?? []
+  if (rest !== '' && beat === undefined && length === undefined) return null
+  const from = beat === undefined ? zero : groupStarts(m.meter)[Number(beat) - 1]
+  if (length === undefined) return from ?? null
+  const named = parseLength(length)
+  const after = named.ok ? named.value : parseFraction(length)
+  return from && after ? add(from, after) : null
 }
 
 /**
  * A place as text to whole notes from the form's first note: "43" (its bar line), "43.2" (its second beat, as the meter
- * is grouped), "43+3/16" (so much of a whole note into it), "end"; where there are rehearsal marks also "C", "C.2", "C+4".
+ * is grouped), "43+3/16" (so much of a whole note into it), "43.2+eighth" (so much after that beat), "end"; where there are rehearsal marks also "C", "C.2", "C+4".
  * A pick-up's number alone is its first note.
  */
 export const parsePlace = (
@@ -152,6 +159,41 @@ export const placeAt = (at: Frac, { form, numbers }: Numbered): string => {
   return texts.find(text => sameAt(read(text), at)) ?? (texts.at(-1) as string)
 }
 
+/**
+ * The same as the player reads it: between two beats by the beat before it and a note value, "43.2+eighth"; a fraction only
+ * where no note has that length. `parsePlace` reads it too.
+ */
+export const placeShown = (at: Frac, of: Numbered): string => {
+  const filed = placeAt(at, of)
+  if (!BETWEEN.test(filed)) return filed
+  const all = measures(of.form)
+  const index = all.findLastIndex(m => compare(m.from, at) <= 0)
+  const m = all[index] as Measure
+  const starts = groupStarts(m.meter)
+  const offset = sub(at, m.barline)
+  const beat = starts.findLastIndex(g => compare(g, offset) <= 0)
+  const start = starts[beat] ?? zero
+  const text = `${measureName(of.numbers, index)}${beat > 0 ? `.${beat + 1}` : ''}+${noteValueName(sub(offset, start))}`
+  return sameAt(parsePlace(text, of), at) ? text : filed
+}
+
+/** A place between beats, as the files have it. */
+const BETWEEN = /\+\d+\/\d+$/
+/** The same as `placeShown` writes it, or as somebody types it. */
+const AS_SHOWN = /\.\d{1,2}\+|\+[a-z\d-]*[a-z]$/i
+
+/** A place of the files in the text that the player reads; what is none stays as it stands. */
+export const shownFrom = (text: string, of: Numbered): string => {
+  const at = BETWEEN.test(text) ? parsePlace(text, of) : null
+  return at?.ok ? placeShown(at.value, of) : text
+}
+
+/** And back, so that files keep their one form. */
+export const filedFrom = (text: string, of: Numbered): string => {
+  const at = AS_SHOWN.test(text) ? parsePlace(text, of) : null
+  return at?.ok ? placeAt(at.value, of) : text
+}
+
 /** The same for something that happens on a beat: at a bar line "43.1", since "43" is the whole measure to a player. */
 export const beatPlaceAt = (at: Frac, of: Numbered): string =>
   measures(of.form).some(m => equal(m.from, at) && equal(m.barline, at))
@@ -189,17 +231,25 @@ const lengthText = (n: string, d: string): string => {
   return n === '1' ? `${d === '8' ? 'an' : 'a'} ${name}` : `${n} ${name}s`
 }
 
-/** "43.2" as "m. 43, beat 2", beside a rehearsal mark as "m. 43 (C+4), beat 2", "43(2)+3/16" as "m. 43, second time, 3 sixteenths after the bar line"; others as they stand. */
+/**
+ * "43.2" as "m. 43, beat 2", beside a rehearsal mark as "m. 43 (C+4), beat 2", "43.2+eighth" as "m. 43, an eighth after beat
+ * 2", "43(2)+3/16" as "m. 43, second time, 3 sixteenths after the bar line"; others as they stand.
+ */
 export const placeWords = (place: string, letter = ''): string => {
   if (place === END) return 'the end'
-  const m = /^(X?\d+[a-z]?)(?:\((\d+)\))?(?:\.(\d+)|\+(\d+)\/(\d+))?$/.exec(place)
+  const m = /^(X?\d+[a-z]?)(?:\((\d+)\))?(?:\.(\d+))?(?:\+(.+))?$/.exec(place)
   if (!m) return place
-  const [, number, time, beat, n, d] = m
+  const [, number, time, beat, length] = m
+  const after = length === undefined ? null : parseLength(length)
+  if (after && !after.ok) return place
   return [
     `m. ${number}${letter === '' ? '' : ` (${letter})`}`,
     time === undefined ? '' : time === '2' ? 'second time' : `time ${time}`,
-    beat === undefined ? '' : `beat ${beat}`,
-    n === undefined || d === undefined ? '' : `${lengthText(n, d)} after the bar line`,
+    after?.ok
+      ? `${lengthText(`${after.value.n}`, `${after.value.d}`)} after ${beat === undefined ? 'the bar line' : `beat ${beat}`}`
+      : beat === undefined
+        ? ''
+        : `beat ${beat}`,
   ]
     .filter(Boolean)
     .join(', ')

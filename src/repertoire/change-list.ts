@@ -7,6 +7,7 @@ import { type Entry, KINDS, type ListKey, textOf } from './lists.ts'
 import type { Passage } from './passage.ts'
 import { passageForm } from './passage-form.ts'
 import { feltIn } from './set-fields.ts'
+import { withPlacesShown } from './shown-places.ts'
 
 const entriesOf = <K extends ListKey>(key: K, p: Passage): readonly Entry<K>[] =>
   (p[key] as readonly Entry<K>[] | undefined) ?? []
@@ -16,11 +17,14 @@ export type ListLine = { readonly text: string; readonly of?: number }
 
 /** The same in words: "holds the note on m. 63". */
 export const wordsOf = <K extends ListKey>(key: K, p: Passage): readonly string[] =>
-  entriesOf(key, p).map(e => KINDS[key].says?.(e) ?? textOf(key, e, feltIn(p)))
+  entriesOf(key, p).map(e => KINDS[key].says?.(withPlacesShown(p, e)) ?? lineOf(key, p, e))
+
+const lineOf = <K extends ListKey>(key: K, p: Passage, e: Entry<K>): string =>
+  textOf(key, withPlacesShown(p, e), feltIn(p))
 
 /** A list as lines. */
 export const linesOf = <K extends ListKey>(key: K, p: Passage): readonly ListLine[] =>
-  entriesOf(key, p).map((e, of) => ({ text: textOf(key, e, feltIn(p)), of }))
+  entriesOf(key, p).map((e, of) => ({ text: lineOf(key, p, e), of }))
 
 /** Several breaths in one line: "58.2, 60.2". What is said of a mark in words keeps its commas. */
 const severalIn = (key: ListKey, l: ListLine): readonly ListLine[] => {
@@ -44,7 +48,7 @@ export const readLines = <K extends ListKey>(
   const felt = feltIn(before)
   for (const [i, { text, of }] of lines.flatMap(l => severalIn(key, l)).entries()) {
     const old: Entry<K> | undefined = of === undefined ? undefined : entriesOf(key, before)[of]
-    const same = old !== undefined && textOf(key, old, felt) === text
+    const same = old !== undefined && lineOf(key, before, old) === text
     const read = same
       ? ok(old)
       : kind.read(text.trim(), `${kind.label} ${i + 1}`, { ...from, felt: from.felt ?? felt }, old)
@@ -91,7 +95,7 @@ export const changeList = <K extends ListKey>(
   const same = kind.by === 'place' ? samePlace(p) : sameName
   const old = entriesOf(key, p)
   const felt = feltIn(p)
-  let left: readonly Remaining<K>[] = old.map((entry, of) => ({ entry, of, text: textOf(key, entry, felt) }))
+  let left: readonly Remaining<K>[] = old.map((entry, of) => ({ entry, of, text: lineOf(key, p, entry) }))
   for (const text of ops.drop.map(t => t.trim())) {
     const stays = (l: Remaining<K>): boolean =>
       text !== ALL && l.text !== text && !same(kind.known(l.entry), text)
@@ -115,7 +119,7 @@ export const changeList = <K extends ListKey>(
     const entry = there ? withTempo(there.entry, read.value) : read.value
     const line = {
       entry,
-      text: textOf(key, entry, felt),
+      text: lineOf(key, p, entry),
       ...(there?.of === undefined ? {} : { of: there.of }),
     }
     left = there ? left.with(at, line) : [...left, line]

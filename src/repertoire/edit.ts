@@ -12,6 +12,7 @@ import type { Passage, Piece } from './passage.ts'
 import { type PassageForm, passageForm, passageNotes } from './passage-form.ts'
 import { checkPiece } from './piece.ts'
 import { feltIn, setFields, type Texts } from './set-fields.ts'
+import { withPlacesFiled } from './shown-places.ts'
 
 type Tempo = Entry<'tempos'>
 
@@ -143,7 +144,18 @@ const editPassage = (before: Passage, e: Edits, a: EditAround): Result<Passage> 
     const { [key]: _, ...rest } = now
     now = read.value.length > 0 ? { ...rest, [key]: read.value } : rest
   }
-  return completed(now)
+  return completed(filed(now))
+}
+
+/** Every place in the one form of the files. */
+const filed = (p: Passage): Passage => {
+  const of = p
+  let now = withPlacesFiled(of, p)
+  for (const key of LISTS) {
+    const list = now[key]
+    if (list) now = { ...now, [key]: (list as readonly unknown[]).map(e => withPlacesFiled(of, e)) }
+  }
+  return now
 }
 
 /** After everything is known to fit: the order, and that there is a ladder. */
@@ -181,7 +193,7 @@ const editSection = (p: Passage, id: string, e: Edits, a: EditAround): Result<Pa
   for (const s of p.sections ?? []) {
     const edited = s.id === id ? setFields(SECTION, s, e.fields, a) : ok(s)
     if (!edited.ok) return edited
-    sections.push(edited.value)
+    sections.push(withPlacesFiled(p, edited.value))
   }
   return ok({ ...p, sections })
 }

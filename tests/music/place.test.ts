@@ -3,11 +3,14 @@ import { describe, expect, it } from 'vitest'
 import { type Form, measures } from '../../src/music/form.ts'
 import { add, equal, type Frac, frac, less, zero } from '../../src/music/fraction.ts'
 import {
+  filedFrom,
   type Numbered,
   parseMeasure,
   parsePlace,
   placeAt,
+  placeShown,
   placeWords,
+  shownFrom,
   stretchWords,
 } from '../../src/music/place.ts'
 import { sentence } from '../../src/music/result.ts'
@@ -30,6 +33,10 @@ describe('a place in a passage', () => {
     ['43.2', frac(5, 2)],
     ['43+3/16', frac(39, 16)],
     ['43+6/32', frac(39, 16)],
+    ['43+dotted-eighth', frac(39, 16)],
+    ['43.2+eighth', frac(21, 8)],
+    ['43.2+1/12', frac(31, 12)],
+    ['43.2+sixteenth', frac(41, 16)],
     [' 41 ', frac(1, 4)],
     ['40', zero],
     ['40.4', zero],
@@ -43,7 +50,7 @@ describe('a place in a passage', () => {
   it.each([
     [
       '45',
-      /^"45".* for the place.* Try a measure from 40 to 44, like 44, 44\.2 \(its second beat\) or 44\+3\/16/,
+      /^"45".* for the place.* Try a measure from 40 to 44, like 44, 44\.2 \(its second beat\) or 44\.2\+eighth/,
     ],
     ['4', /a measure from 40 to 44/],
     ['430', /a measure from 40 to 44/],
@@ -104,9 +111,28 @@ describe('a place in a passage', () => {
     ])
   })
 
-  it('whatever the music and its numbers, what is written reads back', () => {
+  it('between two beats it is shown by the beat before it and a note value', () => {
+    const at = [frac(39, 16), frac(21, 8), frac(31, 12), frac(5, 2), frac(9, 4), frac(17, 4), frac(1, 8)]
+    expect(at.map(a => placeShown(a, run))).toEqual([
+      '43+dotted-eighth',
+      '43.2+eighth',
+      '43.2+1/12',
+      '43.2',
+      '43',
+      'end',
+      '40.4+eighth',
+    ])
+    expect(shownFrom('43+3/8', run)).toBe('43.2+eighth')
+    expect(filedFrom('43.2+eighth', run)).toBe('43+3/8')
+    // What is no such place stays as somebody typed it.
+    for (const text of ['43.2', '43', 'end', 'C+4', '49+1/8', '43.9+eighth', 'tutti'])
+      expect([shownFrom(text, run), filedFrom(text, run)]).toEqual([text, text])
+  })
+
+  it('whatever the music and its numbers, what is written or shown reads back', () => {
     const tokens = fc.constantFrom('1', '2', '12', 'X1', '12a', '40', '1.2')
     let repeated = 0
+    let between = 0
     fc.assert(
       fc.property(
         formAndSpan,
@@ -114,12 +140,20 @@ describe('a place in a passage', () => {
         ({ form, from, to }, names) => {
           const of = { form, numbers: names.slice(0, measures(form).length) }
           if (new Set(of.numbers).size < of.numbers.length) repeated++
-          for (const at of [from, to, form.length]) expect(read(placeAt(at, of), of)).toEqual(at)
+          for (const at of [from, to, form.length]) {
+            const [written, shown] = [placeAt(at, of), placeShown(at, of)]
+            expect(read(written, of)).toEqual(at)
+            expect(read(shown, of)).toEqual(at)
+            // Files keep their one form.
+            if (shown !== written) expect(filedFrom(shown, of)).toBe(written)
+            if (!/\+\d+\/\d+$/.test(shown)) between += Number(shown !== written)
+          }
         },
       ),
       { numRuns: 500 },
     )
     expect(repeated).toBeGreaterThan(50)
+    expect(between).toBeGreaterThan(50)
   })
 
   it('nothing that is typed throws', () => {
@@ -167,6 +201,9 @@ describe('a rehearsal mark is a place like a number', () => {
     ['C.3', '42.3'],
     ['C+1.2', '43.2'],
     ['C+3/16', '42+3/16'],
+    ['C.2+eighth', '42+3/8'],
+    ['C+eighth', '42+1/8'],
+    ['C+1.2+16th', '43+5/16'],
     ['più mosso', '43'],
   ])('%s is %s', (typed, number) => {
     expect(read(typed, { ...run, letters })).toEqual(read(number, run))
@@ -189,6 +226,8 @@ describe('a place, said to the player', () => {
     ['43+1/2', 'm. 43, a half after the bar line'],
     ['43+5/32', 'm. 43, 5 thirty-seconds after the bar line'],
     ['43+1/12', 'm. 43, 1/12 of a whole note after the bar line'],
+    ['43.2+eighth', 'm. 43, an eighth after beat 2'],
+    ['43+dotted-eighth', 'm. 43, 3 sixteenths after the bar line'],
     ['43(2)', 'm. 43, second time'],
     ['43(3).4', 'm. 43, time 3, beat 4'],
     ['43(2)+3/16', 'm. 43, second time, 3 sixteenths after the bar line'],

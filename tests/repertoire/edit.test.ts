@@ -10,6 +10,7 @@ import { type Entry, LISTS, textOf } from '../../src/repertoire/lists.ts'
 import { checkPiece, type Passage, type Piece } from '../../src/repertoire/piece.ts'
 import { begunAnew, movedMusic } from '../../src/repertoire/same-music.ts'
 import { textIn } from '../../src/repertoire/set-fields.ts'
+import { withPlacesFiled } from '../../src/repertoire/shown-places.ts'
 import { overture } from '../store/scene.ts'
 
 const full: Passage = {
@@ -46,7 +47,7 @@ const full: Passage = {
   breaths: [
     { at: '42.3', kind: 'slow-breath', below: '84' },
     { at: '43', kind: 'breath', word: 'quick' },
-    { at: '46+1/2', kind: 'fermata', adds: 'half' },
+    { at: '46+5/8', kind: 'fermata', adds: 'half' },
   ],
   sections: [
     { id: 's0000001', name: 'one', from: '40', to: '43.2' },
@@ -94,7 +95,22 @@ describe('every field and every entry is typed as it is shown', () => {
     const read = readLines(key, lines, full, from)
     if (!read.ok) throw new Error(JSON.stringify(read.problem))
     const ids = (all: readonly unknown[]) => all.map(e => (typeof e === 'object' ? { ...e, id: '' } : e))
-    expect(ids(read.value)).toEqual(ids(full[key] ?? []))
+    expect(ids(read.value.map(e => withPlacesFiled(full, e)))).toEqual(ids(full[key] ?? []))
+  })
+
+  test('a place between beats is shown as the player reads it, and stored in the one form of the files', () => {
+    const shown = (p: Passage) => linesOf('breaths', p).map(l => l.text)
+    const typed = edited({ lists: { breaths: [{ text: '43.2+16th caesura' }, { text: '42+3/16' }] } })
+    expect(typed.breaths?.map(b => b.at)).toEqual(['42+3/16', '43+5/16'])
+    expect(shown(typed)).toEqual(['42+dotted-eighth', '43.2+16th caesura'])
+    const whole = { ...piece, passages: piece.passages.with(2, typed) }
+    const again = editPiece(
+      whole,
+      { passage: full.id },
+      { fields: {}, lists: { breaths: linesOf('breaths', typed) } },
+      from,
+    )
+    expect(again).toEqual({ ok: true, value: whole })
   })
 
   test('any breath or mark', () => {

@@ -11,6 +11,7 @@ import { type Entry, KINDS, LISTS, type ListKey } from '../../repertoire/lists.t
 import { newPassage, piecesCalled } from '../../repertoire/new-passage.ts'
 import type { Passage, Piece } from '../../repertoire/piece.ts'
 import { feltIn, textIn } from '../../repertoire/set-fields.ts'
+import { withPlacesShown } from '../../repertoire/shown-places.ts'
 import { editLine, type LineAction } from '../line.ts'
 import { MEASURES_HINT, titleHint } from './words.ts'
 
@@ -75,7 +76,8 @@ export const editedForm = (piece: Piece, where: Where): Form => {
   const passage = piece.passages.find(p => p.id === where.passage)
   const section = passage?.sections?.find(s => s.id === where.section)
   const lists = passage && !section ? passage : null
-  return begun(piece, where, rowsOf(TABLES[levelOf(where)], section ?? passage ?? piece, lists))
+  const shown = passage ? withPlacesShown(passage, section ?? passage) : piece
+  return begun(piece, where, rowsOf(TABLES[levelOf(where)], shown, lists))
 }
 
 /** The form of a new passage: the title of its piece, and what is asked of it; or only some of these fields. */
