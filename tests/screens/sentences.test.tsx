@@ -1,6 +1,7 @@
 import type { ReactElement } from 'react'
 import { describe, expect, test } from 'vitest'
 import { builtIn, warmUpNamed } from '../../src/app/presets.ts'
+import { CHARACTERS, DEFAULT_LEVELS } from '../../src/click/voices.ts'
 import { checked } from '../../src/music/result.ts'
 import { linesOf } from '../../src/plan/order.ts'
 import { CLICK_KEYS } from '../../src/screens/click/key-table.ts'
@@ -8,12 +9,14 @@ import { pedalHint as clickHint, newClick, noteOf } from '../../src/screens/clic
 import { clickSheet } from '../../src/screens/click/view.ts'
 import { ANSWERS as EDIT_ANSWERS, QUESTIONS as EDIT_QUESTIONS } from '../../src/screens/edit/reduce.ts'
 import { EditView } from '../../src/screens/edit/view.tsx'
+import { inRows, TOGETHER } from '../../src/screens/home/layout.ts'
 import { newState as newHome } from '../../src/screens/home/reduce.ts'
 import { HomeView } from '../../src/screens/home/view.tsx'
 import { ANSWERS, QUESTION } from '../../src/screens/home/words.ts'
 import { newImport } from '../../src/screens/import/reduce.ts'
 import { ImportView } from '../../src/screens/import/view.tsx'
 import { TITLE as IMPORT_TITLE } from '../../src/screens/import/words.ts'
+import { inPhrases } from '../../src/screens/page.ts'
 import { closingSheet } from '../../src/screens/practice/closing.ts'
 import { READING_KEYS } from '../../src/screens/reading/key-table.ts'
 import { newReading, type State as Reading } from '../../src/screens/reading/reduce.ts'
@@ -22,6 +25,15 @@ import { pedalHint as readingHint, TASK } from '../../src/screens/reading/words.
 import { SetupView } from '../../src/screens/setup/screen.tsx'
 import { learnPedals } from '../../src/screens/setup/setup.ts'
 import { LEAVES } from '../../src/screens/setup/words.ts'
+import { ROWS, rowLine, type SoundChoice } from '../../src/screens/sound/choose.ts'
+import { linesSheet } from '../../src/screens/sound/lines-screen.ts'
+import {
+  CHOOSE_KEYS,
+  CHOOSE_TITLE,
+  OFFSET_ASKS,
+  OFFSET_TITLE,
+  pressedLine,
+} from '../../src/screens/sound/words.ts'
 import { columnsOf } from '../../src/screens/today/columns.ts'
 import { itemText } from '../../src/screens/today/line-words.ts'
 import { newState as newDay, type Told } from '../../src/screens/today/reduce.ts'
@@ -234,6 +246,26 @@ const setup = (...presses: readonly string[]): Scene => {
   ]
 }
 
+const byEar = (row: SoundChoice['row'], character: SoundChoice['levels']['character']): Scene => {
+  const choice = { row, levels: { ...DEFAULT_LEVELS, character } }
+  return [
+    `the click by ear, ${row}, ${character}`,
+    size =>
+      linesSheet({
+        title: CHOOSE_TITLE,
+        hint: CHOOSE_KEYS,
+        lines: ROWS.map(r => rowLine(choice, r)),
+        size,
+      }),
+    () => [CHOOSE_TITLE, rowLine(choice, row).replace(/^> /, ''), ...CHOOSE_KEYS.split('   ')],
+  ]
+}
+const offset: Scene = [
+  'presses with the click',
+  size => linesSheet({ title: OFFSET_TITLE, hint: '', lines: [OFFSET_ASKS, '', pressedLine(3, 20)], size }),
+  () => [OFFSET_TITLE, OFFSET_ASKS, '3 of 20'],
+]
+
 const closing: readonly string[] = [
   'The goal, quarter = 126, is reached.',
   'What is left: a clean first take on two days.',
@@ -262,6 +294,8 @@ const SCENES: readonly Scene[] = [
   setup(),
   setup('PageDown', 'PageDown', 'PageDown'),
   setup('t', 't', 't'),
+  ...ROWS.flatMap(row => CHARACTERS.map(character => byEar(row, character))),
+  offset,
   ...[
     '',
     'right (Page Down): the seam, then as one   left (Page Up): close',
@@ -286,6 +320,28 @@ const SCENES: readonly Scene[] = [
     () => ['5 minutes left.', 'Press a pedal to go on, even early.'],
   ],
 ]
+
+describe.each([
+  { cols: 1, rows: 1 },
+  { cols: 1, rows: 24 },
+  { cols: 2, rows: 60 },
+  { cols: 200, rows: 3 },
+  { cols: 39, rows: 11 },
+])('no window is too small to stand in: $cols x $rows', size => {
+  test.each(SCENES.map(s => [s[0], s] as const))('%s', (_, [, draw]) => {
+    const rows = drawn(draw(size), size)
+    // What is lower than the window is cut; nothing is wider, and it stands still.
+    for (const row of rows) expect([...row].length, row).toBeLessThanOrEqual(Math.max(2, size.cols))
+    expect(drawn(draw(size), size)).toEqual(rows)
+  })
+})
+
+test('a number stays with its unit', () => {
+  const text = `6 on this rung, 21${TOGETHER}s`
+  for (const rows of [inRows(text, 18), inPhrases(text, 18)])
+    expect(rows).toEqual(['6 on this rung,', '21 s'])
+  expect(inPhrases(text, 40)).toEqual(['6 on this rung, 21 s'])
+})
 
 test('there is a sentence for each way out', () => {
   expect(wayWords.title(40)).toContain('40 minutes a day')

@@ -4,7 +4,7 @@ import { RATE } from '../../sound/stream.ts'
 import type { PlainTerminal } from '../../terminal/open-plain.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
 import { changed, moved, ROWS, rowLine, type SoundChoice, sample } from './choose.ts'
-import { linesScreen } from './lines-screen.tsx'
+import { linesScreen } from './lines-screen.ts'
 import { CHOOSE_KEYS, CHOOSE_TITLE } from './words.ts'
 
 const STEPS: Readonly<Record<string, (c: SoundChoice) => SoundChoice>> = {

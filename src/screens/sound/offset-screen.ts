@@ -5,7 +5,7 @@ import { RATE } from '../../sound/stream.ts'
 import type { PlainTerminal } from '../../terminal/open-plain.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
 import type { Timing } from '../slept.ts'
-import { linesScreen } from './lines-screen.tsx'
+import { linesScreen } from './lines-screen.ts'
 import { OFFSET_ASKS, OFFSET_TITLE, pressedLine } from './words.ts'
 
 /** Clicks to listen to, clicks to press with, and the distance between two, seconds: slow enough for half a second of delay. */
