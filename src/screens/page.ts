@@ -1,6 +1,6 @@
 import type { Size } from '../terminal/screen-writer.ts'
 import type { Row, RowPart } from '../terminal/sheet.ts'
-import { inRows } from './home/layout.ts'
+import { apart, inRows } from './home/layout.ts'
 import { TOO_SMALL } from './sizes.ts'
 
 export const row = (text: string, style: Omit<RowPart, 'text'> = {}): Row => [{ text, ...style }]
@@ -25,7 +25,7 @@ export const inPhrases = (text: string, width: number): readonly string[] => {
     if (last !== undefined && [...joined].length <= width) rows[rows.length - 1] = joined
     else rows.push(...inRows(phrase, width))
   }
-  return rows
+  return rows.map(apart)
 }
 
 /** Columns before and after what is written. */

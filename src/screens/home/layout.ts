@@ -14,16 +14,20 @@ export const windowOf = (count: number, chosen: number, room: number): { from: n
   return { from, to: from + shown }
 }
 
+/** Keeps a number and its unit in one row (Unicode, no-break space); a row has a plain space there. */
+export const TOGETHER = '\u00a0'
+export const apart = (row: string): string => row.replaceAll(TOGETHER, ' ')
+
 /** A text in rows of at most `width` characters, cut between words; a longer word is cut inside. */
 export const inRows = (text: string, width: number): readonly string[] => {
   const rows: string[] = []
-  for (const word of text.split(/\s+/).filter(Boolean)) {
+  for (const word of text.split(/[^\S\u00a0]+/).filter(Boolean)) {
     const last = rows.at(-1)
     if (last !== undefined && last.length + 1 + word.length <= width)
       rows[rows.length - 1] = `${last} ${word}`
     else for (let i = 0; i < word.length; i += width) rows.push(word.slice(i, i + width))
   }
-  return rows
+  return rows.map(apart)
 }
 
 /** Dots that lead the eye to the numbers, as on a printed program: under each other whatever stands before them. */

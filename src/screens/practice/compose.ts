@@ -10,7 +10,7 @@ import { rungOf, type Session, sounding } from '../../visit/session.ts'
 import { askedHint, slotText, withSlot } from '../../visit/slot.ts'
 import { tally } from '../../visit/tally.ts'
 import { fitted } from '../glyphs.ts'
-import { inRows } from '../home/layout.ts'
+import { inRows, TOGETHER } from '../home/layout.ts'
 import { type Motion, moves } from '../motion.ts'
 import { INDENT, indented, inPhrases, MARGIN, row, type Sentence, sideBySide, tooSmall } from '../page.ts'
 import { type Layout, layoutOf } from '../sizes.ts'
@@ -89,7 +89,7 @@ const field = (p: Beating, l: Layout): readonly string[] => {
 }
 
 const time = (seconds: number): string =>
-  seconds < 60 ? `${Math.floor(seconds)} s` : `${Math.floor(seconds / 60)} min`
+  seconds < 60 ? `${Math.floor(seconds)}${TOGETHER}s` : `${Math.floor(seconds / 60)}${TOGETHER}min`
 
 const counted = (p: Shown): string => {
   const { clean, verdicts, here } = tally(p.session)

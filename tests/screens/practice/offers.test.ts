@@ -1,9 +1,19 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { DEFAULT_LEVELS } from '../../../src/click/voices.ts'
-import { type Offers, offerOf, reduce, type State } from '../../../src/screens/practice/reduce.ts'
+import { PRACTICE_KEYS } from '../../../src/screens/practice/key-table.ts'
+import {
+  choicesOf,
+  type Offers,
+  offerOf,
+  openOf,
+  reduce,
+  type State,
+} from '../../../src/screens/practice/reduce.ts'
 import { offerHint } from '../../../src/screens/practice/words.ts'
+import { pressed } from '../../../src/terminal/key-table.ts'
 import { newSession, type Session } from '../../../src/visit/session.ts'
+import { ONE, TWO } from '../controls.ts'
 import { setup } from './stage.ts'
 
 const NONE: Offers = { cold: false, yes: '', join: 'not yet' }
@@ -28,6 +38,18 @@ const state = (s: Session, change: Partial<State> = {}): State => ({
 })
 const foot = (s: State, pedal: 'right' | 'left' | 'both', offers: Offers) =>
   reduce(s, { kind: 'foot', pedal, at: 5000, offers })
+
+/** A key as the foot sends it, through the table of keys. */
+const key = (s: State, id: string, at: number, offers: Offers) => {
+  const controls = s.session.setup.pedals === 1 ? ONE : TWO
+  const press = pressed(PRACTICE_KEYS, openOf(s), id, controls)
+  if (press?.kind !== 'pedal') throw new Error(`${id} is no pedal`)
+  return reduce(s, { kind: 'foot', pedal: press.pedal, at, offers })
+}
+const byOne = (s: State): State => ({
+  ...s,
+  session: { ...s.session, setup: { ...s.session.setup, pedals: 1 } },
+})
 
 const dropped = session({ ladder: { ...session().ladder, drops: 3 } })
 const OFFERED: readonly (readonly [string, State, Offers, object])[] = [
@@ -111,4 +133,67 @@ describe('two pedals where something is offered', () => {
     )
     expect(offerHint('the seam', true, keys)).toBe('right (Page Down): the seam   left (Page Up): close')
   })
+})
+
+describe('one pedal where something is offered', () => {
+  const STANDS = 2500
+  const ENDED: readonly (readonly [string, State, Offers, object])[] = [
+    [
+      'a seam at the end',
+      state(session({ phase: 'done' }), { ended: { lines: ['.'], joins: true } }),
+      NONE,
+      { kind: 'leave' },
+    ],
+  ]
+  /** From choice to choice, each press within two seconds of the one before, until the wanted one stands; then one press more. */
+  const walked = (s: State, offers: Offers, text: RegExp) => {
+    const all = choicesOf(s, offers)
+    const at = all.findIndex(c => text.test(c.text))
+    expect(at, JSON.stringify(all)).toBeGreaterThan(0)
+    let now = { ...s, choice: { at: 0, since: 0 } }
+    let t = 0
+    for (let n = 0; n < at; n++) {
+      t += 900
+      const step = key(now, ONE.right, t, offers)
+      expect(step.effects).toEqual([])
+      now = step.state
+    }
+    return key(now, ONE.right, t + STANDS, offers)
+  }
+  const WANTED = [/offered/, /seam/, /rhythms/, /seam/]
+
+  test.each([...OFFERED, ...ENDED].map((row, i) => [...row, WANTED[i] as RegExp] as const))(
+    'presses lead to %s, and one more takes it',
+    (_, s, offers, effect, wanted) => {
+      expect(walked(byOne(s), offers, wanted).effects).toMatchObject([effect])
+    },
+  )
+
+  test.each(OFFERED)('one press goes on without %s', (_, s, offers) => {
+    for (const waited of [STANDS, 60_000]) {
+      const step = key({ ...byOne(s), choice: { at: 0, since: 0 } }, ONE.right, waited, offers)
+      expect(step.effects).toMatchObject([{ kind: 'visit', action: { kind: 'pedal', frame: null } }])
+    }
+  })
+
+  test('at the end one press closes, and nothing is joined', () => {
+    const [[, s, offers] = []] = ENDED
+    const step = key(
+      { ...byOne(s as State), choice: { at: 0, since: 0 } },
+      ONE.right,
+      STANDS,
+      offers as Offers,
+    )
+    expect(step.effects).toEqual([{ kind: 'leave' }])
+    expect(step.state.how.next).toBeUndefined()
+  })
+
+  test('a second pedal is no pedal', () => {
+    expect(() => key(byOne(state(session())), 'F9', 0, NONE)).toThrow('no pedal')
+  })
+})
+
+test.each(OFFERED)('two pedals, by their keys: right takes %s, left leaves it', (_, s, offers, effect) => {
+  expect(key(s, TWO.right, 5000, offers).effects).toMatchObject([effect])
+  expect(key(s, TWO.left, 5000, offers).effects).toMatchObject([{ kind: 'visit', action: { kind: 'pedal' } }])
 })
