@@ -1,15 +1,18 @@
 import { defineConfig } from 'vitest/config'
 
-// "real" tests use a pseudo-terminal, a sound server, signals or real time. They run one after another, never
-// beside each other: what listens to a loudspeaker hears a machine that is busy.
-const REAL = 'tests/**/*.real.test.{ts,tsx}'
+// In a pseudo-terminal or with processes of their own: beside the others, since what they wait for takes no processor.
+const TERMINAL = 'tests/**/*.terminal.test.ts'
+// With a sound server or without any device: one after another, never beside anything. What listens to a loudspeaker
+// hears a machine that is busy.
+const SOUND = 'tests/**/*.sound.test.ts'
 
 export default defineConfig({
   test: {
     globalSetup: './tests/build-once.ts',
     setupFiles: './tests/tidy.ts',
     // Ink draws nothing where it believes it runs in CI; programs under test get what each test says.
-    env: { CI: 'false' },
+    // React as it is shipped, which takes half the time.
+    env: { CI: 'false', NODE_ENV: 'production' },
     // Files follow each other in a few processes: starting one for each file costs more than most of the tests.
     isolate: false,
     testTimeout: 60_000,
@@ -17,17 +20,25 @@ export default defineConfig({
     projects: [
       {
         extends: true,
-        test: { name: 'unit', maxWorkers: 2, include: ['tests/**/*.test.{ts,tsx}'], exclude: [REAL] },
+        test: { name: 'terminal', maxWorkers: 3, isolate: true, include: [TERMINAL] },
       },
       {
         extends: true,
         test: {
-          name: 'real',
+          name: 'unit',
+          maxWorkers: 3,
+          include: ['tests/**/*.test.{ts,tsx}'],
+          exclude: [TERMINAL, SOUND],
+        },
+      },
+      {
+        extends: true,
+        test: {
+          name: 'sound',
           maxWorkers: 1,
           isolate: true,
-          include: [REAL],
+          include: [SOUND],
           globalSetup: './tests/sound/one-server.ts',
-          testTimeout: 120_000,
           sequence: { groupOrder: 1 },
         },
       },

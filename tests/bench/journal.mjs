@@ -2,12 +2,11 @@
 // after one more visit; side by side with a database (better-sqlite3) that is asked the same in the same run, where that
 // is installed:  npm install --prefix FOLDER better-sqlite3@12.11.1  and then  GRADINO_SQLITE=FOLDER npm run bench
 import { execFileSync } from 'node:child_process'
-import { mkdtempSync, rmSync, statSync } from 'node:fs'
+import { statSync } from 'node:fs'
 import { createRequire } from 'node:module'
-import { tmpdir } from 'node:os'
 import { join, resolve } from 'node:path'
 import { fileURLToPath, pathToFileURL } from 'node:url'
-import { build } from 'esbuild'
+import { withBundle } from './bundled.mjs'
 
 const RUNS = 3
 const FLAGS = ['--max-semi-space-size=1', '--optimize-for-size']
@@ -29,18 +28,8 @@ const ask = async (bundle, question, root) => {
   console.log(JSON.stringify(await bench[question](of)))
 }
 
-const measure = async folder => {
-  const bundle = join(folder, 'journal.mjs')
-  await build({
-    entryPoints: [fileURLToPath(new URL('journal.ts', import.meta.url))],
-    bundle: true,
-    platform: 'node',
-    target: 'node20',
-    format: 'esm',
-    outfile: bundle,
-    logLevel: 'warning',
-  })
-  const { tenYears, oneMore, forget, intoDatabase } = await import(pathToFileURL(bundle))
+const measure = async ({ path, folder, load }) => {
+  const { tenYears, oneMore, forget, intoDatabase } = await load()
   const db = database(join(folder, 'practice.sqlite'))
   const add = db ? intoDatabase(db) : () => {}
   tenYears(folder, add)
@@ -50,7 +39,7 @@ const measure = async folder => {
   const line = (what, question, { before = () => {}, flags = [] } = {}) => {
     const runs = Array.from({ length: RUNS }, () => {
       before()
-      const args = [...flags, SELF, bundle, question, folder]
+      const args = [...flags, SELF, path, question, folder]
       return JSON.parse(execFileSync(process.execPath, args, { encoding: 'utf8' }))
     })
     const { ms, mb, visits, hash } = runs.sort((a, b) => a.ms - b.ms)[Math.floor(RUNS / 2)]
@@ -85,11 +74,4 @@ const measure = async folder => {
 }
 
 if (process.argv[2]) await ask(...process.argv.slice(2))
-else {
-  const folder = mkdtempSync(join(tmpdir(), 'gradino-bench-'))
-  try {
-    await measure(folder)
-  } finally {
-    rmSync(folder, { recursive: true })
-  }
-}
+else await withBundle('journal.ts', measure)

@@ -1,28 +1,13 @@
 // node tests/bench/month.mjs [how many] [pattern]: a scripted player plays a month with other chances each time, through the commands
 // and in virtual time; what the program tells is held against what the player counted. Pages whose day and command match
 // the pattern are shown, as '2031-03-13 today'.
-import { rmSync } from 'node:fs'
-import { pathToFileURL } from 'node:url'
-import { build } from 'esbuild'
+import { withBundle } from './bundled.mjs'
 
 const MANY = Number(process.argv[2] ?? 10)
 const SHOW = process.argv[3] === undefined ? null : new RegExp(process.argv[3])
-// Beside the bundle, where the packages that it needs are found.
-const bundle = new URL('../../dist/bench-month.mjs', import.meta.url).pathname
 
-try {
-  await build({
-    entryPoints: [new URL('month.ts', import.meta.url).pathname],
-    bundle: true,
-    platform: 'node',
-    target: 'node20',
-    format: 'esm',
-    packages: 'external',
-    jsx: 'automatic',
-    outfile: bundle,
-    logLevel: 'warning',
-  })
-  const { monthOf } = await import(pathToFileURL(bundle))
+const run = async ({ load }) => {
+  const { monthOf } = await load()
   const all = []
   for (let seed = 1; seed <= MANY; seed++) {
     const start = performance.now()
@@ -41,6 +26,5 @@ try {
     `${all.length} months: ${sum('verdicts')} verdicts in ${sum('visits')} visits, ${sum('lost')} otherwise in the journal; ` +
       `${sum('ceilings')} ladders told, ${sum('wrong')} otherwise; ${sum('seconds').toFixed(0)} s`,
   )
-} finally {
-  rmSync(bundle, { force: true })
 }
+await withBundle('month.ts', run, { near: true, packages: 'external', jsx: 'automatic' })

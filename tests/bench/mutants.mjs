@@ -26,7 +26,7 @@ const ROOMS = {
     tests: ['air', 'plain', 'sentences'].map(n => `tests/screens/practice/${n}.test.ts`),
   }),
   plan: room('plan', { tests: ['diary', 'report'].map(n => `tests/cli/${n}.test.ts`) }),
-  score: room('score', { tests: outside('as-played', 'expansion', 'musicxml') }),
+  score: room('score', { tests: outside('as-played', 'musicxml') }),
   store: room('store'),
   terminal: room('terminal', { source: /\/(lock|tokenizer|chord|feet)\.ts$/ }),
 }
@@ -35,7 +35,7 @@ const ROOMS = {
  * test that watches the disk from under modules that are loaded for it alone.
  */
 const LEFT_OUT = ['tests/ladder/mutants.test.ts', 'tests/store/journal-disk.test.ts']
-const isLeftOut = p => /\.real\.test\./.test(p) || LEFT_OUT.includes(p)
+const isLeftOut = p => /\.(terminal|sound)\.test\./.test(p) || LEFT_OUT.includes(p)
 
 /** So many times the processor time of the tests as they are, and so many seconds: then it is an endless loop. */
 const [TIMES, SECONDS] = [2, 10]

@@ -1,26 +1,11 @@
 // npm run bench -- outlook [learners] [seed]: what is said of the days to come, held against what invented learners made of
 // them, who practice each day or every second one, and forget on days without it or not. It says nothing about people.
-import { mkdtempSync, rmSync } from 'node:fs'
-import { tmpdir } from 'node:os'
-import { join } from 'node:path'
-import { pathToFileURL } from 'node:url'
-import { build } from 'esbuild'
+import { withBundle } from './bundled.mjs'
 
 const [learners = 200, seed = 770_000] = process.argv.slice(3, 5).map(Number)
-const folder = mkdtempSync(join(tmpdir(), 'gradino-outlook-'))
 
-try {
-  const bundle = join(folder, 'looks.mjs')
-  await build({
-    entryPoints: [new URL('../plan/looks.ts', import.meta.url).pathname],
-    bundle: true,
-    platform: 'node',
-    target: 'node20',
-    format: 'esm',
-    outfile: bundle,
-    logLevel: 'warning',
-  })
-  const { counts, DAILY, FORGETFUL, SECOND, WEEKDAYS, watched } = await import(pathToFileURL(bundle))
+await withBundle('../plan/looks.ts', async ({ load }) => {
+  const { counts, DAILY, FORGETFUL, SECOND, WEEKDAYS, watched } = await load()
   const row = (name, looks) => {
     const c = counts(looks)
     const said = [c.early, c.perhaps, c.not].map(s => `${s.true.toFixed(2)} of ${s.said}`)
@@ -53,6 +38,4 @@ try {
     return looks
   })
   row('every second day, both', [...all[1], ...all[2]])
-} finally {
-  rmSync(folder, { recursive: true })
-}
+})

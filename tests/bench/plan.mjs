@@ -1,31 +1,16 @@
 // npm run bench -- plan [players] [seed] [pattern of rules] [cells] [held-back]: days as they are planned against simple ways to divide the
 // time, played by invented learners through the real plan and the real ladder. What comes out says nothing about people.
-import { mkdtempSync, rmSync } from 'node:fs'
-import { tmpdir } from 'node:os'
-import { join } from 'node:path'
-import { pathToFileURL } from 'node:url'
-import { build } from 'esbuild'
+import { withBundle } from './bundled.mjs'
 
 const [players = 72, seed = 41_000] = process.argv.slice(3, 5).map(Number)
 const only = new RegExp(process.argv[5] ?? '.')
 const each = process.argv.includes('cells')
 const heldBack = process.argv.includes('held-back')
-const folder = mkdtempSync(join(tmpdir(), 'gradino-plan-'))
 const mean = all => all.reduce((a, b) => a + b, 0) / all.length
 const KEYS = ['clean', 'worst', 'tempo', 'worstTempo', 'minutes', 'idle', 'reached', 'ready']
 
-try {
-  const bundle = join(folder, 'plan.mjs')
-  await build({
-    entryPoints: [new URL('plan.ts', import.meta.url).pathname],
-    bundle: true,
-    platform: 'node',
-    target: 'node20',
-    format: 'esm',
-    outfile: bundle,
-    logLevel: 'warning',
-  })
-  const { CELLS, RULES, played, ...of } = await import(pathToFileURL(bundle))
+await withBundle('plan.ts', async ({ load }) => {
+  const { CELLS, RULES, played, ...of } = await load()
   const FAMILIES = heldBack ? of.HELD_BACK : of.FAMILIES
   const row = (name, x) =>
     console.log(
@@ -68,6 +53,4 @@ try {
       `the plan's worst cell against equal minutes: ${Math.min(...plan.map((c, i) => c.clean - equal[i].clean)).toFixed(3)}`,
     )
   console.log(`${((performance.now() - start) / 1000).toFixed(0)} s`)
-} finally {
-  rmSync(folder, { recursive: true })
-}
+})

@@ -3,12 +3,10 @@
 // and the offline context of node-web-audio-api (npm install --prefix FOLDER node-web-audio-api@1.0.9, then
 // GRADINO_WEB_AUDIO=FOLDER npm run bench). --click: without the journal.
 import { spawnSync } from 'node:child_process'
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
+import { writeFileSync } from 'node:fs'
 import { createRequire } from 'node:module'
-import { tmpdir } from 'node:os'
-import { join } from 'node:path'
-import { pathToFileURL } from 'node:url'
-import { build } from 'esbuild'
+import { dirname, join } from 'node:path'
+import { withBundle } from './bundled.mjs'
 
 // npm run bench -- plan: the days of a week, planned and not; outlook: what is said of the days to come.
 if (['plan', 'outlook'].includes(process.argv[2])) {
@@ -30,7 +28,6 @@ if (['score', 'hard-places'].includes(process.argv[2])) {
 
 const SECONDS = 600
 const RUNS = 9
-const folder = mkdtempSync(join(tmpdir(), 'gradino-bench-'))
 
 /** Fastest of some runs, in milliseconds: what the machine does when nothing else takes its time. */
 const fastest = run => {
@@ -70,7 +67,7 @@ const csound = (period, channels, path) => {
   const beats = Math.round(SECONDS / period)
   const sco = Array.from({ length: beats }, (_, i) => `i1 ${i * period} 0.01`).join('\n')
   const csd = `<CsoundSynthesizer>\n<CsInstruments>\n${orc}\n</CsInstruments>\n<CsScore>\n${sco}\nf0 ${SECONDS}\ne\n</CsScore>\n</CsoundSynthesizer>\n`
-  const score = join(folder, 'click.csd')
+  const score = join(dirname(path), 'click.csd')
   writeFileSync(score, csd)
   const { status, error, stderr } = spawnSync('csound', ['-d', '-m0', '-W', '-s', '-o', path, score], {
     encoding: 'utf8',
@@ -116,18 +113,8 @@ const inTurn = async run => {
   return best
 }
 
-try {
-  const bundle = join(folder, 'click.mjs')
-  await build({
-    entryPoints: [new URL('click.ts', import.meta.url).pathname],
-    bundle: true,
-    platform: 'node',
-    target: 'node20',
-    format: 'esm',
-    outfile: bundle,
-    logLevel: 'warning',
-  })
-  const { clicks, inBlocks, inMemory, toFile, samplesToFile, RATE } = await import(pathToFileURL(bundle))
+await withBundle('click.ts', async ({ folder, load }) => {
+  const { clicks, inBlocks, inMemory, toFile, samplesToFile, RATE } = await load()
   const path = join(folder, 'click.wav')
   const web = await webAudio()
   const tracks = [
@@ -186,8 +173,6 @@ try {
     }
     console.log()
   }
-} finally {
-  rmSync(folder, { recursive: true })
-}
+})
 
 if (!process.argv.includes('--click')) await import('./journal.mjs')

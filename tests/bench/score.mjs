@@ -1,10 +1,8 @@
 // npm run bench -- score [measures] [parts]: processor time and memory of reading one part of a long score, beside a
 // general reader of MusicXML (npm musicxml-io). Each runs in a process of its own, three times; the median counts.
 import { spawnSync } from 'node:child_process'
-import { mkdtempSync, rmSync } from 'node:fs'
-import { tmpdir } from 'node:os'
-import { join } from 'node:path'
 import { fileURLToPath, pathToFileURL } from 'node:url'
+import { withBundle } from './bundled.mjs'
 
 const TIMES = Number(process.env.TIMES ?? 3)
 const [, , first = '', ...more] = process.argv
@@ -33,22 +31,10 @@ const measured = async (bundle, what, measures, parts) => {
 if (first === 'one') await measured(more[0], more[1], Number(more[2]), Number(more[3]))
 else {
   const [measures = 3000, parts = 4] = more.map(Number)
-  const folder = mkdtempSync(join(tmpdir(), 'gradino-score-'))
-  try {
-    const { build } = await import('esbuild')
-    const bundle = join(folder, 'score.mjs')
-    await build({
-      entryPoints: [new URL('score.ts', import.meta.url).pathname],
-      bundle: true,
-      platform: 'node',
-      target: 'node20',
-      format: 'esm',
-      outfile: bundle,
-      logLevel: 'warning',
-    })
+  await withBundle('score.ts', async ({ path }) => {
     for (const what of ['nothing', 'ours', 'general']) {
       const runs = Array.from({ length: TIMES }, () => {
-        const args = [fileURLToPath(import.meta.url), 'one', bundle, what, measures, parts].map(String)
+        const args = [fileURLToPath(import.meta.url), 'one', path, what, measures, parts].map(String)
         return JSON.parse(
           spawnSync(process.execPath, args, { encoding: 'utf8', stdio: ['ignore', 'pipe', 'inherit'] })
             .stdout,
@@ -59,7 +45,5 @@ else {
         `${what.padEnd(8)} ${measures} measures, ${parts} parts, ${(bytes / 1e6).toFixed(1)} MB: ${seconds.toFixed(2)} s of processor time, ${Math.round(mb)} MB at most`,
       )
     }
-  } finally {
-    rmSync(folder, { recursive: true, force: true })
-  }
+  })
 }

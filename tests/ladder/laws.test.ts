@@ -6,7 +6,7 @@ import { LAWS } from './laws.ts'
 import { type Happened, recount } from './recount.ts'
 
 const ladder = { fold, ceilings }
-const RUNS = 300
+const RUNS = 150
 
 describe('the laws of the ladder', () => {
   it.each(LAWS.map(law => [law.says, law] as const))('%s', (_, law) => {
@@ -15,7 +15,7 @@ describe('the laws of the ladder', () => {
 })
 
 describe('the visits that the laws are tried on', () => {
-  // Laws hold emptily where nothing happens: hundreds of visits must rise, fall and reach ceilings by the hundred.
+  // Laws hold emptily where nothing happens: hundreds of visits must rise, fall and reach ceilings by the dozen.
   const happenings = (source: fc.Arbitrary<Source>): Happened & { events: number } => {
     const happened = { rises: 0, falls: 0, lowest: 0, ceilings: 0, goals: 0, found: 0 }
     const visits = fc.sample(source, { numRuns: RUNS, seed: 919 }).map(visit => eventsOf(ladder, visit))
@@ -24,11 +24,11 @@ describe('the visits that the laws are tried on', () => {
   }
 
   it.each([
-    ['scripts', scripted(), { rises: 240, falls: 120, lowest: 120, ceilings: 180, goals: 150, found: 15 }],
+    ['scripts', scripted(), { rises: 120, falls: 60, lowest: 60, ceilings: 90, goals: 75, found: 7 }],
     [
       'hostile events',
       hostile().map(raw => ({ raw })),
-      { rises: 60, falls: 9, lowest: 12, ceilings: 60, goals: 15, found: 9 },
+      { rises: 30, falls: 4, lowest: 6, ceilings: 30, goals: 7, found: 4 },
     ],
   ] as const)('%s rise, fall, reach ceilings and goals, and find their start', (_, source, least) => {
     const h = happenings(source)

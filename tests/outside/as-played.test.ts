@@ -5,7 +5,7 @@ import { add, frac, fractionText, max, zero } from '../../src/music/fraction.ts'
 import { folder } from '../cli/import-scene.ts'
 
 /*
- * Source: scores by others (see musicxml.test.ts), imported as played; the order and the places of the notes are compared with
+ * Source: scores by others (see openscore.test.ts), imported as played; the order and the places of the notes are compared with
  * musicxml-io, which reads the file on its own.
  */
 const SCORES = new URL('./scores/', import.meta.url)

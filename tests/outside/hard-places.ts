@@ -1,7 +1,7 @@
 /**
  * The two hardest places of twenty parts by musical reading: one reader went through each part note by note, before
  * the principle of the proposals was written, and noted what a player would take home from it. Measures as printed;
- * `again` is where the same music comes back. Scores: see musicxml.test.ts; files by their collection number.
+ * `again` is where the same music comes back. Scores: see openscore.test.ts; files by their collection number.
  */
 export type HardPlace = {
   readonly from: number

@@ -34,8 +34,9 @@ describe('outer parts of every score of OpenScore', () => {
         ...strFromU8(files[inner] ?? new Uint8Array()).matchAll(/<part id="(.*?)">[\s\S]*?<\/part>/g),
       ]
       expect(parts.length).toBeGreaterThan(1)
-      // The first and the last: that each is read as it stands is asked of the reader.
-      for (const part of [parts[0], parts.at(-1)]) {
+      // Of songs the first and the last, of quartets, whose parts are alike, the last: that each is read as it stands is
+      // asked of the reader.
+      for (const part of name.startsWith('sq') ? [parts.at(-1)] : [parts[0], parts.at(-1)]) {
         const [xml = '', id] = part ?? []
         const { type, json } = folder()
         const said = await type(

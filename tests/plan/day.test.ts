@@ -262,7 +262,7 @@ describe('of any day', () => {
         const works = noTrials(all)
         law(plan(works, minutes, seamsOf(works)), works)
       }),
-      { numRuns: 300 },
+      { numRuns: 100 },
     )
 
   test('items follow each other in whole and half minutes, within the minutes there are', () => {
@@ -285,7 +285,7 @@ describe('of any day', () => {
       full++
       expect(endOf(d.items)).toBe(d.minutes)
     })
-    expect(full).toBeGreaterThan(200)
+    expect(full).toBeGreaterThan(60)
   })
 
   test('five minutes of rest in each half hour of music, the first after 10 to 15 minutes of it; half an hour at most before the end', () => {
@@ -307,7 +307,7 @@ describe('of any day', () => {
       }
       expect(stretch).toBeLessThanOrEqual(first ? 15 : 30)
     })
-    expect(rests).toBeGreaterThan(300)
+    expect(rests).toBeGreaterThan(100)
   })
 
   test('a visit is about five minutes, eight at most', () => {
@@ -342,7 +342,7 @@ describe('of any day', () => {
         if ('take' in i) seen.add(i.take.key)
       }
     })
-    expect(takes).toBeGreaterThan(50)
+    expect(takes).toBeGreaterThan(15)
   })
 
   test('every open section is played today or named as in turn later; the same plan comes out twice', () => {

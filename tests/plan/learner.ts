@@ -1,5 +1,5 @@
 import type { Body, Event, LadderState } from '../../src/ladder/event.ts'
-import { fold } from '../../src/ladder/fold.ts'
+import { begun, fold, judged } from '../../src/ladder/fold.ts'
 import { DEFAULT_RULES } from '../../src/ladder/rules.ts'
 import { type Before, opening } from '../../src/ladder/start.ts'
 import { compareTempo, faster, type Tempo, tempo, tempoRatio } from '../../src/music/tempo.ts'
@@ -117,45 +117,35 @@ export const learner = (kind: Kind, seed: number, forgets = 0): Learner => {
     if (!open.ok) throw new Error('no ladder')
     const { rungs, at, find } = open.value
     const events: Event[] = []
-    const write = (body: Body): void => {
+    const write = <B extends Body>(body: B): Event & B => {
       const n = events.length + 1
-      events.push({
-        ...body,
-        id: `d${days}-${n}`,
-        session: `d${days}`,
-        n,
-        visit: `d${days}-1`,
-        time: '',
-        offset: 0,
-      })
+      const told = { id: `d${days}-${n}`, session: `d${days}`, n, visit: `d${days}-1`, time: '', offset: 0 }
+      const event = { ...body, ...told } as Event & B
+      events.push(event)
+      return event
     }
-    write({
-      kind: 'visit',
-      key: 'section',
-      rungs,
-      at,
-      rules: { ...DEFAULT_RULES, ...(find ? { find: true } : {}) },
-    })
-    let state = fold(events) as LadderState
+    const rules = { ...DEFAULT_RULES, ...(find ? { find } : {}) }
+    // Step by step: the whole fold after each repetition would come to the same, and takes its time.
+    let state = begun(write<Body & { kind: 'visit' }>({ kind: 'visit', key: 'section', rungs, at, rules }))
     let clean = true
     let tired = 0
     for (let [seconds, rep] = [0, 0]; seconds < minutes * 60; rep++) {
       const t = state.rungs[state.at] as Tempo
       clean = repetition(t, rep, tired)
       tired = tiredAfter(tired)
-      write({ kind: 'verdict', rep, tempo: t, whole: true, clean })
-      state = fold(events) as LadderState
+      state = judged(state, write({ kind: 'verdict', rep, tempo: t, whole: true, clean }))
       seconds += ((beats + 4) * 60) / tempoRatio(t, tempo(1)) + 3 + (state.rungs[state.at] === t ? 0 : 1)
     }
     night()
     days++
-    const ceiling = [before?.ceiling ?? null, state.ceiling].filter(t => t !== null)
+    const reached = fold(events) as LadderState
+    const ceiling = [before?.ceiling ?? null, reached.ceiling].filter(t => t !== null)
     before = {
       ceiling: ceiling.length > 0 ? ceiling.reduce(faster) : null,
       days: 1,
-      last: { tempo: state.rungs[state.at] as Tempo, slipped: !clean, minutes: 1440 },
+      last: { tempo: reached.rungs[reached.at] as Tempo, slipped: !clean, minutes: 1440 },
     }
-    return state.ceiling
+    return reached.ceiling
   }
   return {
     kind,

@@ -83,7 +83,7 @@ describe('nothing throws, and what is refused gets one sentence', () => {
           useAll(Uint8Array.from([...bytes(s), ...b])).forEach(oneSentence)
         },
       ),
-      { numRuns: 200 },
+      { numRuns: 80 },
     )
   })
 
@@ -123,9 +123,9 @@ describe('nothing throws, and what is refused gets one sentence', () => {
           if (said.length === 0) read++
         },
       ),
-      { numRuns: 200 },
+      { numRuns: 80 },
     )
-    expect(read).toBeGreaterThan(7)
+    expect(read).toBeGreaterThan(2)
   })
 
   test('elements of a score renamed, left out, doubled or put elsewhere', () => {
@@ -156,9 +156,9 @@ describe('nothing throws, and what is refused gets one sentence', () => {
         said.forEach(oneSentence)
         if (said.length === 0) read++
       }),
-      { numRuns: 200 },
+      { numRuns: 80 },
     )
-    expect(read).toBeGreaterThan(7)
+    expect(read).toBeGreaterThan(2)
   })
 
   test('divisions that have nothing in common', () => {
@@ -182,9 +182,9 @@ describe('nothing throws, and what is refused gets one sentence', () => {
         said.forEach(oneSentence)
         if (said.length === 0) read++
       }),
-      { numRuns: 200 },
+      { numRuns: 80 },
     )
-    expect(read).toBeGreaterThan(10)
+    expect(read).toBeGreaterThan(4)
   })
 
   test('tempos that are related without end', () => {
@@ -216,7 +216,7 @@ describe('nothing throws, and what is refused gets one sentence', () => {
           for (const [at, value] of changes) copy[at] = value
           useAll(copy).forEach(oneSentence)
         }),
-        { numRuns: 200 },
+        { numRuns: 80 },
       )
   })
 })
@@ -225,12 +225,12 @@ describe('a hostile score is done with in time', () => {
   const one = (inside: string) => scoreText([head() + inside])
 
   test.each([
-    ['many words and marks at one place', one((words('rit.') + mark('quarter', '90')).repeat(15_000))],
+    ['many words and marks at one place', one((words('rit.') + mark('quarter', '90')).repeat(6000))],
     ['many slurs that never end', one(note(1, '<notations><slur type="start"/></notations>').repeat(1500))],
     ['many backups', one(`${note(16)}<backup><duration>16</duration></backup>`.repeat(10_000))],
     [
       'many measures with jumps',
-      scoreText(Array.from({ length: 15_000 }, (_, i) => (i === 0 ? head() : '') + words('D.C.'))),
+      scoreText(Array.from({ length: 6000 }, (_, i) => (i === 0 ? head() : '') + words('D.C.'))),
     ],
     [
       'many endless repeats',
@@ -242,6 +242,6 @@ describe('a hostile score is done with in time', () => {
       ),
     ],
   ])('%s', (_, text) => {
-    expect(cpuMs(() => useAll(bytes(text)).forEach(oneSentence))).toBeLessThan(10_000)
+    expect(cpuMs(() => useAll(bytes(text)).forEach(oneSentence))).toBeLessThan(4000)
   })
 })

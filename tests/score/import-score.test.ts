@@ -43,9 +43,9 @@ describe('nothing throws', () => {
           if (use(bytes(text), part, hard, goal)) read++
         },
       ),
-      { numRuns: 200 },
+      { numRuns: 80 },
     )
-    expect(read).toBeGreaterThan(10)
+    expect(read).toBeGreaterThan(4)
   })
 
   test('whatever bytes are changed, plain or compressed', () => {
@@ -63,7 +63,7 @@ describe('nothing throws', () => {
             use(copy, part, hard, goal)
           },
         ),
-        { numRuns: 100 },
+        { numRuns: 40 },
       )
   })
 })

@@ -90,9 +90,9 @@ it('lines of our own are understood quickly, and exactly as the schemas understa
       // Also in the order of its parts, so that what is written again is the same.
       expect(JSON.stringify(own)).toBe(JSON.stringify(any))
     }),
-    { numRuns: 5000 },
+    { numRuns: 2000 },
   )
-  expect(quick).toBeGreaterThan(150)
+  expect(quick).toBeGreaterThan(60)
 })
 
 it('every verdict of today is one of them', () => {

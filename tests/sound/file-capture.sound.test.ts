@@ -17,7 +17,7 @@ if (lacks) process.stderr.write('What is captured in a file is left out: aplay i
 /**
  * ALSA's file plug-in as the only device: what an output hands over stands in a file, sample by sample. It takes all at
  * once, so only outputs that go by the clock can play into it; the others are recorded from a sound server
- * (outputs.real.test.ts).
+ * (outputs.sound.test.ts).
  */
 test.skipIf(lacks).for(['aplay', 'speaker'] as const)(
   '%s hands over every sample as it was rendered, and no other',

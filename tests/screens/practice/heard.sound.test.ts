@@ -45,29 +45,37 @@ const climb = async (): Promise<Int16Array> => {
   return (await recording.stop()).samples
 }
 
-/** Runs of clicks whose distances stay within two samples of a beat at this tempo. */
-const longestRun = (onsets: readonly number[], bpm: number): readonly number[] => {
+/** The longest run of clicks whose distances are a beat at this tempo within two samples, or longer by up to `more`. */
+const longestRun = (onsets: readonly number[], bpm: number, more = 2): readonly number[] => {
   const beat = (60 * RATE) / bpm
   let best: number[] = []
   let run: number[] = []
   for (const [i, at] of onsets.entries()) {
     const gap = at - (onsets[i - 1] ?? Number.NaN)
-    run = Math.abs(gap - beat) <= 2 ? [...run, at] : [at]
+    run = gap - beat >= -2 && gap - beat <= more ? [...run, at] : [at]
     if (run.length > best.length) best = run
   }
   return best
 }
 
+const RUNGS = [200, 208] as const
+/** Two measures of count-in (one is shorter than 1.5 s) and one of music. */
+const CLICKS = 12
+/** Where the recording has a gap, as on a busy machine: all clicks are there, and some come late. */
+const isTorn = (onsets: readonly number[]): boolean =>
+  RUNGS.some(bpm => longestRun(onsets, bpm).length < CLICKS) &&
+  RUNGS.every(bpm => longestRun(onsets, bpm, RATE / 10).length >= CLICKS)
+
 test.skipIf(env === null)(
   'from the press to the loudspeaker: at each rung every interval is exact to the sample',
-  { retry: 2 },
   async () => {
-    const onsets = onsetsIn(await climb())
-    for (const bpm of [200, 208]) {
+    // A recording with a gap in it says nothing about what was played: another one, twice at most.
+    let onsets = onsetsIn(await climb())
+    for (let again = 0; again < 2 && isTorn(onsets); again++) onsets = onsetsIn(await climb())
+    for (const bpm of RUNGS) {
       const beat = (60 * RATE) / bpm
       const clicks = longestRun(onsets, bpm)
-      // Two measures of count-in (one is shorter than 1.5 s) and one of music.
-      expect(clicks, `clicks at ${bpm}`).toHaveLength(12)
+      expect(clicks, `clicks at ${bpm}`).toHaveLength(CLICKS)
       const [countIn, music] = [clicks.slice(0, 9), clicks.slice(8)]
       for (const part of [countIn, music])
         for (const [i, at] of part.entries()) expect(at - (part[0] ?? 0)).toBe(Math.round(i * beat))
