@@ -22,6 +22,7 @@ import envPaths from 'env-paths'
 import { zipSync } from 'fflate'
 import { version } from '../../package.json'
 import { contents, nodeName, programCard, startScript } from './contents.ts'
+import { licenseText } from './license-text.ts'
 import { type Bundle, type Lock, licensesPage, licenseTexts } from './licenses.ts'
 import { NODE, onWindows, SYSTEMS, type System } from './systems.ts'
 import { startPage } from './words.ts'
@@ -46,19 +47,14 @@ const listed = (folder: string): readonly string[] => {
     .sort()
 }
 
-/** The license of a package as it is told there; of one without such a file, who wrote it. */
-const licenseOf = (folder: string): string => {
-  const name = readdirSync(folder).find(n => /^licen[cs]e/i.test(n))
-  if (name !== undefined) return readFileSync(join(folder, name), 'utf8')
-  const { author, repository } = json<Record<string, unknown>>(join(folder, 'package.json'))
-  return `No file with the text of the license. ${JSON.stringify({ author, repository }, null, 2)}`
-}
-
 const notes = (): void => {
   const bundle = json<Bundle>('dist/parts.json')
   const lock = json<Lock>('package-lock.json')
   writeFileSync('docs/licenses.md', licensesPage(bundle, lock))
-  writeFileSync('dist/licenses.txt', licenseTexts(bundle, lock, licenseOf))
+  writeFileSync(
+    'dist/licenses.txt',
+    licenseTexts(bundle, lock, folder => licenseText('.', folder)),
+  )
   const man = execFileSync(process.execPath, ['dist/main.js', 'completion', 'man'])
   writeFileSync('dist/gradino.1', man)
 }

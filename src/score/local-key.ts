@@ -8,6 +8,8 @@ const MOST = 0.6
 
 /** The alteration that is the usual one; null where the signature says it. */
 type Usual = number | null
+/** By the step of the scale, of one measure. */
+type Steps<T> = { [step in Pitch['step']]?: T }
 
 /**
  * Whether a note stands outside of the key that is in force where it stands: what is altered against the signature, but
@@ -15,13 +17,13 @@ type Usual = number | null
  * again); and what the signature says where it was altered before.
  */
 export const outsideKey = (part: Part): ((n: Placed<NoteFacts>) => boolean) => {
-  const counts = new Map<string, Map<number, number>>()
-  const keyOf = (measure: number, step: Pitch['step']) => `${measure} ${step}`
+  const counts = part.measures.map((): Steps<Map<number, number>> => ({}))
   for (const { pitch, measure, continued } of part.notes) {
-    if (!pitch || continued) continue
-    const key = keyOf(measure, pitch.step)
-    const of = counts.get(key) ?? new Map<number, number>()
-    counts.set(key, of.set(pitch.alter, (of.get(pitch.alter) ?? 0) + 1))
+    const steps = counts[measure]
+    if (!pitch || continued || !steps) continue
+    steps[pitch.step] ??= new Map()
+    const of = steps[pitch.step]
+    of?.set(pitch.alter, (of.get(pitch.alter) ?? 0) + 1)
   }
   let begun = 0
   const signatures = part.measures.map(m => {
@@ -29,19 +31,19 @@ export const outsideKey = (part: Part): ((n: Placed<NoteFacts>) => boolean) => {
     return begun
   })
   const signature = (measure: number): number => signatures[measure] ?? 0
-  const around = new Map<string, Usual>()
+  const around = part.measures.map((): Steps<Usual> => ({}))
   const usualAt = (measure: number, step: Pitch['step']): Usual => {
-    const key = keyOf(measure, step)
-    const known = around.get(key)
+    const here = around[measure] ?? {}
+    const known = here[step]
     if (known !== undefined) return known
     const sum = new Map<number, number>()
     // a new signature begins anew
     for (let m = Math.max(measure - BEFORE, signature(measure)); m < measure; m++)
-      for (const [alter, n] of counts.get(keyOf(m, step)) ?? []) sum.set(alter, (sum.get(alter) ?? 0) + n)
+      for (const [alter, n] of counts[m]?.[step] ?? []) sum.set(alter, (sum.get(alter) ?? 0) + n)
     const all = [...sum.values()].reduce((a, b) => a + b, 0)
     const [alter, count] = [...sum].sort((a, b) => b[1] - a[1])[0] ?? [0, 0]
     const usual = all >= ENOUGH && count / all >= MOST ? alter : null
-    around.set(key, usual)
+    here[step] = usual
     return usual
   }
   return ({ pitch, measure, foreign }) => {

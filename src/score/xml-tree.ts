@@ -25,6 +25,18 @@ export type Rules = {
   readonly taken?: { readonly depth: number; readonly by: Taker }
 }
 
+/**
+ * Its `fail` makes an Error of each fault: millions of unknown names would take a minute. More than seven listeners, and
+ * the engine no longer knows by heart where its properties are: it would be four times as slow.
+ */
+class Reader extends SaxesParser<{ xmlns: false; position: false }> {
+  failed: (message: string) => void = () => {}
+  override fail(message: string): this {
+    this.failed(message)
+    return this
+  }
+}
+
 /** Why this is no well-formed XML and where it shows; that its end comes inside of something; or a limit that it breaks. */
 type Fault =
   | { readonly kind: 'broken'; readonly at: number; readonly reason: string }
@@ -36,6 +48,8 @@ const NO_ATTRS: Readonly<Record<string, string>> = Object.freeze({})
 const NO_CHILDREN: Open[] = []
 /** So much is read at once: behind a fault no more than that. */
 const PIECE = 65_536
+/** What nobody listens to: the declaration and instructions. */
+const BETWEEN = /^(?:\s|<\?.*?\?>)*/s
 /** An & that begins no reference. */
 const BARE = /&(?![^\s&<;]+;)/
 const NUMBERED = /^&#(?:\d+|x[\da-fA-F]+);$/
@@ -47,11 +61,13 @@ const NUMBERED = /^&#(?:\d+|x[\da-fA-F]+);$/
  */
 export const treeOf = (s: string, rules: Rules): Tree => {
   const { skip, leave, taken } = rules
-  const parser = new SaxesParser<{ xmlns: false; position: false }>({ xmlns: false, position: false })
+  const parser = new Reader({ xmlns: false, position: false })
   /** Those of the open elements that are kept. */
   const open: Open[] = []
   let root: Open | null = null
   let [depth, tags, attributes] = [0, 0, 0]
+  /** Of the element that is being read: whether an attribute is not left out. */
+  let some = false
   /** Where the last element at the depth of the taker began. */
   let began = 0
   /** Behind the last tag, comment or the like: only text, or what has not ended yet. */
@@ -84,7 +100,7 @@ export const treeOf = (s: string, rules: Rules): Tree => {
     if (kept) {
       const el: Open = {
         name,
-        attrs: attributes > 0 ? own(attrs, leave) : NO_ATTRS,
+        attrs: some ? own(attrs, leave) : NO_ATTRS,
         children: NO_CHILDREN,
         text: '',
       }
@@ -96,6 +112,7 @@ export const treeOf = (s: string, rules: Rules): Tree => {
     }
     root ??= { name, attrs: NO_ATTRS, children: NO_CHILDREN, text: '' }
     attributes = 0
+    some = false
   })
   parser.on('closetag', ({ name, isSelfClosing }) => {
     if (fault) return
@@ -109,18 +126,17 @@ export const treeOf = (s: string, rules: Rules): Tree => {
     }
     depth--
   })
-  parser.on('attribute', () => {
+  parser.on('attribute', ({ name }) => {
     if (++attributes > rules.attributes)
       tooMuch('an element with more attributes', `at most ${rules.attributes} attributes`)
+    some ||= !leave.has(name)
   })
   parser.on('text', say)
   parser.on('cdata', text => {
     mark()
     say(text)
   })
-  parser.on('xmldecl', mark)
   parser.on('doctype', mark)
-  parser.on('processinginstruction', mark)
   parser.on('comment', () => {
     // Its > is still to come.
     past = parser.position + 1
@@ -135,6 +151,7 @@ export const treeOf = (s: string, rules: Rules): Tree => {
   const fail = (message: string): void => {
     const at = parser.position - 1
     if (fault || harmless(message, at)) return
+    past += BETWEEN.exec(s.slice(past))?.[0].length ?? 0
     const rest = s.slice(past)
     const bare = ending || message.includes('entity') ? rest.search(BARE) : -1
     const reason = message.replace(/\.$/, '')
@@ -148,11 +165,7 @@ export const treeOf = (s: string, rules: Rules): Tree => {
       broken(past + rest.search(/\S/), 'text outside of the root element')
     else broken(at, reason)
   }
-  // Not its `error`, which makes an Error of each: millions of unknown names would take a minute.
-  parser.fail = message => {
-    fail(message)
-    return parser
-  }
+  parser.failed = fail
 
   for (let at = 0; at < s.length && !fault; at += PIECE) parser.write(s.slice(at, at + PIECE))
   ending = true
@@ -162,9 +175,9 @@ export const treeOf = (s: string, rules: Rules): Tree => {
 
 /** Attributes that count, without white space at their ends. They know no names but their own. */
 const own = (attrs: Record<string, string>, leave: ReadonlySet<string>): Readonly<Record<string, string>> => {
-  for (const [name, value] of Object.entries(attrs)) {
+  for (const name in attrs) {
     if (leave.has(name)) delete attrs[name]
-    else attrs[name] = value.trim()
+    else attrs[name] = attrs[name]?.trim() ?? ''
   }
   return attrs
 }

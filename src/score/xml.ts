@@ -44,8 +44,10 @@ export const parseXml = (
 }
 
 /** First child of a name. */
-export const child = (el: Element, name: string): Element | undefined =>
-  el.children.find(c => c.name === name)
+export const child = (el: Element, name: string): Element | undefined => {
+  for (const c of el.children) if (c.name === name) return c
+  return undefined
+}
 export const childrenOf = (el: Element, name: string): readonly Element[] =>
   el.children.filter(c => c.name === name)
 /** Cleaned text of the first child of a name, "" where there is none. */

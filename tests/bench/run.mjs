@@ -20,8 +20,9 @@ if (process.argv[2] === 'mutants') {
   process.exit()
 }
 
-// npm run bench -- score: one part of a long score, beside a general reader; hard-places: the weights of the proposals.
-if (['score', 'hard-places'].includes(process.argv[2])) {
+// npm run bench -- score: one part of a long score, beside a general reader; xml-readers: general readers of XML;
+// hard-places: the weights of the proposals.
+if (['score', 'xml-readers', 'hard-places'].includes(process.argv[2])) {
   await import(`./${process.argv[2]}.mjs`)
   process.exit()
 }

@@ -1,9 +1,10 @@
 import { parseAuto } from 'musicxml-io'
 import { importFrom, importScore } from '../../src/score/import-score.ts'
 import { readScore } from '../../src/score/read-score.ts'
+import { NOT_WELL_FORMED } from '../score/not-well-formed.ts'
 import { must } from '../score/scores.ts'
 
-export { importFrom, importScore, must, parseAuto, readScore }
+export { importFrom, importScore, must, NOT_WELL_FORMED, parseAuto, readScore }
 
 const STEPS = ['C', 'D', 'E', 'F', 'G', 'A', 'B']
 

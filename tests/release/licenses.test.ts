@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { expect, test } from 'vitest'
+import { licenseText } from '../../src/release/license-text.ts'
 import { type Bundle, compatible, type Lock, licensesPage, shipped } from '../../src/release/licenses.ts'
 
 const read = (path: string): string => readFileSync(join(import.meta.dirname, '../..', path), 'utf8')
@@ -15,6 +16,16 @@ test('everything shipped is under a license that lets it be shipped with a progr
     expect.arrayContaining(['ink', 'react', 'commander', 'zod', 'conf']),
   )
   expect(beside.map(p => p.name)).toContain('@echogarden/audio-io')
+})
+
+test('the whole text of every license is shipped, also of packages that forget theirs', () => {
+  const { inside, beside } = shipped(bundle, lock)
+  for (const { name, license, folder } of [...inside, ...beside]) {
+    const text = licenseText(join(import.meta.dirname, '../..'), folder)
+    expect(text, name).toMatch(/copyright|public domain|creative commons/i)
+    if (/MIT|ISC/.test(license)) expect(text.replace(/\s+/g, ' '), name).toMatch(/permission .*granted/i)
+  }
+  expect(() => licenseText('.', 'src/music')).toThrow('src/release/texts/music.txt')
 })
 
 test('a license that asks for more is found: one of a choice must do, of a list each', () => {
