@@ -85,6 +85,9 @@ const ours = async (): Promise<Record<string, unknown>> => {
     levels: LEVELS,
     deep: depth === 'deep',
   })
+  // On a busy machine an output may answer late: it is counted from when it is there.
+  for (let tries = 0; tries < 120 && what !== 'auto' && sound.output() !== what; tries++) await wait(500)
+  await wait(3000)
   const outputs = [sound.output()]
   const troubles: Record<string, number> = {}
   let turn = 0
