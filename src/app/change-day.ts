@@ -17,7 +17,7 @@ import type { Now, Practiced } from './now.ts'
 /** What is said, what is kept with the day, and whether anything else has to be read again. */
 type Changed = { readonly text: string; readonly file?: Partial<DayFile>; readonly read?: true }
 
-const keysIn = (i: Item): readonly string[] => {
+export const keysIn = (i: Item): readonly string[] => {
   if ('key' in i) return [i.key]
   if ('take' in i) return [i.take.key]
   if ('takes' in i) return i.takes.map(t => t.key)
@@ -97,7 +97,7 @@ export const changeDay = async (ctx: Context, now: DayNow, c: PlanChange): Promi
     }
     case 'way': {
       const { does } = c.way
-      if (does.kind === 'leave') return ok({ text: '' })
+      if (does.kind === 'leave' || does.kind === 'write') return ok({ text: '' })
       if (does.kind === 'note') {
         await addNotes(ctx.home, { ...ctx.clock, chance: ctx.chance }, [does.note])
         return ok({ text: does.said, read: true })

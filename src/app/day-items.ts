@@ -18,6 +18,7 @@ import { exercisesOf, warmUpInTurn } from '../warm-up/exercises.ts'
 import type { Exercise } from '../warm-up/turns.ts'
 import type { Context } from './context.ts'
 import type { DayNow } from './day-now.ts'
+import { notebookOf } from './notebook.ts'
 import { instantOf, todayOf, usually } from './now.ts'
 import { joinAcross, sit, take } from './play-visit.ts'
 import { controlsOf, levelsOf, motionOf } from './preferences.ts'
@@ -142,6 +143,7 @@ const warm = async (
     levels: levelsOf(room.settings.now()),
     motion: motionOf(room.ctx, room.settings.now()),
     louder: levels => void room.keep({ levels: { ...levels } }),
+    notebook: room.notebook,
     save: name === undefined ? null : as => saveAs(room.ctx, room.practiced().visits, as, name),
     ...(minutes === undefined ? {} : { slot: slotClock(room.ctx.clock, minutes) }),
   })
@@ -218,7 +220,14 @@ const rest = async (
   controls: Controls,
 ): Promise<Result<ItemLeft>> => {
   const { restScreen } = await import('../screens/today/rest.tsx')
-  const how = await restScreen({ ...stage, timing: ctx.clock, minutes: i.minutes, says: [], controls })
+  const how = await restScreen({
+    ...stage,
+    timing: ctx.clock,
+    minutes: i.minutes,
+    says: [],
+    controls,
+    notebook: notebookOf(ctx),
+  })
   return ok({ ...ended, quit: how === 'quit', onward: how === 'on' ? 'begins' : 'day' })
 }
 

@@ -1,3 +1,4 @@
+import { sectionKey } from '../ladder/key.ts'
 import { sentence } from '../music/result.ts'
 import type { Where } from '../repertoire/edit.ts'
 import type { HistoryChoice } from '../repertoire/same-music.ts'
@@ -10,6 +11,7 @@ import type { PlainTerminal } from '../terminal/open-plain.ts'
 import type { Terminal } from '../terminal/open-terminal.ts'
 import type { Context, Outcome } from './context.ts'
 import { aroundOf, storeEdit } from './edit-piece.ts'
+import { notebookOf } from './notebook.ts'
 import { readPracticed } from './now.ts'
 import { controlsOf } from './preferences.ts'
 import { terminalFor } from './room.ts'
@@ -18,6 +20,11 @@ const titleOf = ({ piece }: Kept, w: Where): string => {
   const passage = piece.passages.find(p => p.id === w.passage)
   const section = passage?.sections?.find(s => s.id === w.section)
   return [piece.title, passage?.name, section && `section ${section.name}`].filter(Boolean).join(', ')
+}
+
+const keyIn = (w: Where): { readonly key?: string } => {
+  const id = w.section ?? w.passage
+  return id ? { key: sectionKey(id) } : {}
 }
 
 /** The form for a piece, a passage or a section; `chosen` = what was typed about its history already. `on` stays open. */
@@ -36,6 +43,8 @@ export const editOnScreen = async (
     timing: ctx.clock,
     controls: controlsOf(settings.now()),
     title: titleOf(kept, w),
+    notebook: notebookOf(ctx),
+    subject: { about: { piece: kept.piece.id, ...keyIn(w) }, says: titleOf(kept, w) },
     form: editedForm(kept.piece, w),
     around: await aroundOf(ctx),
     store: async (edits, choice) => {

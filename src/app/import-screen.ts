@@ -9,6 +9,7 @@ import type { PlainTerminal } from '../terminal/open-plain.ts'
 import { openTerminal, type Terminal } from '../terminal/open-terminal.ts'
 import type { Context, Outcome } from './context.ts'
 import { type ImportTyped, importFile, type ReadFile, readFile } from './import-piece.ts'
+import { notebookOf } from './notebook.ts'
 import { controlsOf, feetOf } from './preferences.ts'
 
 type FirstFile = {
@@ -43,6 +44,7 @@ export const importOnScreen = async (
     timing: ctx.clock,
     lock: on?.lock ?? pedalLock({ lockMs: settings.lock }),
     controls: controlsOf(settings),
+    notebook: notebookOf(ctx),
     state: newImport(file ? offerOf(file.score) : null, path),
     read: async named => {
       const found = await done(() => readFile(named))

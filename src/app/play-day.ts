@@ -1,6 +1,9 @@
+import { idsOf } from '../ladder/key.ts'
 import { attemptLater, type Need, ok, sentence } from '../music/result.ts'
 import type { Question } from '../plan/dates.ts'
+import type { Item } from '../plan/item.ts'
 import { type DayLine, nextOpen } from '../plan/order.ts'
+import type { Subject } from '../screens/note/reduce.ts'
 import type { Answers } from '../screens/today/after.ts'
 import { columnsOf } from '../screens/today/columns.ts'
 import { itemWithWhy } from '../screens/today/line-words.ts'
@@ -8,11 +11,12 @@ import { type Action, newState, reduce, type State } from '../screens/today/redu
 import { type DayFile, writeDay } from '../store/day-file.ts'
 import { caught } from '../store/trouble.ts'
 import { keepAnswers } from './after-date.ts'
-import { changeDay } from './change-day.ts'
+import { changeDay, keysIn } from './change-day.ts'
 import type { Context } from './context.ts'
 import { type ItemLeft, playItem } from './day-items.ts'
 import { askedId, type DayNow, dayNow } from './day-now.ts'
 import { clockNow } from './day-plan.ts'
+import { notebookOf } from './notebook.ts'
 import { type Now, type Practiced, readNow, todayOf } from './now.ts'
 import { controlsOf } from './preferences.ts'
 import type { Stage } from './room.ts'
@@ -25,6 +29,19 @@ const playedSince = (all: Practiced, since: number): boolean =>
 export type DayLeft =
   | { readonly kind: 'pieces' }
   | { readonly kind: 'leave'; readonly lines: readonly string[] }
+
+/** What a note on a line is about: its music, where it is of one thing. */
+const subjectOf = ({ planned }: DayNow, i: Item): Subject => {
+  const [key, more] = keysIn(i)
+  if (key === undefined || more !== undefined) return { about: {}, says: '' }
+  const ids = idsOf(key)
+  const part = planned.parts.find(p => ids.includes((p.section ?? p.passage).id))
+  const label = planned.works.find(w => w.key === key)?.label ?? planned.seams.find(s => s.key === key)?.label
+  return {
+    about: { ...(part ? { piece: part.piece.id } : {}), key },
+    says: [part?.piece.title, label].filter(Boolean).join(', '),
+  }
+}
 
 /**
  * The day on screen, played line by line, until the player goes to the pieces or leaves. Null where there is nothing to
@@ -138,6 +155,13 @@ export const dayScreens = async (
       text: l => itemWithWhy(l.item, now.planned.pieceOf),
       columns: l => columnsOf(l.item, now.planned.pieceOf),
       keep,
+      notebook: notebookOf(ctx),
+      subject: l => subjectOf(now, l.item),
+      noted: () =>
+        attempt(async () => {
+          renew({ ...(await readNow(ctx, settings)), day: now.file })
+          return []
+        }),
       plan: s => {
         const planned = last.then(() =>
           attempt(async () => {

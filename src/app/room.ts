@@ -2,6 +2,7 @@ import type { Event } from '../ladder/event.ts'
 import { historiesOf, summary } from '../ladder/history.ts'
 import { attemptLater, failed, type Need, type Result } from '../music/result.ts'
 import type { Note, NoteBody } from '../repertoire/note.ts'
+import type { Notebook } from '../screens/note/run-noted.ts'
 import { type KeyLock, keyLock } from '../screens/practice/key-lock.ts'
 import { ALL_CAUTIONS, CAUTIONS_IN_A_ROW } from '../screens/words.ts'
 import type { Sound } from '../sound/sound.ts'
@@ -16,6 +17,7 @@ import type { Terminal } from '../terminal/open-terminal.ts'
 import { REST } from '../visit/rest.ts'
 import type { Setup } from '../visit/session.ts'
 import type { Context } from './context.ts'
+import { notebookOf } from './notebook.ts'
 import type { Now, Practiced } from './now.ts'
 import { feetOf, type Manner, outputOf, startSound } from './preferences.ts'
 
@@ -32,6 +34,7 @@ export type Room = {
   readonly keep: (part: Partial<Settings>) => Promise<void>
   readonly sound: Sound
   readonly lock: PedalLock
+  readonly notebook: Notebook
   /** Opened at the first question. */
   readonly terminal: () => Promise<Terminal | PlainTerminal>
 }
@@ -110,6 +113,7 @@ export const inRoom = async <T>(
           settings,
           keep: part => settings.change(part).catch(() => {}),
           sound,
+          notebook: notebookOf(ctx),
           lock: o.stage?.lock ?? pedalLock({ lockMs: set.lock }),
           terminal: () => {
             terminal ??= o.stage
@@ -189,15 +193,17 @@ export const inPracticeRoom = async <T>(
     const opened = await openJournal(ctx.home, { ...ctx.clock, chance: ctx.chance })
     const set = now.settings.now()
     const { how } = o
+    const noted = noting(ctx, now.notes)
     try {
       return await play({
         ...room,
+        notebook: notebookOf(ctx, noted.note),
         after: how?.after ?? set.after,
         rest: { ...REST, asLong: (how?.rest ?? set.rest) === 'as-long' },
         keys: keyLock((how?.keys ?? set.keys) === 'pedals'),
         presets: now.presets,
         ...remembering(opened, now.practiced),
-        ...noting(ctx, now.notes),
+        ...noted,
       })
     } finally {
       await opened.close()

@@ -1,9 +1,11 @@
 import type { Levels } from '../click/voices.ts'
+import { musicKey } from '../ladder/key.ts'
 import { openingTomorrow, takesOf, verdictsOn } from '../ladder/standing.ts'
 import { quickNotesWords } from '../music/rhythm.ts'
 import { goalNumbers, type Tempo } from '../music/tempo.ts'
 import { cautionsOf, firstLines } from '../plan/cautions.ts'
 import type { Wrong } from '../repertoire/note.ts'
+import type { Subject } from '../screens/note/reduce.ts'
 import type { Conductor, Held } from '../screens/practice/conduct.ts'
 import type { Left } from '../screens/practice/left.ts'
 import type { Frame } from '../screens/practice/screen.ts'
@@ -80,6 +82,12 @@ export const wrongsKept = (room: Pick<PracticeRoom, 'note' | 'takeBack'>, key: s
   }
 }
 
+/** What a note is about that is made while this is practiced, however it is being played. */
+const subjectOf = ({ key, title, origin }: Target): Subject => ({
+  about: { ...(origin ? { piece: origin.piece.id } : {}), key: musicKey(key) },
+  says: title.replaceAll(/ {2,}/g, ', '),
+})
+
 /** One visit: from its opening to finishing. A short one has no closing view. */
 export const play = async (room: PracticeRoom, part: ToPlay): Promise<Left & Pick<Frame, 'earlier'>> => {
   const { setup, target, short, begins = false, from, slot } = part
@@ -146,6 +154,8 @@ export const play = async (room: PracticeRoom, part: ToPlay): Promise<Left & Pic
     ending,
     begins,
     lock: room.keys,
+    notebook: room.notebook,
+    subject: subjectOf(target),
     wrong: short ? null : { names: wrongsOf(bows(settings.now())), keep: wrongsKept(room, target.key) },
     louder: (levels: Levels) => void room.keep({ levels: { ...levels } }),
   }

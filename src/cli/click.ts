@@ -51,7 +51,7 @@ export const readClick = (t: ClickTyped): State => {
 export const clickCommand = async (ctx: Context, t: ClickTyped): Promise<Outcome> => {
   const click = readClick(t)
   const how = must(parseHow(ctx, t.output, 'The click'))
-  const left = await inRoom(ctx, { how }, async ({ sound, settings, lock, keep, terminal }) => {
+  const left = await inRoom(ctx, { how }, async ({ sound, settings, lock, keep, notebook, terminal }) => {
     const { clickScreen } = await import('../screens/click/screen.ts')
     const set = settings.now()
     return clickScreen({
@@ -59,6 +59,7 @@ export const clickCommand = async (ctx: Context, t: ClickTyped): Promise<Outcome
       sound,
       timing: ctx.clock,
       lock,
+      notebook,
       controls: controlsOf(set),
       levels: levelsOf(set),
       motion: motionOf(ctx, set),

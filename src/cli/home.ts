@@ -1,6 +1,7 @@
 import type { Context, Outcome } from '../app/context.ts'
 import { addPassage, whereOf } from '../app/edit-piece.ts'
 import { findTarget } from '../app/find-target.ts'
+import { notebookOf } from '../app/notebook.ts'
 import { type Now, readNow } from '../app/now.ts'
 import { dayScreens } from '../app/play-day.ts'
 import { controlsOf } from '../app/preferences.ts'
@@ -47,7 +48,7 @@ const inLines = (now: Repertoire, cautions: boolean): Outcome => ({
   json: piecesJson(now),
 })
 
-const NOTHING = 'There is nothing to plan yet: n, a first passage.'
+const NOTHING = 'There is nothing to plan yet: a, a first passage.'
 
 const homeScreens = async (ctx: Context, from: Now, cautions: boolean): Promise<Outcome> => {
   const { settings } = from
@@ -133,6 +134,7 @@ const homeScreens = async (ctx: Context, from: Now, cautions: boolean): Promise<
         controls: controlsOf(settings.now()),
         state,
         back,
+        notebook: notebookOf(ctx),
         add: async edits => {
           const added = await caught(() =>
             attemptLater(async need => ({

@@ -2,9 +2,15 @@ import type { Context, Outcome } from '../app/context.ts'
 import { todayOf } from '../app/now.ts'
 import { sectionKey } from '../ladder/key.ts'
 import { printable, problem, wrong } from '../music/result.ts'
-import { aboutOf, noteText } from '../plan/note-words.ts'
-import { PAIN_TEXT } from '../plan/words.ts'
-import { NOTE_LENGTH, type NoteBody, noteDay, WRONGS, type Wrong } from '../repertoire/note.ts'
+import { aboutOf, NOTED, noteText } from '../plan/note-words.ts'
+import {
+  NOTE_LENGTH,
+  type NoteAbout,
+  type NoteBody,
+  noteDay,
+  WRONGS,
+  type Wrong,
+} from '../repertoire/note.ts'
 import { addNotes, readNotes, takeBackNote } from '../store/notes.ts'
 import { removedPieces } from '../store/removed-pieces.ts'
 import { repertoire } from '../store/repertoire.ts'
@@ -22,14 +28,6 @@ export type NoteTyped = {
   readonly for?: string
   /** The id of a note; `true` = the latest of today. */
   readonly takeBack?: string | true
-}
-
-const SAID: Readonly<Record<Flag | 'note', string>> = {
-  note: 'Noted.',
-  tomorrow: 'Noted for tomorrow.',
-  teacher: 'Noted for the teacher.',
-  pain: `Noted. ${PAIN_TEXT}`,
-  wrong: 'Noted.',
 }
 
 const LONGEST_PLACE = 20
@@ -56,10 +54,7 @@ const wrongOf = (what: string | undefined, at: string | undefined): { what: Wron
 }
 
 /** What a note is about: a piece, or the ladder of a passage or section. */
-const subjectOf = async (
-  ctx: Context,
-  name: string | undefined,
-): Promise<{ readonly piece?: string; readonly key?: string }> => {
+const subjectOf = async (ctx: Context, name: string | undefined): Promise<NoteAbout> => {
   if (name === undefined) return {}
   const found = must(await repertoire(ctx.home).find(name, true))
   const part = found.section ?? found.passage
@@ -105,5 +100,5 @@ export const noteCommand = async (ctx: Context, words: readonly string[], t: Not
   const said = k === 'wrong' ? { kind: k, ...wrongOf(t.wrong, t.at) } : { kind: k }
   const body: NoteBody = { ...said, text, ...(await subjectOf(ctx, t.for)) }
   const [note] = await addNotes(ctx.home, { ...ctx.clock, chance: ctx.chance }, [body])
-  return { lines: [SAID[k]], json: note && { ...note, day: noteDay(note) } }
+  return { lines: [NOTED[k]], json: note && { ...note, day: noteDay(note) } }
 }

@@ -30,6 +30,7 @@ const passOf = (piece: Piece, p: Passage, typed: Tempo | null): Pass => {
   const played = playedForm(form, tempo, goal)
   return {
     id: p.id,
+    piece: piece.id,
     title: `${piece.title}   ${placeText(p)}`,
     name: `${piece.title}/${p.name}`,
     music: { form: played, numbers, ...(letters ? { letters } : {}) },
@@ -53,7 +54,7 @@ export const readCommand = async (ctx: Context, name: string, t: ReadTyped): Pro
   const typed = t.at === undefined ? null : must(parseTempo(t.at, 'tempo of the reading'))
   const passes = passages.map(p => passOf(piece, p, typed))
   const how = must(parseHow(ctx, t.output, 'The reading'))
-  const left = await inRoom(ctx, { how }, async ({ sound, settings, lock, keep, terminal }) => {
+  const left = await inRoom(ctx, { how }, async ({ sound, settings, lock, keep, notebook, terminal }) => {
     const { readingScreen } = await import('../screens/reading/screen.ts')
     const set = settings.now()
     return readingScreen({
@@ -61,6 +62,7 @@ export const readCommand = async (ctx: Context, name: string, t: ReadTyped): Pro
       sound,
       timing: ctx.clock,
       lock,
+      notebook,
       controls: controlsOf(set),
       levels: levelsOf(set),
       motion: motionOf(ctx, set),

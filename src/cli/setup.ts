@@ -1,5 +1,6 @@
 import type { Context, Outcome } from '../app/context.ts'
 import { airWord, bows, FAMILY_NAMES, settingsFor } from '../app/instruments.ts'
+import { notebookOf } from '../app/notebook.ts'
 import { controlsOf, levelsOf, OUTPUTS } from '../app/preferences.ts'
 import { climbIn, ladderNamed, type Presets, presetsOf } from '../app/presets.ts'
 import { DAY_MINUTES } from '../music/day.ts'
@@ -176,6 +177,7 @@ export const setupCommand = async (ctx: Context, t: SetupTyped): Promise<Outcome
     before,
     kinds,
     choice: controlsOf(settings.now()).choice,
+    notebook: notebookOf(ctx),
   }).finally(terminal.close)
   if (learned === null) return { lines: ['Nothing was changed.', ...lines(settings.now())] }
   const { plays, ...feet } = learned

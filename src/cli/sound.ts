@@ -1,5 +1,5 @@
 import type { Context, Outcome } from '../app/context.ts'
-import { devicesOf, levelsOf, outputOf } from '../app/preferences.ts'
+import { controlsOf, devicesOf, levelsOf, outputOf } from '../app/preferences.ts'
 import { inRoom } from '../app/room.ts'
 import { compile } from '../click/compile.ts'
 import { plainForm } from '../music/form.ts'
@@ -145,16 +145,23 @@ const report = async (ctx: Context, t: SoundTyped): Promise<Outcome> => {
 /** Click and loudness by ear. */
 const choose = async (ctx: Context, t: SoundTyped): Promise<Outcome> => {
   const how = must(parseHow(ctx, t.output, 'Choosing by ear'))
-  const done = await inRoom(ctx, { how }, async ({ sound, settings, keep, terminal }) => {
-    const { chooseScreen } = await import('../screens/sound/choose-screen.ts')
-    const { character, master } = await chooseScreen({
-      sound,
-      levels: levelsOf(settings.now()),
-      keep: (levels: object) => keep({ levels: { ...levels } as never }),
-      terminal: await terminal(),
-    })
-    return { lines: [`The click: ${character}, ${master}.`] }
-  })
+  const done = await inRoom(
+    ctx,
+    { how },
+    async ({ ctx: { clock }, sound, settings, keep, notebook, terminal }) => {
+      const { chooseScreen } = await import('../screens/sound/choose-screen.ts')
+      const { character, master } = await chooseScreen({
+        sound,
+        notebook,
+        timing: clock,
+        controls: controlsOf(settings.now()),
+        levels: levelsOf(settings.now()),
+        keep: (levels: object) => keep({ levels: { ...levels } as never }),
+        terminal: await terminal(),
+      })
+      return { lines: [`The click: ${character}, ${master}.`] }
+    },
+  )
   return must(done)
 }
 

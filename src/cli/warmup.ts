@@ -33,6 +33,7 @@ export const warmupCommand = async (ctx: Context, name: string | undefined, t: T
       controls: controlsOf(set),
       lock: room.lock,
       rate: RATE,
+      notebook: room.notebook,
       log: warmUpLog(room.journal),
       levels: levelsOf(set),
       motion: motionOf(ctx, set),

@@ -174,6 +174,9 @@ export const takenFrom = (key: string): { readonly take: TakeKind | null; readon
   return { take, ladder: take ? otherwise(key, { take: null }) : key }
 }
 
+/** The ladder of the same music as it is written: what a note on it is about, however it was being played. */
+export const musicKey = (key: string): string => otherwise(key, { take: null, rhythm: 'even' })
+
 /** Ids of the passage or the sections that were played; none of a quick ladder or a warm-up. */
 export const idsOf = (key: string): readonly string[] => {
   const k = decodeKey(key)

@@ -1,8 +1,9 @@
 import { fullDay } from '../music/day-words.ts'
 import { placeWords } from '../music/place.ts'
-import { type Note, noteDay } from '../repertoire/note.ts'
+import { type Note, type NoteKind, noteDay } from '../repertoire/note.ts'
 import type { Piece } from '../repertoire/piece.ts'
 import { namesOf, nameText } from './practiced-names.ts'
+import { PAIN_TEXT } from './words.ts'
 
 /** What a note is about, in the player's words; empty where it is about no piece. */
 export const aboutOf = (pieces: readonly Piece[]): ((n: Note) => string) => {
@@ -40,3 +41,12 @@ export const notesLines = (
       `  ${noteText(n)}${of === '' ? '' : ` (${of})`}${ids ? `   ${n.id}` : ''}`,
     ]
   })
+
+/** What is said once a note is on disk. */
+export const NOTED: Readonly<Record<NoteKind, string>> = {
+  note: 'Noted.',
+  tomorrow: 'Noted for tomorrow.',
+  teacher: 'Noted for the teacher.',
+  pain: `Noted. ${PAIN_TEXT}`,
+  wrong: 'Noted.',
+}

@@ -10,17 +10,16 @@ export type Wrong = (typeof WRONGS)[number]
 /** Longest text of a note, in characters. */
 export const NOTE_LENGTH = 400
 
+/** What a note is about: the id of a piece; the key of what was played (see ladder/key.ts). Neither = no piece. */
+export type NoteAbout = { readonly piece?: string; readonly key?: string }
+
 /** What a note says. A text may be empty where the kind says enough: pain, or what went wrong. */
-export type NoteBody = {
-  readonly text: string
-  /** Id of a piece; key of what was played (see ladder/key.ts). Neither = of no piece. */
-  readonly piece?: string
-  readonly key?: string
-} & (
-  | { readonly kind: Exclude<NoteKind, 'wrong'> }
-  /** `place` = measure and beat as in a verdict: "43.2". */
-  | { readonly kind: 'wrong'; readonly what: Wrong; readonly place?: string }
-)
+export type NoteBody = { readonly text: string } & NoteAbout &
+  (
+    | { readonly kind: Exclude<NoteKind, 'wrong'> }
+    /** `place` = measure and beat as in a verdict: "43.2". */
+    | { readonly kind: 'wrong'; readonly what: Wrong; readonly place?: string }
+  )
 
 /** `time` is ISO UTC; `offset` minutes east of UTC. */
 export type Note = NoteBody & { readonly id: string; readonly time: string; readonly offset: number }

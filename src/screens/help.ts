@@ -67,22 +67,25 @@ type HelpedAction<A> =
   | { readonly kind: 'screen'; readonly action: A }
   | { readonly kind: 'page'; readonly page: number | null }
 
+/** What a screen's help is made of. */
+export type Help<S> = {
+  readonly chapters: readonly Chapter[]
+  readonly table: KeyTable<{ readonly kind: string }>
+  /** What lies open, as the table of keys calls it. */
+  readonly on: (s: S) => string
+  readonly sounds: (s: S) => boolean
+  readonly controls: Controls
+  readonly size: () => Size
+  readonly speaks: boolean
+}
+
 /**
  * A screen with its help, which lies over it and does not stop it: a pedal stays a pedal while something sounds, and Ctrl+C
  * leaves. Where lines are said the help is said, and nothing lies open.
  */
 export const withHelp = <S, A, E, R>(
   screen: Screen<S, A, E, R>,
-  o: {
-    readonly chapters: readonly Chapter[]
-    readonly table: KeyTable<{ readonly kind: string }>
-    /** What lies open, as the table of keys calls it. */
-    readonly on: (s: S) => string
-    readonly sounds: (s: S) => boolean
-    readonly controls: Controls
-    readonly size: () => Size
-    readonly speaks: boolean
-  },
+  o: Help<S>,
 ): Screen<Helped<S>, HelpedAction<A>, E, R> => {
   type Run = ScreenRun<Helped<S>, HelpedAction<A>, R>
   const within = (action: A): HelpedAction<A> => ({ kind: 'screen', action })

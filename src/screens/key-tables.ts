@@ -7,6 +7,8 @@ import { HOME_KEYS } from './home/key-table.ts'
 import { IMPORT_KEYS } from './import/key-table.ts'
 import { PRACTICE_KEYS } from './practice/key-table.ts'
 import { READING_KEYS } from './reading/key-table.ts'
+import { SETUP_KEYS } from './setup/key-table.ts'
+import { CHOOSE_KEYS } from './sound/key-table.ts'
 import { DAY_KEYS } from './today/key-table.ts'
 import { REST_KEYS } from './today/rest-keys.ts'
 import { WARM_UP_KEYS } from './warmup/key-table.ts'
@@ -23,6 +25,8 @@ export const KEY_TABLES: Readonly<Record<string, KeyTable<unknown>>> = {
   'warm-up': WARM_UP_KEYS,
   click: CLICK_KEYS,
   rest: REST_KEYS,
+  'set-up': SETUP_KEYS,
+  'the click by ear': CHOOSE_KEYS,
 }
 
 /** Keys that mean something on some screen and can't become this pedal, and what each means. */

@@ -25,7 +25,10 @@ export type KeyRow<C> = {
 /** Keys that are a pedal wherever pedals are listened to. */
 export type FootRow = Omit<KeyRow<never>, 'does'> & { readonly foot: Pedal }
 
-export type KeyTable<C> = readonly (KeyRow<C> | FootRow)[]
+/** The key that opens a note on a screen: the note hears it, not the screen. */
+export type NoteRow = Omit<KeyRow<never>, 'does'> & { readonly opens: 'note' }
+
+export type KeyTable<C> = readonly (KeyRow<C> | FootRow | NoteRow)[]
 
 /** The usual keys of pedals; a pedal may of course send them. */
 export const FEET: readonly FootRow[] = [
@@ -74,7 +77,10 @@ export const pressed = <C>(
   c: Controls,
   { feet = true, text = false } = {},
 ): Pressed<C> | null => {
-  const rows = table.filter(r => (!r.on || r.on.includes(on)) && keysOf(r, c.choice).includes(id))
+  const rows = table.filter(
+    (r): r is KeyRow<C> | FootRow =>
+      !('opens' in r) && (!r.on || r.on.includes(on)) && keysOf(r, c.choice).includes(id),
+  )
   const row = rows.find(r => r.first)
   const foot = id === c.right ? 'right' : id === c.left && c.pedals === 2 ? 'left' : null
   if (!row && feet && foot && !(text && (isCharacter(id) || id === 'Space')))
@@ -85,6 +91,11 @@ export const pressed = <C>(
   // "M-t" is t where single characters are off.
   return { kind: 'key', does: found.does, id: c.choice.letters ? id : id.replace(/^M-(?=.$)/u, '') }
 }
+
+/** Whether a key opens a note where `on` lies open. A pedal, and what the player gave the key to do there, come first. */
+export const opensNote = (table: KeyTable<unknown>, on: string, id: string, c: Controls): boolean =>
+  table.some(r => 'opens' in r && (!r.on || r.on.includes(on)) && keysOf(r, c.choice).includes(id)) &&
+  pressed(table, on, id, c) === null
 
 const labelOf = (row: Omit<KeyRow<unknown>, 'does'>, keys: readonly string[]): string =>
   row.label ?? keys.map(keyLabel).join(' ')

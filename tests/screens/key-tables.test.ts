@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { changedKey, KEY_TABLES, takenFor } from '../../src/screens/key-tables.ts'
 import { learnPedals } from '../../src/screens/setup/setup.ts'
-import { keyHelp, keyHints, keysOf, pressed, USUAL_KEYS } from '../../src/terminal/key-table.ts'
+import { keyHelp, keyHints, keysOf, opensNote, pressed, USUAL_KEYS } from '../../src/terminal/key-table.ts'
 import { ONE, TWO } from './controls.ts'
 
 const rows = Object.entries(KEY_TABLES).flatMap(([screen, table]) => table.map(row => ({ screen, row })))
@@ -72,8 +72,10 @@ describe('one table of keys for every screen', () => {
       for (const key of row.keys.filter(k => [...k].length === 1)) {
         const on = row.on?.[0] ?? ''
         const table = KEY_TABLES[screen] ?? []
-        expect(pressed(table, on, key, off), `${screen}: ${key}`).toBeNull()
-        expect(pressed(table, on, `M-${key}`, off), `${screen}: Alt+${key}`).not.toBeNull()
+        const counts = (id: string): boolean =>
+          pressed(table, on, id, off) !== null || opensNote(table, on, id, off)
+        expect(counts(key), `${screen}: ${key}`).toBe(false)
+        expect(counts(`M-${key}`), `${screen}: Alt+${key}`).toBe(true)
       }
     expect(keyHints(KEY_TABLES.practice ?? [], 'ladder', off.choice)[0]).toBe('with Alt:')
     // A pedal that sends a letter stays a pedal.
@@ -81,6 +83,24 @@ describe('one table of keys for every screen', () => {
       kind: 'pedal',
       pedal: 'right',
     })
+  })
+
+  test('one key opens a note on every screen; a pedal, and what the player gave the key to do, come first', () => {
+    for (const [screen, table] of Object.entries(KEY_TABLES)) {
+      const on = table.find(r => 'opens' in r)?.on?.[0] ?? ''
+      expect(opensNote(table, on, 'n', TWO), screen).toBe(true)
+      expect(opensNote(table, on, 'n', { ...TWO, right: 'n' }), screen).toBe(false)
+      const other = { ...TWO, choice: { keys: { note: 'F5' }, letters: true } }
+      expect([opensNote(table, on, 'n', other), opensNote(table, on, 'F5', other)], screen).toEqual([
+        false,
+        true,
+      ])
+    }
+    const practice = KEY_TABLES.practice ?? []
+    const own = { ...TWO, choice: { keys: { 'take back': 'n' }, letters: true } }
+    expect(opensNote(practice, 'ladder', 'n', own)).toBe(false)
+    expect(changedKey('take back=n', TWO).ok).toBe(false)
+    expect(changedKey('note=z', TWO)).toMatchObject({ ok: true, value: { note: 'z' } })
   })
 
   test('a key is changed by what it does; one that means something else there, or is a pedal, is refused', () => {

@@ -28,17 +28,18 @@ import { LEAVES } from '../../src/screens/setup/words.ts'
 import { ROWS, rowLine, type SoundChoice } from '../../src/screens/sound/choose.ts'
 import { linesSheet } from '../../src/screens/sound/lines-screen.ts'
 import {
-  CHOOSE_KEYS,
+  CHOOSE_HINT,
   CHOOSE_TITLE,
   OFFSET_ASKS,
   OFFSET_TITLE,
   pressedLine,
 } from '../../src/screens/sound/words.ts'
 import { columnsOf } from '../../src/screens/today/columns.ts'
+import { hints } from '../../src/screens/today/hints.ts'
 import { itemText } from '../../src/screens/today/line-words.ts'
 import { newState as newDay, type Told } from '../../src/screens/today/reduce.ts'
 import { RestView } from '../../src/screens/today/rest.tsx'
-import { DayView, hints } from '../../src/screens/today/view.tsx'
+import { DayView } from '../../src/screens/today/view.tsx'
 import { closingOf } from '../../src/screens/today/ways.ts'
 import { closeWords, wayWords } from '../../src/screens/today/words.ts'
 import { newWalk } from '../../src/screens/walk.ts'
@@ -253,11 +254,11 @@ const byEar = (row: SoundChoice['row'], character: SoundChoice['levels']['charac
     size =>
       linesSheet({
         title: CHOOSE_TITLE,
-        hint: CHOOSE_KEYS,
+        hint: CHOOSE_HINT,
         lines: ROWS.map(r => rowLine(choice, r)),
         size,
       }),
-    () => [CHOOSE_TITLE, rowLine(choice, row).replace(/^> /, ''), ...CHOOSE_KEYS.split('   ')],
+    () => [CHOOSE_TITLE, rowLine(choice, row).replace(/^> /, ''), ...CHOOSE_HINT.split('   ')],
   ]
 }
 const offset: Scene = [
@@ -283,7 +284,7 @@ const SCENES: readonly Scene[] = [
   ...['', SLEPT, brokeOffLine(false)].map(warmUp),
   ...[ONE, TWO].flatMap(c => [
     day('open', c, {}, 'day', [told.title]),
-    day('closing', c, {}, 'close', [closeWords.title, closeWords.leave, closeWords.pain]),
+    day('closing', c, {}, 'close', [closeWords.title, closeWords.leave, closeWords.words.pain]),
     list(c, 'Added: run at the weir, m. 41-44.'),
     question(c),
   ]),
@@ -304,7 +305,7 @@ const SCENES: readonly Scene[] = [
     ['j', 'Alt+j', ''].map(
       (joins): Scene => [
         `the end, ${choice}, ${joins}`,
-        size => closingSheet({ lines: closing, locked: false, joins, choice, size }),
+        size => closingSheet({ lines: closing, locked: false, joins, choice, note: '', size }),
         () => [
           ...closing,
           choice,

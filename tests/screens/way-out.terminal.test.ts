@@ -55,7 +55,7 @@ const SCREENS: readonly (readonly [name: string, args: readonly string[], ready:
     /either pedal/,
     [
       [START, /count-in/],
-      ['f', /Any key closes/],
+      ['f', /key closes/],
     ],
   ],
   ['the day by lines', ['--plain'], /4: Rest/, []],

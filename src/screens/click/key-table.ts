@@ -1,5 +1,6 @@
 import { FEET, type KeyTable } from '../../terminal/key-table.ts'
 import { HELP_ROW } from '../help.ts'
+import { NOTE_ROW } from '../note/note-row.ts'
 import type { Action } from './reduce.ts'
 
 export type Command =
@@ -75,6 +76,7 @@ export const CLICK_KEYS: KeyTable<Command> = [
   { name: 'louder', keys: ['+'], does: { kind: 'louder', by: 1 }, hint: 'louder', help: 'louder' },
   { name: 'softer', keys: ['-'], does: { kind: 'louder', by: -1 }, hint: 'softer', help: 'softer' },
   { name: 'leave', keys: ['f', 'q'], does: act({ kind: 'leave' }), hint: 'leave', help: 'leave the click' },
+  NOTE_ROW,
   { ...HELP_ROW, does: { kind: 'help' } },
   { name: 'leave the program', keys: ['C-c'], does: act({ kind: 'leave' }), help: 'leave the program' },
 ]

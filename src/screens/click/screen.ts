@@ -8,11 +8,13 @@ import { type Controls, keyHelp, keyHints, pressed } from '../../terminal/key-ta
 import type { Pedal, PedalLock } from '../../terminal/lock.ts'
 import type { PlainTerminal } from '../../terminal/open-plain.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
-import { runScreen, type Screen, type ScreenRun, speaks } from '../../terminal/run-screen.tsx'
+import type { Screen, ScreenRun } from '../../terminal/run-screen.tsx'
 import type { Size } from '../../terminal/screen-writer.ts'
-import { type Chapter, withHelp } from '../help.ts'
+import type { Chapter } from '../help.ts'
 import { louder, soundLine, soundSaid } from '../loudness.ts'
 import type { Motion } from '../motion.ts'
+import { runHelped } from '../note/run-helped.ts'
+import type { Notebook } from '../note/run-noted.ts'
 import { type Timing, watchSleep } from '../slept.ts'
 import { feed, type Heard } from './feed.ts'
 import { CLICK_KEYS } from './key-table.ts'
@@ -47,6 +49,7 @@ export type ClickParts = {
   /** Frames a second. */
   readonly rate: number
   readonly louder: (levels: Levels) => void
+  readonly notebook?: Notebook | undefined
 }
 
 export type Left = { readonly lines: readonly string[] }
@@ -188,17 +191,22 @@ export const clickHelp = (c: Controls): readonly Chapter[] => {
   ]
 }
 
-const helped = (o: ClickParts & { readonly terminal: Terminal | PlainTerminal }) =>
-  withHelp(theClick(o, o.terminal.size).screen, {
-    chapters: clickHelp(o.controls),
-    table: CLICK_KEYS,
-    on: openOf,
-    sounds: s => s.going,
-    controls: o.controls,
-    size: o.terminal.size,
-    speaks: speaks(o.terminal),
-  })
-
 /** The click, drawn or as lines, until the player leaves it. The caller opens and closes terminal and sound. */
 export const clickScreen = (o: ClickParts & { readonly terminal: Terminal | PlainTerminal }): Promise<Left> =>
-  runScreen(o.terminal, o.timing, helped(o))
+  runHelped(
+    o.terminal,
+    o.timing,
+    theClick(o, o.terminal.size).screen,
+    {
+      chapters: clickHelp(o.controls),
+      table: CLICK_KEYS,
+      on: openOf,
+      sounds: s => s.going,
+      controls: o.controls,
+    },
+    {
+      notebook: o.notebook,
+      subject: s => (s.typing === '' ? { about: {}, says: '' } : null),
+      stops: s => (s.going ? ({ kind: 'press' } as const) : null),
+    },
+  )

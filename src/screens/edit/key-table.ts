@@ -1,5 +1,6 @@
 import { type Controls, type KeyTable, pressed } from '../../terminal/key-table.ts'
 import { lineAction } from '../line.ts'
+import { NOTE_ROW } from '../note/note-row.ts'
 import type { Action, View } from './reduce.ts'
 
 const FORM = ['form']
@@ -29,6 +30,7 @@ export const EDIT_KEYS: KeyTable<Action> = [
   { name: 'take it', keys: ['Enter'], does: { kind: 'take' }, on: QUESTIONS, pedal: 'any' },
   { name: 'the line above', keys: ['Up'], pedal: 'any', does: { kind: 'choose', by: -1 }, on: QUESTIONS },
   { name: 'the line below', keys: ['Down'], pedal: 'any', does: { kind: 'choose', by: 1 }, on: QUESTIONS },
+  { ...NOTE_ROW, on: QUESTIONS },
   { name: 'leave the program', keys: ['C-c'], does: { kind: 'leave' } },
 ]
 

@@ -3,12 +3,14 @@ import type { HistoryChoice } from '../../repertoire/same-music.ts'
 import type { Controls } from '../../terminal/key-table.ts'
 import type { PlainTerminal } from '../../terminal/open-plain.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
-import { runScreen } from '../../terminal/run-screen.tsx'
+import type { Screen } from '../../terminal/run-screen.tsx'
 import { type Around, type Form, unsaved } from '../form/form.ts'
 import { formLines, typedIn } from '../form/lines.ts'
 import { FORM_KEYS, QUESTION_KEYS } from '../form/words.ts'
+import type { Subject } from '../note/reduce.ts'
+import { type Notebook, runNoted } from '../note/run-noted.ts'
 import type { Timing } from '../slept.ts'
-import { actionOf } from './key-table.ts'
+import { actionOf, EDIT_KEYS } from './key-table.ts'
 import { type Action, ANSWERS, type Effect, newState, QUESTIONS, reduce, type State } from './reduce.ts'
 import { EditView, rowsThatFit } from './view.tsx'
 
@@ -29,9 +31,11 @@ export const editScreen = <T,>(o: {
   readonly form: Form
   readonly around: Around
   readonly store: (edits: Edits, choice: HistoryChoice | null) => Promise<Tried<T>>
+  readonly notebook?: Notebook | undefined
+  readonly subject?: Subject
 }): Promise<Left<T>> => {
   const lines = formLines()
-  return runScreen<State, Action, Effect, Left<T>>(o.terminal, o.timing, {
+  const screen: Screen<State, Action, Effect, Left<T>> = {
     state: newState(o.form, o.around),
     reduce: (s, a) => reduce({ ...s, page: rowsThatFit(o.terminal.size()) }, a),
     key: (s, key) => actionOf(key.id, s.view, o.controls),
@@ -53,5 +57,11 @@ export const editScreen = <T,>(o: {
       }
     },
     typing: s => (s.view === 'form' ? typedIn(s.form) : null),
+  }
+  return runNoted(o.terminal, o.timing, screen, o.notebook, {
+    controls: o.controls,
+    table: EDIT_KEYS,
+    on: s => s.view,
+    subject: () => o.subject ?? { about: {}, says: '' },
   })
 }

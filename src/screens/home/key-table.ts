@@ -3,6 +3,7 @@ import type { Pedal } from '../../terminal/lock.ts'
 import { choosingRows } from '../choosing-rows.ts'
 import { HELP_ROW } from '../help.ts'
 import { lineAction } from '../line.ts'
+import { NOTE_ROW } from '../note/note-row.ts'
 import type { Action, View } from './reduce.ts'
 import { CUTS } from './words.ts'
 
@@ -27,11 +28,11 @@ export const HOME_KEYS: KeyTable<Action | { readonly kind: 'help' }> = [
   },
   {
     name: 'new',
-    keys: ['n'],
+    keys: ['a'],
     does: { kind: 'new' },
     on: CHOICES,
-    hint: 'new',
-    help: 'a new passage, or a new piece',
+    hint: 'add',
+    help: 'adds a new passage, or a new piece',
   },
   {
     name: 'from a score',
@@ -70,6 +71,7 @@ export const HOME_KEYS: KeyTable<Action | { readonly kind: 'help' }> = [
     on: ['list', 'sections'],
     help: 'how much the passage matters: must, can wait, today, as usual',
   },
+  { ...NOTE_ROW, on: CHOICES },
   { ...HELP_ROW, does: { kind: 'help' }, on: CHOICES },
   { name: 'leave', keys: ['f', 'q'], does: { kind: 'leave' }, on: CHOICES, hint: 'leave', help: 'leave' },
   ...CUTS.map(c => ({

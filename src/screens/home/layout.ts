@@ -14,6 +14,19 @@ export const windowOf = (count: number, chosen: number, room: number): { from: n
   return { from, to: from + shown }
 }
 
+/** The same where each thing has rows of its own: as many around the chosen one as fit in `room` rows. */
+export const rowsAround = (
+  rows: readonly number[],
+  chosen: number,
+  room: number,
+): { from: number; to: number } => {
+  for (let n = rows.length; n > 1; n--) {
+    const shown = windowOf(rows.length, chosen, n)
+    if (rows.slice(shown.from, shown.to).reduce((a, b) => a + b, 0) <= room) return shown
+  }
+  return windowOf(rows.length, chosen, 1)
+}
+
 /** Keeps a number and its unit in one row (Unicode, no-break space); a row has a plain space there. */
 export const TOGETHER = '\u00a0'
 export const apart = (row: string): string => row.replaceAll(TOGETHER, ' ')

@@ -95,7 +95,7 @@ export const Small = (p: Shown): ReactElement => {
   const keys = inPhrases(
     p.controls.pedals === 1
       ? hints({ ...p, take })[0]
-      : `right: ${take}  left: next  ${listing ? 'n: new  ' : ''}?: help  f: leave`,
+      : `right: ${take}  left: next  ${listing ? 'a: add  n: note  ' : ''}?: help  f: leave`,
     size.cols,
   )
   const room = Math.max(1, Math.floor((size.rows - 1 - keys.length - title.length - below.length) / 2))

@@ -1,3 +1,4 @@
+import { sectionKey } from '../../ladder/key.ts'
 import { compareTempo } from '../../music/tempo.ts'
 import type { Edits } from '../../repertoire/edit.ts'
 import type { Piece } from '../../repertoire/piece.ts'
@@ -11,6 +12,7 @@ import {
   newForm,
   textOf,
 } from '../form/form.ts'
+import type { Subject } from '../note/reduce.ts'
 import { type LadderRow, nearestFirst, type PassageRow } from './row.ts'
 import { ALREADY_CUT, ANSWERS, type Answer, type CutBy, NOT_READY } from './words.ts'
 
@@ -196,6 +198,18 @@ const join = (s: State): Step => {
 const change = (s: State): Step => {
   const row = s.view === 'sections' ? partsOf(s)[s.part] : s.view === 'list' ? s.rows[s.chosen] : undefined
   return row ? go(s, { kind: 'edit', row }) : only(s)
+}
+
+/** What a note made now is about: the passage or the section under the cursor. */
+export const subjectOf = (s: State): Subject => {
+  const row = s.view === 'list' || s.view === 'sections' ? s.rows[s.chosen] : undefined
+  const part = s.view === 'sections' ? partsOf(s)[s.part] : row
+  if (!row || !part) return { about: {}, says: '' }
+  const piece = s.around.pieces.find(p => p.passages.some(x => x.id === row.id))
+  return {
+    about: { ...(piece ? { piece: piece.id } : {}), key: sectionKey(part.id) },
+    says: [row.piece, row.place, ...(part === row ? [] : [part.place])].join(', '),
+  }
 }
 
 /** How many lines have a number. */

@@ -4,9 +4,10 @@ import type { Controls } from '../../terminal/key-table.ts'
 import type { PedalLock } from '../../terminal/lock.ts'
 import type { PlainTerminal } from '../../terminal/open-plain.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
-import { runScreen, type Screen, speaks } from '../../terminal/run-screen.tsx'
+import type { Screen } from '../../terminal/run-screen.tsx'
 import { formLines, typedIn } from '../form/lines.ts'
-import { withHelp } from '../help.ts'
+import { runHelped } from '../note/run-helped.ts'
+import type { Notebook } from '../note/run-noted.ts'
 import type { Timing } from '../slept.ts'
 import { newWalk, walking } from '../walk.ts'
 import { homeHelp } from './hints.tsx'
@@ -20,6 +21,7 @@ import {
   type Listing,
   reduce,
   type State,
+  subjectOf,
 } from './reduce.ts'
 import { homeTopics } from './topics.ts'
 import { HomeView } from './view.tsx'
@@ -41,6 +43,7 @@ export const homeScreen = (o: {
   /** Back from another screen, which a pedal may have closed. */
   readonly back: boolean
   readonly add: (edits: Edits) => Promise<Done<Added>>
+  readonly notebook?: Notebook | undefined
 }): Promise<{ readonly to: Destination; readonly state: State }> => {
   const { controls, timing } = o
   const walk = newWalk(controls.pedals, timing.now())
@@ -79,14 +82,11 @@ export const homeScreen = (o: {
       return filled && typedIn(filled)
     },
   }
-  const helped = withHelp(screen, {
-    chapters: homeHelp(controls),
-    table: HOME_KEYS,
-    on: s => s.view,
-    sounds: () => false,
-    controls,
-    size: o.terminal.size,
-    speaks: speaks(o.terminal),
-  })
-  return runScreen(o.terminal, timing, helped)
+  return runHelped(
+    o.terminal,
+    timing,
+    screen,
+    { chapters: homeHelp(controls), table: HOME_KEYS, on: s => s.view, sounds: () => false, controls },
+    { notebook: o.notebook, subject: subjectOf },
+  )
 }

@@ -1,6 +1,7 @@
 import { type Controls, FEET, type KeyTable, type Pressed, pressed } from '../../terminal/key-table.ts'
 import type { Key } from '../../terminal/tokenizer.ts'
 import { lineAction } from '../line.ts'
+import { NOTE_ROW } from '../note/note-row.ts'
 import type { Action } from './reduce.ts'
 import { openOf, type State } from './state.ts'
 
@@ -50,6 +51,7 @@ export const IMPORT_KEYS: KeyTable<Action> = [
     label: 'Escape:',
     hint: 'leave',
   },
+  { ...NOTE_ROW, on: CHOICE },
   { name: 'leave the program', keys: ['C-c'], does: { kind: 'quit' } },
 ]
 

@@ -5,11 +5,12 @@ import type { Controls } from '../../terminal/key-table.ts'
 import type { PedalLock } from '../../terminal/lock.ts'
 import type { PlainTerminal } from '../../terminal/open-plain.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
-import { LINGER, runScreen } from '../../terminal/run-screen.tsx'
+import { LINGER, type Screen } from '../../terminal/run-screen.tsx'
+import { type Notebook, runNoted } from '../note/run-noted.ts'
 import type { Timing } from '../slept.ts'
-import { pressOf } from './key-table.ts'
+import { IMPORT_KEYS, pressOf } from './key-table.ts'
 import { type Action, type Effect, type Picked, reduce } from './reduce.ts'
-import type { State } from './state.ts'
+import { openOf, type State } from './state.ts'
 import { ImportView } from './view.tsx'
 import { said } from './words.ts'
 
@@ -28,9 +29,10 @@ export const importScreen = <T>(o: {
   readonly state: State
   readonly read: (path: string) => Promise<Done<Offer>>
   readonly store: (picked: Picked) => Promise<Done<T>>
+  readonly notebook?: Notebook | undefined
 }): Promise<Left<T>> => {
   const drawn = () => new Promise<void>(resolve => void o.timing.later(BREATHER, resolve))
-  return runScreen<State, Action, Effect, Left<T>>(o.terminal, o.timing, {
+  const screen: Screen<State, Action, Effect, Left<T>> = {
     state: o.state,
     reduce,
     key: (s, key, run) => {
@@ -60,5 +62,11 @@ export const importScreen = <T>(o: {
     },
     view: s => createElement(ImportView, { state: s, size: o.terminal.size(), controls: o.controls }),
     topics: s => ({ said: said(s), note: s.note }),
+  }
+  return runNoted(o.terminal, o.timing, screen, o.notebook, {
+    controls: o.controls,
+    table: IMPORT_KEYS,
+    on: openOf,
+    subject: s => (openOf(s) === 'choice' ? { about: {}, says: '' } : null),
   })
 }

@@ -2,7 +2,7 @@ import type { Size } from '../../terminal/screen-writer.ts'
 import type { Sheet } from '../../terminal/sheet.ts'
 import { inRows } from '../home/layout.ts'
 import { indented, inPhrases } from '../page.ts'
-import { joinsAtEnd, stored } from './words.ts'
+import { joinsAtEnd, noteOrClose, stored } from './words.ts'
 
 const WIDTH = 72
 
@@ -10,7 +10,8 @@ const afterIt = (p: Closing): string => {
   if (p.lines.length === 0) return ''
   const keys = p.joins === '' || p.locked ? '' : joinsAtEnd(p.joins)
   if (p.choice !== '' || keys !== '') return stored([p.choice, keys].filter(Boolean).join('   '))
-  return stored(p.locked ? 'A pedal closes.' : 'Any key closes.')
+  if (p.locked) return stored('A pedal closes.')
+  return stored(p.note === '' ? 'Any key closes.' : noteOrClose(p.note))
 }
 
 type Closing = {
@@ -20,6 +21,8 @@ type Closing = {
   readonly joins: string
   /** What one pedal can choose now; empty where any key closes. */
   readonly choice: string
+  /** The key that opens a note; empty where there is none. */
+  readonly note: string
   readonly size: Size
 }
 

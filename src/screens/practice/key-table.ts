@@ -1,7 +1,8 @@
 import type { TakeKind } from '../../ladder/key.ts'
-import { FEET, type KeyRow, type KeyTable } from '../../terminal/key-table.ts'
+import { FEET, type KeyRow, type KeyTable, type NoteRow } from '../../terminal/key-table.ts'
 import type { Action as VisitAction } from '../../visit/session.ts'
 import { HELP_ROW } from '../help.ts'
+import { NOTE_ROW } from '../note/note-row.ts'
 
 /** What a key does on the practice screen. */
 export type Command =
@@ -53,7 +54,7 @@ const WRONGS: readonly PracticeKey[] = [
 ]
 export const WRONG_ROWS = WRONGS
 
-const OFTEN: readonly PracticeKey[] = [
+const OFTEN: readonly (PracticeKey | NoteRow)[] = [
   {
     name: 'take back',
     keys: ['t'],
@@ -107,6 +108,7 @@ const OFTEN: readonly PracticeKey[] = [
     does: { kind: 'lock' },
     help: 'only the pedals: other keys do nothing until open is typed',
   },
+  NOTE_ROW,
   { ...HELP_ROW, does: { kind: 'help' } },
   {
     name: 'leave the program',

@@ -5,12 +5,14 @@ import { type Controls, keyHints, keysOf, pressed } from '../../terminal/key-tab
 import type { Pedal, PedalLock } from '../../terminal/lock.ts'
 import type { PlainTerminal } from '../../terminal/open-plain.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
-import { LINGER, runScreen, type ScreenRun, speaks } from '../../terminal/run-screen.tsx'
+import { LINGER, type Screen, type ScreenRun, speaks } from '../../terminal/run-screen.tsx'
 import type { Key } from '../../terminal/tokenizer.ts'
 import { CHOICE_TABLE, choosing } from '../../visit/pedal-table.ts'
 import { rungOf } from '../../visit/session.ts'
 import { helpLines, helpPages, helpSheet } from '../help.ts'
 import { soundLine, soundSaid } from '../loudness.ts'
+import type { Subject } from '../note/reduce.ts'
+import { type Notebook, runNoted } from '../note/run-noted.ts'
 import type { Timing } from '../slept.ts'
 import { closingSheet } from './closing.ts'
 import { beatAlone, practiceSheet } from './compose.ts'
@@ -19,6 +21,7 @@ import { practiceHelp } from './help.ts'
 import type { KeyLock } from './key-lock.ts'
 import { JOIN_ROW, PRACTICE_KEYS } from './key-table.ts'
 import { howLeft, type Left } from './left.ts'
+import { noteKey, practiceNotes } from './notes.ts'
 import {
   type Action,
   choicesOf,
@@ -83,6 +86,9 @@ export const practiceScreen = (o: {
   readonly short?: boolean
   /** It begins by itself, after the usual rest. */
   readonly begins?: boolean
+  readonly notebook?: Notebook | undefined
+  /** What a note is about. */
+  readonly subject?: Subject
 }): Promise<Left> => {
   const { terminal, sound, timing, frame, controls } = o
   const plain = speaks(terminal)
@@ -228,15 +234,10 @@ export const practiceScreen = (o: {
     }
   }
 
-  if (plain)
-    for (const line of [
-      `${frame.title}${frame.date === '' ? '' : `, ${frame.date}`}`,
-      frame.music,
-      frame.cold,
-    ])
-      if (line !== '') terminal.line(line)
+  const opening = [frame.date === '' ? frame.title : `${frame.title}, ${frame.date}`, frame.music, frame.cold]
+  if (plain) for (const line of opening) if (line !== '') terminal.line(line)
   const saysSound = !told.has(sound)
-  return runScreen<State, Action, Effect, Left>(terminal, timing, {
+  const screen: Screen<State, Action, Effect, Left> = {
     state: {
       session,
       typing: '',
@@ -279,6 +280,7 @@ export const practiceScreen = (o: {
           joins: s.ended.joins ? joinKey : '',
           choice: choice(s),
           locked: o.lock.locked(),
+          note: o.notebook ? noteKey(controls.choice) : '',
           size: terminal.size(),
         })
       if (s.help !== null) return helpSheet(pages(), s.help)
@@ -308,5 +310,9 @@ export const practiceScreen = (o: {
       const drawn = next === null ? null : beatAlone({ ...now, size: terminal.size() })
       return drawn && next !== null ? { ...drawn, in: next } : null
     },
+  }
+  return runNoted(terminal, timing, screen, o.notebook, {
+    ...practiceNotes(o.lock, o.subject),
+    controls,
   })
 }

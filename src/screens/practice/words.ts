@@ -230,6 +230,7 @@ export const SLEPT = 'The computer slept; that repetition does not count.'
 /** Under the closing sentences: what is done now. */
 export const stored = (then: string): string => `Everything is stored. ${then}`
 export const joinsAtEnd = (key: string): string => `${key}: their seam, then as one. Any other key closes.`
+export const noteOrClose = (key: string): string => `${key}: a note. Any other key closes.`
 
 /** Keeps what went wrong, and where. */
 export type Wrongs = {

@@ -1,5 +1,6 @@
 import { FEET, type KeyTable } from '../../terminal/key-table.ts'
 import { HELP_ROW } from '../help.ts'
+import { NOTE_ROW } from '../note/note-row.ts'
 
 export type Command =
   | { readonly kind: 'stop' | 'takeBack' | 'store' | 'leave' | 'quit' | 'help' }
@@ -24,7 +25,7 @@ export const READING_KEYS: KeyTable<Command> = [
   },
   {
     name: 'no',
-    keys: ['n', 'Escape'],
+    keys: ['Escape'],
     does: { kind: 'leave' },
     on: OFFER,
     hint: 'leave them',
@@ -49,6 +50,7 @@ export const READING_KEYS: KeyTable<Command> = [
   { name: 'finish', keys: ['f'], does: { kind: 'stop' }, on: READY, hint: 'leave' },
   { name: 'louder', keys: ['+'], does: { kind: 'louder', by: 1 }, hint: 'louder', help: 'louder' },
   { name: 'softer', keys: ['-'], does: { kind: 'louder', by: -1 }, hint: 'softer', help: 'softer' },
+  NOTE_ROW,
   { ...HELP_ROW, does: { kind: 'help' } },
   { name: 'leave the program', keys: ['C-c'], does: { kind: 'quit' }, help: 'leave the program' },
 ]

@@ -19,8 +19,9 @@ import { listed, type Mark, markAt, markText, type Stretch, stretches, withMark 
 
 /** One passage to be read, ready to sound. */
 export type Pass = {
-  /** What stores its sections. */
+  /** What stores its sections, and the id of its piece. */
   readonly id: string
+  readonly piece: string
   /** "Weir Street Overture   m. 41-44" */
   readonly title: string
   /** How it is named on the command line: "Weir Street Overture/41-44". */
@@ -60,7 +61,7 @@ export type Action =
   /** The passage was heard to its end. */
   | { readonly kind: 'over' }
   /** stop: no further in this passage; what was marked stays. */
-  | { readonly kind: 'stop' | 'takeBack' | 'store' | 'leave' | 'quit' | 'lost' | 'slept' }
+  | { readonly kind: 'stop' | 'takeBack' | 'store' | 'leave' | 'quit' | 'lost' | 'slept' | 'noted' }
   | { readonly kind: 'stored'; readonly names: readonly string[] }
   | { readonly kind: 'refused'; readonly text: string }
 
@@ -158,6 +159,7 @@ export const reduce = (s: State, a: Action): Step => {
       return s.phase === 'storing' ? only({ ...s, phase: 'offer', note: a.text }) : only(s)
     case 'lost':
     case 'slept':
+    case 'noted':
       if (s.phase !== 'going') return only(s)
       return silenced(
         only({

@@ -1,5 +1,6 @@
 import { beatsOf } from '../../click/beats.ts'
 import type { Levels } from '../../click/voices.ts'
+import { sectionKey } from '../../ladder/key.ts'
 import type { Sound } from '../../sound/sound.ts'
 import type { Done } from '../../store/trouble.ts'
 import { keyLabel } from '../../terminal/key-label.ts'
@@ -7,16 +8,19 @@ import { type Controls, keyHelp, keyHints, pressed } from '../../terminal/key-ta
 import type { PedalLock } from '../../terminal/lock.ts'
 import type { PlainTerminal } from '../../terminal/open-plain.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
-import { LINGER, runScreen, type Screen, type ScreenRun, speaks } from '../../terminal/run-screen.tsx'
+import { LINGER, type Screen, type ScreenRun } from '../../terminal/run-screen.tsx'
 import type { Size } from '../../terminal/screen-writer.ts'
-import { type Chapter, withHelp } from '../help.ts'
+import type { Chapter } from '../help.ts'
 import { louder, soundLine } from '../loudness.ts'
 import { type Motion, placeLasts } from '../motion.ts'
+import type { Subject } from '../note/reduce.ts'
+import { runHelped } from '../note/run-helped.ts'
+import type { Notebook } from '../note/run-noted.ts'
 import { layoutOf } from '../sizes.ts'
 import { type Timing, watchSleep } from '../slept.ts'
 import { newWalk } from '../walk.ts'
 import { READING_KEYS } from './key-table.ts'
-import { listed, type Stretch } from './marks.ts'
+import { listed, markText, type Stretch } from './marks.ts'
 import {
   type Action,
   closing,
@@ -46,6 +50,7 @@ export type ReadingParts = {
   /** Keeps stretches as sections of a passage; gives the names of those that were not there before. */
   readonly store: (pass: Pass, stretches: readonly Stretch[]) => Promise<Done<readonly string[]>>
   readonly louder: (levels: Levels) => void
+  readonly notebook?: Notebook | undefined
 }
 
 type Left = { readonly lines: readonly string[] }
@@ -200,6 +205,13 @@ export const theReading = (o: ReadingParts, size: () => Size) => {
   return { screen, frame }
 }
 
+/** The passage, and the spot that was marked last. */
+const subjectOf = (s: State): Subject => {
+  const { id, piece, title, music } = passOf(s)
+  const about = { piece, key: sectionKey(id) }
+  return { about, says: title, ...(s.latest ? { place: markText(s.latest, music) } : {}) }
+}
+
 /** What the pedals and the keys of a reading do. */
 export const readingHelp = (c: Controls): readonly Chapter[] => [
   {
@@ -213,16 +225,20 @@ export const readingHelp = (c: Controls): readonly Chapter[] => [
 export const readingScreen = (
   o: ReadingParts & { readonly terminal: Terminal | PlainTerminal },
 ): Promise<Left> =>
-  runScreen(
+  runHelped(
     o.terminal,
     o.timing,
-    withHelp(theReading(o, o.terminal.size).screen, {
+    theReading(o, o.terminal.size).screen,
+    {
       chapters: readingHelp(o.controls),
       table: READING_KEYS,
       on: s => s.phase,
       sounds: s => s.phase === 'going',
       controls: o.controls,
-      size: o.terminal.size,
-      speaks: speaks(o.terminal),
-    }),
+    },
+    {
+      notebook: o.notebook,
+      subject: subjectOf,
+      stops: s => (s.phase === 'going' ? ({ kind: 'noted' } as const) : null),
+    },
   )

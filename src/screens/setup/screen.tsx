@@ -1,12 +1,15 @@
 import { Box, Text } from 'ink'
 import type { ReactElement } from 'react'
-import type { KeyChoice } from '../../terminal/key-table.ts'
+import { CHORD } from '../../terminal/chord.ts'
+import { type KeyChoice, keyHints } from '../../terminal/key-table.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
-import { runScreen } from '../../terminal/run-screen.tsx'
+import type { Screen } from '../../terminal/run-screen.tsx'
 import { theme } from '../../terminal/theme.ts'
 import type { Key } from '../../terminal/tokenizer.ts'
+import { type Notebook, runNoted } from '../note/run-noted.ts'
 import { inPhrases } from '../page.ts'
 import type { Timing } from '../slept.ts'
+import { SETUP_KEYS } from './key-table.ts'
 import { type Learned, learnPedals, type Pedals, type SetupState } from './setup.ts'
 import { enlarge, KEEPS, LEAVES } from './words.ts'
 
@@ -17,12 +20,14 @@ const AROUND = 4
 export const SetupView = (p: {
   said: readonly string[]
   done: boolean
+  /** The key of a note, where it has one now. */
+  keys?: readonly string[]
   rows: number
   cols: number
 }): ReactElement => {
   const width = Math.max(1, Math.min(76, p.cols - 2))
   const said = p.said.map(line => inPhrases(line, width))
-  const foot = inPhrases(p.done ? KEEPS : LEAVES, width)
+  const foot = inPhrases([p.done ? KEEPS : LEAVES, ...(p.keys ?? [])].join('   '), width)
   const letters = inPhrases(enlarge(p), width)
   const room = p.rows - AROUND - foot.length
   // What was said last is never cut for the size of the letters.
@@ -70,10 +75,12 @@ export const setupScreen = (o: {
   readonly choice: KeyChoice
   /** Kinds of instruments to ask for; empty = it is not asked. */
   readonly kinds: readonly string[]
+  readonly notebook?: Notebook | undefined
 }): Promise<Learned | null> => {
   const { timing } = o
   const setup = learnPedals(timing.now(), o.before, o.kinds, o.choice)
-  return runScreen<SetupState, Action, 'leave', Learned | null>(o.terminal, timing, {
+  const keysOf = (s: SetupState): readonly string[] => keyHints(SETUP_KEYS, s.asking, o.choice)
+  const screen: Screen<SetupState, Action, 'leave', Learned | null> = {
     state: setup.state(),
     reduce: (s, a) => {
       if (a.kind === 'quit') return { state: s, effects: ['leave'] }
@@ -87,7 +94,14 @@ export const setupScreen = (o: {
       key.text !== undefined ? null : key.id === 'C-c' ? { kind: 'quit' } : { kind: 'key', key },
     perform: (_, run) => run.end(run.state().result),
     wakes: () => ({ in: LOOK_AGAIN, act: () => ({ kind: 'look' }) }),
-    view: s => <SetupView said={s.said} done={s.result !== null} {...o.terminal.size()} />,
+    view: s => <SetupView said={s.said} done={s.result !== null} keys={keysOf(s)} {...o.terminal.size()} />,
     topics: s => ({ said: s.said.at(-1) ?? '' }),
+  }
+  return runNoted(o.terminal, timing, screen, o.notebook, {
+    controls: { ...o.before, choice: o.choice },
+    table: SETUP_KEYS,
+    on: s => s.asking,
+    // Where the pedal is several keys at once, each of them may come alone.
+    subject: s => ([s.result?.right, s.result?.left].includes(CHORD) ? null : { about: {}, says: '' }),
   })
 }

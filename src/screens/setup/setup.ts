@@ -94,7 +94,7 @@ export const learnPedals = (
   }
   const played = (id: string): void => {
     const kind = kinds[Number(id) - 1]
-    if (kind === undefined && id !== 'n') return
+    if (kind === undefined && id !== '0') return
     say(words.playsKind(kind))
     tryOut({ ...pedals, ...(kind === undefined ? {} : { plays: kind }) })
   }

@@ -26,7 +26,7 @@ export const pedalsSet = (p: { right: string; left: string; pedals: 1 | 2 }): st
     : `Right (clean): ${keyLabel(p.right)}. Left (not clean): ${keyLabel(p.left)}.`
 
 export const askKind = (kinds: readonly string[]): string =>
-  `What do you play? It sets pauses, click and wording. ${kinds.map((kind, i) => `${i + 1} ${kind}`).join('  ')}  n: leave it open.`
+  `What do you play? It sets pauses, click and wording. ${kinds.map((kind, i) => `${i + 1} ${kind}`).join('  ')}  0: leave it open.`
 export const playsKind = (kind: string | undefined): string =>
   kind === undefined ? 'Left open.' : `You play: ${kind}.`
 

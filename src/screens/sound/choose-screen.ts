@@ -1,62 +1,83 @@
 import type { Levels } from '../../click/voices.ts'
 import type { Sound } from '../../sound/sound.ts'
 import { RATE } from '../../sound/stream.ts'
+import { type Controls, keyHints, pressed } from '../../terminal/key-table.ts'
 import type { PlainTerminal } from '../../terminal/open-plain.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
-import { changed, moved, ROWS, rowLine, type SoundChoice, sample } from './choose.ts'
-import { linesScreen } from './lines-screen.ts'
-import { CHOOSE_KEYS, CHOOSE_TITLE } from './words.ts'
+import type { Screen } from '../../terminal/run-screen.tsx'
+import { type Notebook, runNoted } from '../note/run-noted.ts'
+import { inOneBreath } from '../page.ts'
+import type { Timing } from '../slept.ts'
+import { type Action, changed, moved, ROWS, rowLine, type SoundChoice, sample } from './choose.ts'
+import { CHOOSE_KEYS } from './key-table.ts'
+import { linesSheet } from './lines-screen.ts'
+import { CHOOSE_HINT, CHOOSE_TITLE } from './words.ts'
 
-const STEPS: Readonly<Record<string, (c: SoundChoice) => SoundChoice>> = {
-  Up: c => moved(c, -1),
-  Down: c => moved(c, 1),
-  Left: c => changed(c, -1),
-  Right: c => changed(c, 1),
-  '-': c => changed(c, -1),
-  '+': c => changed(c, 1),
+type Effect = 'play' | 'keep' | 'leave'
+
+const reduce = (s: SoundChoice, a: Action): { state: SoundChoice; effects: readonly Effect[] } => {
+  if (a.kind === 'leave') return { state: s, effects: ['leave'] }
+  const state = a.kind === 'row' ? moved(s, a.by) : changed(s, a.by)
+  const effects = [state.row === s.row ? [] : ['play'], state.levels === s.levels ? [] : ['keep']] as const
+  return { state, effects: effects.flat() as readonly Effect[] }
 }
-const DONE = ['f', 'q', 'Escape', 'Enter', 'C-c']
 
 /** Click and loudness by ear: what is chosen is heard at once, and kept. Resolves when the player is done. */
 export const chooseScreen = (o: {
   readonly terminal: Terminal | PlainTerminal
+  readonly timing: Timing
+  readonly controls: Controls
   readonly sound: Sound
   readonly levels: Levels
   readonly keep: (levels: Levels) => void
-}): Promise<Levels> =>
-  new Promise(resolve => {
-    const { sound } = o
-    let choice: SoundChoice = { levels: o.levels, row: 'character' }
-    let last = 0
-    /** Begins anew, so that the chosen role is heard without delay. */
-    const play = (): void => {
-      last = sound.play(sample(choice.row, RATE), 'now')
-    }
-    const screen = linesScreen({
-      terminal: o.terminal,
-      title: CHOOSE_TITLE,
-      hint: CHOOSE_KEYS,
-      lines: () => ROWS.map(row => rowLine(choice, row)),
-      said: () => rowLine(choice, choice.row).slice(2),
-      key: id => {
-        if (DONE.includes(id)) {
-          off()
-          sound.stop()
-          screen.close()
-          return resolve(choice.levels)
-        }
-        const before = choice
-        choice = STEPS[id]?.(choice) ?? choice
-        if (choice.levels !== before.levels) {
-          sound.levels(choice.levels)
-          o.keep(choice.levels)
-        }
-        if (choice.row !== before.row) play()
-        screen.draw()
-      },
-    })
-    const off = sound.on(e => {
-      if (e.kind === 'started' && e.id === last) last = sound.play(sample(choice.row, RATE), last)
-    })
-    play()
+  readonly notebook?: Notebook | undefined
+}): Promise<Levels> => {
+  const { sound, controls } = o
+  let last = 0
+  /** Begins anew, so that the chosen role is heard without delay. */
+  const play = (s: SoundChoice): void => {
+    last = sound.play(sample(s.row, RATE), 'now')
+  }
+  const hint = [CHOOSE_HINT, ...keyHints(CHOOSE_KEYS, '', controls.choice)].join('   ')
+  const screen: Screen<SoundChoice, Action, Effect, Levels> = {
+    state: { levels: o.levels, row: 'character' },
+    reduce,
+    key: (_, key) => {
+      const press = pressed(CHOOSE_KEYS, '', key.id, controls, { feet: false })
+      return press?.kind === 'key' ? press.does : null
+    },
+    perform: (e, run) => {
+      const s = run.state()
+      if (e === 'play') play(s)
+      else if (e === 'keep') {
+        sound.levels(s.levels)
+        o.keep(s.levels)
+      } else {
+        sound.stop()
+        run.end(s.levels)
+      }
+    },
+    open: run => {
+      play(run.state())
+      return [
+        sound.on(e => {
+          if (e.kind === 'started' && e.id === last) last = sound.play(sample(run.state().row, RATE), last)
+        }),
+      ]
+    },
+    view: s =>
+      linesSheet({
+        title: CHOOSE_TITLE,
+        lines: ROWS.map(row => rowLine(s, row)),
+        hint,
+        size: o.terminal.size(),
+      }),
+    topics: s => ({ title: CHOOSE_TITLE, keys: inOneBreath(hint), line: rowLine(s, s.row).slice(2) }),
+  }
+  return runNoted(o.terminal, o.timing, screen, o.notebook, {
+    controls,
+    table: CHOOSE_KEYS,
+    on: () => '',
+    subject: () => ({ about: {}, says: '' }),
   })
+}

@@ -8,6 +8,8 @@ export type LevelName = (typeof ROWS)[number]
 
 export type SoundChoice = { readonly levels: Levels; readonly row: LevelName }
 
+export type Action = { readonly kind: 'row' | 'change'; readonly by: 1 | -1 } | { readonly kind: 'leave' }
+
 const beside = <T>(all: readonly T[], now: T, by: 1 | -1): T => all[all.indexOf(now) + by] ?? now
 
 export const levelOf = ({ levels }: SoundChoice, row: Exclude<LevelName, 'character'>): Levels['master'] =>

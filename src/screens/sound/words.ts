@@ -22,7 +22,7 @@ export const CHARACTER_WORDS: Readonly<Record<Character, string>> = {
 }
 
 export const CHOOSE_TITLE = 'The click, by ear'
-export const CHOOSE_KEYS = 'up, down: another line   + - (or right, left): change it   f: done, all is kept'
+export const CHOOSE_HINT = 'up, down: another line   + - (or right, left): change it   f: done, all is kept'
 
 /** Shown and spoken while presses are counted. */
 export const OFFSET_TITLE = 'How late do you hear it?'

@@ -3,6 +3,7 @@ import type { Pedal } from '../../terminal/lock.ts'
 import { choosingRows } from '../choosing-rows.ts'
 import { HELP_ROW } from '../help.ts'
 import { lineAction } from '../line.ts'
+import { NOTE_ROW } from '../note/note-row.ts'
 import { type Action, isClosed, menuOf, type State, type View } from './reduce.ts'
 
 const DAY = ['day']
@@ -79,6 +80,7 @@ export const DAY_KEYS: KeyTable<Action | { readonly kind: 'help' }> = [
     hint: 'pieces',
     help: 'your pieces; d there comes back to the day',
   },
+  { ...NOTE_ROW, on: ['day', 'close'] },
   { ...HELP_ROW, does: { kind: 'help' }, on: DAY },
   { name: 'leave', keys: ['f', 'q'], does: { kind: 'leave' }, on: DAY, hint: 'leave', help: 'leave' },
   { name: 'take it', keys: ['Enter'], does: { kind: 'submit' }, on: FORM, pedal: 'right', first: true },

@@ -2,6 +2,7 @@ import { DAY_MINUTES } from '../../music/day.ts'
 import type { Question } from '../../plan/dates.ts'
 import { type DayLine, moved, nextOpen } from '../../plan/order.ts'
 import type { LineAction } from '../line.ts'
+import type { Written } from '../note/words.ts'
 import { type AfterForm, type Answers, answersOf, movedIn, newAfter, typedIn } from './after.ts'
 import { daysAsked, type Way } from './ways.ts'
 import { AFTER_FIELDS, closeWords, daysWords, NO_WAYS, wayWords } from './words.ts'
@@ -62,12 +63,26 @@ export type Effect =
   | { readonly kind: 'plan'; readonly minutes: number }
   | { readonly kind: 'change'; readonly change: PlanChange }
   | { readonly kind: 'answer'; readonly question: Question; readonly answers: Answers }
+  /** A note was kept: what is known of the day is read again. */
+  | { readonly kind: 'noted' }
+  /** Something is asked that is answered in words. */
+  | { readonly kind: 'write'; readonly as: Written }
 
 export type Action =
   /** `ends`: going round, the foot also comes to what ends the list. */
   | { readonly kind: 'choose'; readonly by: 1 | -1; readonly round?: boolean; readonly ends?: boolean }
   | {
-      readonly kind: 'begin' | 'skip' | 'pieces' | 'back' | 'leave' | 'submit' | 'ways' | 'matters' | 'light'
+      readonly kind:
+        | 'begin'
+        | 'skip'
+        | 'pieces'
+        | 'back'
+        | 'leave'
+        | 'submit'
+        | 'ways'
+        | 'matters'
+        | 'light'
+        | 'noted'
     }
   /** A line by its place among those that are played. */
   | { readonly kind: 'to'; readonly at: number }
@@ -178,6 +193,7 @@ const begin = (s: State): Step => {
   const menu = menuOf(s)
   const way = menu?.[s.pick]
   if (way?.does.kind === 'leave') return only(s, { kind: 'go', to: { kind: 'leave' } })
+  if (way?.does.kind === 'write') return only(s, { kind: 'write', as: way.does.as })
   if (menu) return way ? change(s, { kind: 'way', way }) : only({ ...s, view: 'day' })
   if (s.pain) return only(s)
   if (questionAt(s)) return only({ ...s, view: 'after', note: [] })
@@ -260,6 +276,8 @@ export const reduce = (s: State, a: Action): Step => {
       return only(s.busy && a.minutes !== s.minutes ? s : known(s, a))
     case 'refused':
       return only({ ...s, busy: false, note: [a.text] })
+    case 'noted':
+      return only(s, { kind: 'noted' })
   }
   // Five more and five more again: the plan of the last press counts.
   if (s.busy && a.kind !== 'minutes') return only(s)

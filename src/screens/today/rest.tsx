@@ -4,9 +4,10 @@ import { type Controls, pressed } from '../../terminal/key-table.ts'
 import type { PedalLock } from '../../terminal/lock.ts'
 import type { PlainTerminal } from '../../terminal/open-plain.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
-import { LINGER, runScreen } from '../../terminal/run-screen.tsx'
+import { LINGER, type Screen } from '../../terminal/run-screen.tsx'
 import type { Size } from '../../terminal/screen-writer.ts'
 import { kindOf } from '../home/layout.ts'
+import { type Notebook, runNoted } from '../note/run-noted.ts'
 import type { Timing } from '../slept.ts'
 import { REST_KEYS, type RestLeft } from './rest-keys.ts'
 import { GO_ON } from './words.ts'
@@ -45,10 +46,11 @@ export const restScreen = (o: {
   readonly minutes: number
   readonly says: readonly string[]
   readonly controls: Controls
+  readonly notebook?: Notebook | undefined
 }): Promise<RestLeft> => {
   const begun = o.timing.now()
   const left = (): number => Math.max(0, Math.ceil(o.minutes - (o.timing.now() - begun + 1) / MINUTE))
-  return runScreen<null, RestLeft, RestLeft, RestLeft>(o.terminal, o.timing, {
+  const screen: Screen<null, RestLeft, RestLeft, RestLeft> = {
     state: null,
     reduce: (state, how) => ({ state, effects: [how] }),
     key: (_, key, run) => {
@@ -61,5 +63,11 @@ export const restScreen = (o: {
     wakes: (_, now) => (left() > 0 ? { in: (o.minutes * MINUTE - (now - begun)) % MINUTE || MINUTE } : null),
     view: () => <RestView left={left()} says={o.says} size={o.terminal.size()} />,
     topics: () => ({ rest: `Rest: ${restWords(left())}.`, says: o.says.join(' '), keys: GO_ON }),
+  }
+  return runNoted(o.terminal, o.timing, screen, o.notebook, {
+    controls: o.controls,
+    table: REST_KEYS,
+    on: () => '',
+    subject: () => ({ about: {}, says: '' }),
   })
 }

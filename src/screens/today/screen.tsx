@@ -4,14 +4,17 @@ import type { Controls } from '../../terminal/key-table.ts'
 import type { PedalLock } from '../../terminal/lock.ts'
 import type { PlainTerminal } from '../../terminal/open-plain.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
-import { runScreen, type Screen, speaks } from '../../terminal/run-screen.tsx'
+import type { Screen } from '../../terminal/run-screen.tsx'
 import { fieldLine } from '../form/words.ts'
-import { withHelp } from '../help.ts'
+import type { Subject } from '../note/reduce.ts'
+import { runHelped } from '../note/run-helped.ts'
+import type { Notebook } from '../note/run-noted.ts'
 import { inOneBreath } from '../page.ts'
 import type { Timing } from '../slept.ts'
 import { newWalk, walking } from '../walk.ts'
 import { type Answers, inHand } from './after.ts'
 import { type Columns, columnWords } from './columns.ts'
+import { hints } from './hints.ts'
 import { DAY_KEYS, pedalAction, pressOf } from './key-table.ts'
 import { numberedText, overText } from './line-words.ts'
 import {
@@ -30,7 +33,7 @@ import {
   reduce,
   type State,
 } from './reduce.ts'
-import { afterKeys, afterTitle, DayView, dayHelp, hints } from './view.tsx'
+import { afterKeys, afterTitle, DayView, dayHelp } from './view.tsx'
 import { AFTER_FIELDS } from './words.ts'
 
 /** The clock times follow the clock. Milliseconds. */
@@ -59,6 +62,11 @@ export const dayScreen = (o: {
   readonly plan: (s: State) => Doing
   readonly answer: (q: Question, a: Answers) => Doing
   readonly change: (c: PlanChange) => Doing
+  readonly notebook?: Notebook | undefined
+  /** What a note is about that is made on a line. */
+  readonly subject: (l: DayLine) => Subject
+  /** The day anew after a note. */
+  readonly noted: () => Doing
 }): Promise<{ readonly to: DayChoice; readonly state: State }> => {
   const { controls, timing } = o
   const walk = newWalk(controls.pedals, timing.now())
@@ -114,7 +122,9 @@ export const dayScreen = (o: {
         const anew = await o.keep(run.state())
         if (anew) run.act(anew)
       } else if (e.kind === 'change') run.act(await o.change(e.change))
-      else run.act(await (e.kind === 'plan' ? o.plan(run.state()) : o.answer(e.question, e.answers)))
+      else if (e.kind === 'noted') run.act(await o.noted())
+      else if (e.kind !== 'write')
+        run.act(await (e.kind === 'plan' ? o.plan(run.state()) : o.answer(e.question, e.answers)))
     },
     wakes: (_, now) => {
       const due = walk.due(now)
@@ -144,14 +154,19 @@ export const dayScreen = (o: {
     }),
     typing: s => (s.view === 'after' ? inHand(formAt(s)).text : null),
   }
-  const helped = withHelp(screen, {
-    chapters: dayHelp(controls),
-    table: DAY_KEYS,
-    on: s => s.view,
-    sounds: () => false,
-    controls,
-    size: o.terminal.size,
-    speaks: speaks(o.terminal),
-  })
-  return runScreen(o.terminal, timing, helped)
+  return runHelped(
+    o.terminal,
+    timing,
+    screen,
+    { chapters: dayHelp(controls), table: DAY_KEYS, on: s => s.view, sounds: () => false, controls },
+    {
+      notebook: o.notebook,
+      subject: s => {
+        const line = s.view === 'day' ? lineAt(s) : undefined
+        return line ? o.subject(line) : { about: {}, says: '' }
+      },
+      asks: e => (e.kind === 'write' ? e.as : null),
+      kept: { kind: 'noted' },
+    },
+  )
 }

@@ -3,30 +3,21 @@ import type { ReactElement } from 'react'
 import { dayText } from '../../music/day-words.ts'
 import { type DayLine, endOf, timesOf } from '../../plan/order.ts'
 import { keyLabel } from '../../terminal/key-label.ts'
-import { type Controls, keyHelp, keyHints } from '../../terminal/key-table.ts'
+import { type Controls, keyHelp } from '../../terminal/key-table.ts'
 import type { Size } from '../../terminal/screen-writer.ts'
 import { theme } from '../../terminal/theme.ts'
 import type { Chapter } from '../help.ts'
+import { BAR } from '../home/cells.tsx'
 import { inRows, kindOf, widthOf, windowOf } from '../home/layout.ts'
 import { Bar, CHOSEN, Composed } from '../home/parts.tsx'
 import { lineShown } from '../line.ts'
-import { inPhrases } from '../page.ts'
-import { type Walk, walkHint } from '../walk.ts'
 import { ONE_PEDAL_LISTS } from '../words.ts'
 import { type Columns, WHAT } from './columns.ts'
+import { hintRows } from './hints.ts'
 import { DAY_KEYS } from './key-table.ts'
 import { clockText, lengthText, overText, wholeOnes } from './line-words.ts'
-import {
-  atStop,
-  formAt,
-  isClosed,
-  isOver,
-  lineAt,
-  menuOf,
-  menuTitle,
-  questionAt,
-  type State,
-} from './reduce.ts'
+import { atStop, formAt, isOver, lineAt, menuOf, questionAt, type State } from './reduce.ts'
+import { Ways } from './ways-view.tsx'
 import { AFTER_FIELDS, DAY_IN_ORDER, howWasIt, TURN_ENDS } from './words.ts'
 
 export type Shown = {
@@ -40,8 +31,7 @@ export type Shown = {
   readonly columns: (l: DayLine) => Columns
 }
 
-/** Columns of the bar, the clock and the minutes. */
-const BAR = 3
+/** Columns of the clock and the minutes. */
 const CLOCK = 7
 const MINUTES = 9
 
@@ -78,34 +68,6 @@ const Entry = (p: {
     </>
   )
 }
-
-/** What the pedals and keys do now. */
-export const hints = (s: State, c: Controls, walk: Walk, now: number, small = false): readonly string[] => {
-  const keys = keyHints(DAY_KEYS, 'day', c.choice)
-  const leaving = keys.filter(k => /pieces|help|leave/.test(k)).join('  ')
-  if (menuOf(s))
-    return [
-      `   ${walkHint(walk, now, c, { take: 'this one', next: 'next' })}`,
-      `   Escape: ${s.view === 'close' ? 'the day' : 'not now'}`,
-    ]
-  if (isClosed(s)) {
-    const pedal =
-      c.pedals === 1
-        ? `pedal (${keyLabel(c.right)}): ${walk.press('right', now) === 'take' ? 'leave' : 'choose, then leave'}   `
-        : ''
-    return [`   ${pedal}${leaving}`]
-  }
-  const line = lineAt(s)
-  const answer = c.pedals === 1 ? 'answer at the keyboard' : 'answer'
-  const take = questionAt(s) ? answer : atStop(s) ? 'stop' : line?.state === 'done' ? 'once more' : 'begin'
-  if (small && c.pedals === 2) return [`   Enter: ${take}  ${leaving}`]
-  const pedals = `   ${walkHint(walk, now, c, { take, next: 'next line' })}`
-  return small ? [pedals] : [pedals, `   ${keys.join('  ')}`]
-}
-
-/** The same in whole rows. */
-const hintRows = (all: readonly string[], width: number): readonly string[] =>
-  all.flatMap(h => inPhrases(h.trim(), width - BAR)).map(h => `${' '.repeat(BAR)}${h}`)
 
 const notes = (s: State): readonly string[] => [
   ...s.note,
@@ -263,36 +225,6 @@ export const dayHelp = (c: Controls): readonly Chapter[] => [
   { title: 'The keys', entries: keyHelp(DAY_KEYS, c.choice) },
   { title: '', entries: [['', TURN_ENDS]] },
 ]
-
-/** Where it is too much: the ways out, one of them under the cursor. */
-const Ways = ({ state: s, size, hint }: Shown): ReactElement => {
-  const width = widthOf(size)
-  return (
-    <>
-      {inRows(menuTitle(s), width - 6).map(row => (
-        <Text key={row} bold wrap="truncate">{`   ${row}`}</Text>
-      ))}
-      <Text> </Text>
-      {(menuOf(s) ?? []).flatMap((w, i) =>
-        inRows(w.text, width - BAR - 2).map((row, n) => (
-          <Box key={`${i} ${row}`} flexShrink={0}>
-            <Bar on={i === s.pick} />
-            <Text bold={i === s.pick} wrap="truncate">{`${n > 0 ? '  ' : ''}${row}`}</Text>
-          </Box>
-        )),
-      )}
-      <Box flexGrow={1} />
-      {s.note.map(n => (
-        <Text key={n} bold wrap="wrap">{`   ${n}`}</Text>
-      ))}
-      {hintRows(hint(s), width).map(row => (
-        <Text key={row} wrap="truncate">
-          {row}
-        </Text>
-      ))}
-    </>
-  )
-}
 
 const Inside = (p: Shown): ReactElement => {
   const { view, pain } = p.state

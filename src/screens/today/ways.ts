@@ -2,6 +2,7 @@ import type { Tempo } from '../../music/tempo.ts'
 import { parseWeek, weekWords } from '../../music/week.ts'
 import type { Load } from '../../plan/load.ts'
 import type { NoteBody } from '../../repertoire/note.ts'
+import type { Written } from '../note/words.ts'
 import type { NameOf } from './line-words.ts'
 import { closeWords, daysWords, manyWords, someWords, wayWords } from './words.ts'
 
@@ -15,6 +16,8 @@ export type Way = {
     | { readonly kind: 'later' }
     | { readonly kind: 'days'; readonly days: string; readonly said: string }
     | { readonly kind: 'note'; readonly note: NoteBody; readonly said: string }
+    /** What is typed then. */
+    | { readonly kind: 'write'; readonly as: Written }
     | { readonly kind: 'leave' }
 }
 
@@ -56,7 +59,7 @@ export const daysAsked: readonly Way[] = [
 /** Passages that are offered by name at the close of a day: more would be a long way for a foot. */
 const MOST = 3
 
-/** The close of a day: any pain, what comes first tomorrow, a question for the teacher; each may be left out. */
+/** The close of a day: any pain, what comes first tomorrow, a question for the teacher, in the player's own words too; each may be left out. */
 export const closingOf = (
   played: readonly { readonly key: string; readonly label: string }[],
 ): readonly Way[] => {
@@ -72,13 +75,16 @@ export const closingOf = (
         },
       }),
     )
+  const words = (as: keyof typeof closeWords.words): Way => ({
+    text: closeWords.words[as],
+    does: { kind: 'write', as },
+  })
   return [
     { text: closeWords.leave, does: { kind: 'leave' } },
-    {
-      text: closeWords.pain,
-      does: { kind: 'note', note: { kind: 'pain', text: '' }, said: closeWords.kept(closeWords.pain) },
-    },
+    words('pain'),
     ...about('tomorrow'),
+    words('tomorrow'),
     ...about('teacher'),
+    words('teacher'),
   ]
 }

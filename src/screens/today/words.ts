@@ -52,7 +52,12 @@ export const rowWords = (n: number): string =>
 export const closeWords = {
   title: 'That was the day. Anything to keep?',
   leave: 'Nothing more: stop here',
-  pain: 'Something hurts',
+  /** What is typed then. */
+  words: {
+    pain: 'Something hurts',
+    tomorrow: 'First thing tomorrow: type it',
+    teacher: 'Ask the teacher: type it',
+  },
   tomorrow: (label: string): string => `First thing tomorrow: ${label}`,
   teacher: (label: string): string => `Ask the teacher: ${label}`,
   kept: (what: string): string => `Kept: ${what}.`,

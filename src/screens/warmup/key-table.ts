@@ -1,6 +1,7 @@
 import { FEET, type KeyTable } from '../../terminal/key-table.ts'
 import type { WarmUpAction } from '../../warm-up/turns.ts'
 import { HELP_ROW } from '../help.ts'
+import { NOTE_ROW } from '../note/note-row.ts'
 
 export type Command =
   | { readonly kind: 'step'; readonly step: WarmUpAction }
@@ -74,6 +75,7 @@ export const WARM_UP_KEYS: KeyTable<Command> = [
     hint: 'save as a preset',
     help: 'save the warm-up as a preset, under a name',
   },
+  { ...NOTE_ROW, on: TURNS },
   { ...HELP_ROW, does: { kind: 'help' }, on: TURNS },
   { name: 'take it', keys: ['Enter'], does: { kind: 'name' }, on: NAMING, pedal: 'any', first: true },
   { name: 'back', keys: ['Escape'], does: { kind: 'name' }, on: NAMING },

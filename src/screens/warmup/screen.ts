@@ -1,6 +1,6 @@
 import { beatsOf } from '../../click/beats.ts'
 import type { Levels } from '../../click/voices.ts'
-import type { WarmedUp } from '../../ladder/key.ts'
+import { type WarmedUp, warmUpKey } from '../../ladder/key.ts'
 import { spoken, type Tempo, typed } from '../../music/tempo.ts'
 import type { Sound } from '../../sound/sound.ts'
 import { backLine, brokeOffLine } from '../../sound/words.ts'
@@ -8,13 +8,16 @@ import { type Controls, keyHelp, keyHints, pressed } from '../../terminal/key-ta
 import type { PedalLock } from '../../terminal/lock.ts'
 import type { PlainTerminal } from '../../terminal/open-plain.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
-import { runScreen, type Screen, type ScreenRun, speaks } from '../../terminal/run-screen.tsx'
+import type { Screen, ScreenRun } from '../../terminal/run-screen.tsx'
 import type { Key } from '../../terminal/tokenizer.ts'
 import { CHOICE_TABLE } from '../../visit/pedal-table.ts'
 import type { SlotClock } from '../../visit/slot-clock.ts'
 import { current, type Exercise, firstTempo, newWarmUp, tempoOf, turnProgram } from '../../warm-up/turns.ts'
-import { type Chapter, withHelp } from '../help.ts'
+import type { Chapter } from '../help.ts'
 import { type Motion, placeLasts } from '../motion.ts'
+import type { Subject } from '../note/reduce.ts'
+import { runHelped } from '../note/run-helped.ts'
+import type { Notebook } from '../note/run-noted.ts'
 import type { Layout } from '../sizes.ts'
 import { type Timing, watchSleep } from '../slept.ts'
 import { WARM_UP_KEYS } from './key-table.ts'
@@ -35,6 +38,15 @@ type Running = ScreenRun<State, Action, WarmUpTold>
 
 /** What lies open. */
 const openOf = (s: State): string => (s.naming === null ? 'turns' : 'naming')
+
+/** The exercise; what is only played once, and belongs to no warm-up, is about nothing here. */
+const subjectOf = ({ warmUp: w }: State): Subject => {
+  const { warmUp, item, key } = current(w)
+  return {
+    about: warmUp === '' ? {} : { key: warmUpKey({ warmUp, item, key, tempo: firstTempo(w) }) },
+    says: item,
+  }
+}
 
 /** What the pedals and the keys of a warm-up do. */
 export const warmUpHelp = (c: Controls): readonly Chapter[] => [
@@ -63,6 +75,7 @@ export const warmUpScreen = (o: {
   readonly save: ((name: string) => Promise<string>) | null
   /** The minutes that the plan of the day has for it. Nothing ends with them. */
   readonly slot?: SlotClock
+  readonly notebook?: Notebook | undefined
 }): Promise<WarmUpTold> => {
   const { terminal, sound, timing, controls, lock } = o
   let id: number | null = null
@@ -216,17 +229,21 @@ export const warmUpScreen = (o: {
       }
     },
   }
-  return runScreen(
+  return runHelped(
     terminal,
     timing,
-    withHelp(screen, {
+    screen,
+    {
       chapters: warmUpHelp(controls),
       table: WARM_UP_KEYS,
       on: openOf,
       sounds: s => s.warmUp.phase === 'going',
       controls,
-      size: terminal.size,
-      speaks: speaks(terminal),
-    }),
+    },
+    {
+      notebook: o.notebook,
+      subject: s => (s.naming === null ? subjectOf(s) : null),
+      stops: s => (s.warmUp.phase === 'going' ? ({ kind: 'step', step: 'wait' } as const) : null),
+    },
   )
 }

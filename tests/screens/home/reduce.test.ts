@@ -200,9 +200,9 @@ describe('the first piece', () => {
     expect(typedIn(player.state().piece).title).toBe('Harbor Song')
   })
 
-  test('n opens it from the list', () => {
+  test('a opens it from the list', () => {
     const player = sitAt(newState(known, false))
-    player.press('n')
+    player.press('a')
     expect(player.state().view).toBe('piece')
   })
 })

@@ -37,7 +37,7 @@ const climb = async (): Promise<Int16Array> => {
     await pty.waitFor(rows => !rows.some(r => r.includes('Clean or not clean?')))
     await pty.waitFor('Clean or not clean?')
     await pty.send('f')
-    await pty.waitFor('Any key closes.')
+    await pty.waitFor('key closes.')
   } finally {
     pty.dispose()
     rmSync(home, { recursive: true, force: true })

@@ -141,7 +141,7 @@ describe('apart from the ladder', () => {
     const first = await sit(home, { args })
     await answer(first, RIGHT, 'A rung up: quarter = 184.')
     await first.send('f')
-    await first.waitFor('Any key closes.')
+    await first.waitFor('key closes.')
     first.dispose()
 
     const day = { now: '2031-03-11T10:00:00Z', args }
@@ -240,7 +240,7 @@ describe('what went wrong', () => {
     const pty = await sit(home)
     await pty.waitFor('see a physician or therapist')
     await pty.send('f')
-    await pty.waitFor('Any key closes.')
+    await pty.waitFor('key closes.')
     expect(pty.rows().join('\n')).not.toContain('Tomorrow starts')
   })
 })

@@ -24,6 +24,7 @@ export const passOf = (p: Passage = passage()): Pass => {
   const tempo = markBelow(goal, 0.6)
   return {
     id: p.id,
+    piece: 'overture',
     title: `Weir Street Overture   ${p.name}`,
     name: `Weir Street Overture/${p.name}`,
     music: { form, numbers },

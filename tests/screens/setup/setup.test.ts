@@ -112,7 +112,7 @@ describe('teaching the pedals', () => {
     const open = player(['brass', 'strings'])
     open.learn('F13')
     open.learn('F14')
-    open.press('n')
+    open.press('0')
     open.wait(200)
     expect(result(open.setup)).toEqual({ right: 'F13', left: 'F14', pedals: 2, lock: 650 })
   })

@@ -299,7 +299,9 @@ describe('the close of a day', () => {
       'Nothing more: stop here',
       'Something hurts',
       'First thing tomorrow: run, m. 41-44',
+      'First thing tomorrow: type it',
       'Ask the teacher: run, m. 41-44',
+      'Ask the teacher: type it',
     ])
   })
 

@@ -1,0 +1,70 @@
+import { printable } from '../../music/result.ts'
+import { NOTE_LENGTH, type NoteAbout, type NoteBody } from '../../repertoire/note.ts'
+import { editLine, type Line, type LineAction, lineOf } from '../line.ts'
+import { NOT_KEPT, type Written } from './words.ts'
+
+/** What is known when a note is begun: what it is about, that in words, and the place where the music stopped. */
+export type Subject = { readonly about: NoteAbout; readonly says: string; readonly place?: string }
+
+export type OpenNote = Subject & {
+  readonly as: Written
+  readonly line: Line
+  /** Being stored: nothing else is taken meanwhile. */
+  readonly busy: boolean
+  /** Why it could not be stored, or empty. */
+  readonly refused: string
+}
+
+/** The note that is being written; what was said of the last one, until a key; null = neither. */
+export type NoteState = OpenNote | { readonly said: string } | null
+
+export type Action =
+  | { readonly kind: 'open'; readonly subject: Subject; readonly as: Written }
+  | { readonly kind: 'edit'; readonly edit: LineAction }
+  | { readonly kind: 'another'; readonly by: 1 | -1 }
+  | { readonly kind: 'keep' | 'leave' | 'heard' }
+  | { readonly kind: 'kept' | 'refused'; readonly text: string }
+
+type Step = { readonly state: NoteState; readonly keep?: NoteBody }
+
+const KINDS = ['note', 'tomorrow', 'teacher', 'pain'] as const satisfies readonly Written[]
+
+export const another = (as: Written, by: 1 | -1): Written =>
+  KINDS[(KINDS.indexOf(as) + by + KINDS.length) % KINDS.length] ?? as
+
+export const isOpen = (s: NoteState): s is OpenNote => s !== null && 'line' in s
+
+/** The place that is known stands there already, and can be erased. */
+const begun = (place: string | undefined): string => (place === undefined ? '' : `${place}: `)
+
+const written = (s: OpenNote): string => {
+  const text = printable(s.line.text).trim()
+  return text === begun(s.place).trim() ? '' : text
+}
+
+/** A note's next state, and what is to be stored. A note without a word is left, unless its kind says enough. */
+export const reduce = (s: NoteState, a: Action): Step => {
+  if (a.kind === 'open')
+    return {
+      state: { ...a.subject, as: a.as, line: lineOf(begun(a.subject.place)), busy: false, refused: '' },
+    }
+  if (a.kind === 'kept') return { state: { said: a.text } }
+  if (!isOpen(s)) return { state: a.kind === 'heard' ? null : s }
+  if (a.kind === 'refused') return { state: { ...s, busy: false, refused: a.text } }
+  if (s.busy) return { state: s }
+  switch (a.kind) {
+    case 'edit':
+      return { state: { ...s, line: editLine(s.line, a.edit, NOTE_LENGTH), refused: '' } }
+    case 'another':
+      return { state: { ...s, as: another(s.as, a.by) } }
+    case 'keep': {
+      const text = written(s)
+      if (text === '' && s.as !== 'pain') return { state: null }
+      return { state: { ...s, busy: true, refused: '' }, keep: { kind: s.as, text, ...s.about } }
+    }
+    case 'leave':
+      return { state: written(s) === '' ? null : { said: NOT_KEPT } }
+    case 'heard':
+      return { state: s }
+  }
+}
