@@ -1,11 +1,11 @@
 import type { Visit } from '../ladder/history.ts'
 import { sameMusic } from '../ladder/key.ts'
-import { atCeiling, rowAdvice } from '../ladder/row-advice.ts'
-import { DEFAULT_RULES, parseUp, upText } from '../ladder/rules.ts'
+import { atCeiling, passageAdvice } from '../ladder/row-advice.ts'
+import { DEFAULT_RULES, parseUp } from '../ladder/rules.ts'
 import { takesOf } from '../ladder/standing.ts'
 import { localDay } from '../music/day.ts'
 import { cautionsOf, firstOfDay } from '../plan/cautions.ts'
-import type { Question } from '../plan/dates.ts'
+import { keyOfWhole, type Question } from '../plan/dates.ts'
 import type { Item } from '../plan/item.ts'
 import { chosen, type LoadChoice } from '../plan/load.ts'
 import type { DayLine } from '../plan/order.ts'
@@ -17,6 +17,7 @@ import { closingOf, waysOf } from '../screens/today/ways.ts'
 import { chosenWords, rowWords } from '../screens/today/words.ts'
 import type { DayFile } from '../store/day-file.ts'
 import { USUAL } from '../store/settings.ts'
+import { placeText } from '../visit/subject.ts'
 import type { Context } from './context.ts'
 import { clockNow, madeToday, type Planned, planOf } from './day-plan.ts'
 import { instantOf, type Now } from './now.ts'
@@ -55,26 +56,32 @@ const adviceOf = (
   now: Now,
   file: DayFile,
   p: Planned,
-): { readonly n: number; readonly id: string } | null => {
+): { readonly passage: string; readonly n: number; readonly id: string } | null => {
   const { clean } = now.settings.now()
   const read = clean === USUAL ? null : parseUp(clean)
   const usual = read?.ok ? read.value : DEFAULT_RULES.up
-  // Each passage says something of the rule that it is climbed by: its own, else the usual one.
-  const ups = p.works.map(w => p.parts.find(x => x.ladder.key === w.key)?.ladder.rules.up ?? usual)
-  const n =
-    ups
-      .filter((up, i) => ups.findIndex(x => upText(x) === upText(up)) === i)
-      .map(up => {
-        const works = p.works.filter((_, i) => upText(ups[i] ?? usual) === upText(up))
-        return rowAdvice(
-          works.flatMap(w => atCeiling(takesOf(p.all, w.key), w.ceiling, wayOf(w))),
-          up,
-        )
-      })
-      .find(found => found !== null) ?? null
-  const what = `advice ${n}-in-a-row`
-  const id = `${what} ${file.date}`
-  return n === null || file.asked.some(a => a.startsWith(what) && a !== id) ? null : { n, id }
+  const passages = [...new Set(p.parts.map(x => x.passage))].map(passage => {
+    const keys = new Set(p.parts.filter(x => x.passage === passage).map(x => x.ladder.key))
+    const ladder = p.parts.find(x => x.passage === passage)?.ladder
+    const own = p.works.filter(w => keys.has(w.key) || keys.has(keyOfWhole(w)))
+    return {
+      passage: passage.id,
+      // Its own rule, else the usual one.
+      up: ladder?.rules.up ?? usual,
+      takes: own.flatMap(w => atCeiling(takesOf(p.all, w.key), w.ceiling, wayOf(w))),
+    }
+  })
+  const what = (passage: string, n: number): string => `advice ${n}-in-a-row ${passage}`
+  const found = passageAdvice(passages, (passage, n) =>
+    file.asked.some(a => a.startsWith(`${what(passage, n)} `) && a !== `${what(passage, n)} ${file.date}`),
+  )
+  if (!found) return null
+  const part = p.parts.find(x => x.passage.id === found.passage)
+  return {
+    passage: part ? [part.piece.title, placeText(part.passage)].join(', ') : '',
+    n: found.n,
+    id: `${what(found.passage, found.n)} ${file.date}`,
+  }
 }
 
 /** Its lines by now: what is over, and what is left, planned anew. */
@@ -114,7 +121,7 @@ export const dayNow = (ctx: Context, from: Now, minutes?: number): DayNow | null
         ...(pain
           ? []
           : firstOfDay(from.notes, file.date, key => here.some(v => v.played > 0 && sameMusic(v.key, key)))),
-        ...(advice ? [rowWords(advice.n)] : []),
+        ...(advice ? [rowWords(advice.passage, advice.n)] : []),
         ...(planned.choice ? [chosenWords(planned.choice.kind, shareOf(planned.choice))] : []),
         ...remarkLines({ ...day, questions: [], load: planned.choice ? null : day.load }, planned.pieceOf),
       ],

@@ -27,3 +27,21 @@ export const rowAdvice = (takes: readonly ColdTake[], up: Up): number | null => 
   if (takes.length - clean > takes.length * OFTEN) return up.n < MORE ? MORE : null
   return clean >= takes.length * NEARLY_ALWAYS && up.n > FEWER ? FEWER : null
 }
+
+/** What a passage is climbed by, and its cold takes at the ceiling, those of its sections among them. */
+export type Climbed = { readonly passage: string; readonly up: Up; readonly takes: readonly ColdTake[] }
+
+/**
+ * The first passage whose own takes speak for another rule, by itself: what one passage holds says nothing of another.
+ * `told` = whether that was said of it before; then it is not said again.
+ */
+export const passageAdvice = (
+  all: readonly Climbed[],
+  told: (passage: string, n: number) => boolean,
+): { readonly passage: string; readonly n: number } | null => {
+  const advice = all.flatMap(({ passage, up, takes }) => {
+    const n = rowAdvice(takes, up)
+    return n === null || told(passage, n) ? [] : [{ passage, n }]
+  })
+  return advice[0] ?? null
+}

@@ -43,10 +43,10 @@ export const NO_WAYS = 'Nothing to choose: everything in the plan can be ready.'
 export const NO_PASSAGE = "This line isn't a passage. Choose one that is."
 
 /** Said once; the rule stays the player's. */
-export const rowWords = (n: number): string =>
+export const rowWords = (passage: string, n: number): string =>
   n > 3
-    ? 'Cold takes at your ceiling fail more than half the time. Four clean in a row may hold better: edit the passage, "to go up".'
-    : 'Cold takes at your ceiling are nearly always clean. Two in a row may do: edit the passage, "to go up".'
+    ? `${passage}: cold takes at your ceiling fail more than half the time. Four clean in a row may hold better: edit the passage, "to go up".`
+    : `${passage}: cold takes at your ceiling are nearly always clean. Two in a row may do: edit the passage, "to go up".`
 
 /** The close of a day. */
 export const closeWords = {
