@@ -20,6 +20,7 @@ import { notebookOf } from './notebook.ts'
 import { type Now, type Practiced, readNow, todayOf } from './now.ts'
 import { controlsOf } from './preferences.ts'
 import type { Stage } from './room.ts'
+import { WARM_UP_SKIPPED } from './words.ts'
 
 /** Whether anything of today was heard since a moment (milliseconds since 1970). */
 const playedSince = (all: Practiced, since: number): boolean =>
@@ -116,6 +117,12 @@ export const dayScreens = async (
             ],
             skipped: now.file.skipped.filter(n => n !== line.name),
           })
+        // Who leaves a warm-up before a turn of it was heard has decided: it is skipped, and does not come again by itself.
+        else if (line.item.kind === 'fundamentals' && !played.quit) {
+          await store({ skipped: [...now.file.skipped.filter(n => n !== line.name), line.name] })
+          renew(now.from)
+          return { ...played, lines: [WARM_UP_SKIPPED] }
+        }
         renew(now.from)
         return played
       }),

@@ -67,6 +67,8 @@ export const stoppedThrice = (measure: string, canCut: boolean): string =>
   `Stopped three times in m. ${measure}${canCut ? ': y makes a section from one measure before' : ''}.`
 export const NO_SECTIONS = 'Nothing here to join: from the list, c cuts this into sections.'
 export const NOT_JOINED_YET = 'Not yet: a section joins when both neighbors are at 85 % of their goals.'
+export const WARM_UP_SKIPPED =
+  'The warm-up is skipped; its minutes go to the music. To bring it back: s on its line.'
 export const JOINS_ARE_LINES = "In the day's plan each join is a line of its own."
 
 /** "This breath lasts 12 s, you have 8." `said` = the player said how long one lasts. */

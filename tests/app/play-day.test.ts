@@ -101,3 +101,30 @@ test('from the list a passage goes round from must to today, which is kept with 
     'as usual from now on.',
   ])
 })
+
+test('a warm-up that is left before a turn of it was heard is skipped: its minutes go to the music, and it does not come again', async () => {
+  const p = player()
+  await p.type('piece', 'add', 'Weir Street Overture', '--in', '41-44', '--start', '96', '--goal', '120')
+  const clock = clockFrom({ GRADINO_NOW: '2031-03-15T12:00:00Z', GRADINO_SPEED: '60' })
+  const ctx = { ...contextFrom({ plain: true }, {}), home: homeAt(p.home, {}), clock }
+  const began = new Set<string>()
+  const once = (what: string): boolean => !began.has(what) && began.add(what).size > 0
+  const { terminal, said } = listener(clock.now, (line, press) => {
+    if (/^1, \d+ min: Fundamentals/.test(line) && once('the day')) press('Enter')
+    else if (/turn 1 of|exercise 1/.test(line) && once('the warm-up')) press('f')
+    // What comes next opens, and is left for the day, which is left.
+    else if (/Hear the goal first/.test(line) && once('practice')) press('f')
+    else if (/: begin/.test(line) && began.has('practice')) press('q')
+  })
+  const left = await dayScreens(ctx, { terminal, lock: pedalLock() }, await readNow(ctx), {
+    back: false,
+    notes: [],
+  })
+  expect(left).toMatchObject({ kind: 'leave' })
+  const now = dayNow(ctx, await readNow(ctx))
+  const lines = now?.lines ?? []
+  expect(lines.filter(l => l.item.kind === 'fundamentals').map(l => l.state)).toEqual(['skipped'])
+  const open = lines.filter(l => l.state === 'open')
+  expect(open.reduce((sum, l) => sum + l.item.minutes, 0)).toBe(now?.file.minutes)
+  expect(said.join('\n')).toContain('m. 41-44')
+})

@@ -102,7 +102,7 @@ test('one pedal plays a whole day: three stops and what they offer, a rung up, a
       saw(hint === 'begin' ? 'the day' : now.includes('in a row') ? 'ready' : 'warm-up')
       await press()
     } else if (now.includes('exercise ') && hint === 'wait' && !/turn 1 of/.test(now)) {
-      // A warm-up of which nothing was played comes again.
+      // A warm-up of which nothing was played would be skipped.
       await press()
       await choose('finish')
     } else if (now.includes('Stopped three times') && !offered) {
