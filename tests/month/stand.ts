@@ -15,7 +15,8 @@ export const KEYS = { right: '\x1b[6~', left: '\x1b[5~' } as const
 export type Key = keyof typeof KEYS | (string & {})
 export const bytesOf = (key: Key): string => KEYS[key as keyof typeof KEYS] ?? key
 
-const within = async <T>(part: object, f: () => Promise<T>): Promise<T> => {
+/** With other streams in the place of the standard ones. */
+export const within = async <T>(part: object, f: () => Promise<T>): Promise<T> => {
   const before = Object.entries(Object.getOwnPropertyDescriptors(process))
   for (const [name, value] of Object.entries(part))
     Object.defineProperty(process, name, { value, configurable: true })

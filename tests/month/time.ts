@@ -18,8 +18,12 @@ const PATIENCE = 10_000_000
 const turn = (): Promise<void> => new Promise(resolve => setImmediate(resolve))
 const writing = (): boolean => process.getActiveResourcesInfo().some(r => /^(FSReq|CloseReq)/.test(r))
 
-/** The one clock of a month: it stands still while anything is done. */
-export const monthTime = (begin: string, zones: readonly Zone[]): MonthTime => {
+/** The one clock of a month: it stands still while anything is done, and until all is `settled`. */
+export const monthTime = (
+  begin: string,
+  zones: readonly Zone[],
+  settled: () => Promise<unknown> | null = () => null,
+): MonthTime => {
   const begun = Date.parse(begin)
   const timers = new Map<number, { readonly at: number; readonly f: () => void }>()
   let [t, count] = [0, 0]
@@ -27,6 +31,10 @@ export const monthTime = (begin: string, zones: readonly Zone[]): MonthTime => {
   const quiet = async (): Promise<void> => {
     await turn()
     while (writing()) await turn()
+    for (let open = settled(); open !== null; open = settled()) {
+      await open
+      await turn()
+    }
   }
   const earliest = (): number | undefined => {
     let [found, at] = [undefined as number | undefined, Number.POSITIVE_INFINITY]
