@@ -66,10 +66,10 @@ describe('with the snapshot and without it the answers are the same', () => {
           seen.refolded += clashes(await foldFiles(home, new Map())).size
         }
       }),
-      { numRuns: 24 },
+      { numRuns: 40 },
     )
     // All of it must have happened.
-    for (const [what, times] of Object.entries(seen)) expect(times, what).toBeGreaterThan(0)
+    for (const [what, times] of Object.entries(seen)) expect(times, what).toBeGreaterThan(1)
   })
 
   it('every summary comes back as it went in', () => {
