@@ -1,7 +1,7 @@
 import { type Controls, type KeyTable, pressed } from '../terminal/key-table.ts'
+import type { Sheet } from '../terminal/painted.tsx'
 import type { Screen, ScreenRun } from '../terminal/run-screen.tsx'
 import type { Size } from '../terminal/screen-writer.ts'
-import type { Sheet } from '../terminal/sheet.ts'
 import { indented, MARGIN } from './page.ts'
 import { wrapped } from './today/wrap.ts'
 import { ALL_CAUTIONS, ANY_KEY_BACK, nextPage } from './words.ts'

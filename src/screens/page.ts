@@ -1,5 +1,5 @@
+import type { Row, RowPart } from '../terminal/painted.tsx'
 import type { Size } from '../terminal/screen-writer.ts'
-import type { Row, RowPart } from '../terminal/sheet.ts'
 import { apart, inRows } from './home/layout.ts'
 import { TOO_SMALL } from './sizes.ts'
 

@@ -1,7 +1,7 @@
 import { beatsOf } from '../click/beats.ts'
 import type { Program } from '../click/program.ts'
+import type { Row, RowPart, Sheet } from '../terminal/painted.tsx'
 import type { Size } from '../terminal/screen-writer.ts'
-import type { Row, RowPart, Sheet } from '../terminal/sheet.ts'
 import { beatRows } from './beat-strip.ts'
 import { fitted } from './glyphs.ts'
 import { INDENT, lengthOf, MARGIN, row, type Sentence, sideBySide, textRows } from './page.ts'

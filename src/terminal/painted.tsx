@@ -1,34 +1,44 @@
+import chalk from 'chalk'
 import { Text } from 'ink'
-import { rowText, type Sheet } from './sheet.ts'
+import { HUES } from './theme.ts'
 
-/**
- * Ink measures every character of every frame anew, which at 160 x 48 costs more than all else together. So a row that is
- * painted stands in Ink's tree as one sign of a private use area (Unicode 16, plane 15), and is put in its place when the
- * frame has been laid out.
- */
-const FIRST_SIGN = 0xf0000
-const MOST_SIGNS = 1024
-/** From row to sign, the row that was drawn least recently first. */
-const signs = new Map<string, string>()
-const rows = new Map<string, string>()
+/** A piece of a row, in a color by its meaning. */
+export type RowPart = { readonly text: string; readonly color?: keyof typeof HUES; readonly bold?: true }
+export type Row = readonly RowPart[]
+/** A whole window, row by row: what a screen draws that is drawn often. */
+export type Sheet = readonly Row[]
 
-const signOf = (row: string): string => {
-  const [oldest] = signs
-  const sign =
-    signs.get(row) ??
-    (signs.size < MOST_SIGNS || !oldest ? String.fromCodePoint(FIRST_SIGN + signs.size) : oldest[1])
-  if (signs.has(row)) signs.delete(row)
-  else if (signs.size >= MOST_SIGNS && oldest) signs.delete(oldest[0])
-  signs.set(row, sign)
-  rows.set(sign, row)
-  return sign
+const painted = ({ text, color, bold }: RowPart): string => {
+  if (!color && !bold) return text
+  const pen = bold ? chalk.bold : chalk
+  return (color && chalk.level >= 2 ? pen.ansi256(HUES[color]) : pen)(text)
 }
 
-/** A sheet in Ink's tree; one column wide. */
-export const Painted = ({ sheet }: { readonly sheet: Sheet }) => (
-  <Text>{sheet.map(row => signOf(rowText(row))).join('\n')}</Text>
-)
+/** Rows as the terminal gets them. */
+export const sheetText = (rows: Sheet): string => rows.map(row => row.map(painted).join('')).join('\n')
 
-/** A frame of Ink with every row in its place. */
+/**
+ * Ink measures every character of every frame anew, which costs more than all else together. So what is painted stands in
+ * Ink's tree as one sign of a private use area (Unicode 16, plane 15), and is put in its place when the frame has been laid
+ * out. A few frames are kept: one of each screen that is open, and that which is laid out.
+ */
+const FIRST_SIGN = 0xf0000
+const KEPT = 16
+const frames: string[] = []
+let latest = 0
+
+const signOf = (frame: string): string => {
+  // A frame that stays is the same sign: Ink has nothing to do.
+  if (frames[latest] !== frame) {
+    latest = (latest + 1) % KEPT
+    frames[latest] = frame
+  }
+  return String.fromCodePoint(FIRST_SIGN + latest)
+}
+
+/** A sheet in Ink's tree; one column wide and one row high. */
+export const Painted = ({ sheet }: { readonly sheet: Sheet }) => <Text>{signOf(sheetText(sheet))}</Text>
+
+/** A frame of Ink with what is painted in its place. */
 export const spelled = (frame: string): string =>
-  frame.replace(/[\u{f0000}-\u{f03ff}]/gu, sign => rows.get(sign) ?? '')
+  frame.replace(/[\u{f0000}-\u{f000f}]/gu, sign => frames[(sign.codePointAt(0) ?? 0) - FIRST_SIGN] ?? '')

@@ -2,8 +2,7 @@ import { render } from 'ink'
 import type { ReactElement } from 'react'
 import type { PlainTerminal } from './open-plain.ts'
 import type { Terminal } from './open-terminal.ts'
-import { Painted } from './painted.tsx'
-import type { Sheet } from './sheet.ts'
+import { Painted, type Sheet } from './painted.tsx'
 import type { Key } from './tokenizer.ts'
 
 /** Monotonic milliseconds, and a timer on the same clock that can be called off. */

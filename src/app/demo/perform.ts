@@ -18,7 +18,7 @@ import { type Controls, keyHints, USUAL_KEYS } from '../../terminal/key-table.ts
 import { pedalLock } from '../../terminal/lock.ts'
 import { openPlain } from '../../terminal/open-plain.ts'
 import { openTerminal, type Terminal } from '../../terminal/open-terminal.ts'
-import { sheetText } from '../../terminal/sheet.ts'
+import { sheetText } from '../../terminal/painted.tsx'
 import type { Session, Sounding } from '../../visit/session.ts'
 import type { Context } from '../context.ts'
 import { SCENE, sceneSetup } from './scene.ts'

@@ -1,5 +1,5 @@
+import type { Sheet } from '../../terminal/painted.tsx'
 import type { Size } from '../../terminal/screen-writer.ts'
-import type { Sheet } from '../../terminal/sheet.ts'
 import { inRows } from '../home/layout.ts'
 import { indented, inPhrases } from '../page.ts'
 import { joinsAtEnd, noteOrClose, stored } from './words.ts'
