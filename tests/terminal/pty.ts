@@ -1,3 +1,4 @@
+import { writeSync } from 'node:fs'
 import { basename, join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { spawn } from '@lydell/node-pty'
@@ -63,6 +64,21 @@ export const startInPty = (
         })
     })
   })
+  const { fd } = child as unknown as { readonly fd: number }
+  /**
+   * As much as the terminal takes, and the rest when it takes more: the stream of the library would wait for that and read
+   * nothing meanwhile, so a program that writes as long would never read on.
+   */
+  const poured = async (bytes: Buffer): Promise<void> => {
+    for (let rest = bytes; rest.length > 0 && !over; ) {
+      try {
+        rest = rest.subarray(writeSync(fd, rest))
+      } catch (error) {
+        if ((error as NodeJS.ErrnoException).code !== 'EAGAIN') return
+        await pause(2)
+      }
+    }
+  }
   const exit = new Promise<{ code: number; signal: number }>(done => {
     child.onExit(({ exitCode, signal }) => {
       over = true
@@ -81,10 +97,9 @@ export const startInPty = (
       child.resize(c, r)
     },
     async send(bytes) {
-      if (typeof bytes === 'string') return child.write(bytes)
+      if (typeof bytes === 'string') return poured(Buffer.from(bytes))
       for (const piece of bytes) {
-        // Its type says strings only, but half a character is no string.
-        child.write(piece as string)
+        await poured(Buffer.from(piece))
         await pause(5)
       }
     },
