@@ -21,10 +21,9 @@ import type { DayNow } from './day-now.ts'
 import { notebookOf } from './notebook.ts'
 import { instantOf, todayOf, usually } from './now.ts'
 import { joinAcross, sit, take } from './play-visit.ts'
-import { controlsOf, levelsOf, motionOf } from './preferences.ts'
 import { saveAs } from './preset-store.ts'
 import { rhythmNamed } from './presets.ts'
-import { inPracticeRoom, type PracticeRoom, type Stage } from './room.ts'
+import { inPracticeRoom, type PracticeRoom, type Stage, soundingIn } from './room.ts'
 import type { Slot } from './sitting.ts'
 import { warmUpLog } from './warm-up-log.ts'
 import { GONE, NO_WARM_UPS, nothingAbove, ONCE, SEAM_FIRST, toPassText } from './words.ts'
@@ -131,19 +130,11 @@ const warm = async (
   const { warmUpScreen } = await import('../screens/warmup/screen.ts')
   const { name, minutes } = more
   const { quit } = await warmUpScreen({
-    terminal: await room.terminal(),
-    sound: room.sound,
-    timing: room.ctx.clock,
+    ...(await soundingIn(room)),
     title,
     exercises,
-    lock: room.lock,
-    controls: controlsOf(room.settings.now()),
     rate: RATE,
     log,
-    levels: levelsOf(room.settings.now()),
-    motion: motionOf(room.ctx, room.settings.now()),
-    louder: levels => void room.keep({ levels: { ...levels } }),
-    notebook: room.notebook,
     save: name === undefined ? null : as => saveAs(room.ctx, room.practiced().visits, as, name),
     ...(minutes === undefined ? {} : { slot: slotClock(room.ctx.clock, minutes) }),
   })

@@ -1,3 +1,4 @@
+import type { Levels } from '../click/voices.ts'
 import type { Event } from '../ladder/event.ts'
 import { historiesOf, summary } from '../ladder/history.ts'
 import { attemptLater, failed, type Need, type Result } from '../music/result.ts'
@@ -19,7 +20,7 @@ import type { Setup } from '../visit/session.ts'
 import type { Context } from './context.ts'
 import { notebookOf } from './notebook.ts'
 import type { Now, Practiced } from './now.ts'
-import { feetOf, type Manner, outputOf, startSound } from './preferences.ts'
+import { controlsOf, feetOf, levelsOf, type Manner, motionOf, outputOf, startSound } from './preferences.ts'
 
 /** A terminal that another screen has opened and will close, and what it knows of the feet on the pedals. */
 export type Stage = { readonly terminal: Terminal | PlainTerminal; readonly lock: PedalLock }
@@ -129,6 +130,23 @@ export const inRoom = async <T>(
     }
   } finally {
     await one.release()
+  }
+}
+
+/** What every screen that sounds gets of its room. */
+export const soundingIn = async (room: Room) => {
+  const { ctx, sound, lock, notebook } = room
+  const set = room.settings.now()
+  return {
+    terminal: await room.terminal(),
+    timing: ctx.clock,
+    controls: controlsOf(set),
+    levels: levelsOf(set),
+    motion: motionOf(ctx, set),
+    louder: (levels: Levels): void => void room.keep({ levels: { ...levels } }),
+    sound,
+    lock,
+    notebook,
   }
 }
 

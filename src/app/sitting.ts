@@ -1,4 +1,3 @@
-import type { Levels } from '../click/voices.ts'
 import { musicKey } from '../ladder/key.ts'
 import { openingTomorrow, takesOf, verdictsOn } from '../ladder/standing.ts'
 import { quickNotesWords } from '../music/rhythm.ts'
@@ -18,8 +17,8 @@ import { coldTempo } from '../visit/takes.ts'
 import type { Context, Outcome } from './context.ts'
 import { bows } from './instruments.ts'
 import { instantOf, type Practiced, todayOf } from './now.ts'
-import { controlsOf, dateText, levelsOf, motionOf } from './preferences.ts'
-import type { PracticeRoom } from './room.ts'
+import { dateText } from './preferences.ts'
+import { type PracticeRoom, soundingIn } from './room.ts'
 import { suggestions, suggestionsInDay } from './suggestions.ts'
 import { coldFirst, coldTaken, goalFirst, wrongNoted, wrongTakenBack } from './words.ts'
 
@@ -91,9 +90,10 @@ const subjectOf = ({ key, title, origin }: Target): Subject => ({
 /** One visit: from its opening to finishing. A short one has no closing view. */
 export const play = async (room: PracticeRoom, part: ToPlay): Promise<Left & Pick<Frame, 'earlier'>> => {
   const { setup, target, short, begins = false, from, slot } = part
-  const { ctx, settings, journal, sound } = room
+  const { ctx, settings, journal } = room
   const all = room.practiced()
-  const terminal = await room.terminal()
+  const { lock: feet, motion, ...sounding } = await soundingIn(room)
+  const { sound } = sounding
   const { conduct } = await import('../screens/practice/conduct.ts')
   const conductor = (changed: () => void): Conductor =>
     conduct({
@@ -101,7 +101,7 @@ export const play = async (room: PracticeRoom, part: ToPlay): Promise<Left & Pic
       sound,
       append: bodies => journal.append(bodies, from?.session.events[0]?.visit),
       timing: ctx.clock,
-      lock: room.lock,
+      lock: feet,
       changed,
       ...(from ? { from } : {}),
       ...(slot ? { slot: slot.clock } : {}),
@@ -124,7 +124,7 @@ export const play = async (room: PracticeRoom, part: ToPlay): Promise<Left & Pic
       .filter(Boolean)
       .join('   '),
     earlier: from?.earlier ?? verdictsOn(all.of(target.key), todayOf(ctx)),
-    motion: motionOf(ctx, settings.now()),
+    motion,
     ...(short ? { cold: '', coldIsOpen: false } : coldOf(ctx, all, target)),
     ...(short ? {} : { suggests: (slot ? suggestionsInDay : suggestions)(ctx, all, target, settings.now()) }),
   }
@@ -142,22 +142,16 @@ export const play = async (room: PracticeRoom, part: ToPlay): Promise<Left & Pic
     }
   }
   const shared = {
-    terminal,
-    timing: ctx.clock,
-    controls: controlsOf(settings.now()),
-    feet: room.lock,
+    ...sounding,
+    feet,
     short: short || slot !== undefined,
-    sound,
-    levels: levelsOf(settings.now()),
     frame,
     conductor,
     ending,
     begins,
     lock: room.keys,
-    notebook: room.notebook,
     subject: subjectOf(target),
     wrong: short ? null : { names: wrongsOf(bows(settings.now())), keep: wrongsKept(room, target.key) },
-    louder: (levels: Levels) => void room.keep({ levels: { ...levels } }),
   }
   const { practiceScreen } = await import('../screens/practice/screen.ts')
   const left = await practiceScreen(shared)

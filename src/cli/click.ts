@@ -1,8 +1,6 @@
 import type { Context, Outcome } from '../app/context.ts'
-import { controlsOf, levelsOf, motionOf } from '../app/preferences.ts'
-import { inRoom } from '../app/room.ts'
+import { inRoom, soundingIn } from '../app/room.ts'
 import { clickAt } from '../click/by-tempo.ts'
-import type { Levels } from '../click/voices.ts'
 import { type Clicked, parseClicked } from '../music/clicked.ts'
 import { plainForm } from '../music/form.ts'
 import { wholeNumber } from '../music/fraction.ts'
@@ -51,22 +49,9 @@ export const readClick = (t: ClickTyped): State => {
 export const clickCommand = async (ctx: Context, t: ClickTyped): Promise<Outcome> => {
   const click = readClick(t)
   const how = must(parseHow(ctx, t.output, 'The click'))
-  const left = await inRoom(ctx, { how }, async ({ sound, settings, lock, keep, notebook, terminal }) => {
+  const left = await inRoom(ctx, { how }, async room => {
     const { clickScreen } = await import('../screens/click/screen.ts')
-    const set = settings.now()
-    return clickScreen({
-      click,
-      sound,
-      timing: ctx.clock,
-      lock,
-      notebook,
-      controls: controlsOf(set),
-      levels: levelsOf(set),
-      motion: motionOf(ctx, set),
-      rate: RATE,
-      louder: (levels: Levels) => keep({ levels: { ...levels } }),
-      terminal: await terminal(),
-    })
+    return clickScreen({ click, rate: RATE, ...(await soundingIn(room)) })
   })
   return must(left)
 }

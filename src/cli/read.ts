@@ -1,9 +1,7 @@
 import { storeSections } from '../app/change-passage.ts'
 import type { Context, Outcome } from '../app/context.ts'
-import { controlsOf, levelsOf, motionOf } from '../app/preferences.ts'
-import { inRoom } from '../app/room.ts'
+import { inRoom, soundingIn } from '../app/room.ts'
 import { compile } from '../click/compile.ts'
-import type { Levels } from '../click/voices.ts'
 import { FIND_FROM, markBelow } from '../ladder/start.ts'
 import { playedForm } from '../music/changes.ts'
 import { valueAt } from '../music/changing.ts'
@@ -54,22 +52,9 @@ export const readCommand = async (ctx: Context, name: string, t: ReadTyped): Pro
   const typed = t.at === undefined ? null : must(parseTempo(t.at, 'tempo of the reading'))
   const passes = passages.map(p => passOf(piece, p, typed))
   const how = must(parseHow(ctx, t.output, 'The reading'))
-  const left = await inRoom(ctx, { how }, async ({ sound, settings, lock, keep, notebook, terminal }) => {
+  const left = await inRoom(ctx, { how }, async room => {
     const { readingScreen } = await import('../screens/reading/screen.ts')
-    const set = settings.now()
-    return readingScreen({
-      passes,
-      sound,
-      timing: ctx.clock,
-      lock,
-      notebook,
-      controls: controlsOf(set),
-      levels: levelsOf(set),
-      motion: motionOf(ctx, set),
-      store: storeSections(ctx, piece),
-      louder: (levels: Levels) => keep({ levels: { ...levels } }),
-      terminal: await terminal(),
-    })
+    return readingScreen({ passes, store: storeSections(ctx, piece), ...(await soundingIn(room)) })
   })
   return must(left)
 }

@@ -1,11 +1,9 @@
 import type { Context, Outcome } from '../app/context.ts'
 import { readNow, todayOf } from '../app/now.ts'
-import { controlsOf, levelsOf, motionOf } from '../app/preferences.ts'
 import { saveAs } from '../app/preset-store.ts'
 import { warmUpNamed } from '../app/presets.ts'
-import { inPracticeRoom } from '../app/room.ts'
+import { inPracticeRoom, soundingIn } from '../app/room.ts'
 import { warmUpLog } from '../app/warm-up-log.ts'
-import type { Levels } from '../click/voices.ts'
 import { RATE } from '../sound/stream.ts'
 import { warmedUp } from '../warm-up/exercise.ts'
 import { exercisesOf } from '../warm-up/exercises.ts'
@@ -20,26 +18,17 @@ export const warmupCommand = async (ctx: Context, name: string | undefined, t: T
   const how = must(parseHow(ctx, t.output, 'The warm-up'))
   const left = await inPracticeRoom(ctx, now, { how }, async room => {
     const { warmUpScreen } = await import('../screens/warmup/screen.ts')
-    const set = room.settings.now()
     return warmUpScreen({
-      sound: room.sound,
-      timing: ctx.clock,
+      ...(await soundingIn(room)),
       title: warmUp.title,
       exercises: exercisesOf(warmUp, {
         today: todayOf(ctx),
         remembered: warmedUp(now.practiced.visits),
-        tuning: set,
+        tuning: room.settings.now(),
       }),
-      controls: controlsOf(set),
-      lock: room.lock,
       rate: RATE,
-      notebook: room.notebook,
       log: warmUpLog(room.journal),
-      levels: levelsOf(set),
-      motion: motionOf(ctx, set),
-      louder: (levels: Levels) => room.keep({ levels: { ...levels } }),
       save: (name: string) => saveAs(ctx, room.practiced().visits, name, warmUp.name),
-      terminal: await room.terminal(),
     })
   })
   return must(left)

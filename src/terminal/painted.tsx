@@ -14,8 +14,10 @@ const painted = ({ text, color, bold }: RowPart): string => {
   return (color && chalk.level >= 2 ? pen.ansi256(HUES[color]) : pen)(text)
 }
 
-/** Rows as the terminal gets them. */
-export const sheetText = (rows: Sheet): string => rows.map(row => row.map(painted).join('')).join('\n')
+/** A row as the terminal gets it. */
+export const rowText = (row: Row): string => row.map(painted).join('')
+
+export const sheetText = (rows: Sheet): string => rows.map(rowText).join('\n')
 
 /**
  * Ink measures every character of every frame anew, which costs more than all else together. So what is painted stands in

@@ -1,7 +1,7 @@
 import { Box, Text } from 'ink'
 import type { ReactElement } from 'react'
+import { type Row, rowText, type Sheet } from '../../terminal/painted.tsx'
 import type { Size } from '../../terminal/screen-writer.ts'
-import { type Row, rowText, type Sheet } from '../../terminal/sheet.ts'
 import { inRows } from '../home/layout.ts'
 import { lineShown } from '../line.ts'
 import { indented, inPhrases, MARGIN, row } from '../page.ts'
