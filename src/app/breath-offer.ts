@@ -7,7 +7,7 @@ import { parsePlace, placeWords } from '../music/place.ts'
 import type { Tempo } from '../music/tempo.ts'
 import { type AirWord, breathes, breathMark } from '../repertoire/breath-advice.ts'
 import { musicOf } from '../repertoire/ladder-of.ts'
-import { cutPassage, type PassageForm } from '../repertoire/passage-form.ts'
+import { cutPassage, lettersOfPassage, type PassageForm } from '../repertoire/passage-form.ts'
 import type { Passage } from '../repertoire/piece.ts'
 import type { Done } from '../screens/practice/suggestions.ts'
 import { NOTHING_ASKED as NOTHING } from '../screens/practice/words.ts'
@@ -61,7 +61,12 @@ export const breathOffer = (
       const there = b?.kind === 'slow-breath' && o.instead ? parsePlace(b.at, whole) : null
       return there?.ok === true && equal(there.value, add(from, at))
     }
-    return { place: placeWords(mark?.place ?? ''), text: mark?.text ?? '', replaces, below: o.below }
+    return {
+      place: placeWords(mark?.place ?? '', lettersOfPassage(p)),
+      text: mark?.text ?? '',
+      replaces,
+      below: o.below,
+    }
   }
 
   const line = (s: Session): string => {

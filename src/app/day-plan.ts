@@ -5,11 +5,12 @@ import { daysOf } from '../plan/diary-days.ts'
 import { chosen, type Load, type LoadChoice } from '../plan/load.ts'
 import type { Seam, Work } from '../plan/work.ts'
 import { partsOf, type Subject, seamsOf, worksOf } from '../plan/works.ts'
-import type { Piece } from '../repertoire/piece.ts'
+import { isOpen, type Piece } from '../repertoire/piece.ts'
 import type { DayFile } from '../store/day-file.ts'
 import { type Offer, offersOf } from '../visit/joining.ts'
 import type { Context } from './context.ts'
 import { instantOf, type Now, type Practiced, todayOf } from './now.ts'
+import { noTempoYet } from './words.ts'
 
 /** Minutes after midnight of the place, whole. */
 export const clockNow = (ctx: Context): number => {
@@ -109,11 +110,7 @@ export const planOf = (
 
 /** What a piece that was read from a score still needs from the player. */
 const asks = (piece: Piece): readonly string[] => [
-  ...(piece.sure === 'open'
-    ? [
-        `${piece.title} has no tempo yet. After the rehearsal: gradino piece tempo "${piece.title}" 96 (your number)`,
-      ]
-    : []),
+  ...(isOpen(piece) ? [noTempoYet(piece.title)] : []),
   ...(piece.passages.every(p => p.whole && !p.sections?.length) && piece.passages.length > 0
     ? [
         `${piece.title} is a whole part. Cut it: gradino piece split "${piece.title}/${piece.passages[0]?.name}"`,

@@ -1,11 +1,12 @@
 import { basename } from 'node:path'
 import { attempt, attemptLater, ok, printable, problem, type Result } from '../music/result.ts'
-import { parseTempo, spokenGoal } from '../music/tempo.ts'
+import { goalText, parseTempo } from '../music/tempo.ts'
 import { PIECE } from '../repertoire/fields.ts'
 import { piecesCalled } from '../repertoire/new-passage.ts'
 import { musicMark } from '../repertoire/passage-form.ts'
 import {
   checkPiece,
+  isOpen,
   type Passage,
   PIECE_VERSION,
   type Piece,
@@ -25,7 +26,7 @@ import { todayOf } from './now.ts'
 import { readInput } from './read-input.ts'
 import { pieceJson, type Repertoire, repertoireNow } from './repertoire-rows.ts'
 import { endingOf, PIECE_ENDING, SCORES, scoreNear } from './score-file.ts'
-import { alreadyHad } from './words.ts'
+import { alreadyHad, noTempoYet } from './words.ts'
 
 /** What is wanted of a file, as typed or chosen. */
 export type ImportTyped = {
@@ -279,16 +280,15 @@ const toldOf = (
   const rows = added.flatMap(p => now.rows.filter(r => r.id === p.id))
   const hard = new Map(added.map(p => [p.id, p.hard]))
   const lineOf = (r: (typeof rows)[number]): string => {
-    const goal =
-      piece.sure === 'open' ? 'goal open, the rehearsal will say' : `goal ${spokenGoal(r.goal, r.top)}`
     const more = [hard.get(r.id), r.note].filter(text => text)
-    return `  ${r.place}: ${r.music}, ${goal}${more.map(text => `; ${text}`).join('')}`
+    return `  ${r.place}: ${r.music}, ${goalText(r.goal, r.top, r.open)}${more.map(text => `; ${text}`).join('')}`
   }
   return {
     lines: [
       ...(stays ? [] : [`${piece.title}${part === null ? '' : `, ${part}`}`]),
       ...rows.map(lineOf),
       ...said,
+      ...(isOpen(piece) && !stays ? [noTempoYet(piece.title)] : []),
       ...remarks.map(r => `  ${name}: ${r}`),
     ],
     json: { ...pieceJson(now, piece, added), part, added: added.length, said, remarks },

@@ -30,6 +30,7 @@ const setupOf = (room: PracticeRoom, target: Target): Setup => {
     form: target.form,
     numbers: target.numbers,
     ...(target.beside ? { beside: target.beside } : {}),
+    ...(target.open ? { open: target.open } : {}),
     goal: target.goal,
     ...(target.top ? { top: target.top } : {}),
     rhythm: target.rhythm,

@@ -3,7 +3,7 @@ import { daysBetween } from '../music/day.ts'
 import { stretchWords } from '../music/place.ts'
 import { typed } from '../music/tempo.ts'
 import { ladderOf, musicOf } from '../repertoire/ladder-of.ts'
-import type { Passage, Piece, Section } from '../repertoire/piece.ts'
+import { isOpen, type Passage, type Piece, type Section } from '../repertoire/piece.ts'
 import type { Listing } from '../screens/home/reduce.ts'
 import type { LadderRow, PassageRow } from '../screens/home/row.ts'
 import { type Kept, repertoire } from '../store/repertoire.ts'
@@ -34,6 +34,7 @@ const partOf = (ctx: Context, all: Journal, piece: Piece, p: Passage, s: Section
     place: s ? `section ${s.name}, ${stretchWords(s)}` : placeText(p),
     goal,
     ...(top ? { top } : {}),
+    ...(isOpen(piece) ? { open: true } : {}),
     ceiling,
     secure,
     ready,
@@ -107,6 +108,7 @@ const passageJson = (r: PassageRow, p: Passage) => ({
 export const pieceJson = (now: Repertoire, piece: Piece, only: readonly Passage[] = piece.passages) => ({
   id: piece.id,
   title: piece.title,
+  sure: piece.sure ?? null,
   passages: only.flatMap(p => {
     const row = now.rows.find(r => r.id === p.id)
     return row ? [passageJson(row, p)] : []

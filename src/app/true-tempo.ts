@@ -22,7 +22,7 @@ import {
 } from '../repertoire/breath-advice.ts'
 import { ladderOf, musicOf } from '../repertoire/ladder-of.ts'
 import type { PassageForm } from '../repertoire/passage-form.ts'
-import { checkPiece, type Passage, type Piece, type Section } from '../repertoire/piece.ts'
+import { checkPiece, isOpen, type Passage, type Piece, type Section } from '../repertoire/piece.ts'
 import { feltIn } from '../repertoire/set-fields.ts'
 import { repertoire } from '../store/repertoire.ts'
 import { asResult } from '../store/trouble.ts'
@@ -172,7 +172,7 @@ export const setTrueTempo = (
         trueTempoText(piece.title, ratio.n / ratio.d),
         ...pairs.map(
           ([was, is]) =>
-            `  ${placeText(is)}: goal ${goalText(is)}, before ${goalText(was)}${was.start === is.start ? '' : `, start ${is.start}`}`,
+            `  ${placeText(is)}: goal ${goalText(is)}, before ${isOpen(piece) ? 'open' : goalText(was)}${was.start === is.start ? '' : `, start ${is.start}`}`,
         ),
         ...stateLines(units),
         ...breaths.map(b => breathLine(b)),

@@ -94,3 +94,7 @@ export const alreadyHad = (passages: number): string =>
   passages === 1
     ? 'You already had 1 passage; it stays as it is.'
     : `You already had ${passages} passages; they stay as they are.`
+
+/** How an open goal is closed. */
+export const noTempoYet = (title: string): string =>
+  `${title} has no tempo yet. After the rehearsal: gradino piece tempo "${title}" 96 (your number)`

@@ -6,12 +6,13 @@ import { calendarText, type DayEvent } from '../files/ical.ts'
 import { DAY_MINUTES, dayAfter, daysBetween, type Instant } from '../music/day.ts'
 import { wholeNumber } from '../music/fraction.ts'
 import { problem } from '../music/result.ts'
-import { spokenGoal } from '../music/tempo.ts'
+import { goalText } from '../music/tempo.ts'
 import { playingDays } from '../music/week.ts'
 import { dayOf } from '../plan/day.ts'
 import type { Item } from '../plan/item.ts'
 import type { Work } from '../plan/work.ts'
 import { partsOf, type Subject, seamsOf, worksOf } from '../plan/works.ts'
+import { isOpen } from '../repertoire/piece.ts'
 import { dayTitle, itemText } from '../screens/today/line-words.ts'
 import { must, Stop } from './stop.ts'
 
@@ -52,7 +53,10 @@ const dateEvents = (parts: readonly Subject[], today: string): readonly DayEvent
   for (const { piece, ladder, label, section, readyBy } of parts) {
     if (section || readyBy === null || readyBy < today) continue
     const id = `date-${piece.id}-${readyBy}`
-    const lines = [...(events.get(id)?.lines ?? []), `${label}: goal ${spokenGoal(ladder.goal, ladder.top)}`]
+    const lines = [
+      ...(events.get(id)?.lines ?? []),
+      `${label}: ${goalText(ladder.goal, ladder.top, isOpen(piece))}`,
+    ]
     events.set(id, { id, day: readyBy, title: `Ready by today: ${piece.title}`, lines })
   }
   return [...events.values()]

@@ -2,7 +2,7 @@ import type { Context, Outcome } from '../app/context.ts'
 import { todayOf } from '../app/now.ts'
 import { sectionKey } from '../ladder/key.ts'
 import { printable, problem, wrong } from '../music/result.ts'
-import { aboutOf, NOTED, noteText } from '../plan/note-words.ts'
+import { aboutOf, lettersIn, NOTED, noteText } from '../plan/note-words.ts'
 import {
   NOTE_LENGTH,
   type NoteAbout,
@@ -83,9 +83,10 @@ const takeBack = async (ctx: Context, t: NoteTyped, words: readonly string[]): P
         : problem('--take-back', id ?? '', 'an id from gradino notes --ids'),
     )
   await takeBackNote(ctx.home, { ...ctx.clock, chance: ctx.chance }, found.id)
-  const about = aboutOf([...removed, ...pieces.map(k => k.piece)])(found)
+  const known = [...removed, ...pieces.map(k => k.piece)]
+  const about = aboutOf(known)(found)
   return {
-    lines: [`Taken back: ${noteText(found)}${about === '' ? '' : ` (${about})`}.`],
+    lines: [`Taken back: ${noteText(found, lettersIn(known))}${about === '' ? '' : ` (${about})`}.`],
     json: { takenBack: { ...found, day: noteDay(found) } },
   }
 }

@@ -1,6 +1,6 @@
 import type { Context, Outcome } from '../app/context.ts'
 import { todayOf } from '../app/now.ts'
-import { aboutOf, notesLines } from '../plan/note-words.ts'
+import { aboutOf, lettersIn, notesLines } from '../plan/note-words.ts'
 import { noteDay } from '../repertoire/note.ts'
 import { notesTrouble, readNotes } from '../store/notes.ts'
 import { removedPieces } from '../store/removed-pieces.ts'
@@ -15,9 +15,10 @@ export const notesCommand = async (ctx: Context, t: NotesTyped = {}): Promise<Ou
     repertoire(ctx.home).list(),
     removedPieces(ctx.home),
   ])
-  const about = aboutOf([...removed, ...pieces.map(k => k.piece)])
+  const known = [...removed, ...pieces.map(k => k.piece)]
+  const about = aboutOf(known)
   const trouble = notesTrouble(read)
-  const lines = notesLines(read.notes, todayOf(ctx), about, t.ids)
+  const lines = notesLines(read.notes, todayOf(ctx), about, lettersIn(known), t.ids)
   return {
     lines: [...(lines.length > 0 ? lines : ['No notes yet. A first one: gradino note TEXT']), ...trouble],
     json: {

@@ -1,7 +1,7 @@
 import type { Context, Outcome } from '../app/context.ts'
 import { addPassage, aroundOf } from '../app/edit-piece.ts'
 import { pieceJson, repertoireNow } from '../app/repertoire-rows.ts'
-import { spoken, spokenGoal } from '../music/tempo.ts'
+import { goalText, spoken } from '../music/tempo.ts'
 import type { Passage } from '../repertoire/piece.ts'
 import type { EditTyped } from './edit-options.ts'
 import { editsOf } from './edit-typed.ts'
@@ -23,7 +23,7 @@ export const pieceAddCommand = async (ctx: Context, title: string, t: EditTyped)
     : ''
   return {
     lines: [
-      `${piece.title}, ${row?.place}: ${row?.music}, goal ${row && spokenGoal(row.goal, row.top)}; the first visit ${from}.`,
+      `${piece.title}, ${row?.place}: ${row?.music}, ${row && goalText(row.goal, row.top, row.open)}; the first visit ${from}.`,
       `To practice: gradino practice "${piece.title}/${passage.name}"`,
       ...now.notes,
     ],

@@ -7,7 +7,7 @@ import { longestClean } from '../ladder/air.ts'
 import { sectionKey } from '../ladder/key.ts'
 import { standing } from '../ladder/standing.ts'
 import { measureName, stretchWords } from '../music/place.ts'
-import { spoken, spokenGoal, type Tempo, typed } from '../music/tempo.ts'
+import { goalText, spoken, type Tempo, typed } from '../music/tempo.ts'
 import {
   type AirWord,
   adviceText,
@@ -25,7 +25,7 @@ import { PASSAGE } from '../repertoire/fields.ts'
 import { findPiece } from '../repertoire/find-piece.ts'
 import { ladderOf } from '../repertoire/ladder-of.ts'
 import type { ListKey } from '../repertoire/lists.ts'
-import type { Passage, Piece, Section } from '../repertoire/piece.ts'
+import { isOpen, type Passage, type Piece, type Section } from '../repertoire/piece.ts'
 import type { PassageRow } from '../screens/home/row.ts'
 import { inOneLine } from '../screens/home/words.ts'
 import { openSettings } from '../store/settings.ts'
@@ -38,6 +38,7 @@ export type ShowTyped = { readonly breathSeconds?: string }
 type Unit = {
   readonly part: BreathMusic
   readonly top?: Tempo
+  readonly open: boolean
   readonly ceiling: Tempo | null
   readonly next: Tempo | null
   readonly finding: boolean
@@ -45,12 +46,13 @@ type Unit = {
   readonly earlier: readonly Tempo[]
 }
 
-const unitOf = (ctx: Context, all: Practiced, p: Passage, s: Section | null): Unit => {
+const unitOf = (ctx: Context, all: Practiced, piece: Piece, p: Passage, s: Section | null): Unit => {
   const own = s ? [s] : []
   const { top, ceiling, next, finding } = standing(ladderOf(p, own, all.usual), all, instantOf(ctx))
   return {
     part: partOf(p, s),
     ...(top ? { top } : {}),
+    open: isOpen(piece),
     ceiling,
     next,
     finding,
@@ -102,7 +104,7 @@ const sectionLines = (u: Unit, s: Section, air: PlayerBreath): readonly string[]
   `section ${s.name}, ${stretchWords(s)}: ${[
     u.next === null ? '' : `next ${u.finding ? `about ${spoken(u.next)}` : `from ${spoken(u.next)}`}`,
     u.ceiling === null ? 'no ceiling yet' : `ceiling ${spoken(u.ceiling)}`,
-    `goal ${spokenGoal(u.part.goal, u.top)}`,
+    goalText(u.part.goal, u.top, u.open),
   ]
     .filter(Boolean)
     .join(', ')}`,
@@ -170,15 +172,21 @@ const pieceLine = (p: Piece): readonly string[] => {
   const said = [
     ...labelled('ready by', p.readyBy),
     ...labelled('concert', p.concert),
-    ...labelled('goals:', p.sure === 'open' ? 'open, the rehearsal will say' : p.sure),
+    ...labelled('goals:', isOpen(p) ? 'open, the rehearsal will say' : p.sure),
   ]
   return said.length > 0 ? [`  ${said.join(', ')}`] : []
 }
 
-const shownOf = (ctx: Context, all: Practiced, now: Repertoire, p: Passage): readonly PassageShown[] => {
+const shownOf = (
+  ctx: Context,
+  all: Practiced,
+  now: Repertoire,
+  piece: Piece,
+  p: Passage,
+): readonly PassageShown[] => {
   const row = now.rows.find(r => r.id === p.id)
-  const sections = (p.sections ?? []).map(s => [s, unitOf(ctx, all, p, s)] as const)
-  return row ? [{ row, passage: p, unit: unitOf(ctx, all, p, null), sections }] : []
+  const sections = (p.sections ?? []).map(s => [s, unitOf(ctx, all, piece, p, s)] as const)
+  return row ? [{ row, passage: p, unit: unitOf(ctx, all, piece, p, null), sections }] : []
 }
 
 /** Some passages of a piece with all that is known of them, as lines and as data. `asked`: seconds of one breath. */
@@ -194,7 +202,7 @@ export const pieceShown = async (
   const done = longestClean(all.visits)
   const air = { word: airWord(settings), said: asked ?? settings.breath ?? null, done }
   const passages = piece.passages.filter(p => ids.includes(p.id))
-  const shown = passages.flatMap(p => shownOf(ctx, all, now, p))
+  const shown = passages.flatMap(p => shownOf(ctx, all, now, piece, p))
   const json = pieceJson(now, piece, passages)
   return {
     lines: [
@@ -205,7 +213,6 @@ export const pieceShown = async (
     ],
     json: {
       ...json,
-      sure: piece.sure ?? null,
       longestClean: done,
       passages: json.passages.map((j, i) => {
         const s = shown[i]

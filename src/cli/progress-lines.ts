@@ -2,11 +2,12 @@ import { rungs } from '../ladder/rungs.ts'
 import type { Standing } from '../ladder/standing.ts'
 import { dayText } from '../music/day-words.ts'
 import { decimal, toNumber } from '../music/fraction.ts'
-import { inUnit, slower, spokenGoal, type Tempo } from '../music/tempo.ts'
+import { goalText, inUnit, slower, type Tempo } from '../music/tempo.ts'
 import { type OtherWay, otherWayText } from '../plan/other-ways.ts'
 import type { OneRule, Outlook } from '../plan/outlook.ts'
 import { type RecentStops, stopsText } from '../plan/stops.ts'
 import type { Subject } from '../plan/works.ts'
+import { isOpen } from '../repertoire/piece.ts'
 import { staircase } from '../screens/progress/staircase.ts'
 import { countedText, leftOutText, outlookText } from '../screens/progress/words.ts'
 import { wrapped } from '../screens/today/wrap.ts'
@@ -71,7 +72,7 @@ const title = (s: Seen): string => {
   const ceiling = s.stands.ceiling
     ? `ceiling ${decimal(inUnit(s.stands.ceiling, music.goal.unit).bpm)}, `
     : ''
-  return `${piece.title}, ${label}: ${ceiling}goal ${spokenGoal(music.goal, music.top)}`
+  return `${piece.title}, ${label}: ${ceiling}${goalText(music.goal, music.top, isOpen(piece))}`
 }
 
 /** "Stops most in m. 43, beat 2: 7 of 12 stops ..."; of the last two weeks first, and in all where that differs. */

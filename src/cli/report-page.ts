@@ -3,10 +3,26 @@ import { rungs } from '../ladder/rungs.ts'
 import { daysBetween } from '../music/day.ts'
 import { daysAway, dayText } from '../music/day-words.ts'
 import { decimal } from '../music/fraction.ts'
-import { placeWords } from '../music/place.ts'
-import { goalNumbers, inUnit, sameTempo, spoken, spokenGoal, type Tempo } from '../music/tempo.ts'
+import {
+  goalNumbers,
+  goalText,
+  goalWords,
+  inUnit,
+  sameTempo,
+  spoken,
+  spokenGoal,
+  type Tempo,
+} from '../music/tempo.ts'
 import type { Figures, Other } from '../plan/report-figures.ts'
-import { LATELY, type Period, type RecentStops, type StopRow, stopsText, wrongsText } from '../plan/stops.ts'
+import {
+  LATELY,
+  type Period,
+  type RecentStops,
+  type StopRow,
+  stopsText,
+  wordsOf,
+  wrongsText,
+} from '../plan/stops.ts'
 import type { PassageRow } from '../screens/home/row.ts'
 
 /** All that a report says, before it is said. Notes are sentences with what they are about. */
@@ -59,7 +75,7 @@ const partRow = (p: Figures): readonly string[] => {
         : `${number(p.first)} to ${number(p.ceiling)}`
   return [
     p.label,
-    spokenGoal(p.goal, p.top),
+    goalWords(p.goal, p.top, p.open),
     number(p.ceiling),
     number(p.secure),
     p.ready ? 'yes' : 'no',
@@ -76,16 +92,22 @@ const temposText = (b: StopRow): string => {
 
 const breakRow = (b: StopRow): readonly string[] => [
   b.label,
-  placeWords(b.place),
+  wordsOf(b),
   String(b.stops),
   temposText(b),
   wrongsText(b.wrongs),
 ]
 
 /** "from quarter = 96 to 138, 9 rungs" */
-const wayText = ({ ceiling, goal, top }: Pick<PassageRow, 'ceiling' | 'goal' | 'top'>): string => {
-  if (ceiling === null) return `to ${spokenGoal(goal, top)}, no ceiling yet`
-  const range = top ? ` (goal ${goalNumbers(goal, top)})` : ''
+const wayText = ({
+  ceiling,
+  goal,
+  top,
+  open,
+}: Pick<PassageRow, 'ceiling' | 'goal' | 'top' | 'open'>): string => {
+  if (ceiling === null)
+    return `${open ? goalText(goal, top, open) : `to ${spokenGoal(goal, top)}`}, no ceiling yet`
+  const range = open ? ' (goal open)' : top ? ` (goal ${goalNumbers(goal, top)})` : ''
   const way = rungs(ceiling, goal, { kind: 'notch' })
   const left = way.ok ? way.value.length - 1 : 0
   return left === 0
@@ -151,7 +173,7 @@ export const reportPage = (r: Report): readonly PageElement[] => [
   }),
   ...(r.others.length > 0
     ? [
-        { kind: 'text' as const, text: 'OtherWay played:' },
+        { kind: 'text' as const, text: 'Also played:' },
         { kind: 'list' as const, items: r.others.map(o => `${o.label}: ${cleanText(o)} clean`) },
       ]
     : []),

@@ -6,7 +6,7 @@ import { markdownText, plainText } from '../files/page.ts'
 import { parseDay } from '../music/day-words.ts'
 import { problem } from '../music/result.ts'
 import { typed } from '../music/tempo.ts'
-import { aboutOf, noteText } from '../plan/note-words.ts'
+import { aboutOf, lettersIn, noteText } from '../plan/note-words.ts'
 import {
   dayOf,
   keysOf,
@@ -16,7 +16,7 @@ import {
   playedIn,
   sectionStops,
 } from '../plan/report-figures.ts'
-import { stopRows, stopsJson, within } from '../plan/stops.ts'
+import { placeJson, stopRows, stopsJson, within } from '../plan/stops.ts'
 import { findPiece } from '../repertoire/find-piece.ts'
 import { type Note, noteDay } from '../repertoire/note.ts'
 import { type Report, reportPage } from './report-page.ts'
@@ -51,7 +51,7 @@ const reportJson = (r: Report) => ({
   sections: r.parts.map(partJson),
   others: r.others,
   broken: r.recent.map(b => ({ label: b.label, all: stopsJson(b.all), lately: stopsJson(b.lately) })),
-  breaks: r.breaks.map(b => ({ ...b, tempos: b.tempos === null ? null : b.tempos.map(typed) })),
+  breaks: r.breaks.map(placeJson),
   questions: r.questions,
   ...(r.notes === null ? {} : { notes: r.notes }),
   ahead: r.rows.map(row => ({ passage: row.place, readyBy: row.readyBy, days: row.days })),
@@ -79,7 +79,7 @@ export const reportCommand = async (ctx: Context, name: string, t: ReportTyped):
     today
   const period = { from, to: today }
   const inside = visits.filter(v => within(period, dayOf(v)))
-  const parts = partsOf(all, passages, period, instantOf(ctx))
+  const parts = partsOf(all, piece, passages, period, instantOf(ctx))
   const { days, seconds } = playedIn(inside)
 
   const ours = (n: Note): boolean =>
@@ -103,9 +103,10 @@ export const reportCommand = async (ctx: Context, name: string, t: ReportTyped):
       inside.filter(v => v.stops.length > 0),
       wrongs.filter(n => n.place !== undefined),
       passageLabel(piece),
+      lettersIn([piece]),
     ),
     questions: notes.filter(n => n.kind === 'teacher').map(n => said(n, n.text)),
-    notes: t.withNotes ? own.map(n => said(n, noteText(n))) : null,
+    notes: t.withNotes ? own.map(n => said(n, noteText(n, lettersIn([piece])))) : null,
     rows: passages.flatMap(p => rows.filter(r => r.id === p.id)),
   }
   const page = write(reportPage(report))

@@ -37,6 +37,12 @@ export const lettersBeside = ({ numbers, letters = [] }: Omit<Numbered, 'form'>)
 export const letterAt = (letters: Letters, place: string): string =>
   letters.get(/^[^.+]*/.exec(place)?.[0] ?? '') ?? ''
 
+/** The same behind its name: " (C+4)". */
+export const letterBehind = (letters: Letters | null | undefined, place: string): string => {
+  const letter = letters ? letterAt(letters, place) : ''
+  return letter === '' ? '' : ` (${letter})`
+}
+
 export const END = 'end'
 
 const ACCEPTED = (numbers: readonly string[], letters: readonly Letter[] = []): string => {
@@ -235,7 +241,7 @@ const lengthText = (n: string, d: string): string => {
  * "43.2" as "m. 43, beat 2", beside a rehearsal mark as "m. 43 (C+4), beat 2", "43.2+eighth" as "m. 43, an eighth after beat
  * 2", "43(2)+3/16" as "m. 43, second time, 3 sixteenths after the bar line"; others as they stand.
  */
-export const placeWords = (place: string, letter = ''): string => {
+export const placeWords = (place: string, letters?: Letters | null): string => {
   if (place === END) return 'the end'
   const m = /^(X?\d+[a-z]?)(?:\((\d+)\))?(?:\.(\d+))?(?:\+(.+))?$/.exec(place)
   if (!m) return place
@@ -243,7 +249,7 @@ export const placeWords = (place: string, letter = ''): string => {
   const after = length === undefined ? null : parseLength(length)
   if (after && !after.ok) return place
   return [
-    `m. ${number}${letter === '' ? '' : ` (${letter})`}`,
+    `m. ${number}${letterBehind(letters, place)}`,
     time === undefined ? '' : time === '2' ? 'second time' : `time ${time}`,
     after?.ok
       ? `${lengthText(`${after.value.n}`, `${after.value.d}`)} after ${beat === undefined ? 'the bar line' : `beat ${beat}`}`
@@ -256,8 +262,10 @@ export const placeWords = (place: string, letter = ''): string => {
 }
 
 /** "m. 43 to m. 44, beat 2" */
-export const stretchWords = (s: { readonly from: string; readonly to: string }): string =>
-  `${placeWords(s.from)} to ${placeWords(s.to)}`
+export const stretchWords = (
+  s: { readonly from: string; readonly to: string },
+  letters?: Letters | null,
+): string => `${placeWords(s.from, letters)} to ${placeWords(s.to, letters)}`
 
 /** What some measures in a row are called alone: one that is there for the second time says so, "43(2)". */
 export const numbersBetween = (numbers: readonly string[], from: number, to: number): readonly string[] => {

@@ -102,6 +102,12 @@ export const goalNumbers = (goal: Tempo, top: Tempo | null | undefined): string 
 export const spokenGoal = (goal: Tempo, top: Tempo | null | undefined): string =>
   `${noteValueName(goal.unit).replaceAll('-', ' ')} = ${goalNumbers(goal, top)}`
 
+/** "goal quarter = 116 to 124"; of a goal that nobody knows yet where the ladder leads until then. */
+export const goalText = (goal: Tempo, top: Tempo | null | undefined, open?: boolean): string =>
+  `goal ${goalWords(goal, top, open)}`
+export const goalWords = (goal: Tempo, top: Tempo | null | undefined, open = false): string =>
+  open ? `open (for now ${spokenGoal(goal, top)})` : spokenGoal(goal, top)
+
 /** A goal as it is typed, in two where it is a range: "quarter=116-124" is "quarter=116" and "quarter=124". */
 export const splitGoal = (s: string): { readonly goal: string; readonly top: string | null } => {
   const [, unit = '', low, high] = /^(.*=)?\s*(\d[\d.]*)\s*[-\u2013]\s*(\d[\d.]*)\s*$/.exec(s) ?? []

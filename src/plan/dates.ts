@@ -139,7 +139,10 @@ export const lastEvening = (works: readonly Work[], date: string, light: boolean
     return [...runs(all, false), ...(light ? [slow] : [])]
   })
 
-/** What is too long for a ladder is played through each third day, until it is cut, where its minutes are `most` at most. */
+/**
+ * What is too long for a ladder is played through each third day, until it is cut, where its minutes are `most` at most; a
+ * whole part as a score has it only once the player began with it.
+ */
 export const longRuns = (
   works: readonly Work[],
   date: string,
@@ -147,7 +150,9 @@ export const longRuns = (
   most: number,
 ): readonly Unplaced[] =>
   works
-    .filter(w => w.long && (daysLeft(w, date) ?? every) > 2 && (w.lastPlayedDaysAgo ?? every) >= every)
+    .filter(
+      w => w.long && !w.asRead && (daysLeft(w, date) ?? every) > 2 && (w.lastPlayedDaysAgo ?? every) >= every,
+    )
     .map(w => {
       const all = passagesOf([w])
       return run(

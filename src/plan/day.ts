@@ -133,6 +133,7 @@ const slotBlocks = (slots: readonly Slot[], date: string): readonly Unplaced[] =
         ceiling: w.ceiling,
         goal: w.goal,
         ...(w.top ? { goalTop: w.top } : {}),
+        ...(w.open ? { open: w.open } : {}),
         top: soon ? (w.oneAbove ?? null) : null,
         toPass: again ? null : (w.minutesToPass ?? null),
         why,
@@ -174,7 +175,7 @@ export const dayOf = (works: readonly Work[], seams: readonly Seam[], asked: Ask
   const { date, minutes, light = false } = asked
   const left = (w: Work): number => daysLeft(w, date) ?? EVERY
   const before = works.filter(w => left(w) > 0)
-  const allReady = before.length > 0 && before.every(w => isDone(w) || w.long === true)
+  const allReady = before.some(isDone) && before.every(w => isDone(w) || w.long === true)
   const climbing = before.filter(w => !(light && left(w) === 1) && (isOpen(w) || (allReady && !w.long)))
   const mock = mockRuns(before, date)
   const cold = new Set(mock.flatMap(b => (b.task.kind === 'run' ? b.task.takes.map(t => t.key) : [])))

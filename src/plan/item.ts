@@ -20,6 +20,8 @@ type Task =
       readonly goal: Tempo
       /** Upper end of a goal that is a range. */
       readonly goalTop?: Tempo
+      /** Nobody knows the goal yet. */
+      readonly open?: true
       /** Shortly before the date no rung above this one; null = no such limit. */
       readonly top: Tempo | null
       /** Minutes until the ceiling is passed, all clean; null = nothing to pass, or not from the beginning. */

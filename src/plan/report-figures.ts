@@ -5,7 +5,7 @@ import { type Instant, localDay } from '../music/day.ts'
 import { faster, type Tempo } from '../music/tempo.ts'
 import { ladderOf } from '../repertoire/ladder-of.ts'
 import type { Note } from '../repertoire/note.ts'
-import type { Passage, Piece, Section } from '../repertoire/piece.ts'
+import { isOpen, type Passage, type Piece, type Section } from '../repertoire/piece.ts'
 import { placeText } from '../visit/subject.ts'
 import { namesOf, nameText, type PracticedName } from './practiced-names.ts'
 import { type Period, type RecentStops, stopsIn, within } from './stops.ts'
@@ -17,6 +17,8 @@ export type Figures = {
   readonly goal: Tempo
   /** Upper end of a goal that is a range. */
   readonly top?: Tempo
+  /** Nobody knows the goal yet. */
+  readonly open?: true
   readonly ceiling: Tempo | null
   readonly secure: Tempo | null
   readonly ready: boolean
@@ -65,7 +67,14 @@ const firstCeiling = (visits: readonly Visit[], period: Period): Tempo | null =>
   return days.map(upTo).find(t => t !== null) ?? null
 }
 
-const partOf = (l: Ladder, label: string, all: Histories, period: Period, now: Instant): Figures => {
+const partOf = (
+  l: Ladder,
+  label: string,
+  open: boolean,
+  all: Histories,
+  period: Period,
+  now: Instant,
+): Figures => {
   const { key, goal, top, ceiling, secure, ready } = standing(l, all, now)
   const visits = all.of(key)?.visits ?? []
   return {
@@ -73,6 +82,7 @@ const partOf = (l: Ladder, label: string, all: Histories, period: Period, now: I
     label,
     goal,
     ...(top ? { top } : {}),
+    ...(open ? { open } : {}),
     ceiling,
     secure,
     ready,
@@ -84,14 +94,15 @@ const partOf = (l: Ladder, label: string, all: Histories, period: Period, now: I
 /** Each passage as a whole, then its sections; a passage of which only sections were ever played is not a row. */
 export const partsOf = (
   all: Histories,
+  piece: Piece,
   passages: readonly Passage[],
   period: Period,
   now: Instant,
 ): readonly Figures[] =>
   passages.flatMap(p => {
-    const whole = partOf(ladderOf(p), placeText(p), all, period, now)
+    const whole = partOf(ladderOf(p), placeText(p), isOpen(piece), all, period, now)
     const sections = (p.sections ?? []).map(s =>
-      partOf(ladderOf(p, [s]), `${placeText(p)}, section ${s.name}`, all, period, now),
+      partOf(ladderOf(p, [s]), `${placeText(p)}, section ${s.name}`, isOpen(piece), all, period, now),
     )
     const played = (key: string): boolean => (all.of(key)?.visits.length ?? 0) > 0
     return !played(whole.key) && sections.some(s => played(s.key)) ? sections : [whole, ...sections]

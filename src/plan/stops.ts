@@ -12,8 +12,8 @@ import type { Passage, Section } from '../repertoire/piece.ts'
 type StopPlace = {
   /** "43.2" = measure and beat (see music/place.ts). */
   readonly place: string
-  /** The rehearsal mark it is known by, "C+4". */
-  readonly letter?: string
+  /** The rehearsal marks of its passage, to say it by. */
+  readonly letters?: Letters | null
   readonly stops: number
   /** Slowest and fastest tempo of the stops; null = none, only notes. */
   readonly tempos: readonly [Tempo, Tempo] | null
@@ -45,10 +45,9 @@ export const stopsAt = (
       .map(s => s.tempo)
       .sort(compareTempo)
     const [low, high] = [tempos[0], tempos.at(-1)]
-    const letter = letters ? letterAt(letters, place) : ''
     return {
       place,
-      ...(letter === '' ? {} : { letter }),
+      ...(letters ? { letters } : {}),
       stops: tempos.length,
       tempos: low && high ? [low, high] : null,
       wrongs: wrongs.filter(w => w.place === place).map(w => w.what),
@@ -77,7 +76,7 @@ const fromText = ([low, high]: readonly [Tempo, Tempo]): string =>
 /** So many places are named where no single one breaks more than the others. */
 const NAMED = 3
 
-const wordsOf = (p: StopPlace): string => placeWords(p.place, p.letter)
+export const wordsOf = (p: StopPlace): string => placeWords(p.place, p.letters)
 
 const list = (places: readonly StopPlace[]): string => {
   const more = places.length - NAMED
@@ -117,9 +116,15 @@ export const stopsText = (b: Stops): string => {
     .join('; ')
 }
 
+/** A place for programs, with the rehearsal mark it is known by, "C+4". */
+export const placeJson = <P extends StopPlace>({ letters, tempos, ...p }: P) => {
+  const letter = letters ? letterAt(letters, p.place) : ''
+  return { ...p, ...(letter === '' ? {} : { letter }), tempos: tempos?.map(typed) ?? null }
+}
+
 export const stopsJson = ({ places, ...b }: Stops) => ({
   ...b,
-  places: places.map(p => ({ ...p, tempos: p.tempos?.map(typed) ?? null })),
+  places: places.map(placeJson),
 })
 
 /** Local days, the first and the last included. */
@@ -191,12 +196,18 @@ export const stopRows = (
   visits: readonly Visit[],
   notes: readonly Note[],
   labelOf: (key: string) => string,
+  lettersOf: (key: string) => Letters | null,
 ): readonly StopRow[] => {
-  const labels = new Set([...visits, ...notes].flatMap(x => (x.key === undefined ? [] : [labelOf(x.key)])))
+  const labels = new Map(
+    [...visits, ...notes].flatMap(x => (x.key === undefined ? [] : [[labelOf(x.key), x.key]])),
+  )
   return [...labels]
-    .flatMap(label => {
+    .flatMap(([label, key]) => {
       const mine = (x: { readonly key?: string }): boolean => x.key !== undefined && labelOf(x.key) === label
-      return stopsAt(visits.filter(mine), notes.filter(mine)).places.map(p => ({ ...p, label }))
+      return stopsAt(visits.filter(mine), notes.filter(mine), lettersOf(key)).places.map(p => ({
+        ...p,
+        label,
+      }))
     })
     .sort((a, b) => b.stops - a.stops || b.wrongs.length - a.wrongs.length)
 }

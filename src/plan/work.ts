@@ -24,6 +24,8 @@ export type Work = {
   /** The passage that it is a part of; absent where it is a passage itself. */
   readonly whole?: Whole
   readonly goal: Tempo
+  /** Nobody knows the goal yet. */
+  readonly open?: true
   /** Its ladder leads down: slower is harder. */
   readonly down?: true
   /** Upper end of a goal that is a range, and the end at which the next cold take is played. */
@@ -50,6 +52,8 @@ export type Work = {
   readonly today?: boolean
   /** Too long for a ladder: it is only played through until it is cut. */
   readonly long?: boolean
+  /** The whole part as a score has it, never played yet: it is for cutting, not for a day. */
+  readonly asRead?: true
   readonly minutesSoFar: number
   readonly minutesToday?: number
   /** Natural logarithm of the ceiling over the first one. */

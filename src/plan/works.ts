@@ -15,7 +15,7 @@ import { placeWords } from '../music/place.ts'
 import { quarters, type Tempo } from '../music/tempo.ts'
 import { ladderOf, musicOf } from '../repertoire/ladder-of.ts'
 import type { PassageForm } from '../repertoire/passage-form.ts'
-import type { Passage, Piece, Section } from '../repertoire/piece.ts'
+import { isOpen, type Passage, type Piece, type Section } from '../repertoire/piece.ts'
 import { isRest, sectionsAndRest } from '../repertoire/the-rest.ts'
 import { blocksOf, type Joinable } from '../visit/joining.ts'
 import { REST } from '../visit/rest.ts'
@@ -117,12 +117,19 @@ const workOf = (all: Histories, p: Subject, date: string, now: Instant, whole?: 
   const { opening, finding, takes, rules } = stands
   const ceiling = planningCeiling(p.log, goal, direction)
   const long = isLong(p, ceiling)
+  const lastPlayedDaysAgo = lastPlayed(
+    [...p.log, ...takes, ...(long ? takesOf(all, p.ladder.key, 'entry') : [])].sort((a, b) =>
+      a.day < b.day ? -1 : 1,
+    ),
+    date,
+  )
   const seconds = secondsAt(p, ceiling ?? start ?? markBelow(goal, FIND_FROM))
   return {
     key: p.ladder.key,
     label: planLabel(p),
     piece: p.piece.title,
     goal,
+    ...(isOpen(p.piece) ? { open: true } : {}),
     ...(top ? { top, cold: nextEnd(takes, goal, top) } : {}),
     ceiling,
     secure: stands.secure,
@@ -132,6 +139,7 @@ const workOf = (all: Histories, p: Subject, date: string, now: Instant, whole?: 
     ...(direction === 'down' ? { down: true } : {}),
     ...(whole ? { whole } : {}),
     ...(long ? { long } : {}),
+    ...(long && p.passage.whole && lastPlayedDaysAgo === null ? { asRead: true } : {}),
     oneAbove:
       opening.ok && ceiling
         ? (opening.value.rungs.find(t => compareHard(t, ceiling, direction) > 0) ?? null)
@@ -142,12 +150,7 @@ const workOf = (all: Histories, p: Subject, date: string, now: Instant, whole?: 
     priority: PRIORITY[p.passage.matters ?? 'as usual'],
     minutesSoFar: p.log.reduce((sum, d) => sum + d.minutes, 0),
     lnGainSoFar: lnGain(p.log),
-    lastPlayedDaysAgo: lastPlayed(
-      [...p.log, ...takes, ...(long ? takesOf(all, p.ladder.key, 'entry') : [])].sort((a, b) =>
-        a.day < b.day ? -1 : 1,
-      ),
-      date,
-    ),
+    lastPlayedDaysAgo,
     secondsPerRepetition: seconds,
     minutesToPass:
       opening.ok && !finding

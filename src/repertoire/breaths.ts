@@ -1,7 +1,7 @@
 import * as z from 'zod'
 import { BREATH_KINDS, type BreathKind, MAY_WAIT, ONLY_THESE_WAIT } from '../music/form.ts'
 import { noteValueName, parseLength } from '../music/note-value.ts'
-import { END, placeWords } from '../music/place.ts'
+import { END, type Letters, placeWords } from '../music/place.ts'
 import { ok, problem } from '../music/result.ts'
 import { parseTempo, spoken, typed } from '../music/tempo.ts'
 import { type EntryKind, parts, place, yes } from './entry.ts'
@@ -89,9 +89,9 @@ const SAYS: { readonly [K in BreathKind]: string } = {
 }
 
 /** "holds the note on m. 63"; "breathe before m. 58, beat 2, below quarter = 96". */
-const inWords = (b: WrittenBreath): string => {
+const inWords = (b: WrittenBreath, letters?: Letters | null): string => {
   const end = b.at === END
-  const place = b.kind === 'fermata' && end ? 'the last note' : placeWords(b.at)
+  const place = b.kind === 'fermata' && end ? 'the last note' : placeWords(b.at, letters)
   const what =
     b.kind !== 'fermata' ? SAYS[b.kind] : end ? 'holds' : b.before ? 'holds the note before' : SAYS.fermata
   const below = b.below === undefined ? null : parseTempo(b.below)

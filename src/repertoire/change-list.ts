@@ -5,7 +5,7 @@ import type { EntryKind, Sources } from './entry.ts'
 import { sameName } from './find-piece.ts'
 import { type Entry, KINDS, type ListKey, textOf } from './lists.ts'
 import type { Passage } from './passage.ts'
-import { passageForm } from './passage-form.ts'
+import { lettersOfPassage, passageForm } from './passage-form.ts'
 import { feltIn } from './set-fields.ts'
 import { withPlacesShown } from './shown-places.ts'
 
@@ -16,8 +16,10 @@ const entriesOf = <K extends ListKey>(key: K, p: Passage): readonly Entry<K>[] =
 export type ListLine = { readonly text: string; readonly of?: number }
 
 /** The same in words: "holds the note on m. 63". */
-export const wordsOf = <K extends ListKey>(key: K, p: Passage): readonly string[] =>
-  entriesOf(key, p).map(e => KINDS[key].says?.(withPlacesShown(p, e)) ?? lineOf(key, p, e))
+export const wordsOf = <K extends ListKey>(key: K, p: Passage): readonly string[] => {
+  const letters = lettersOfPassage(p)
+  return entriesOf(key, p).map(e => KINDS[key].says?.(withPlacesShown(p, e), letters) ?? lineOf(key, p, e))
+}
 
 const lineOf = <K extends ListKey>(key: K, p: Passage, e: Entry<K>): string =>
   textOf(key, withPlacesShown(p, e), feltIn(p))

@@ -1,5 +1,6 @@
 import * as z from 'zod'
 import type { Frac } from '../music/fraction.ts'
+import type { Letters } from '../music/place.ts'
 import type { Result } from '../music/result.ts'
 import { textUpTo } from './kinds.ts'
 
@@ -38,7 +39,8 @@ export type EntryKind<E> = {
   /** What `read` reads: as the player types it, where that beat is felt. */
   readonly text: (e: E, felt?: Frac) => string
   /** The same in words. */
-  readonly says?: (e: E) => string
+  /** `letters`: the rehearsal marks of its passage. */
+  readonly says?: (e: E, letters?: Letters | null) => string
   /** `old` is the entry that it replaces. */
   readonly read: (s: string, field: string, from: Sources, old: E | undefined) => Result<E>
 }

@@ -71,7 +71,7 @@ const changes: EntryKind<Change> = {
   by: 'place',
   known: c => c.at,
   text: c => `${c.at}=${c.meter}`,
-  says: c => `${placeWords(c.at)}: ${c.meter}`,
+  says: (c, letters) => `${placeWords(c.at, letters)}: ${c.meter}`,
   read: (s, field) => {
     const two = parts(s)
     if (!two) return problem(field, s, CHANGE)
@@ -99,9 +99,9 @@ const tempos: EntryKind<WrittenTempo> = {
   },
   by: 'place',
   known: t => t.at,
-  says: t => {
+  says: (t, letters) => {
     const read = parseTempo(t.tempo)
-    return `${placeWords(t.at)}: ${read.ok ? spoken(read.value) : 'as before'}${t.ramp ? ', sliding to the next' : ''}`
+    return `${placeWords(t.at, letters)}: ${read.ok ? spoken(read.value) : 'as before'}${t.ramp ? ', sliding to the next' : ''}`
   },
   text: (t, felt) => t.at + (t.tempo === '' ? '' : `=${tempo.show(t.tempo, felt)}`) + (t.ramp ? ' ramp' : ''),
   read: (s, field, { felt }) => {

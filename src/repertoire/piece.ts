@@ -130,6 +130,9 @@ export const parsePiece = (text: string): Result<Piece> => {
 /** What stands in the piece's file: for people too. */
 export const pieceText = (p: Piece): string => `${JSON.stringify(p, null, 2)}\n`
 
+/** Whether nobody knows its tempo yet: the rehearsal will say. */
+export const isOpen = (p: Pick<Piece, 'sure'>): boolean => p.sure === 'open'
+
 /** A title becomes part of a file name only by its letters a to z and digits; the id tells files apart. */
 export const pieceFile = (p: Piece): string => {
   const slug = p.title

@@ -2,7 +2,7 @@ import type { Beat } from '../click/beats.ts'
 import type { Breath, Measure } from '../music/form.ts'
 import { compare, type Frac, sub, toNumber } from '../music/fraction.ts'
 import { type Meter, measureLength, pulses } from '../music/meter.ts'
-import { type Numbered, placeAt } from '../music/place.ts'
+import { type Letters, letterBehind, type Numbered, placeAt } from '../music/place.ts'
 
 /** One measure drawn as a row: bar lines at the ends, beats at their true distances, a mark where the sound is. */
 export type BeatStrip = { readonly row: string; readonly mark: number | null }
@@ -18,8 +18,10 @@ const WAITS = '∩'
 export type Sign = { readonly at: number; readonly waits: boolean }
 
 /** Where a mark stands, said shortly before it comes: "43.2", or its measure alone; a fermata on the note that it holds. */
-export const placeAhead = (b: Breath, music: Numbered): string =>
-  placeAt(b.note ? sub(b.at, b.note) : b.at, music).replace(/\(\d+\)|\+.*/g, '')
+export const placeAhead = (b: Breath, music: Numbered, letters?: Letters | null): string => {
+  const place = placeAt(b.note ? sub(b.at, b.note) : b.at, music)
+  return place.replace(/\(\d+\)|\+.*/g, '') + letterBehind(letters, place)
+}
 
 /** The marks that stand in a measure; one on a bar line belongs to the measure that it ends. */
 export const signsIn = (

@@ -24,6 +24,8 @@ export type Setup = {
   readonly goal: Tempo
   /** Upper end of a goal that is a range. */
   readonly top?: Tempo
+  /** Nobody knows the goal yet. */
+  readonly open?: true
   /** How the notes are altered; null = as written. The form then is the altered one. */
   readonly rhythm: Rhythm | null
   readonly opening: { readonly rungs: readonly Tempo[]; readonly at: number; readonly rules: Rules }

@@ -6,7 +6,7 @@ import { tempoMap } from '../click/tempo-map.ts'
 import { playedForm } from '../music/changes.ts'
 import { type Form, measures } from '../music/form.ts'
 import { measureLength } from '../music/meter.ts'
-import { measureName, measureWords } from '../music/place.ts'
+import { letterBehind, measureName, measureWords } from '../music/place.ts'
 import { sameTempo, type Tempo } from '../music/tempo.ts'
 import { rungOf, type Session, type Setup, type Sounding } from './session.ts'
 
@@ -65,6 +65,5 @@ export const soundingOf = (
 export const numberOf = (setup: Setup, measure: number): string => {
   const index = measures(setup.form).findIndex(m => m.number === measure)
   if (!(index in setup.numbers)) return String(measure)
-  const letter = setup.beside?.get(measureName(setup.numbers, index))
-  return measureWords(setup.numbers, index) + (letter === undefined ? '' : ` (${letter})`)
+  return measureWords(setup.numbers, index) + letterBehind(setup.beside, measureName(setup.numbers, index))
 }

@@ -8,7 +8,7 @@ import type { Frac } from '../music/fraction.ts'
 import type { Note } from '../music/groups.ts'
 import type { LongRest } from '../music/long-rests.ts'
 import type { Meter } from '../music/meter.ts'
-import { type Letters, letterAt } from '../music/place.ts'
+import { type Letters, letterBehind } from '../music/place.ts'
 import type { Rhythm } from '../music/rhythm.ts'
 import type { Tempo } from '../music/tempo.ts'
 import { lettersOfPassage } from '../repertoire/passage-form.ts'
@@ -26,6 +26,8 @@ export type Target = Ladder & {
   readonly numbers: readonly string[]
   /** What rehearsal mark each measure is known by. */
   readonly beside?: Letters
+  /** Nobody knows the goal yet. */
+  readonly open?: true
   /** After every ten repetitions one at the goal: of one beat, or of the whole section. */
   readonly fast: Fast | null
   readonly click: ClickPlan
@@ -54,9 +56,7 @@ export type Target = Ladder & {
 /** "run at the weir, m. 41-44 (C+4)"; of a passage named by its measures these alone. */
 export const placeText = (p: Passage): string => {
   if (p.measures === undefined) return p.name
-  const letters = lettersOfPassage(p)
-  const letter = letters ? letterAt(letters, p.measures.replace(/[-,].*/, '')) : ''
-  const beside = letter === '' ? '' : ` (${letter})`
+  const beside = letterBehind(lettersOfPassage(p), p.measures.replace(/[-,].*/, ''))
   const place = (/^\d/.test(p.measures) ? `m. ${p.measures}` : p.measures) + beside
   return p.name === p.measures ? place : `${p.name}, ${place}`
 }

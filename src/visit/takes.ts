@@ -140,6 +140,6 @@ export const takeOf = (
     numbers: music.numbers,
     click: click ? click(music.click, t) : music.click,
     tempo: tempo(t, all, rung, end),
-    says: beat?.from ? `from ${placeWords(beat.from)} to the next beat` : (says ?? ''),
+    says: beat?.from ? `from ${placeWords(beat.from, t.beside)} to the next beat` : (says ?? ''),
   }
 }

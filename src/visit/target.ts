@@ -17,7 +17,7 @@ import { joined, type Span, seam } from '../music/sections.ts'
 import { spoken, type Tempo } from '../music/tempo.ts'
 import { climbOf, ladderOf, musicOf, spanOf } from '../repertoire/ladder-of.ts'
 import { cutPassage, lettersOfPassage, passageNotes, tempoThere } from '../repertoire/passage-form.ts'
-import type { Passage, Piece, Section } from '../repertoire/piece.ts'
+import { isOpen, type Passage, type Piece, type Section } from '../repertoire/piece.ts'
 import { altered, guided } from './altered.ts'
 import { GUIDES, placeText, type Target, type Wishes } from './subject.ts'
 import { ownMusic } from './words.ts'
@@ -144,6 +144,7 @@ export const passageTarget = (s: Selection, wishes: Wishes, rhythmNamed: RhythmN
       start,
       goal,
       ...(kept.top && a.goal === undefined && !a.down ? { top: kept.top } : {}),
+      ...(a.goal === undefined && isOpen(piece) ? { open: true } : {}),
       ...climbed(a, ladder),
       ...(ladder.joins ? { joins: ladder.joins } : {}),
       click: need(

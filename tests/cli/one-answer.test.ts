@@ -71,3 +71,44 @@ test('a goal that is a range is said as a range wherever a goal is said', { time
     'goal quarter = 58 to 62, before quarter = 116 to 124',
   )
 })
+
+test('a goal that is open is said to be open wherever a goal is said', { timeout: 60_000 }, async () => {
+  const { home, type, json } = player()
+  const music = ['--in', '41-44', '--goal', '116-124', '--ready-by', '2031-03-28']
+  await type('piece', 'add', WEIR, ...music)
+  await type('piece', 'edit', WEIR, '--sure', 'open')
+  const said = 'goal open (for now quarter = 116 to 124)'
+  const added = await type('piece', 'add', WEIR, '--in', '45-48', '--goal', '116-124')
+  expect(added.out).toContain(`${said}; the first visit`)
+  const out = join(home, 'dates.ics')
+  const everywhere = async (): Promise<readonly string[]> => {
+    await type('calendar', '--out', out)
+    const dates = readFileSync(out, 'utf8').replaceAll('\r\n ', '')
+    const texts = [dates]
+    for (const command of [
+      [],
+      ['pieces'],
+      ['piece', 'show', WEIR],
+      ['progress'],
+      ['report', WEIR],
+      ['today'],
+    ])
+      texts.push((await type(...command)).out)
+    return texts
+  }
+  const before = await everywhere()
+  const key = sectionKey((await json('piece', 'show', WEIR)).passages[0].id)
+  await practiced(home, [{ key, at: '2031-03-12T17:00:00Z', presses: 'CCCCCC' }])
+  for (const text of [...before, ...(await everywhere())]) {
+    if (/goal|->/.test(text)) expect(text).toMatch(/\bopen\b/)
+    // The number alone is never called the goal.
+    expect(text).not.toMatch(/goals?:? (quarter = )?1\d\d|-> 1\d\d/)
+  }
+  expect(before.join('\n').split(said).length).toBeGreaterThan(5)
+  for (const command of ['pieces', 'report'])
+    expect((await type(command, ...(command === 'report' ? [WEIR] : []))).out).not.toMatch(/ {2}116 to/)
+  expect((await json('pieces')).pieces[0].sure).toBe('open')
+  // Once the conductor has said it, nothing is open any more.
+  expect((await type('piece', 'tempo', WEIR, '126')).out).toMatch(/goal quarter = 126 to 134.*before open/)
+  for (const text of await everywhere()) expect(text).not.toMatch(/open/)
+})

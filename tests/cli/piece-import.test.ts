@@ -140,7 +140,11 @@ describe('a part of a score', () => {
     const silent = put('a.xml', scoreText([head() + note(16)]))
     const played = put('b.xml', scoreText([`${head()}<sound tempo="80"/>${note(16)}`]))
     const open = await type('piece', 'import', silent)
-    expect(open).toMatchObject({ status: 0, out: expect.stringMatching(/goal open, the rehearsal will say/) })
+    expect(open).toMatchObject({
+      status: 0,
+      out: expect.stringContaining('goal open (for now quarter = 92)'),
+    })
+    expect(open.out).toMatch(/has no tempo yet\. After the rehearsal: gradino piece tempo/)
     expect((await json('piece', 'show', WEIR)).sure).toBe('open')
     expect((await type('today')).out).toMatch(/has no tempo yet\. After the rehearsal: gradino piece tempo/)
     expect((await type('piece', 'import', silent, '--title', 'Sluice', '--goal', '66')).status).toBe(0)
@@ -262,13 +266,20 @@ describe('a long part', () => {
         : (i === 0 ? head() + mark('quarter', '100') : '') + more(i) + note(16),
     )
 
-  test('is only played through as a whole; the next command opens the first proposal', async () => {
+  test('is in no plan as a whole before it is cut or played; the next command opens the first proposal', async () => {
     const { type, json, put } = folder()
     const said = await type('piece', 'import', put('long.xml', scoreText(measures(60))))
     expect(said.out).toMatch(/To practice: gradino practice "Weir Street Overture\/21-22"/)
     const { items } = await json('today')
     const wholes = (items as { kind: string }[]).filter(i => JSON.stringify(i).includes('whole part'))
-    expect(wholes.map(i => i.kind)).toEqual(['run'])
+    expect(wholes).toEqual([])
+    await type('piece', 'import', put('long.xml', scoreText(measures(60))), '--whole', '--title', 'Sluice')
+    await type('piece', 'remove', WEIR)
+    const today = (await type('today')).out
+    expect(today).toContain('Sluice is a whole part. Cut it: gradino piece split "Sluice/whole part"')
+    expect(today).not.toMatch(/one run|ready/)
+    await type('piece', 'remove', 'Sluice')
+    await type('piece', 'import', put('long.xml', scoreText(measures(60))))
     expect((await json('piece', 'show', WEIR)).passages.map((p: { name: string }) => p.name)).toContain(
       'whole part',
     )

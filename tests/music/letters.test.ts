@@ -20,7 +20,7 @@ describe('measures beside their rehearsal marks', () => {
     ])
     expect(letterAt(beside, '43.2')).toBe('C+2')
     expect(letterAt(beside, '40')).toBe('')
-    expect(placeWords('43.2', letterAt(beside, '43.2'))).toBe('m. 43 (C+2), beat 2')
+    expect(placeWords('43.2', beside)).toBe('m. 43 (C+2), beat 2')
   })
 
   test('from a mark that stands before the music, too', () => {

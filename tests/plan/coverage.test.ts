@@ -178,7 +178,7 @@ test('a new section begins from what its passage has reached, not from nothing',
   expect(decodeKey(works[0]?.key ?? '').kind).toBe('section')
 })
 
-test('a whole part as it was read has no ladder until it is cut: it is played through each third day, at its true length', () => {
+test('a whole part as it was read has no ladder until it is cut; once it was played, it is played through each third day, at its true length', () => {
   const { start: _, ...open } = passage([])
   const whole: Passage = { ...open, count: 96, measures: '1-96', whole: true }
   const hard = { ...passage([]), id: 'coda', name: 'coda', measures: '60-65', count: 6 } as Passage
@@ -191,12 +191,14 @@ test('a whole part as it was read has no ladder until it is cut: it is played th
   const runOf = (d: Day) => d.items.filter(i => i.kind === 'run' && i.takes.some(t => t.key === key))
   const first = dayWith(historiesOf([]), 0)
   expect(first.items.some(i => i.kind === 'section' && i.key === key)).toBe(false)
-  // 96 measures of four beats and four of count-in at 72, 60 % of 120, are 323 seconds; three more of pause: 5.4 min.
-  expect(runOf(first).map(i => i.minutes)).toEqual([5.5])
-  const after = (day: number) => dayWith(historiesOf([visit(takeKey('entry', key), 0, tempo(72))]), day)
+  expect(runOf(first)).toEqual([])
+  const after = (day: number, minutes?: number) =>
+    dayWith(historiesOf([visit(takeKey('entry', key), 0, tempo(72))]), day, minutes)
   expect([1, 2, 3].map(d => runOf(after(d)).length)).toEqual([0, 0, 1])
+  // 96 measures of four beats and four of count-in at 72, 60 % of 120, are 323 seconds; three more of pause: 5.4 min.
+  expect(runOf(after(3)).map(i => i.minutes)).toEqual([5.5])
   // No run that is more than half the music of a day.
-  expect(runOf(dayWith(historiesOf([]), 0, 15))).toEqual([])
+  expect(runOf(after(3, 15))).toEqual([])
 })
 
 test('a long passage with a start of its own is a ladder: the player says so', () => {

@@ -179,6 +179,7 @@ test('in the table a place stands once for a passage, and altered rhythms on the
     [visit([['43.2', 100]], 'one'), visit([['43.2', 120]], 'two'), visit([['43.2', 60]], 'rhythm')],
     [wrong('rhythm', '43.2', 'two')],
     key => (key === 'rhythm' ? 'run, rhythm 3:1' : 'run'),
+    () => null,
   )
   expect(rows.map(r => [r.label, r.stops, r.tempos?.map(typed), r.wrongs])).toEqual([
     ['run', 2, ['100', '120'], ['rhythm']],

@@ -10,6 +10,8 @@ export type LadderRow = {
   readonly goal: Tempo
   /** Upper end of a goal that is a range. */
   readonly top?: Tempo
+  /** Nobody knows the goal yet: it is where the ladder leads for now. */
+  readonly open?: true
   readonly ceiling: Tempo | null
   /** The highest tempo of a clean cold take, and whether such takes at the goal have made it ready. */
   readonly secure: Tempo | null

@@ -1,7 +1,7 @@
 import { daysAway, dayText, weekday } from '../../music/day-words.ts'
 import { decimal } from '../../music/fraction.ts'
 import { noteValueName } from '../../music/note-value.ts'
-import { goalNumbers, inUnit, type Tempo } from '../../music/tempo.ts'
+import { goalNumbers, goalText, inUnit, type Tempo } from '../../music/tempo.ts'
 import { QUICK_TITLE } from '../form/words.ts'
 import type { Chapter } from '../help.ts'
 import type { LadderRow, PassageRow } from './row.ts'
@@ -30,7 +30,7 @@ export const numbers = (
 ): { readonly next: string; readonly ceiling: string; readonly goal: string } => ({
   next: r.next === null ? '?' : `${r.finding ? 'about ' : ''}${inGoal(r.next, r)}`,
   ceiling: r.ceiling === null ? 'none' : inGoal(r.ceiling, r),
-  goal: goalNumbers(r.goal, r.top),
+  goal: r.open ? 'open' : goalNumbers(r.goal, r.top),
 })
 
 /** "ready", or "secure 104"; empty before the first clean cold take. */
@@ -54,14 +54,14 @@ export const detail = (r: PassageRow, date: string): string =>
 
 /** What a row says in one line, for plain lines and small windows. */
 export const inOneLine = (r: PassageRow, today: string): string => {
-  const { next, ceiling, goal } = numbers(r)
+  const { next, ceiling } = numbers(r)
   const [date, when] = dateColumn(r, today)
   return [
     r.next === null ? '' : r.finding ? `next ${next}, to find the start` : `next from ${next}`,
     r.ceiling === null ? 'no ceiling yet' : `ceiling ${ceiling}`,
     sureness(r),
     'join' in r && r.join ? r.join.says : '',
-    `goal ${unitOf(r)} = ${goal}`,
+    goalText(r.goal, r.top, r.open),
     date === '' ? '' : `ready by ${date}, ${when}`,
     r.sections.length === 0 ? '' : counted(r.sections.length, 'section'),
   ]

@@ -1,7 +1,7 @@
 import { beatsOf } from '../../click/beats.ts'
 import { decimal } from '../../music/fraction.ts'
 import { noteValueName } from '../../music/note-value.ts'
-import { spokenGoal, type Tempo } from '../../music/tempo.ts'
+import { goalNumbers, type Tempo } from '../../music/tempo.ts'
 import type { Row, RowPart, Sheet } from '../../terminal/painted.tsx'
 import type { Size } from '../../terminal/screen-writer.ts'
 import { fastWords } from '../../visit/fast.ts'
@@ -162,7 +162,7 @@ const smallBlocks = (p: Shown, l: Layout): readonly (readonly Row[])[] => {
   const figures = tempoRows(tempo, l.tempo, Math.min(size.cols - 16, Math.floor(size.cols * 0.6)))
   const column = INDENT + Math.max(...figures.map(r => [...r].length)) + 2
   const room = Math.max(8, size.cols - column - MARGIN)
-  const goal = `goal ${spokenGoal(s.setup.goal, s.setup.top).replace(/^.* = /, '')}`
+  const goal = `goal ${s.setup.open ? 'open' : goalNumbers(s.setup.goal, s.setup.top)}`
   const inARow = rowWords(s)
   const words = [
     ...inPhrases(`${unitOf(s, tempo)}   ${goal}`, room),

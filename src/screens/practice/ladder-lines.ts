@@ -27,10 +27,13 @@ const shown = (always: ReadonlySet<number>, at: number, count: number, room: num
   return kept
 }
 
+/** The last rung, where it is not the goal, or the goal is open. */
+const FOR_NOW = 'for now'
+
 /** The ladder, top first, at most `most` lines: the goal, what lies around the present rung, the start; what is left out is counted. */
 export const ladderLines = (s: Session, most: number): readonly Rung[] => {
   const { rungs, at, ceiling: today } = s.ladder
-  const { top, goal } = s.setup
+  const { top, goal, open } = s.setup
   const capped = s.setup.opening.rules.capped === true
   const last = rungs.at(-1) as Tempo
   // What is played apart has one rung, which may be neither end of a range.
@@ -44,10 +47,12 @@ export const ladderLines = (s: Session, most: number): readonly Rung[] => {
     // What is played apart from the ladder has one rung, at which the goal need not be.
     const isGoal = !capped && sameTempo(tempo, ranged || rungs.length === 1 ? s.setup.goal : last)
     const before = isGoal
-      ? 'goal'
+      ? open
+        ? FOR_NOW
+        : 'goal'
       : i === rungs.length - 1 && (rungs.length > 1 || capped)
         ? capped
-          ? 'for now'
+          ? FOR_NOW
           : 'upper'
         : i === at
           ? 'here'
@@ -70,7 +75,7 @@ export const ladderLines = (s: Session, most: number): readonly Rung[] => {
   const above: readonly Rung[] = capped
     ? [
         {
-          text: `${'goal'.padStart(8)}   ${decimal(goal.bpm).padStart(6)}`,
+          text: `${(open ? 'open' : 'goal').padStart(8)}   ${decimal(goal.bpm).padStart(6)}`,
           here: false,
           passed: false,
         },

@@ -123,11 +123,11 @@ const WORDS: Readonly<Record<BreathKind, string>> = {
 
 /** The next mark in this measure or the one after it, said before it comes: "breath 43.4". */
 const ahead = (s: Session, marks: readonly Breath[], bar: Measure): string => {
-  const { form, numbers } = s.setup
+  const { form, numbers, beside } = s.setup
   const until = add(bar.to, measureLength(bar.meter))
   const next = marks.find(m => compare(m.at, bar.from) > 0 && compare(m.at, until) <= 0)
   // It is near: which time of its measure is clear.
-  const place = next && placeAhead(next, { form, numbers })
+  const place = next && placeAhead(next, { form, numbers }, beside)
   return next ? `${(next.word ?? WORDS[next.kind]).slice(0, 12)} ${place}` : ''
 }
 

@@ -198,7 +198,7 @@ export const closing = (s: Session, { tomorrow, pain, cautions, offer }: Ending)
   const goal = setup.opening.rules.capped ? setup.goal : (ladder.rungs.at(-1) as Tempo)
   const earlier = setup.ceiling
   const upper = setup.top !== undefined && sameTempo(goal, setup.top)
-  const called = upper ? 'upper end of the goal' : 'goal'
+  const called = upper ? 'upper end of the goal' : setup.open ? 'goal for now' : 'goal'
   const reached = ladder.goal
     ? `The ${called}, ${spoken(goal)}, is reached.`
     : ladder.ceiling

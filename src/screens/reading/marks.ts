@@ -2,7 +2,7 @@ import { beatsOf } from '../../click/beats.ts'
 import type { Program } from '../../click/program.ts'
 import { type Measure, measures } from '../../music/form.ts'
 import { equal, zero } from '../../music/fraction.ts'
-import { letterAt, lettersBeside, measureName, type Numbered, placeAt } from '../../music/place.ts'
+import { letterBehind, lettersBeside, measureName, type Numbered, placeAt } from '../../music/place.ts'
 import { type Span, sections } from '../../music/sections.ts'
 
 /** A hard spot: the index of its measure in the form (a pick-up is one) and its beat, from 1. */
@@ -64,8 +64,7 @@ export const stretches = (music: Numbered, marks: readonly Mark[]): readonly Str
 /** "m. 43, beat 2"; beside a rehearsal mark "m. 47 (C+4), beat 2". */
 export const markText = (m: Mark, music: Omit<Numbered, 'form'>): string => {
   const name = measureName(music.numbers, m.measure)
-  const letter = letterAt(lettersBeside(music), name)
-  return `m. ${name}${letter === '' ? '' : ` (${letter})`}, beat ${m.beat}`
+  return `m. ${name}${letterBehind(lettersBeside(music), name)}, beat ${m.beat}`
 }
 
 /** "a, b and c" */

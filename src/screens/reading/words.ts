@@ -47,7 +47,9 @@ export const ahead = (s: State, frame: number | null): string => {
   const next = breathsAt(music.form, tempo).find(
     b => bar && after && compare(b.at, bar.from) > 0 && compare(b.at, after.to) <= 0,
   )
-  return next ? `${next.word ?? next.kind.replace('slow-', '')} ${placeAhead(next, music)}` : ''
+  return next
+    ? `${next.word ?? next.kind.replace('slow-', '')} ${placeAhead(next, music, lettersBeside(music))}`
+    : ''
 }
 
 /** The spots that were marked, as many as fit `width` columns, the latest among them. */

@@ -31,8 +31,8 @@ export const columnsOf = (i: Item, pieceOf: (key: string) => string): Columns =>
       return { what: 'Rest', tempo: '' }
     case 'section': {
       const from = i.again ? 'on' : i.from ? inGoal(i.from, i.goal) : '?'
-      const to = i.top ? inGoal(i.top, i.goal) : decimal(i.goal.bpm)
-      const range = !i.top && i.goalTop ? `-${inGoal(i.goalTop, i.goal)}` : ''
+      const to = i.top ? inGoal(i.top, i.goal) : i.open ? 'open' : decimal(i.goal.bpm)
+      const range = !i.top && i.goalTop && !i.open ? `-${inGoal(i.goalTop, i.goal)}` : ''
       return { what: said(i.label, '', pieceOf(i.key)), tempo: `${from} -> ${to}${range}` }
     }
     case 'seam':

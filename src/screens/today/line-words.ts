@@ -1,7 +1,7 @@
 import { daysBetween } from '../../music/day.ts'
 import { daysAway, dayText, weekday } from '../../music/day-words.ts'
 import { decimal } from '../../music/fraction.ts'
-import { inUnit, spokenGoal, type Tempo } from '../../music/tempo.ts'
+import { goalText, inUnit, type Tempo } from '../../music/tempo.ts'
 import type { Day } from '../../plan/day.ts'
 import type { Item, PlannedTake } from '../../plan/item.ts'
 import type { Load } from '../../plan/load.ts'
@@ -95,7 +95,7 @@ const sectionText = (i: Item & { kind: 'section' }, label: string): string => {
   const top = i.top ? `, nothing above ${inGoal(i.top, i.goal)} now` : ''
   const pass =
     i.ceiling && i.toPass !== null ? `, to pass ${inGoal(i.ceiling, i.goal)}: ${aboutMinutes(i.toPass)}` : ''
-  return `${label}: ${from}${ceiling}, goal ${spokenGoal(i.goal, i.goalTop)}${pass}${top}`
+  return `${label}: ${from}${ceiling}, ${goalText(i.goal, i.goalTop, i.open)}${pass}${top}`
 }
 
 /** A thing of the plan, as it is called. */

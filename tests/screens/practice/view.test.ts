@@ -7,6 +7,7 @@ import { parseMeter } from '../../../src/music/meter.ts'
 import { parseTempo, tempo } from '../../../src/music/tempo.ts'
 import { bigText } from '../../../src/screens/glyphs.ts'
 import { practiceSheet } from '../../../src/screens/practice/compose.ts'
+import { ladderLines } from '../../../src/screens/practice/ladder-lines.ts'
 import type { Shown } from '../../../src/screens/practice/shown.ts'
 import { strip } from '../../../src/screens/practice/strip.ts'
 import { drawn } from '../drawn.ts'
@@ -61,11 +62,26 @@ describe('the practice screen at 80x24', () => {
   })
 })
 
+test('a goal that nobody knows yet is open, and the last rung is where the ladder leads for now', async () => {
+  const made = setup({})
+  const s = await stage({ ...made, open: true })
+  const small = frame(shown(s.conductor.session(), { size: { rows: 12, cols: 40 } })).join('\n')
+  expect(small).toContain('goal open')
+  const ladder = ladderLines(s.conductor.session(), 20).map(r => r.text)
+  expect(ladder[0]).toMatch(/^ for now .*120/)
+  expect(ladder.join(' ')).not.toContain('goal')
+})
+
 test('a planned breath is said in the measure before it and drawn before its beat', async () => {
   const made = setup({ measures: 3 })
   const at = { n: 7, d: 4 }
   const s = await stage({ ...made, form: { ...made.form, breaths: [{ at, kind: 'breath', adds: zero }] } })
   expect(strip(s.conductor.session(), null, 46).label).toContain('breath 42.4')
+  const session = s.conductor.session()
+  const beside = new Map([['42', 'C+1']])
+  expect(strip({ ...session, setup: { ...session.setup, beside } }, null, 46).label).toContain(
+    'breath 42.4 (C+1)',
+  )
   await s.press('right')
   const program = s.conductor.session().current?.program
   const second = program && beatsOf(program).find(b => b.measure === 2)
