@@ -15,12 +15,13 @@ export default defineConfig({
     env: { CI: 'false', NODE_ENV: 'production' },
     // Files follow each other in a few processes: starting one for each file costs more than most of the tests.
     isolate: false,
-    testTimeout: 60_000,
-    hookTimeout: 60_000,
+    // The longest takes 10 s of a machine that two busy loops share.
+    testTimeout: 30_000,
+    hookTimeout: 30_000,
     projects: [
       {
         extends: true,
-        test: { name: 'terminal', maxWorkers: 3, isolate: true, include: [TERMINAL] },
+        test: { name: 'terminal', maxWorkers: 3, isolate: true, testTimeout: 60_000, include: [TERMINAL] },
       },
       {
         extends: true,
@@ -37,6 +38,7 @@ export default defineConfig({
           name: 'sound',
           maxWorkers: 1,
           isolate: true,
+          testTimeout: 60_000,
           include: [SOUND],
           globalSetup: './tests/sound/one-server.ts',
           sequence: { groupOrder: 1 },

@@ -56,7 +56,7 @@ test('a line of the day reads the journal once, and what was played there is kno
   expect(said.join('\n')).toContain('Clean.')
   expect(left).toMatchObject({ kind: 'leave' })
   expect(read).toHaveBeenCalledTimes(1)
-}, 20_000)
+})
 
 test('a turn that is skipped leaves its minutes to the others at once, and stays skipped', async () => {
   const p = player()

@@ -17,7 +17,7 @@ type Standing = {
 }
 type Shown = Standing & { name: string; sections: (Standing & { name: string })[] }
 
-test('where a ladder stands is the same in every command', { timeout: 60_000 }, async () => {
+test('where a ladder stands is the same in every command', async () => {
   const { home, json } = player()
   cpSync(join(import.meta.dirname, '../store/kept-before/data'), join(home, 'data'), { recursive: true })
   const shown: Shown[] = (await json('piece', 'show', WEIR)).passages
@@ -46,7 +46,7 @@ test('where a ladder stands is the same in every command', { timeout: 60_000 }, 
   expect(moved.map((m: Standing) => m.ceiling)).toEqual(shown.flatMap(p => p.sections.map(s => s.ceiling)))
 })
 
-test('a goal that is a range is said as a range wherever a goal is said', { timeout: 60_000 }, async () => {
+test('a goal that is a range is said as a range wherever a goal is said', async () => {
   const { home, type, json } = player()
   const added = await type(
     'piece',

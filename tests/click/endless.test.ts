@@ -42,6 +42,17 @@ describe('a click without an end', () => {
     expect(onsets[919]?.frame).toBe(28_768_696)
   })
 
+  test.each(['4/4', '6/8', '3+2/8'])(
+    'the last beat of %s is where its last click is that is no subdivision',
+    m => {
+      for (const subdivide of [1, 3]) {
+        const { onsets, lastBeat } = endless(steady(m, '97', { subdivide }), RATE, 0).measures(2, 3)
+        expect(lastBeat).toBe(onsets.findLast(o => o.role !== 'sub')?.frame)
+        expect(lastBeat).toBeGreaterThan(0)
+      }
+    },
+  )
+
   test('is the same click however it is cut, in any meter and tempo', () => {
     fc.assert(
       fc.property(

@@ -67,7 +67,7 @@ describe.each(PAGES)('%s', page => {
       if (output !== null) printed.set(doing.line, said.out)
     }
     await expect(withOutputs(text, printed)).toMatchFileSnapshot(join(ROOT, page))
-  }, 60_000)
+  })
 
   test('every command and option that is named is there', () => {
     const program = programOf(async () => {})

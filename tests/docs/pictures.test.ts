@@ -12,7 +12,7 @@ const home = mkdtempSync(join(tmpdir(), 'gradino-pictures-'))
 let shots: readonly Shot[] = []
 beforeAll(async () => {
   shots = await demonstration(home)
-}, 60_000)
+})
 afterAll(() => rmSync(home, { recursive: true, force: true }))
 
 const seen = (at: number): Shot => shots.findLast(s => s.at <= at + 1e-9) as Shot

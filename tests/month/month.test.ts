@@ -28,7 +28,7 @@ type SectionJson = {
 let month: Month
 beforeAll(async () => {
   month = await playMonth({ seed: 1, kill: true })
-}, 900_000)
+}, 300_000)
 afterAll(() => month?.clear())
 
 /** Ladders of the same music: a section, all of them joined, and single repetitions. */

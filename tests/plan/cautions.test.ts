@@ -29,6 +29,12 @@ test('the evening begins anew after the morning; nothing played asks for no rest
   expect(restOf(played([0, 40]), at(46)).now).toBe(false)
 })
 
+test('four minutes count as a rest, half an hour ends a sitting, a minute less does not', () => {
+  const after = (pause: number) => restOf(played([0, 12], [12 + pause, 14 + pause]), at(14 + pause))
+  expect([3, 4].map(pause => after(pause).since)).toEqual([17, 2])
+  expect([5, 29, 30, 31].map(pause => after(pause).after)).toEqual([25, 25, 10, 10])
+})
+
 test('two machines that played at once count as one sitting', () => {
   expect(restOf(played([0, 20], [3, 5], [21, 24]), at(24)).since).toBe(24)
 })

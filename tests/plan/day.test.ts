@@ -143,6 +143,30 @@ describe('what counts most', () => {
     expect(minutes(0.5)).toBeLessThan(minutes(2))
   })
 
+  test('of what waited equally long the one that matters more comes first', () => {
+    const waited = (key: string, priority: number) =>
+      work(key, 90, 120, { ...known, priority, lastPlayedDaysAgo: 5, secondsPerRepetition: 30 })
+    const works = [waited('can wait', 0.5), waited('usual', 1), waited('must', 2)]
+    for (const all of [works, works.toReversed()]) {
+      const day = plan(all, 10, [], { fundamentals: 0 })
+      expect(visitsOf(day, 'must').length).toBeGreaterThan(0)
+      expect(minutesOf(day, 'must')).toBeGreaterThanOrEqual(minutesOf(day, 'can wait'))
+    }
+    expect(slotsOf(works, TODAY, 6).map(s => s.work.key)).not.toContain('can wait')
+  })
+
+  test('cold takes have a fifth of the day at most, and as many come as fit into it', () => {
+    const atGoal = Array.from({ length: 30 }, (_, i) =>
+      work(`${i}`, 120, 120, { secondsPerRepetition: 30, lastPlayedDaysAgo: 2 }),
+    )
+    for (const minutes of [10, 20, 40, 60]) {
+      const takes = only(plan(atGoal, minutes, [], { fundamentals: 0 }), 'cold')
+      const half = minutes / 5 / 0.5
+      expect(sum(takes.map(i => i.minutes))).toBeLessThanOrEqual(minutes / 5)
+      expect(takes.length, `${minutes}`).toBe(half)
+    }
+  })
+
   test('what is asked for today is there, and says so', () => {
     const many = Array.from({ length: 20 }, (_, i) => work(`${i}`, 90, 120, known))
     const key = plan(many, 30).later.at(-1)?.key

@@ -12,7 +12,7 @@ describe('invented learners whom nobody has seen before, through the ladder as i
   beforeAll(() => {
     all = Array.from({ length: LEARNERS }, (_, i) => watched(FRESH + i, DAILY))
     looks = all.flatMap(l => l.looks)
-  }, 300_000)
+  }, 90_000)
 
   test('most of them reach the goal in forty days, and enough is said on the way', () => {
     expect(all.filter(l => l.reached).length / LEARNERS).toBeGreaterThan(0.9)
@@ -70,4 +70,4 @@ test('every second day, or not on weekends, forgetting or not: nobody knows whic
   expect(all.holds).toBeLessThan(0.86)
   expect(all.early.true).toBeGreaterThan(0.8)
   expect(all.not.true).toBeGreaterThan(0.8)
-}, 300_000)
+}, 90_000)

@@ -5,6 +5,7 @@ import { tempo } from '../../src/music/tempo.ts'
 import { type Asked, dayOf } from '../../src/plan/day.ts'
 import type { DayLine, Made } from '../../src/plan/order.ts'
 import { underWay } from '../../src/plan/rest-of-day.ts'
+import { restIsDue } from '../../src/plan/rests.ts'
 import type { Work } from '../../src/plan/work.ts'
 import { TODAY, work } from './scene.ts'
 
@@ -120,6 +121,26 @@ describe('a day that is under way', () => {
     const over = [{ name: 'fundamentals #1', at: EVENING - 24, minutes: 9 }]
     expect(open(lines(played, { over }))[0]?.item.kind).toBe('rest')
     expect(open(lines(played, { over, skipped: ['rest #1'] }))[0]?.item.kind).not.toBe('rest')
+  })
+
+  test('after 15 minutes of music the first rest comes first, after 25 more each later one, and no sooner', () => {
+    const since = (music: number, rested: boolean) => restIsDue({ music, rested })
+    expect([14.5, 15].map(m => since(m, false))).toEqual([false, true])
+    expect([15, 24.5, 25].map(m => since(m, true))).toEqual([false, false, true])
+  })
+
+  test('a rest that comes first is part of the minutes that are left', () => {
+    const played = [visit(warm, 9, 24), visit(A, 15, 15)]
+    const over = [{ name: 'fundamentals #1', at: EVENING - 24, minutes: 9 }]
+    expect(minutes(open(lines(played, { over })))).toBe(45 - 24)
+  })
+
+  test('what is at its goal keeps its turns until it is played once today, however few times', () => {
+    const atGoal = [work(A, 120, 120, { cleanColds: 0 }), work(B, 100, 120)]
+    const once = { ...visit(A, 1, 5), played: 1, verdicts: 1 }
+    const turns = (today: readonly Visit[]) =>
+      on(open(lines(today, {}, atGoal)), A).filter(l => l.item.kind === 'section').length
+    expect(turns([visit(warm, 9, 20), once])).toBe(0)
   })
 
   test('when the minutes are played nothing is open', () => {

@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { historiesOf, type Visit } from '../../src/ladder/history.ts'
 import { sectionKey } from '../../src/ladder/key.ts'
 import { tempo } from '../../src/music/tempo.ts'
-import { partsOf, rungsAbove } from '../../src/plan/works.ts'
+import { partsOf, rungsAbove, seamsOf, worksOf } from '../../src/plan/works.ts'
 import type { Passage, Piece } from '../../src/repertoire/piece.ts'
 
 const passage: Passage = {
@@ -79,6 +79,23 @@ describe('all that can be practiced', () => {
     expect(first?.log).toEqual([])
     expect(up?.log.map(d => d.ceiling)).toEqual([tempo(104)])
   })
+})
+
+const DAY = '2026-03-13'
+const EVENING = { wall: Date.parse(`${DAY}T18:00:00Z`), offset: 0 }
+const after = (...visits: readonly Visit[]) => {
+  const all = historiesOf(visits)
+  const of = partsOf(all, [piece])
+  return { works: worksOf(all, of, DAY, EVENING), seams: seamsOf(all, of, DAY, EVENING) }
+}
+
+test('each two neighbors have a seam, named after both, which knows when it was last played', () => {
+  const [up, down] = [sectionKey('s0000001'), sectionKey('s0000002')]
+  const { seams } = after(reached(up, 104), reached(down, 112))
+  expect(seams.map(s => s.of)).toEqual([[up, down]])
+  expect(seams.map(s => s.lastPlayedDaysAgo)).toEqual([null])
+  const key = seams[0]?.key ?? ''
+  expect(after(reached(up, 104), reached(key, 96)).seams.map(s => s.lastPlayedDaysAgo)).toEqual([1])
 })
 
 test('the rungs above: those to the goal, and none at the goal or beyond it; unknown before the first', () => {

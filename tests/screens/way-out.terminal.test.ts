@@ -100,7 +100,7 @@ const open = async (
   const own = mkdtempSync(join(scratch, 'own-'))
   cpSync(home, own, { recursive: true })
   pty = startInPty(process.execPath, [MAIN, '--home', own, ...args], { env })
-  await pty.waitFor(ready, 30_000)
+  await pty.waitFor(ready)
   for (const [keys, seen] of way) {
     await pty.send(keys)
     await pty.waitFor(seen)
@@ -185,7 +185,7 @@ describe.skipIf(process.platform === 'win32')('Ctrl+C leaves at once', () => {
   test('by lines the keyboard is given back too', async () => {
     const node = `"${process.execPath}" "${MAIN}" --home "${home}" --plain`
     pty = startInPty('sh', ['-c', `${node}; status=$?; stty -a; exit $status`], { env: AT })
-    await pty.waitFor(/4: Rest/, 30_000)
+    await pty.waitFor(/4: Rest/)
     await leaves()
     expect(pty.output()).toMatch(/ icanon/)
     expect(pty.output()).toMatch(/ echo /)

@@ -9,7 +9,7 @@ const KEPT = join(import.meta.dirname, 'kept-before')
  * Pieces, journal and notes as a player's disk holds them, with every kind of key there is, and what they were read to
  * when they were written. Whoever makes this fail takes history away from players.
  */
-test('what was kept before is read to the same answers', { timeout: 60_000 }, async () => {
+test('what was kept before is read to the same answers', async () => {
   const { home, json } = player()
   cpSync(join(KEPT, 'data'), join(home, 'data'), { recursive: true })
   const answers = JSON.parse(readFileSync(join(KEPT, 'answers.json'), 'utf8'))

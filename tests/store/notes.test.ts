@@ -75,7 +75,7 @@ describe('notes are kept', () => {
       }),
       { numRuns: 20 },
     )
-  }, 30_000)
+  })
 
   test('a note without a word is none, but pain needs no word', async () => {
     const home = newHome()

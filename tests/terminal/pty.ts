@@ -103,7 +103,7 @@ export const startInPty = (
         await pause(5)
       }
     },
-    async waitFor(what, ms = 30_000) {
+    async waitFor(what, ms = 15_000) {
       const seen = (): boolean => {
         const all = screen.rows()
         if (typeof what === 'function') return what(all)

@@ -185,7 +185,7 @@ describe('laws', () => {
       }),
       { numRuns: 100 },
     )
-  }, 20_000)
+  })
 })
 
 describe('what fits into a row', () => {
