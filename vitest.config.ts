@@ -7,6 +7,8 @@ const TERMINAL = 'tests/**/*.terminal.test.ts'
 const SOUND = 'tests/**/*.sound.test.ts'
 
 export default defineConfig({
+  // JSX as it is shipped too: React of production has no other.
+  oxc: { jsx: { development: false } },
   test: {
     globalSetup: './tests/build-once.ts',
     setupFiles: './tests/tidy.ts',
