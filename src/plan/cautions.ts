@@ -1,15 +1,9 @@
 import type { Visit } from '../ladder/history.ts'
 import { dayAt, type Instant, localDay } from '../music/day.ts'
 import { firstThing, type Note, painToday } from '../repertoire/note.ts'
+import { LATER, SOONEST } from './rests.ts'
 import { cautionLines, PAIN_TEXT } from './words.ts'
 
-/**
- * Rest while playing. Sources: five minutes in each half hour (British Association for Performing Arts Medicine, Ten Top
- * Health Tips for Musicians; G. Klickstein, The Musician's Way, 2009, p. 75: 25 minutes, then 5); the early rest after
- * 10 to 15 minutes: A. Cash, J. Res. Music Educ. 57(3), 2009.
- */
-const EARLY = 10
-const LATER = 25
 /** So many minutes without playing are a rest; a little less than five, since a hand is on the clock. A choice. */
 const A_REST = 4
 
@@ -45,7 +39,7 @@ export const restOf = (stretches: readonly Playing[], now: number): Rest => {
     end = Math.max(end, s.to)
   }
   const since = Math.max(0, (now - begun) / 60_000)
-  const after = rested ? LATER : EARLY
+  const after = rested ? LATER : SOONEST
   return { since, after, now: since >= after }
 }
 

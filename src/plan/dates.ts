@@ -4,7 +4,7 @@ import { frac, toNumber } from '../music/fraction.ts'
 import { compareTempo, ratioOf, scaleTempo, type Tempo } from '../music/tempo.ts'
 import { SHARES } from '../visit/takes.ts'
 import type { PlannedTake, Unplaced } from './item.ts'
-import { daysLeft, finished, gapOf, type Whole, type Work, wayOf } from './work.ts'
+import { daysLeft, finished, gapOf, keyOfWhole, type Whole, type Work, wayOf } from './work.ts'
 
 /** What the last days before a date ask for, and the days after it. */
 
@@ -42,8 +42,6 @@ const groups = <T>(all: readonly T[], by: (t: T) => string): readonly (readonly 
   return [...out.values()]
 }
 const byPiece = (works: readonly Work[]): readonly (readonly Work[])[] => groups(works, w => w.piece)
-
-export const keyOfWhole = (w: Work): string => w.whole?.key ?? w.key
 
 /** The passages that these belong to, each once and whole. */
 const passagesOf = (works: readonly Work[]): readonly Passage[] =>

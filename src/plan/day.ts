@@ -5,7 +5,6 @@ import {
   afterDate,
   dayItself,
   halfUp,
-  keyOfWhole,
   lastEvening,
   longRuns,
   mockRuns,
@@ -17,7 +16,7 @@ import { type Jump, jumpOf, type PlayedDay } from './jump.ts'
 import { type Load, loadOf } from './load.ts'
 import { restMinutes, type Since, withRests } from './rests.ts'
 import { EVERY, LONGEST, type Slot, slotsOf } from './slots.ts'
-import { assumed, atGoal, daysLeft, isDone, isOpen, type Seam, type Work, wayOf } from './work.ts'
+import { assumed, atGoal, daysLeft, isDone, isOpen, keyOfWhole, type Seam, type Work, wayOf } from './work.ts'
 
 export type Day = {
   readonly date: string
@@ -49,6 +48,8 @@ export type Asked = {
   /** Minutes of music that were played today already, and how many of them since the last rest. */
   readonly over?: number
   readonly since?: Since
+  /** What has no place in this day any more: it was played, or the player skipped it. */
+  readonly without?: (task: Unplaced['task']) => boolean
 }
 
 const FUNDAMENTALS = { share: 1 / 5, least: 5, ofShort: 1 / 3 }
@@ -146,7 +147,11 @@ const slotBlocks = (slots: readonly Slot[], date: string): readonly Unplaced[] =
  * Between two visits of the same music something else of it: once at its goal, then a few repetitions without a sound. It
  * takes its time from the visit that follows.
  */
-const varied = (blocks: readonly Unplaced[], works: readonly Work[]): readonly Unplaced[] => {
+const varied = (
+  blocks: readonly Unplaced[],
+  works: readonly Work[],
+  without: Asked['without'] = () => false,
+): readonly Unplaced[] => {
   let turn = 0
   return blocks.flatMap((b, i) => {
     const before = blocks[i - 1]?.task
@@ -158,6 +163,7 @@ const varied = (blocks: readonly Unplaced[], works: readonly Work[]): readonly U
     const minutes = halfUp(times * w.secondsPerRepetition)
     if (minutes > b.minutes / 2) return [b]
     const task: Unplaced['task'] = goal ? { kind: 'goal', take } : { kind: 'silent', take, times }
+    if (without(task)) return [b]
     return [
       { task, minutes },
       { ...b, minutes: b.minutes - minutes },
@@ -181,24 +187,31 @@ export const dayOf = (works: readonly Work[], seams: readonly Seam[], asked: Ask
   const cold = new Set(mock.flatMap(b => (b.task.kind === 'run' ? b.task.takes.map(t => t.key) : [])))
   const warm = fundamentalMinutes(minutes, asked.fundamentals ?? null)
   const there = Math.max(0, minutes - warm)
-  const first = [...dayItself(works, date), ...mock, ...coldTakes(before, cold, there)]
-  const last = lastEvening(works, date, light)
+  const open = (blocks: readonly Unplaced[]): readonly Unplaced[] =>
+    blocks.filter(b => !asked.without?.(b.task))
+  const first = open([...dayItself(works, date), ...mock, ...coldTakes(before, cold, there)])
+  const last = open(lastEvening(works, date, light))
   const music = there - restMinutes(there, asked.since)
-  const long = longRuns(before, date, EVERY, music / 2)
+  const long = open(longRuns(before, date, EVERY, music / 2))
+  const behind = [...first, ...long].at(-1)?.task
+  const run = behind?.kind === 'run' ? behind.takes.map(t => t.key) : []
+  const openSeams = seams.filter(
+    ({ key, label, next }) => !asked.without?.({ kind: 'seam', key, label, from: next }),
+  )
   const seamBlocks =
-    minutes < JOINING_FROM || seams.length === 0
+    minutes < JOINING_FROM || openSeams.length === 0
       ? []
-      : joins(seams, before, Math.max(JOINING, half(music / 8)))
+      : joins(openSeams, before, Math.max(JOINING, half(music / 8)))
   const apart = [...first, ...long, ...seamBlocks, ...last]
   /** Slots in so many minutes of music. */
   const attempt = (climb: number): { readonly slots: readonly Slot[]; readonly items: readonly Item[] } => {
     const played = slotsOf(climbing, date, climb).map(s => s.work)
-    const closing = wholesToPlay(played, date, climb * THROUGH)
-    const slots = slotsOf(climbing, date, climb - minutesOf(closing))
+    const closing = open(wholesToPlay(played, date, climb * THROUGH))
+    const slots = slotsOf(climbing, date, climb - minutesOf(closing), run)
     const blocks = [
       ...first,
       ...long,
-      ...varied(slotBlocks(slots, date), works),
+      ...varied(slotBlocks(slots, date), works, asked.without),
       ...seamBlocks,
       ...closing,
       ...last,

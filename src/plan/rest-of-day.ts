@@ -2,13 +2,11 @@ import type { Visit } from '../ladder/history.ts'
 import { decodeKey, sameMusic } from '../ladder/key.ts'
 import { restOf, stretchesOf } from './cautions.ts'
 import { type Asked, dayOf } from './day.ts'
-import type { Item } from './item.ts'
+import type { Item, Unplaced } from './item.ts'
 import { type DayLine, inOrder, linesOf, type Made, named, placeOf } from './order.ts'
-import { REST, restIsDue, type Since } from './rests.ts'
-import { atGoal, type Seam, type Work } from './work.ts'
+import { EARLY, REST, restIsDue, type Since } from './rests.ts'
+import { atGoal, daysLeft, type Seam, type Work } from './work.ts'
 
-/** Music after which a rest that the player skipped was due. */
-const DUE = 15
 /** Less than so many minutes left are no turn any more. */
 const LEAST = 2
 /** Once a day, whatever else is planned anew. */
@@ -70,8 +68,8 @@ const sinceOf = (ended: readonly DayLine[], { today, now, clock }: UnderWay): Si
   const after = stretchesOf(music).filter(s => clock - (now - s.from) / 60_000 >= taken)
   const { since, after: due } = restOf(after, now)
   return {
-    music: Math.max(0, since - DUE * skipped),
-    rested: rests.length > 0 || due > DUE,
+    music: Math.max(0, since - EARLY * skipped),
+    rested: rests.length > 0 || due > EARLY,
   }
 }
 
@@ -102,7 +100,8 @@ export const underWay = (items: readonly Item[], asked: Asked, u: UnderWay): rea
   if (ended.length === 0 && u.today.every(v => v.played === 0)) return morning
   const left = Math.floor((asked.minutes - goneOf(ended, u.today)) * 2) / 2
   if (left < LEAST) return ended
-  const was = (i: Item): boolean => {
+  const was = (task: Unplaced['task']): boolean => {
+    const i: Item = { ...task, at: 0, minutes: 0 }
     const what = placeOf(named([i])[0]?.name ?? '')
     const same = ended.filter(l => placeOf(l.name).kind === what.kind && placeOf(l.name).key === what.key)
     return same.some(
@@ -118,15 +117,18 @@ export const underWay = (items: readonly Item[], asked: Asked, u: UnderWay): rea
   const warm = morning.find(l => l.item.kind === 'fundamentals' && l.state === 'open')
   const since = sinceOf(ended, u)
   const rests = restIsDue(since) && left > 2 * REST
-  const day = dayOf(others.length > 0 ? others : u.works, u.seams, {
+  // What has no ladder to climb today can't take what is left.
+  const climbs = others.some(w => w.long !== true && (daysLeft(w, asked.date) ?? 1) > 0)
+  const day = dayOf(climbs ? others : u.works, u.seams, {
     ...asked,
     minutes: rests ? left - REST : left,
     fundamentals: Math.min(left, warm?.item.minutes ?? 0),
     since: rests ? { music: 0, rested: true } : since,
+    without: was,
   })
   const first: readonly Item[] = rests ? [{ kind: 'rest', at: 0, minutes: REST }] : []
   const anew = named(
-    [...first, ...day.items.filter(i => !was(i))],
+    [...first, ...day.items],
     ended.map(l => l.name),
   ).map((l): DayLine => ({ ...l, state: 'open', begun: null }))
   return [...ended, ...oneAfterAnother(inOrder(anew, u.made.order), asked.minutes - left)]

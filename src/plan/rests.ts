@@ -1,16 +1,18 @@
 import type { Item, Unplaced } from './item.ts'
 
 /**
- * Rests between stretches of music: a first one after 10 to 15 minutes of it, then five minutes in each half hour.
- * Sources: A. Cash, J. Res. Music Educ. 57(3), 2009 (a rest early on); British Association for Performing Arts Medicine,
- * Ten Top Health Tips for Musicians (five minutes every half hour).
+ * Rests between stretches of music, the one truth of the plan and of the cautions: a first one after 10 to 15 minutes of
+ * playing, then five minutes after 25 at most.
+ * Sources: British Association for Performing Arts Medicine, Ten Top Health Tips for Musicians (five minutes every half
+ * hour); G. Klickstein, The Musician's Way, 2009, p. 75 (25 minutes, then 5); the early rest: A. Cash, J. Res. Music
+ * Educ. 57(3), 2009.
  */
 export const REST = 5
-const SOONEST = 10
-const EARLY = 15
-const LATER = 25
-/** The end of the day is a rest too, so the stretch before it may be a little longer: still less than half an hour. */
-const LAST = 28
+export const SOONEST = 10
+export const EARLY = 15
+export const LATER = 25
+/** A rest may be so long before one more takes its place: a day of an hour has one of eight minutes, not two of five. */
+const LONGEST_REST = 8
 /** A rest finds no place inside a single take, so it may have to come so much sooner. */
 const SPARE = 2
 /** A visit that a rest cuts in two leaves so many minutes on both sides, where it can. */
@@ -19,29 +21,43 @@ const LEAST = 2
 const halfUp = (x: number): number => Math.ceil(x * 2 - 1e-9) / 2
 const near = 1e-9
 
-/** Minutes of one rest: five, or a sixth of what there is in less than half an hour. */
+/** Minutes of one rest at least: five, or a sixth of what there is in less than half an hour. */
 const restOf = (minutes: number): number => Math.min(REST, halfUp(minutes / 6))
 
 /** What was played today before, since the last rest. */
 export type Since = { readonly music: number; readonly rested: boolean }
 
-/** So much was played since the last rest that the next one comes first. */
-export const restIsDue = (since: Since): boolean => since.music >= (since.rested ? LATER : EARLY)
-
 const MORNING: Since = { music: 0, rested: false }
 
-/** How many rests so many minutes of music and rests hold. */
-const restsIn = (minutes: number): number =>
-  minutes <= EARLY
-    ? 0
-    : Math.max(1, Math.ceil((minutes - EARLY - LAST - REST) / (LATER - SPARE + REST) - near) + 1)
+/** So much is played before the next rest at most. */
+const before = ({ rested }: Since): number => (rested ? LATER : EARLY)
 
-const restsToday = (minutes: number, since: Since): number =>
-  restsIn(minutes + since.music - (since.rested ? LATER - EARLY : 0))
+/** So much was played since the last rest that the next one comes first. */
+export const restIsDue = (since: Since): boolean => since.music >= before(since)
+
+/** Music that so many rests have room between, each stretch of it as long as it may be. */
+const musicWith = (rests: number, since: Since): number =>
+  Math.max(0, before(since) - since.music) + rests * LATER - Math.max(0, rests - 1) * SPARE
+
+/** How many rests so many minutes of music and rests hold. */
+const restsToday = (minutes: number, since: Since): number => {
+  if (minutes <= before(since) - since.music) return 0
+  let rests = 1
+  while (musicWith(rests, since) + rests * LONGEST_REST < minutes - near) rests++
+  return rests
+}
+
+/** The rests of a day in their order, minutes: what no stretch of music may take makes them longer. */
+const restsOf = (minutes: number, since: Since): readonly number[] => {
+  const n = restsToday(minutes, since)
+  const least = restOf(minutes)
+  const halves = Math.round(2 * Math.max(0, minutes - musicWith(n, since) - n * least))
+  return Array.from({ length: n }, (_, i) => least + (Math.floor(halves / n) + (i < halves % n ? 1 : 0)) / 2)
+}
 
 /** Minutes of rest in so many minutes of music and rests. */
 export const restMinutes = (minutes: number, since: Since = MORNING): number =>
-  restsToday(minutes, since) * restOf(minutes)
+  restsOf(minutes, since).reduce((a, b) => a + b, 0)
 
 /** Between two blocks, in minutes of music. */
 const endsIn = (blocks: readonly Unplaced[]): readonly number[] => {
@@ -80,10 +96,10 @@ const restsAfter = (
   const out: number[] = []
   for (let left = rests; left > 0; left--) {
     const from = out.at(-1) ?? 0
-    const before = out.length === 0 ? since.music : 0
-    const high = from + (out.length === 0 && !since.rested ? EARLY : LATER) - before
+    const played = out.length === 0 ? since.music : 0
+    const high = from + (out.length === 0 ? before(since) : LATER) - played
     // Enough has to be played before it that what follows needs no more rests than are left.
-    const low = Math.max(from + SOONEST - before, music - LATER * (left - 1) - LAST)
+    const low = Math.max(from + SOONEST - played, music - LATER * left)
     const wish =
       soon && out.length === 0
         ? Math.min(high, low + left * SPARE)
@@ -121,6 +137,7 @@ export const withRests = (
   const music = blocks.reduce((sum, b) => sum + b.minutes, 0)
   // A day that is not full may need none.
   const short = music + since.music <= EARLY && music + restMinutes(minutes, since) < minutes - near
+  const lengths = [...restsOf(minutes, since)]
   const places = short ? [] : [...restsAfter(blocks, restsToday(minutes, since), since, from >= SOONEST)]
   let [at, played] = [from, 0]
   const put = (task: Unplaced['task'], m: number): void => {
@@ -128,7 +145,7 @@ export const withRests = (
     at += m
   }
   const rest = (): void => {
-    put({ kind: 'rest' }, restOf(minutes))
+    put({ kind: 'rest' }, lengths.shift() ?? REST)
     places.shift()
   }
   for (const b of blocks) {

@@ -1,5 +1,5 @@
 import { divide, inHalves } from './share.ts'
-import { atGoal, daysLeft, daysToClimb, isDone, isKnown, needOf, type Work } from './work.ts'
+import { atGoal, daysLeft, daysToClimb, isDone, isKnown, keyOfWhole, needOf, type Work } from './work.ts'
 
 /** Why something is in the day; a phrase for it is in why.ts. */
 export type Why = 'asked' | 'first' | 'away' | 'cold' | 'kept' | 'near' | 'closest' | 'gap'
@@ -124,8 +124,11 @@ const countOf = (w: Work, minutes: number): number =>
     Math.min(Math.round(minutes / USUAL), Math.floor(minutes / slotLength(w) + 1e-9)),
   )
 
-/** What has most minutes left comes first, never the same twice running while another one is left. */
-const ordered = (all: readonly Slot[][]): readonly Slot[] => {
+/**
+ * What has most minutes left comes first, never the same twice running while another one is left. Nor does a passage follow
+ * right behind a run of the whole of it: `run` = what was just played so, by its keys, the latest last.
+ */
+const ordered = (all: readonly Slot[][], run: readonly string[]): readonly Slot[] => {
   const left = all.map(slots => [...slots])
   const out: Slot[] = []
   const minutes = (slots: readonly Slot[]): number => sum(slots.map(s => s.minutes))
@@ -133,7 +136,12 @@ const ordered = (all: readonly Slot[][]): readonly Slot[] => {
     const open = left.filter(slots => slots.length > 0)
     if (open.length === 0) return out
     const count = sum(open.map(slots => slots.length))
-    const others = open.filter(slots => slots[0]?.work !== out.at(-1)?.work)
+    const ago = (slots: Slot[]): number => run.lastIndexOf(keyOfWhole((slots[0] as Slot).work))
+    const longest = Math.min(...open.map(ago))
+    const others =
+      out.length === 0
+        ? open.filter(slots => ago(slots) === longest)
+        : open.filter(slots => slots[0]?.work !== out.at(-1)?.work)
     // One that has as many slots as all others together and one more has to come now, or it will follow itself.
     const pressing = others.find(slots => slots.length * 2 > count)
     const next =
@@ -142,8 +150,13 @@ const ordered = (all: readonly Slot[][]): readonly Slot[] => {
   }
 }
 
-/** The slots of a day in their order; together `minutes`, in half minutes. */
-export const slotsOf = (works: readonly Work[], date: string, minutes: number): readonly Slot[] => {
+/** The slots of a day in their order; together `minutes`, in half minutes. `run` = what is played as a whole right before. */
+export const slotsOf = (
+  works: readonly Work[],
+  date: string,
+  minutes: number,
+  run: readonly string[] = [],
+): readonly Slot[] => {
   if (works.length === 0 || minutes < 0.5) return []
   const today = given(works, date, minutes)
   const shares = inHalves(today.map(g => g.minutes))
@@ -151,5 +164,5 @@ export const slotsOf = (works: readonly Work[], date: string, minutes: number): 
     const m = shares[i] as number
     return m > 0 ? [cut(m, countOf(work, m)).map(x => ({ work, minutes: x, why }))] : []
   })
-  return ordered(slots)
+  return ordered(slots, run)
 }

@@ -78,6 +78,9 @@ export type Seam = {
   readonly lastPlayedDaysAgo: number | null
 }
 
+/** The passage that it belongs to, or is. */
+export const keyOfWhole = (w: Pick<Work, 'whole' | 'key'>): string => w.whole?.key ?? w.key
+
 /** A little more than the goal is wanted, so that a cold take there is clean. */
 const MARGIN = Math.log(1.03)
 const COLDS = 2

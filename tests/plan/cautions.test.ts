@@ -1,6 +1,9 @@
 import { expect, test } from 'vitest'
 import { restOf, stretchesOf } from '../../src/plan/cautions.ts'
+import { dayOf } from '../../src/plan/day.ts'
+import { EARLY, LATER } from '../../src/plan/rests.ts'
 import { cautionLines } from '../../src/plan/words.ts'
+import { TODAY, work } from './scene.ts'
 
 const MIN = 60_000
 /** Stretches of playing in minutes. */
@@ -17,6 +20,25 @@ test('after a rest of five minutes the next one comes within the half hour', () 
   const sitting = played([0, 12], [17, 30], [30, 41])
   expect(restOf(sitting, at(41))).toEqual({ since: 24, after: 25, now: false })
   expect(restOf([...sitting, ...played([41, 42])], at(42)).now).toBe(true)
+})
+
+test('who keeps to the plan of a day is never told of a rest that the plan does not have: both know one number', () => {
+  const works = [work('A', 84, 120), work('B', 100, 120), work('C', 90, 110)]
+  for (const minutes of [30, 45, 60, 75, 90, 120]) {
+    const { items } = dayOf(works, [], { date: TODAY, minutes, played: [] })
+    const music: (readonly [number, number])[] = []
+    let rested = false
+    items.forEach((i, n) => {
+      if (i.kind === 'rest') rested = true
+      if (i.kind === 'rest' || i.kind === 'fundamentals') return
+      music.push([i.at, i.at + i.minutes])
+      const next = items[n + 1]
+      const { since, now } = restOf(played(...music), at(i.at + i.minutes))
+      expect(since, `${minutes} minutes`).toBeLessThanOrEqual(rested ? LATER : EARLY)
+      // Told to rest after the first early minutes, or where the plan rests too.
+      if (now && rested) expect(next?.kind ?? 'rest', `${minutes} minutes`).toBe('rest')
+    })
+  }
 })
 
 test('a wait of three minutes between two visits is no rest', () => {

@@ -1,6 +1,8 @@
+import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import type { Visit } from '../../src/ladder/history.ts'
 import { takeKey, warmUpKey } from '../../src/ladder/key.ts'
+import { dayAfter } from '../../src/music/day.ts'
 import { tempo } from '../../src/music/tempo.ts'
 import { type Asked, dayOf } from '../../src/plan/day.ts'
 import type { DayLine, Made } from '../../src/plan/order.ts'
@@ -145,5 +147,93 @@ describe('a day that is under way', () => {
 
   test('when the minutes are played nothing is open', () => {
     expect(open(lines([visit(A, 25, 60), visit(B, 20, 25)]))).toEqual([])
+  })
+})
+
+describe('minutes that a line gives back', () => {
+  /** What may become of a line: nothing yet, skipped, begun and ended after a part of it. */
+  const fate = fc.constantFrom('open', 'open', 'skipped', 'early', 'early')
+  const anyDay = fc.record({
+    minutes: fc.integer({ min: 20, max: 90 }),
+    ceilings: fc.array(fc.integer({ min: 70, max: 120 }), { minLength: 1, maxLength: 4 }),
+    fates: fc.array(fate, { minLength: 12, maxLength: 12 }),
+    parts: fc.array(fc.integer({ min: 1, max: 9 }), { minLength: 12, maxLength: 12 }),
+    days: fc.integer({ min: 1, max: 9 }),
+    long: fc.boolean(),
+  })
+  const keysOf = (l: DayLine): readonly string[] => {
+    const i = l.item
+    if (i.kind === 'section' || i.kind === 'seam') return [i.key]
+    if (i.kind === 'cold' || i.kind === 'goal' || i.kind === 'silent' || i.kind === 'slow')
+      return [takeKey(i.kind, i.take.key)]
+    if (i.kind === 'through') return i.takes.map(t => takeKey('through', t.key))
+    if (i.kind === 'run') return i.takes.map(t => takeKey('entry', t.key))
+    return i.kind === 'fundamentals' ? [warm] : []
+  }
+
+  test('are planned anew at once, whatever was dropped or ended early: no minute of the day is idle', () => {
+    let replanned = 0
+    const once = new Set<string>()
+    fc.assert(
+      fc.property(anyDay, d => {
+        const readyBy = dayAfter(TODAY, d.days + 1)
+        const ladders = d.ceilings.map((c, n) =>
+          work(`section ${n} even`, c, 120, { readyBy, lastPlayedDaysAgo: n + 1, minutesSoFar: 5 * n }),
+        )
+        const whole = work('section movement even', null, 120, {
+          readyBy,
+          long: true,
+          lastPlayedDaysAgo: 4,
+          secondsPerRepetition: 240,
+        })
+        const works = d.long ? [...ladders, whole] : ladders
+        const asked: Asked = { date: TODAY, minutes: d.minutes, played: [] }
+        const { items } = dayOf(works, [], asked)
+        const morning = underWay(items, asked, {
+          works,
+          seams: [],
+          made: untouched,
+          today: [],
+          now: NOW,
+          clock: EVENING,
+        })
+        const today: Visit[] = []
+        const over: { name: string; at: number; minutes: number }[] = []
+        const skipped: string[] = []
+        morning.slice(0, 12).forEach((l, n) => {
+          if (d.fates[n] === 'skipped') skipped.push(l.name)
+          if (d.fates[n] !== 'early') return
+          over.push({ name: l.name, at: EVENING - 60 + n, minutes: l.item.minutes })
+          for (const key of keysOf(l))
+            today.push(visit(key, (l.item.minutes * (d.parts[n] as number)) / 10 / keysOf(l).length, 60 - n))
+        })
+        const now = underWay(items, asked, {
+          works: works.map(w => (today.some(v => v.key === w.key) ? { ...w, lastPlayedDaysAgo: 0 } : w)),
+          seams: [],
+          made: { ...untouched, over, skipped },
+          today,
+          now: NOW,
+          clock: EVENING,
+        })
+        if (over.length + skipped.length === 0) return
+        const rests = now.filter(l => l.item.kind === 'rest' && l.state === 'done')
+        const gone = today.reduce((sum, v) => sum + v.seconds, 0) / 60 + minutes(rests)
+        const left = Math.floor((d.minutes - gone) * 2) / 2
+        if (left < 2) return
+        replanned++
+        for (const l of now.filter(x => x.state !== 'open')) once.add(l.item.kind)
+        expect(minutes(open(now))).toBe(left)
+        // Once a day is once a day.
+        for (const kind of ['cold', 'through', 'run', 'fundamentals'] as const)
+          for (const l of now.filter(x => x.item.kind === kind && x.state !== 'open'))
+            expect(
+              open(now).filter(x => x.item.kind === kind && keysOf(x).join() === keysOf(l).join()),
+            ).toEqual([])
+      }),
+      { numRuns: 150 },
+    )
+    expect(replanned).toBeGreaterThan(100)
+    for (const kind of ['cold', 'through', 'run', 'section', 'rest', 'fundamentals'])
+      expect([...once]).toContain(kind)
   })
 })
