@@ -1,6 +1,13 @@
 import { FAMILIES, type Family, HELD_BACK, heads } from './plan/heads.ts'
 import { asPlanned } from './plan/planned.ts'
-import { byTheGap, cheapestFirst, equalMinutes, oneAfterAnother, type Rule } from './plan/rules.ts'
+import {
+  byTheGap,
+  cheapestFirst,
+  equalMinutes,
+  oneAfterAnother,
+  type Rule,
+  totalsKnown,
+} from './plan/rules.ts'
 import { type Measured, measured, newWeek } from './plan/week.ts'
 
 export { FAMILIES, HELD_BACK }
@@ -21,6 +28,7 @@ export const RULES: Readonly<Record<string, Rule>> = {
   'minutes by the gap': byTheGap,
   'cheapest first': cheapestFirst(false),
   'cheapest first, each every third day': cheapestFirst(true),
+  'totals known beforehand': totalsKnown,
 }
 
 /** What comes of a rule for so many players, each with the same chances for each rule. */
@@ -33,7 +41,9 @@ export const played = (
 ): readonly Measured[] =>
   Array.from({ length: players }, (_, i) => {
     const [days, minutes, passages] = cell
-    const w = newWeek(heads(i, seed, passages, family), days, minutes)
+    const w = newWeek(heads(i, seed, passages, family), days, minutes, luck =>
+      heads(i, seed, passages, family, luck),
+    )
     ;(RULES[rule] as Rule)(w)
     return measured(w)
   })

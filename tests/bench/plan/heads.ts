@@ -74,8 +74,9 @@ export type Head = {
 const EAR = { passes: 0.05, refuses: 0.02 }
 const FAST = 0.6
 
-const head = (music: Music, t: Traits, quick: number, family: Family, seed: number): Head => {
-  const chance = chances(seed)
+/** `luck` = the same head with other chances. */
+const head = (music: Music, t: Traits, quick: number, family: Family, seed: number, luck: number): Head => {
+  const chance = chances(seed + luck * 100_003)
   const own = chances(seed * 7907 + 3)
   const forgets = between(own, 0.06, 0.2)
   const gains = between(own, 0.04, 0.14)
@@ -141,8 +142,14 @@ const BEATS = [8, 8, 12, 12, 16] as const
 /** Slow, usual and quick learners. */
 const QUICK = [0.6, 1, 1.7] as const
 
-/** The passages of one player; the same player for the same number. */
-export const heads = (player: number, seed: number, passages: number, family: Family): readonly Head[] => {
+/** The passages of one player; the same player for the same number, on another `luck` with other chances. */
+export const heads = (
+  player: number,
+  seed: number,
+  passages: number,
+  family: Family,
+  luck = 0,
+): readonly Head[] => {
   const chance = chances((seed + player) * 7919 + 13)
   const traits: Traits = {
     kind: KINDS[player % KINDS.length] as (typeof KINDS)[number],
@@ -165,6 +172,6 @@ export const heads = (player: number, seed: number, passages: number, family: Fa
       start: Math.max(20, Math.min(goal, Math.round(comfortable))),
     }
     const quick = traits.quick * Math.exp(0.15 * normal(chance))
-    return head(music, traits, quick, family, (seed + player) * 1009 + k * 31 + 1)
+    return head(music, traits, quick, family, (seed + player) * 1009 + k * 31 + 1, luck)
   })
 }

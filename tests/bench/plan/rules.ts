@@ -1,7 +1,7 @@
 import { tempoRatio } from '../../../src/music/tempo.ts'
 import { fundamentalMinutes } from '../../../src/plan/day.ts'
 import { restMinutes } from '../../../src/plan/rests.ts'
-import { atGoal, night, type Passage, rest, visit, type Week } from './week.ts'
+import { atGoal, measured, newWeek, night, type Passage, rest, visit, type Week } from './week.ts'
 
 /** How players divide their time without a plan: same ladder, same fundamentals and rests, same chances. */
 
@@ -119,3 +119,67 @@ export const cheapestFirst = (third: boolean): Rule =>
     const given = sum(minutes) || 1
     return left > 1 ? minutes.map(m => (m / given) * musicOf(w)) : minutes
   })
+
+/** Minutes of a total that fall on a day: the same on each, where that is three at least, else on so many days fewer, the last one among them. */
+const onDay = (total: number, w: Week): number => {
+  const each = total / w.days
+  const every = each <= 0 ? 1 : Math.max(1, Math.ceil(LEAST / each))
+  return (w.days - 1 - w.day) % every === 0 ? each * every : 0
+}
+
+/** Totals are looked for in steps of so many minutes, each tried out so often, and no passage has more than so many minutes a day. */
+const STEP = 12
+const TRIES = 3
+const DAILY = 24
+
+/** Chance of a clean first take on the date after so many minutes in all on one passage alone. */
+const alone = (w: Week, passage: number, total: number): number => {
+  const tries = Array.from({ length: TRIES }, (_, luck) => {
+    const one = newWeek(w.again(luck + 1).slice(passage, passage + 1), w.days, w.minutes)
+    for (let d = 0; d < one.days; d++) {
+      inStays(one, [onDay(total, one)])
+      night(one)
+    }
+    return measured(one).clean
+  })
+  return sum(tries) / TRIES
+}
+
+/** The totals that bring the most, for one who knows beforehand what minutes do to each passage of this player. */
+const bestTotals = (w: Week): readonly number[] => {
+  const steps = Math.floor((musicOf(w) * w.days) / STEP)
+  const most = Math.min(steps, Math.floor((DAILY * w.days) / STEP))
+  let best: { readonly worth: number; readonly totals: readonly number[] }[] = Array.from(
+    { length: steps + 1 },
+    () => ({ worth: 0, totals: [] }),
+  )
+  for (const k of w.passages.keys()) {
+    let high = 0
+    const worth = Array.from({ length: most + 1 }, (_, j) => {
+      high = Math.max(high, alone(w, k, j * STEP))
+      return high
+    })
+    best = best.map((_, all) =>
+      worth
+        .slice(0, all + 1)
+        .map((x, j) => {
+          const before = best[all - j] as (typeof best)[number]
+          return { worth: before.worth + x, totals: [...before.totals, j * STEP] }
+        })
+        .reduce((a, b) => (b.worth > a.worth ? b : a)),
+    )
+  }
+  return (best[steps] as (typeof best)[number]).totals
+}
+
+/** Each passage has its share of what it will need in all. Nobody knows that: it says how much a plan can gain at most by dividing minutes. */
+export const totalsKnown: Rule = w => {
+  const totals = bestTotals(w)
+  for (let d = 0; d < w.days; d++) {
+    inStays(
+      w,
+      totals.map(t => onDay(t, w)),
+    )
+    night(w)
+  }
+}

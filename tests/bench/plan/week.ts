@@ -49,13 +49,21 @@ export type Week = {
   readonly idle: number[]
   wear: number
   here: Passage | null
+  /** The same player before this week, with other chances: what one would see who knows the player. */
+  readonly again: (luck: number) => readonly Head[]
 }
 
 export const atGoal = (p: Passage): boolean => p.ceiling !== null && compareTempo(p.ceiling, p.goal) >= 0
 
 export const dateOf = (day: number): string => dayAfter(FIRST_DAY, day)
 
-export const newWeek = (all: readonly Head[], days: number, minutes: number): Week => ({
+export const newWeek = (
+  all: readonly Head[],
+  days: number,
+  minutes: number,
+  again: Week['again'] = () => [],
+): Week => ({
+  again,
   passages: all.map((head, i) => ({
     key: sectionKey(`pass${String(i).padStart(4, '0')}`),
     head,
