@@ -21,8 +21,8 @@ if (process.argv[2] === 'mutants') {
 }
 
 // npm run bench -- score: one part of a long score, beside a general reader; xml-readers: general readers of XML;
-// hard-places: the weights of the proposals.
-if (['score', 'xml-readers', 'hard-places'].includes(process.argv[2])) {
+// scores: what is imported of a folder of scores; hard-places: the weights of the proposals.
+if (['score', 'scores', 'xml-readers', 'hard-places'].includes(process.argv[2])) {
   await import(`./${process.argv[2]}.mjs`)
   process.exit()
 }
