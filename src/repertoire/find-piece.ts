@@ -8,20 +8,32 @@ import { noPiecesYet, noSuch } from './words.ts'
 export type Found<P> = { readonly in: P; readonly passage: Passage | null; readonly section: Section | null }
 
 const plain = (s: string): string => s.normalize('NFC').trim().replace(/\s+/g, ' ')
+/** As it comes from any keyboard: "Été" as "ete", curly quotes straight, dashes short. */
+const folded = (s: string): string =>
+  plain(s)
+    .normalize('NFKD')
+    .replace(/\p{M}+/gu, '')
+    .replace(/[\u2018\u2019]/g, "'")
+    .replace(/[\u201c\u201d\u201e]/g, '"')
+    .replace(/[\u2010-\u2014]/g, '-')
+    .toLowerCase()
 
 /** A shorter text is not looked for inside of a name. */
 const SHORTEST_PART = 2
 /** More than the worst closeness: names in a row are compared by the first, then by the next. */
-const RANKS = 4
+const RANKS = 5
 
-/** How well a name was met: 0 exactly, 1 but for capitals, 2 its beginning, 3 any part of it; null not at all. */
+/** How well a name was met: 0 exactly, 1 but for capitals, 2 its beginning, 3 any part of it, 4 all its words somewhere; null not at all. */
 const closeness = (typed: string, name: string): number | null => {
   const [a, b] = [plain(typed), plain(name)]
   if (a === b) return 0
-  const [low, full] = [a.toLowerCase(), b.toLowerCase()]
-  if (low === full) return 1
+  if (a.toLowerCase() === b.toLowerCase()) return 1
+  const [low, full] = [folded(a), folded(b)]
   if (full.startsWith(low)) return 2
-  return low.length >= SHORTEST_PART && full.includes(low) ? 3 : null
+  if (low.length < SHORTEST_PART) return null
+  if (full.includes(low)) return 3
+  const words = low.split(' ')
+  return words.length > 1 && words.every(w => w.length >= SHORTEST_PART && full.includes(w)) ? 4 : null
 }
 
 /** Those whose name is nearest to what was typed: one where it is clear, several where it is not. */
@@ -64,20 +76,20 @@ type Meant<P> = {
   readonly near: { readonly what: 'passage' | 'section'; readonly label: string }[]
 }
 
-/** All that a name can mean in one piece: itself, a passage or (when `deep`) a section; and what it nearly means. */
+/**
+ * All that a name can mean in one piece: itself, a passage or (when `deep`) a section, after the name of the piece or, where
+ * no piece is called so, alone; and what it nearly means.
+ */
 const meantIn = <P extends Carrier>(entry: P, name: string, deep: boolean): Meant<P> => {
   const { hits, near }: Meant<P> = { hits: [], near: [] }
   const { id, title, passages } = entry.piece
   const hit = (rank: number, label: string, passage: Passage | null, section: Section | null) =>
     hits.push({ rank, label, found: { in: entry, passage, section } })
-  for (const [typed, rest] of readings(name)) {
-    const first = typed === id ? 0 : closeness(typed, title)
-    if (first === null) continue
-    if (rest === null) hit(first * RANKS ** 2, title, null, null)
-    for (const passage of rest === null ? [] : passages) {
+  const inside = (first: number, rest: string, told: boolean): void => {
+    for (const passage of passages) {
       const label = `${title}/${passage.name}`
-      near.push({ what: 'passage', label })
-      for (const [called, last] of readings(rest ?? '')) {
+      if (told) near.push({ what: 'passage', label })
+      for (const [called, last] of readings(rest)) {
         const second = closeness(called, passage.name)
         if (second === null) continue
         if (last === null) hit((first * RANKS + second) * RANKS, label, passage, null)
@@ -90,6 +102,13 @@ const meantIn = <P extends Carrier>(entry: P, name: string, deep: boolean): Mean
       }
     }
   }
+  for (const [typed, rest] of readings(name)) {
+    const first = typed === id ? 0 : closeness(typed, title)
+    if (first === null) continue
+    if (rest === null) hit(first * RANKS ** 2, title, null, null)
+    else inside(first, rest, true)
+  }
+  inside(RANKS, name, false)
   return { hits, near }
 }
 

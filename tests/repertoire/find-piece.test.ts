@@ -54,3 +54,35 @@ test('of some names the nearest is taken: exactly, its beginning, any part of it
   expect(near('violin')).toEqual(['Violin 1', 'Violin 2'])
   expect(near('horn')).toEqual([])
 })
+
+describe('a name as it is typed in a hurry', () => {
+  const more = [
+    ...stand,
+    piece('Été à l’écluse', '5-9', 'the “slow” bars'),
+    piece('Lantern Study', 'coda of the night'),
+  ]
+  const found = (name: string) => {
+    const { in: of, passage } = must(findPiece(more, name))
+    return [of.piece.title, passage?.name].filter(Boolean).join('/')
+  }
+
+  test('needs no accents, no curly quotes and no words between', () => {
+    expect(found("ete a l'ecluse")).toBe('Été à l’écluse')
+    expect(found('ecluse/"slow"')).toBe('Été à l’écluse/the “slow” bars')
+    expect(found('street overture weir')).toBe('Weir Street Overture')
+  })
+
+  test('may be that of a passage alone, where no piece is called so', () => {
+    expect(found('the run')).toBe('Weir Street Overture/the run')
+    expect(found('night')).toBe('Lantern Study/coda of the night')
+    // A piece comes before a passage of another.
+    expect(found('weir')).toBe('Weir Street Overture')
+    expect(found('coda')).toBe('Mill Race/coda')
+  })
+
+  test('that fits two of them says both', () => {
+    const two = [...more, piece('Second Mill Race', 'coda')]
+    expect(refusal(findPiece(two, 'coda'))).toContain('one of Mill Race/coda, Second Mill Race/coda')
+    expect(refusal(findPiece(two, 'mill race/nowhere'))).toMatch(/^No passage is called/)
+  })
+})
