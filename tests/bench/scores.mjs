@@ -38,7 +38,8 @@ try {
     for (const { id } of score.value.parts)
       for (const [way, wanted] of Object.entries(WAYS)) {
         const made = importFrom(score.value, name, { part: id, ...wanted }, () => `id${1000 + ids++}`)
-        if (made.ok) count(`${way}: ${made.value.sure === 'open' ? 'the goal open' : `goal ${made.value.sure}`}`)
+        if (made.ok)
+          count(`${way}: ${made.value.sure === 'open' ? 'the goal open' : `goal ${made.value.sure}`}`)
         else {
           console.log(`refused: ${id}, ${way}: ${sentence(made.problem)}`)
           count(`${way}: ${/tempo/.test(made.problem.field) ? 'asked for a tempo' : 'refused'}`)
