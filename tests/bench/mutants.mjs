@@ -30,11 +30,8 @@ const ROOMS = {
   store: room('store'),
   terminal: room('terminal', { source: /\/(lock|tokenizer|chord|feet)\.ts$/ }),
 }
-/**
- * Real time and devices stay out; so do the faults of the ladder, which are found or not whatever its source says, and a
- * test that watches the disk from under modules that are loaded for it alone.
- */
-const LEFT_OUT = ['tests/ladder/mutants.test.ts', 'tests/store/journal-disk.test.ts']
+/** Real time and devices stay out; so do the faults of the ladder, which are found or not whatever its source says. */
+const LEFT_OUT = ['tests/ladder/mutants.test.ts']
 const isLeftOut = p => /\.(terminal|sound)\.test\./.test(p) || LEFT_OUT.includes(p)
 
 /** So many times the processor time of the tests as they are, and so many seconds: then it is an endless loop. */
