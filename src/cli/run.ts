@@ -1,6 +1,7 @@
 import { CommanderError } from 'commander'
 import { contextFrom, type Outcome } from '../app/context.ts'
 import { printable } from '../music/result.ts'
+import { inWindow } from '../screens/today/wrap.ts'
 import { StoreError } from '../store/trouble.ts'
 import { type Act, programOf } from './program.ts'
 import { Stop } from './stop.ts'
@@ -10,7 +11,9 @@ type Globals = { readonly home?: string; readonly json?: boolean; readonly plain
 /** Where an outcome is printed; one place for all commands. */
 const print = (o: Outcome, json: boolean): void => {
   if (json && o.json !== undefined) process.stdout.write(`${JSON.stringify(o.json, null, 2)}\n`)
-  else for (const line of o.lines ?? []) process.stdout.write(`${printable(line)}\n`)
+  else
+    for (const line of (o.lines ?? []).flatMap(l => inWindow(printable(l), process.stdout.columns)))
+      process.stdout.write(`${line}\n`)
 }
 
 /** Parses the command line and runs one command. Resolves with the exit status: 0 done, 1 could not be done, 2 bad option or value. */

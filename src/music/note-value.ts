@@ -62,6 +62,9 @@ export const parseNoteValue = (s: string, field = 'note value'): Result<Frac> =>
 /** The name of a note value ("dotted-quarter"), or its fraction ("5/8") where it has no name. */
 export const noteValueName = (v: Frac): string => ALL.find(([, f]) => equal(f, v))?.[0] ?? `${v.n}/${v.d}`
 
+/** Several of a note value by its name: "dotted halves". */
+export const several = (name: string): string => `${name.replaceAll('-', ' ').replace(/half$/, 'halve')}s`
+
 /** A length: the name of a note value, or the fraction of a whole note that `noteValueName` writes where there is no name. */
 export const parseLength = (s: string, field = 'length'): Result<Frac> => {
   const named = parseNoteValue(s, field)

@@ -1,5 +1,6 @@
 import type { Direction } from '../ladder/direction.ts'
 import { decodeKey, idsOf, type LadderKey, type TakeKind } from '../ladder/key.ts'
+import { several } from '../music/note-value.ts'
 import { spoken } from '../music/tempo.ts'
 import type { Passage, Piece, Section } from '../repertoire/piece.ts'
 import { isRest, sectionsAndRest } from '../repertoire/the-rest.ts'
@@ -47,7 +48,7 @@ const quickMusic = ({ meter, measures: n, pickup, unit }: LadderKey & { kind: 'q
   return [
     `${n} ${n === 1 ? 'measure' : 'measures'} of ${meter}`,
     pickup === null ? '' : `pick-up ${plain(pickup)}`,
-    unit === 'quarter' ? '' : `in ${plain(unit)}s`,
+    unit === 'quarter' ? '' : `in ${several(unit)}`,
   ]
     .filter(Boolean)
     .join(', ')

@@ -6,7 +6,7 @@ import type { Form } from '../music/form.ts'
 import { div, type Frac, frac } from '../music/fraction.ts'
 import { type Altered, alteredNotes, groupSizes, onsetsOf } from '../music/groups.ts'
 import { meterText } from '../music/meter.ts'
-import { noteValueName } from '../music/note-value.ts'
+import { noteValueName, several } from '../music/note-value.ts'
 import { measureRanges } from '../music/place.ts'
 import { ok, problem, type Result, wrong } from '../music/result.ts'
 import { alteredForm, guideOf, type Rhythm, rhythmText, suits } from '../music/rhythm.ts'
@@ -22,7 +22,7 @@ const inWords = (n: number): string => WORDS[n - 2] ?? String(n)
 /** "16ths", "dotted eighths", "eighth triplets" (where two thirds of a value are meant), "notes of 1/20". */
 const notesNamed = (length: Frac): string => {
   const name = noteValueName(length)
-  if (!name.includes('/')) return `${name.replaceAll('-', ' ')}s`.replace('halfs', 'halves')
+  if (!name.includes('/')) return several(name)
   const full = noteValueName(div(length, frac(2, 3)))
   return full.includes('/') ? `notes of ${name}` : `${full.replaceAll('-', ' ')} triplets`
 }

@@ -1,7 +1,13 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { compare, type Frac, frac, mul, times } from '../../src/music/fraction.ts'
-import { NOTE_VALUES, noteValueName, parseLength, parseNoteValue } from '../../src/music/note-value.ts'
+import {
+  NOTE_VALUES,
+  noteValueName,
+  parseLength,
+  parseNoteValue,
+  several,
+} from '../../src/music/note-value.ts'
 import { anyText } from './any.ts'
 
 const value = (s: string): Frac | null => {
@@ -76,6 +82,10 @@ describe('note values', () => {
       { numRuns: 2000 },
     )
   })
+})
+
+it('several of a value are halves, dotted halves, quarters', () => {
+  expect(['half', 'dotted-half', 'quarter'].map(several)).toEqual(['halves', 'dotted halves', 'quarters'])
 })
 
 describe('a length that need not be one note', () => {

@@ -3,7 +3,7 @@ import type { Steady } from '../../click/endless.ts'
 import type { Only } from '../../click/program.ts'
 import { type Frac, frac, toNumber } from '../../music/fraction.ts'
 import { type Meter, meterText, parseMeter, pulses, sameMeter } from '../../music/meter.ts'
-import { noteValueName, QUARTER } from '../../music/note-value.ts'
+import { noteValueName, QUARTER, several } from '../../music/note-value.ts'
 import { sentence } from '../../music/result.ts'
 import { EXTENDED_MARKS, nearestMark } from '../../music/scale.ts'
 import { FASTEST, parseTempo, spoken, type Tempo } from '../../music/tempo.ts'
@@ -182,7 +182,7 @@ export const clickText = (s: State): string => {
   const { pulse } = s
   return [
     meterText(s.meter),
-    pulse ? `counted in ${noteValueName(pulse).replaceAll('-', ' ')}s` : '',
+    pulse ? `counted in ${several(noteValueName(pulse))}` : '',
     ...clickWords(clickOf(s)),
     s.countIn > 0 ? `count-in ${s.countIn}` : '',
   ]

@@ -10,7 +10,7 @@ import { inRows, leader, widthOf, windowOf } from './layout.ts'
 import { Bar, Note } from './parts.tsx'
 import { partsOf, type State } from './reduce.ts'
 import type { LadderRow, PassageRow } from './row.ts'
-import { notShown, numbers, sureness, TO_LIST, unitOf, WHOLE } from './words.ts'
+import { notShown, numbers, sureness, TO_LIST, unitsOf, WHOLE } from './words.ts'
 
 /** Rows above the first section, and below the last: what is not shown, the keys. */
 const HEAD = 5
@@ -53,7 +53,7 @@ export const Sections = (p: {
     <>
       <Text bold wrap="truncate">{`   ${row.piece}, ${row.place}`}</Text>
       <Text wrap="truncate">{row.join ? `   ${row.join.says}: j` : ' '}</Text>
-      <Heading what={`in ${unitOf(row)}s`} when="" width={width} />
+      <Heading what={`in ${unitsOf(row)}`} when="" width={width} />
       <Text> </Text>
       {parts.slice(from, to).map((part, i) => (
         <Line key={part.id} part={part} row={row} on={from + i === s.part} width={width} />

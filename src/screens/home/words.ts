@@ -1,6 +1,6 @@
 import { daysAway, dayText, weekday } from '../../music/day-words.ts'
 import { decimal } from '../../music/fraction.ts'
-import { noteValueName } from '../../music/note-value.ts'
+import { noteValueName, several } from '../../music/note-value.ts'
 import { goalNumbers, goalText, inUnit, type Tempo } from '../../music/tempo.ts'
 import { QUICK_TITLE } from '../form/words.ts'
 import type { Chapter } from '../help.ts'
@@ -19,8 +19,8 @@ export const headline = (rows: readonly PassageRow[], today: string): string => 
   return `${weekday(today)}, ${counted(rows.length, 'passage')}${when}`
 }
 
-/** The note value that the numbers of a row count: "dotted quarter". */
-export const unitOf = (r: LadderRow): string => noteValueName(r.goal.unit).replaceAll('-', ' ')
+/** The note value that the numbers of a row count: "dotted quarters". */
+export const unitsOf = (r: LadderRow): string => several(noteValueName(r.goal.unit))
 
 const inGoal = (t: Tempo, r: LadderRow): string => decimal(inUnit(t, r.goal.unit).bpm)
 
@@ -44,7 +44,7 @@ export const dateColumn = (r: PassageRow, today: string): readonly [string, stri
 /** What there is no column for: the music, what its numbers count, the date, and what can be joined. */
 export const detail = (r: PassageRow, date: string): string =>
   [
-    `${r.music}, in ${unitOf(r)}s`,
+    `${r.music}, in ${unitsOf(r)}`,
     date === '' ? '' : `by ${date}`,
     r.sections.length === 0 ? '' : counted(r.sections.length, 'section'),
     r.join ? `${r.join.says}: j` : '',

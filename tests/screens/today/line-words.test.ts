@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { dayAfter } from '../../../src/music/day.ts'
 import { dayOf } from '../../../src/plan/day.ts'
 import { clockText, dayLines, dayTitle, itemText } from '../../../src/screens/today/line-words.ts'
-import { wrapped } from '../../../src/screens/today/wrap.ts'
+import { inWindow, wrapped } from '../../../src/screens/today/wrap.ts'
 import { LATER, SIX, seam, TODAY, work } from '../../plan/scene.ts'
 import { setDay } from '../../plan/set-day.ts'
 
@@ -130,5 +130,10 @@ describe('small things', () => {
     expect(wrapped('  one two three four', 11, 4)).toEqual(['  one two', '    three', '    four'])
     expect(wrapped('one', 2)).toEqual(['one'])
     expect(wrapped('', 10)).toEqual([''])
+    expect(inWindow('  one two three four', 11)).toEqual(['  one two', '    three', '    four'])
+    expect(inWindow('  one two three four', undefined)).toEqual(['  one two three four'])
+    const command = 'To practice: gradino practice "Weir Street Overture/the run"'
+    expect(inWindow(command, 60)).toEqual([command])
+    expect(inWindow(command, 40)).toEqual(['To practice:', `  ${command.slice(13)}`])
   })
 })
