@@ -45,6 +45,14 @@ it('a home that cannot be one is refused in one sentence', async () => {
   )
 })
 
+it.skipIf(process.platform !== 'linux')(
+  'a folder above which nothing can be made is refused too, and not taken for one that is there',
+  async () => {
+    const refused = ensureFolder('/proc/gradino/data/journal', "Can't write the practice journal")
+    await expect(refused).rejects.toThrow(/^Can't write the practice journal: .+\.$/)
+  },
+)
+
 it('a machine keeps its name, which is random and says nothing about it', async () => {
   const home = newHome()
   const first = await machineId(home, chance)

@@ -108,6 +108,21 @@ it('every verdict of today is one of them', () => {
   )
 })
 
+it('the largest numbers that are kept are read back, and none beyond them', () => {
+  const read = (unit: { n: number; d: number }, bpm: { n: number; d: number }): boolean =>
+    typeof decode(
+      written({ kind: 'verdict', rep: 1, tempo: { unit, bpm }, whole: true, clean: true }, 2, 0, 0),
+    ) === 'object'
+  const quarter = { n: 1, d: 4 }
+  expect(read({ n: 1023, d: 1024 }, { n: 100_000_000, d: 1 })).toBe(true)
+  expect(read(quarter, { n: 9_999_999, d: 100_000 })).toBe(true)
+  expect(read({ n: 1024, d: 1023 }, { n: 1, d: 1 })).toBe(true)
+  expect(read({ n: 1, d: 1025 }, { n: 1, d: 1 })).toBe(false)
+  expect(read({ n: 1025, d: 1 }, { n: 1, d: 1 })).toBe(false)
+  expect(read(quarter, { n: 100_000_001, d: 1 })).toBe(false)
+  expect(read(quarter, { n: 9_999_999, d: 100_001 })).toBe(false)
+})
+
 it('more different tempos than are remembered are all understood', () => {
   for (let i = 1; i < 12_000; i++) {
     const bpm = { n: i, d: 1 }

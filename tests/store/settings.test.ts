@@ -2,6 +2,7 @@ import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, statSync, wri
 import { dirname, join } from 'node:path'
 import { expect, it } from 'vitest'
 import { CHARACTERS, DYNAMICS, type Levels } from '../../src/click/voices.ts'
+import { DAY_MINUTES } from '../../src/music/day.ts'
 import type { Home } from '../../src/store/home.ts'
 import { openSettings, type Settings } from '../../src/store/settings.ts'
 import { StoreError } from '../../src/store/trouble.ts'
@@ -55,6 +56,38 @@ it('what another program put into the file stays in it', async () => {
     lamp: { dim: true },
     pedals: 1,
   })
+})
+
+const long = (n: number): string => 'x'.repeat(n)
+it.each<[name: keyof Settings, within: readonly unknown[], beyond: readonly unknown[]]>([
+  ['lock', [400, 2000], [399, 2001, 500.5]],
+  ['device', ['', long(80)], [long(81)]],
+  [
+    'offsets',
+    [{ [long(200)]: 1000 }, { Headphones: -1000 }],
+    [{ [long(201)]: 1 }, { x: 1001 }, { x: -1001 }],
+  ],
+  ['latency', [-1000, 0.5, 1000], [-1001, 1001]],
+  ['changedKeys', [{ [long(60)]: long(40) }, { x: '' }], [{ [long(61)]: 'x' }, { x: long(41) }]],
+  ['a', [380, 442.5, 480], [379, 481]],
+  ['minutes', [DAY_MINUTES.least, DAY_MINUTES.most], [DAY_MINUTES.least - 1, DAY_MINUTES.most + 1]],
+  ['breath', [1, 600], [0, 601]],
+  ['clean', ['usual', '3-in-a-row'], ['now and then', '']],
+])('%s may have its outermost values, and nothing beyond them', async (name, within, beyond) => {
+  const read = async (value: unknown) => {
+    const home = newHome()
+    put(home, JSON.stringify({ [name]: value }))
+    const settings = await open(home)
+    return { taken: settings.note() === null, value: settings.now()[name] }
+  }
+  for (const value of within) expect(await read(value)).toEqual({ taken: true, value })
+  for (const value of beyond) expect((await read(value)).taken, JSON.stringify(value)).toBe(false)
+})
+
+it('a file that is no JSON is quoted by how it begins', async () => {
+  const home = newHome()
+  put(home, `pedals = 1; ${long(200)}`)
+  expect((await open(home)).note()).toContain('"pedals = 1; x')
 })
 
 it('changes of another process between ours are kept', async () => {

@@ -52,7 +52,7 @@ test('a meter put right, a breath put in, the question answered: stored, and the
   await pty.send([DOWN, DOWN, DOWN, DOWN])
   await pty.waitFor(has(/║: meter +4\/4_/))
   await pty.send([BACK, BACK, BACK, ...'5/9', ENTER])
-  await pty.waitFor('meter: "5/9" doesn\'t work')
+  await pty.waitFor('"5/9" doesn\'t work for the meter')
   await pty.waitFor(has(/meter +5\/9 +look again/))
   await pty.send([UP, BACK, BACK, BACK, ...'2/2', ENTER, ENTER, ENTER, ENTER])
   await pty.waitFor(has(/║: breath +_/))
