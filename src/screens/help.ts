@@ -2,6 +2,7 @@ import { type Controls, type KeyTable, pressed } from '../terminal/key-table.ts'
 import type { Sheet } from '../terminal/painted.tsx'
 import type { Screen, ScreenRun } from '../terminal/run-screen.tsx'
 import type { Size } from '../terminal/screen-writer.ts'
+import { inRows } from './home/layout.ts'
 import { indented, MARGIN } from './page.ts'
 import { wrapped } from './today/wrap.ts'
 import { ALL_CAUTIONS, ANY_KEY_BACK, nextPage } from './words.ts'
@@ -37,7 +38,7 @@ const chapterRows = ({ title, entries }: Chapter, columns: number): readonly str
 
 /** The same as rows of a window, page by page: a chapter is cut only where it is longer than a page. */
 export const helpPages = (chapters: readonly Chapter[], size: Size): readonly (readonly string[])[] => {
-  const room = Math.max(1, size.rows - 3)
+  const room = Math.max(1, size.rows - 2 - belowPage(nextPage(99, 99), size).length)
   const pages: string[][] = [[]]
   for (const chapter of [...chapters, CAREFUL]) {
     const rows = chapterRows(chapter, size.cols - 2 * MARGIN)
@@ -55,10 +56,12 @@ export const helpPages = (chapters: readonly Chapter[], size: Size): readonly (r
   return pages
 }
 
-export const helpSheet = (pages: readonly (readonly string[])[], page: number): Sheet => {
+const belowPage = (text: string, { cols }: Size): readonly string[] => inRows(text, cols - 2 * MARGIN)
+
+export const helpSheet = (pages: readonly (readonly string[])[], page: number, size: Size): Sheet => {
   const at = Math.min(page, pages.length - 1)
   const more = at >= pages.length - 1 ? ANY_KEY_BACK : nextPage(at + 1, pages.length)
-  return indented(['', ...(pages[at] ?? []), '', more], {}, MARGIN)
+  return indented(['', ...(pages[at] ?? []), '', ...belowPage(more, size)], {}, MARGIN)
 }
 
 /** A screen and the page of its help that lies over it; null = none does. */
@@ -139,7 +142,8 @@ export const withHelp = <S, A, E, R>(
         }
       : {}),
     ...(screen.resumed === undefined ? {} : { resumed: within(screen.resumed) }),
-    view: (s, run) => (s.page === null ? screen.view(s.state, inner(run)) : helpSheet(pages(), s.page)),
+    view: (s, run) =>
+      s.page === null ? screen.view(s.state, inner(run)) : helpSheet(pages(), s.page, o.size()),
     topics: (s, run) => screen.topics(s.state, inner(run)),
     ...(typing ? { typing: (s: Helped<S>) => typing(s.state) } : {}),
     ...(eye ? { eye: (s: Helped<S>, run: Run) => (s.page === null ? eye(s.state, inner(run)) : null) } : {}),

@@ -57,7 +57,7 @@ describe.each(SCREENS)('the help: %s', (_, help, table) => {
         const words = pages.flat().join(' ').replaceAll(/\s+/g, ' ')
         for (const caution of ALL_CAUTIONS) expect(words).toContain(caution)
         pages.forEach((page, at) => {
-          const rows = drawn(helpSheet(pages, at), size)
+          const rows = drawn(helpSheet(pages, at, size), size)
           expect(rows.length).toBeLessThanOrEqual(size.rows)
           for (const row of page) expect(rows.map(r => r.trim())).toContain(row.trim())
         })

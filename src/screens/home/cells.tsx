@@ -36,14 +36,16 @@ export const Numbers = (p: { next: ReactNode; ceiling: ReactNode; goal: ReactNod
 
 const soft = (text: string): ReactElement => <Text color={theme.soft}>{text}</Text>
 
-/** What stands above the columns; `what` = over the first one, `when` = over the last. */
-export const Heading = (p: { what: string; when: string; width: number }): ReactElement => (
+/** What stands above the columns; `what` = over the first one, `when` = over the last; null = there is none. */
+export const Heading = (p: { what: string; when: string | null; music: number }): ReactElement => (
   <Box flexShrink={0}>
     <Box width={BAR} flexShrink={0} />
-    <Cell width={musicWidth(p.width)}>{soft(p.what)}</Cell>
+    <Cell width={p.music}>{soft(p.what)}</Cell>
     <Numbers next={soft('next from')} ceiling={soft('ceiling')} goal={soft('goal')} />
-    <Cell width={DATE} right>
-      {soft(p.when)}
-    </Cell>
+    {p.when === null ? null : (
+      <Cell width={DATE} right>
+        {soft(p.when)}
+      </Cell>
+    )}
   </Box>
 )

@@ -94,13 +94,16 @@ export const Small = (p: Shown): ReactElement => {
   const take = listing ? 'practice' : 'this one'
   const keys = inPhrases(
     p.controls.pedals === 1
-      ? hints({ ...p, take })[0]
+      ? `${hints({ ...p, take })[0]}   ${listing ? 'n: note  ' : ''}?: help  f: leave`
       : `right: ${take}  left: next  ${listing ? 'a: add  n: note  ' : ''}?: help  f: leave`,
     size.cols,
   )
+  // Among sections the word is the first to go.
+  const brief = (place: string): string =>
+    [...place].length > size.cols - 2 ? place.replace(/^section /, '') : place
   const room = Math.max(1, Math.floor((size.rows - 1 - keys.length - title.length - below.length) / 2))
   const all: readonly (readonly [string, string])[] = inside
-    ? [...partsOf(s).map(p => [p === row ? WHOLE : p.place, inShort(p)] as const), [TO_LIST, ''] as const]
+    ? [...partsOf(s).map(p => [p === row ? WHOLE : brief(p.place), inShort(p)] as const), [TO_LIST, '']]
     : s.rows.map(r => [`${r.piece}, ${r.place}`, `${inShort(r)}${when(r)}`] as const)
   const at = inside ? s.part : s.chosen
   const { from, to } = windowOf(all.length, at, room)

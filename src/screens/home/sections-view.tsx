@@ -4,9 +4,9 @@ import type { Controls } from '../../terminal/key-table.ts'
 import type { Size } from '../../terminal/screen-writer.ts'
 import { theme } from '../../terminal/theme.ts'
 import type { Walk } from '../walk.ts'
-import { Cell, Heading, musicWidth, Numbers } from './cells.tsx'
+import { Cell, DATE, Heading, musicWidth, Numbers } from './cells.tsx'
 import { Hints } from './hints.tsx'
-import { inRows, leader, widthOf, windowOf } from './layout.ts'
+import { inRows, leader, shortened, widthOf, windowOf } from './layout.ts'
 import { Bar, Note } from './parts.tsx'
 import { partsOf, type State } from './reduce.ts'
 import type { LadderRow, PassageRow } from './row.ts'
@@ -16,12 +16,15 @@ import { notShown, numbers, sureness, TO_LIST, unitsOf, WHOLE } from './words.ts
 const HEAD = 5
 const FOOT = 4
 
+/** No date stands here: its columns are the music's. */
+const partWidth = (width: number): number => musicWidth(width) + DATE
+
 const Line = (p: { part: LadderRow; row: PassageRow; on: boolean; width: number }): ReactElement => {
   const { part, row, on, width } = p
   const n = numbers(part)
-  const room = musicWidth(width)
-  const sure = sureness(part)
-  const words = `${part === row ? WHOLE : part.place}${sure === '' ? '' : `   ${sure}`}`
+  const room = partWidth(width)
+  const sure = sureness(part) === '' ? '' : `   ${sureness(part)}`
+  const words = shortened(part === row ? WHOLE : part.place, room - 1 - sure.length) + sure
   return (
     <Box flexShrink={0}>
       <Bar on={on} />
@@ -53,7 +56,7 @@ export const Sections = (p: {
     <>
       <Text bold wrap="truncate">{`   ${row.piece}, ${row.place}`}</Text>
       <Text wrap="truncate">{row.join ? `   ${row.join.says}: j` : ' '}</Text>
-      <Heading what={`in ${unitsOf(row)}`} when="" width={width} />
+      <Heading what={`in ${unitsOf(row)}`} when={null} music={partWidth(width)} />
       <Text> </Text>
       {parts.slice(from, to).map((part, i) => (
         <Line key={part.id} part={part} row={row} on={from + i === s.part} width={width} />

@@ -74,7 +74,7 @@ const List = (p: Shown): ReactElement => {
     <>
       <Text bold wrap="truncate">{`   ${headline(s.rows, s.around.today)}`}</Text>
       <Text> </Text>
-      <Heading what="" when="ready by" width={width} />
+      <Heading what="" when="ready by" music={musicWidth(width)} />
       {s.rows.slice(from, to).map((row, i, shown) => (
         <Box key={row.id} flexDirection="column" flexShrink={0}>
           {row.piece === shown[i - 1]?.piece ? null : <Text wrap="truncate-middle">{`   ${row.piece}`}</Text>}

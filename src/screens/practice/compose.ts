@@ -176,8 +176,9 @@ const smallBlocks = (p: Shown, l: Layout): readonly (readonly Row[])[] => {
       room,
     ),
   ]
-  // What comes is not always said: the rest stays where it is.
-  const beside = Array.from({ length: Math.max(4, words.length) }, (_, i) => row(words[i] ?? ''))
+  // What comes is not always said, beside a mark in two rows: the rest stays where it is.
+  const least = (s.setup.form.breaths ?? []).length > 0 ? 4 : 3
+  const beside = Array.from({ length: Math.max(least, words.length) }, (_, i) => row(words[i] ?? ''))
   return [sideBySide(indented(figures, { bold: true }), beside, column)]
 }
 

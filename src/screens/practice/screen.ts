@@ -283,7 +283,7 @@ export const practiceScreen = (o: {
           note: o.notebook ? noteKey(controls.choice) : '',
           size: terminal.size(),
         })
-      if (s.help !== null) return helpSheet(pages(), s.help)
+      if (s.help !== null) return helpSheet(pages(), s.help, terminal.size())
       return practiceSheet(shown(s))
     },
     topics: s => ({
