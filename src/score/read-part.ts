@@ -247,7 +247,11 @@ const placeMeasures = (
     return m
   })
   for (const [meter, numbers] of told)
-    remark(`measure ${someNumbers(numbers)}: its notes do not add up to ${meter}; it counts as ${meter}`)
+    remark(
+      numbers.length === 1
+        ? `measure ${numbers[0]}: its notes do not add up to ${meter}; it counts as ${meter}`
+        : `measures ${someNumbers(numbers)}: their notes do not add up to ${meter}; each counts as ${meter}`,
+    )
   return out
 }
 
