@@ -19,9 +19,9 @@ export default defineConfig({
     env: { CI: 'false' },
     // Files follow each other in a few processes: starting one for each file costs more than most of the tests.
     isolate: false,
-    // The longest takes 10 s of a machine that two busy loops share.
-    testTimeout: 30_000,
-    hookTimeout: 30_000,
+    // The longest takes some 5 s of processor time; with two busy loops beside three workers each has a third of a core.
+    testTimeout: 45_000,
+    hookTimeout: 45_000,
     projects: [
       {
         extends: true,

@@ -21,13 +21,16 @@ export const linesSheet = (p: {
   const { size } = p
   if (kindOf(size) === 'none') return tooSmall(size)
   const width = Math.min(WIDEST, size.cols - 2 * MARGIN)
-  const blocks = p.lines.map((text): readonly Row[] =>
-    indented(
-      text === '' ? [''] : inPhrases(text, width).map((row, i) => (i === 0 ? row : `  ${row}`)),
+  const blocks = p.lines.map((text): readonly Row[] => {
+    // Lines that are not chosen stand as far in as the one that is.
+    const [before = ''] = /^ */.exec(text) ?? []
+    const rows = inPhrases(text.trimStart(), width - before.length)
+    return indented(
+      text === '' ? [''] : rows.map((row, i) => (i === 0 ? `${before}${row}` : `  ${row}`)),
       text.startsWith('>') ? { bold: true } : {},
       MARGIN,
-    ),
-  )
+    )
+  })
   const top = size.rows < 20 ? [] : [[]]
   const head = [...top, ...indented(inRows(p.title, width), { bold: true }, MARGIN), []]
   const foot = indented(inPhrases(p.hint, width), { color: 'soft' }, MARGIN)
