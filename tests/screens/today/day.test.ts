@@ -143,4 +143,4 @@ test('one pedal plays a whole day: three stops and what they offer, a rung up, a
     send('\x03')
   })
   expect(screen.state()).toEqual(UNTOUCHED)
-})
+}, 120_000)
