@@ -10,7 +10,7 @@ import { ladderOf } from './ladder-of.ts'
 import { type Entry, KINDS, LISTS, type ListKey, type Section, textOf } from './lists.ts'
 import type { Passage, Piece } from './passage.ts'
 import { type PassageForm, passageForm, passageNotes } from './passage-form.ts'
-import { checkPiece } from './piece.ts'
+import { checkPiece, isOpen } from './piece.ts'
 import { feltIn, setFields, type Texts } from './set-fields.ts'
 import { withPlacesFiled } from './shown-places.ts'
 
@@ -213,5 +213,8 @@ export const editPiece = (piece: Piece, w: Where, e: Edits, a: EditAround): Resu
     if (!done.ok) return said(done)
     passages.push(done.value)
   }
-  return ok({ ...read.value, passages })
+  // Whoever types the goal of the only passage has closed an open one.
+  const [one, ...more] = passages
+  const closed = isOpen(read.value) && more.length === 0 && one?.goal !== piece.passages[0]?.goal
+  return ok({ ...read.value, ...(closed && isOpen(piece) ? { sure: 'guess' } : {}), passages })
 }
