@@ -1,4 +1,5 @@
 import { markBelow, shareOf } from '../ladder/start.ts'
+import { frac, toNumber } from '../music/fraction.ts'
 import { slower, type Tempo } from '../music/tempo.ts'
 import { EVERY, LEAST } from './slots.ts'
 import { daysToClimb, finished, fullGap, isDone, rateOf, type Work } from './work.ts'
@@ -114,11 +115,22 @@ export const loadOf = (
   }
 }
 
+/** The goal made so much easier: lower, of a ladder that leads down faster; in whole beats, on the easier side. */
+const eased = (w: Work, share: number): Tempo => {
+  const to = shareOf(w.goal, w.down ? 1 / share : share)
+  const bpm = toNumber(to.bpm)
+  return bpm < SLOW
+    ? to
+    : { unit: to.unit, bpm: frac(w.down ? Math.ceil(bpm - 1e-9) : Math.floor(bpm + 1e-9)) }
+}
+/** Slower than that tempos keep their decimals. */
+const SLOW = 20
+
 /** What is planned after the player's choice: all goals a little lower, or as they are. */
 export const chosen = (works: readonly Work[], choice: LoadChoice | null): readonly Work[] => {
   if (choice?.kind !== 'lower') return works
   return works.map(w => {
     const { top: _, ...one } = w
-    return { ...one, goal: shareOf(w.goal, choice.share) }
+    return { ...one, goal: eased(w, choice.share) }
   })
 }
