@@ -31,10 +31,13 @@ export const rowsAround = (
 export const TOGETHER = '\u00a0'
 export const apart = (row: string): string => row.replaceAll(TOGETHER, ' ')
 
+/** Where a row may end: not between "m." and its number, not before "%", not where words are kept together. */
+const BETWEEN = /(?<!\bm\.)[^\S\u00a0]+(?!%)/
+
 /** A text in rows of at most `width` characters, cut between words; a longer word is cut inside. */
 export const inRows = (text: string, width: number): readonly string[] => {
   const rows: string[] = []
-  for (const word of text.split(/[^\S\u00a0]+/).filter(Boolean)) {
+  for (const word of text.split(BETWEEN).filter(Boolean)) {
     const last = rows.at(-1)
     if (last !== undefined && last.length + 1 + word.length <= width)
       rows[rows.length - 1] = `${last} ${word}`

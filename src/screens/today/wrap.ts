@@ -1,10 +1,13 @@
+/** One space at a time: more of them stay as they are. Not between "m." and its number, nor before "%". */
+const ONE = /(?<!\bm\.) (?!%)/
+
 /** A line for a page of so many columns, broken between words; what follows the first break is indented. */
 export const wrapped = (text: string, columns: number, indent = 0): readonly string[] => {
   const [, lead = '', rest = ''] = /^( *)(.*)$/s.exec(text) ?? []
   const out: string[] = []
   let line = lead
   let empty = true
-  for (const word of rest.split(' ')) {
+  for (const word of rest.split(ONE)) {
     if (!empty && line.length + 1 + word.length > columns) {
       out.push(line)
       line = ' '.repeat(indent)

@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { dayAfter } from '../../../src/music/day.ts'
 import { dayOf } from '../../../src/plan/day.ts'
+import { inRows } from '../../../src/screens/home/layout.ts'
 import { clockText, dayLines, dayTitle, itemText } from '../../../src/screens/today/line-words.ts'
 import { inWindow, wrapped } from '../../../src/screens/today/wrap.ts'
 import { LATER, SIX, seam, TODAY, work } from '../../plan/scene.ts'
@@ -136,4 +137,13 @@ describe('small things', () => {
     expect(inWindow(command, 60)).toEqual([command])
     expect(inWindow(command, 40)).toEqual(['To practice:', `  ${command.slice(13)}`])
   })
+})
+
+test('"m. 21" and "41 %" are read in one row, on a page and on a screen', () => {
+  const text = 'All of it at 41 % of the goals; m. 1-4 at 60; m. 21-26 at 60'
+  for (let width = 12; width < 60; width++)
+    for (const rows of [wrapped(text, width), inRows(text, width)]) {
+      for (const row of rows) expect(row).not.toMatch(/\bm\.$|^%/)
+      expect(rows.join(' ')).toBe(text)
+    }
 })
