@@ -62,6 +62,11 @@ describe('a passage that is cut', () => {
     expect(takes(plan(parts(6)), 'through')).toEqual([['passage', '72']])
   })
 
+  test('is played at the mark below, what is not cut at what was reached itself, though that is no mark', () => {
+    expect(takes(plan(parts(1, 83)), 'run')).toEqual([['passage', '80']])
+    expect(takes(plan([work('1', 117, 120, inDays(1))]), 'run')).toEqual([['1', '117']])
+  })
+
   test('counts ceilings as shares of their own goals', () => {
     const other = work('2', 84, 99, { ...inDays(1), whole })
     // 84 of 99 is 101.8 of 120.
