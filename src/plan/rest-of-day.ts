@@ -117,9 +117,9 @@ export const underWay = (items: readonly Item[], asked: Asked, u: UnderWay): rea
   const warm = morning.find(l => l.item.kind === 'fundamentals' && l.state === 'open')
   const since = sinceOf(ended, u)
   const rests = restIsDue(since) && left > 2 * REST
-  // What has no ladder to climb today can't take what is left.
+  // What has no ladder to climb today can't take what is left; and skipped is skipped, also where nothing else is left.
   const climbs = others.some(w => w.long !== true && (daysLeft(w, asked.date) ?? 1) > 0)
-  const day = dayOf(climbs ? others : u.works, u.seams, {
+  const day = dayOf(climbs ? others : u.works.filter(w => !skipped.has(w.key)), u.seams, {
     ...asked,
     minutes: rests ? left - REST : left,
     fundamentals: Math.min(left, warm?.item.minutes ?? 0),

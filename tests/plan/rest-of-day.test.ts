@@ -224,6 +224,14 @@ describe('minutes that a line gives back', () => {
         const gone = today.reduce((sum, v) => sum + v.seconds, 0) / 60 + minutes(rests)
         const left = Math.floor((d.minutes - gone) * 2) / 2
         if (left < 2) return
+        const dropped = new Set(
+          now.flatMap(l => (l.state === 'skipped' && l.item.kind === 'section' ? [l.item.key] : [])),
+        )
+        // Where every passage was skipped there is nothing left to play, and none of them comes again.
+        if (ladders.every(w => dropped.has(w.key))) {
+          expect(open(now).filter(l => l.item.kind === 'section')).toEqual([])
+          return
+        }
         replanned++
         for (const l of now.filter(x => x.state !== 'open')) once.add(l.item.kind)
         expect(minutes(open(now))).toBe(left)
