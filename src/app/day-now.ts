@@ -129,7 +129,9 @@ export const dayNow = (ctx: Context, from: Now, minutes?: number): DayNow | null
         ? []
         : waysOf(planned.load, o => [planned.pieceOf(o.key), o.label].filter(Boolean).join(', ')),
       closing: closingOf(playedOf(day.items, here)),
-      asksDays: planned.nearest !== null && from.settings.now().days === undefined,
+      // Not between two lines of a day.
+      asksDays:
+        planned.nearest !== null && from.settings.now().days === undefined && here.every(v => v.played === 0),
       asksWay: !planned.choice && !(file.choice?.kind === 'later' && file.choice.on === file.date),
       pain: pain ? cautions.join(' ') : null,
       evening: day.items.some(i => i.kind === 'slow'),

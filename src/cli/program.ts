@@ -28,7 +28,6 @@ export const programOf = (act: Act): Command => {
     .option('--json', 'print data for other programs')
     .option('--plain', 'lines of text instead of a screen')
     .helpOption('-h, --help', 'show this help')
-    .helpOption('-h, --help', 'show this help')
     .exitOverride()
     .configureOutput({ writeErr: () => {} })
     .enablePositionalOptions(false)

@@ -189,6 +189,6 @@ export const reportPage = (r: Report): readonly PageElement[] => [
   ...(r.notes === null ? [] : section('Notes', listOr(r.notes, 'None.'))),
   {
     kind: 'text',
-    text: 'Ceiling: highest tempo whose rung was completed. Secure: highest tempo of a clean first take of a day. Ready: clean first takes at the goal on two days (for a range, at each end). Climbed: the ceiling after the first day of this time, and now.',
+    text: 'Ceiling: highest tempo whose rung was completed. Secure: highest tempo of a clean first take of a day. Ready: clean first takes at the goal on two days (for a range, at each end). Climbed: the ceiling after the first day in this report, and now.',
   },
 ]

@@ -36,6 +36,12 @@ export const run = async (argv: readonly string[]): Promise<number> => {
     await program.parseAsync([...argv], { from: 'user' })
     return status
   } catch (error) {
+    const under = program.commands.find(c => c.commands.length > 0 && argv.includes(c.name()))
+    if (error instanceof CommanderError && error.code === 'commander.help' && under) {
+      // A word under which commands stand, typed alone.
+      process.stdout.write(under.helpInformation())
+      return 2
+    }
     return explain(error)
   }
 }
@@ -47,6 +53,12 @@ const explain = (error: unknown): number => {
     const [, missing] = /^error: missing required argument '(.+)'$/.exec(error.message) ?? []
     if (missing !== undefined) {
       process.stderr.write(`gradino: The ${missing} is missing. gradino --help shows what to type.\n`)
+      return 2
+    }
+    const [, flags, value] =
+      /^error: option '(?:-\w, )?(--[\w-]+) <(.+)>' argument missing$/.exec(error.message) ?? []
+    if (flags !== undefined) {
+      process.stderr.write(`gradino: ${flags} needs its ${value}. gradino --help shows what to type.\n`)
       return 2
     }
     process.stderr.write(`gradino: ${printable(error.message.replace(/^error: /, ''))}\n`)

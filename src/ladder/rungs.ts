@@ -80,7 +80,11 @@ export const rungs = (
 ): Result<readonly Tempo[]> => {
   if (direction === 'down') return descending(start, goal, step)
   if (compareTempo(start, goal) > 0)
-    return problem('goal tempo', typed(goal), `a tempo at or above the start (${typed(start)})`)
+    return problem(
+      'goal tempo',
+      typed(goal),
+      `a tempo at or above the start (${typed(start)}), or --down to lead down to it`,
+    )
   const first = inUnit(start, goal.unit)
   if (sameTempo(start, goal)) return ok([goal])
   if (

@@ -31,7 +31,10 @@ const KIND = { note: '', tomorrow: 'for tomorrow', teacher: 'for the teacher', p
 export const noteText = (n: Note, lettersOf: LettersOf): string => {
   const kind =
     n.kind === 'wrong'
-      ? [n.what, n.place ? placeWords(n.place, n.key === undefined ? null : lettersOf(n.key)) : '']
+      ? [
+          n.what && `went wrong: ${n.what}`,
+          n.place ? placeWords(n.place, n.key === undefined ? null : lettersOf(n.key)) : '',
+        ]
           .filter(Boolean)
           .join(', ')
       : KIND[n.kind]

@@ -188,7 +188,7 @@ export const PASSAGE = {
   }),
   start: may(tempo, {
     label: 'start tempo',
-    hint: 'The first tempo of the ladder; faster than the goal, and the ladder leads down. Leave it out, and the first visit finds it.',
+    hint: 'The first tempo of the ladder; faster than the goal, and the ladder leads down.',
     option: ['--start <tempo>', 'start tempo; leave it out, and the first visit finds it'],
     empty: 'the first visit finds it',
   }),

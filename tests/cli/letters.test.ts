@@ -31,7 +31,7 @@ test('a measure is known by its rehearsal mark in the report, in the notes, and 
 
   const report = (await type('report', WEIR, '--with-notes')).out
   expect(report).toMatch(/run, m\. 41-44 +m\. 43 \(C\+1\), beat 2 +2 /)
-  expect(report).toContain('- rhythm, m. 44 (C+2), beat 1')
+  expect(report).toContain('- went wrong: rhythm, m. 44 (C+2), beat 1')
   expect((await json('report', WEIR)).breaks[0]).toMatchObject({ place: '43.2', letter: 'C+1' })
   expect((await type('notes')).out).toContain('rhythm, m. 44 (C+2), beat 1')
   const shown = (await type('piece', 'show', WEIR)).out

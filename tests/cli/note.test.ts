@@ -23,7 +23,7 @@ describe('the player notes', () => {
     expect(lines.sort()).toEqual([
       '  for the teacher: where to breathe? (Weir Street Overture, run, m. 41-44)',
       '  for tomorrow: scales first (Weir Street Overture)',
-      '  rhythm, m. 43, beat 2: too early (Weir Street Overture, run, m. 41-44)',
+      '  went wrong: rhythm, m. 43, beat 2: too early (Weir Street Overture, run, m. 41-44)',
       '  soft reed today',
     ])
     const { notes } = await json('notes')
@@ -50,7 +50,7 @@ describe('the player notes', () => {
     const { type, json } = await withPiece()
     await type('note', '--wrong', 'rhythm', '--at', '43.2', '--for', 'weir/run')
     expect((await type('note', '--take-back')).out).toBe(
-      'Taken back: rhythm, m. 43, beat 2 (Weir Street Overture, run, m. 41-44).\n',
+      'Taken back: went wrong: rhythm, m. 43, beat 2 (Weir Street Overture, run, m. 41-44).\n',
     )
     expect((await type('notes')).out).toContain('No notes yet.')
     await type('note', 'first')

@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { programOf } from '../../src/cli/program.ts'
 import { ALL_CAUTIONS } from '../../src/screens/words.ts'
+import { player } from './typed.ts'
 
 const commands = programOf(async () => {}).commands
 
@@ -28,4 +29,12 @@ test('every command and option says what it does in words of its own, without a 
       expect(says.length, c.name()).toBeGreaterThan(3)
       expect(says, c.name()).not.toMatch(/[^.]\.$/)
     }
+})
+
+test('a word under which commands stand, typed alone, shows them; an option without its value says what it needs', async () => {
+  const { type } = player()
+  expect(await type('piece')).toMatchObject({ status: 2, out: expect.stringContaining('split') })
+  expect((await type('practice', '--goal')).err).toBe(
+    'gradino: --goal needs its tempo. gradino --help shows what to type.\n',
+  )
 })

@@ -36,4 +36,4 @@ export const KEEPING = 'Storing ...'
 
 /** For the help of every screen. */
 export const NOTE_HELP =
-  "a note, right here: what sounds stops first, and that repetition doesn't count; Tab: for tomorrow, for the teacher, or pain"
+  "a note, right here; what sounds stops first, and a repetition that was being played doesn't count. Tab: for tomorrow, for the teacher, or pain"

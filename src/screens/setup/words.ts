@@ -16,7 +16,7 @@ export const enlarge = ({ cols, rows }: { readonly cols: number; readonly rows: 
     ? `Your window has ${cols} columns and ${rows} rows. Make it larger, or its letters smaller (in most terminals Ctrl and minus), up to 80 columns and 24 rows.`
     : cols > SMALLEST.cols * 1.25 && rows > SMALLEST.rows * 1.25
       ? `To read from two meters: let this window fill the screen, then enlarge its letters (in most terminals Ctrl and plus). It has ${cols} columns and ${rows} rows; 80 and 24 are enough.`
-      : 'The letters are as large as they can be if this window fills the screen.'
+      : 'Can you read this from two meters? If not, let this window fill the screen.'
 export const TRY = 'Try it: press as you would while playing, and read what each press would do.'
 
 /** Which keys the pedals send. */
