@@ -23,8 +23,8 @@ describe('the player notes', () => {
     expect(lines.sort()).toEqual([
       '  for the teacher: where to breathe? (Weir Street Overture, run, m. 41-44)',
       '  for tomorrow: scales first (Weir Street Overture)',
-      '  went wrong: rhythm, m. 43, beat 2: too early (Weir Street Overture, run, m. 41-44)',
       '  soft reed today',
+      '  went wrong: rhythm, m. 43, beat 2: too early (Weir Street Overture, run, m. 41-44)',
     ])
     const { notes } = await json('notes')
     expect(notes.map((n: { kind: string }) => n.kind).sort()).toEqual([
