@@ -13,7 +13,7 @@ import type { Context, Outcome } from './context.ts'
 import { type Practiced, todayOf } from './now.ts'
 import { presetsOf, rhythmNamed } from './presets.ts'
 import { pieceJson, repertoireOf } from './repertoire-rows.ts'
-import { historyText, otherMusicText } from './words.ts'
+import { historyText, otherMusicText, ownDatesKept } from './words.ts'
 
 export const aroundOf = async (ctx: Context): Promise<EditAround> => {
   const rhythm = rhythmNamed(await presetsOf(ctx.home))
@@ -55,6 +55,12 @@ const differenceText = ({ was, now, list }: Difference): string =>
   list
     ? [now && `${now} put in`, was && `${was} taken out`].filter(Boolean).join(', ')
     : `${now || 'none'} (was ${was || 'none'})`
+
+/** Passages that go by a date of their own, where the piece's was changed. */
+const ownDates = (piece: Piece): readonly string[] => {
+  const own = piece.passages.flatMap(p => (p.readyBy ? [`${p.name} (${p.readyBy})`] : []))
+  return own.length === 0 ? [] : [ownDatesKept(own)]
+}
 
 export type EditResult =
   | { readonly kind: 'asked'; readonly says: string }
@@ -101,6 +107,7 @@ export const storeEdit = async (
         passage ? `${piece.title}/${passage.name}` : piece.title,
         ...(diff.length === 0 ? ['  nothing was changed'] : []),
         ...diff.map(d => `  ${d.label}: ${differenceText(d)}`),
+        ...(passage || kept.piece.readyBy === piece.readyBy ? [] : ownDates(piece)),
         ...(history.length === 0 ? [] : [historyText(history, stays)]),
         ...now.notes,
       ],

@@ -98,3 +98,7 @@ export const alreadyHad = (passages: number): string =>
 /** How an open goal is closed. */
 export const noTempoYet = (title: string): string =>
   `${title} has no tempo yet. After the rehearsal: gradino piece tempo "${title}" 96 (your number)`
+
+/** After the date of a piece was changed. */
+export const ownDatesKept = (passages: readonly string[]): string =>
+  `  ${passages.join(', ')}: a date of ${passages.length === 1 ? 'its' : 'their'} own stays. gradino piece edit PIECE/PASSAGE --ready-by changes that.`

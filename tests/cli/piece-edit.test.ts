@@ -484,3 +484,12 @@ describe('what cannot be', () => {
     expect((await edit('--in', '41-43', '--section', '3=43 to end', '--no-section', '4')).status).toBe(0)
   })
 })
+
+test('a passage with a date of its own keeps it when the date of its piece changes, and that is said', async () => {
+  const { edit, type } = await atTheWeir()
+  await edit('--ready-by', '2031-04-02')
+  expect((await type('piece', 'edit', WEIR, '--ready-by', '2031-04-09')).out).toContain(
+    'run at the weir (2031-04-02): a date of its own stays.',
+  )
+  expect((await type('piece', 'edit', WEIR, '--title', 'Weir Street')).out).not.toContain('of its own')
+})
