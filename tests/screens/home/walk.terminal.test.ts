@@ -95,8 +95,6 @@ test('first start, a first piece by keyboard, one rung climbed, and back to a li
   expect(pty.state()).toEqual(UNTOUCHED)
 
   const again = start(home)
-  await again.waitFor('Which days do you play?')
-  await again.send(ENTER)
   await again.waitFor('Saturday, 40 minutes, rehearsal in 4 days')
   await again.send('p')
   await again.waitFor('Saturday, one passage')
