@@ -9,7 +9,7 @@ export const WHAT = 40
 export type Columns = { readonly what: string; readonly tempo: string }
 
 /** The end goes where there is no room: the passage stands first. */
-const fitting = (text: string, room = WHAT): string =>
+export const fitting = (text: string, room = WHAT): string =>
   text.length <= room ? text : `${text.slice(0, room - 1).replace(/[\s,]+$/, '')}…`
 
 const inGoal = (t: Tempo, goal: Tempo): string => decimal(inUnit(t, goal.unit).bpm)

@@ -12,7 +12,7 @@ import { inRows, kindOf, widthOf, windowOf } from '../home/layout.ts'
 import { Bar, CHOSEN, Composed } from '../home/parts.tsx'
 import { lineShown } from '../line.ts'
 import { ONE_PEDAL_LISTS } from '../words.ts'
-import { type Columns, WHAT } from './columns.ts'
+import { type Columns, fitting, WHAT } from './columns.ts'
 import { hintRows } from './hints.ts'
 import { DAY_KEYS } from './key-table.ts'
 import { clockText, lengthText, overText, wholeOnes } from './line-words.ts'
@@ -34,20 +34,30 @@ export type Shown = {
 /** Columns of the clock and the minutes. */
 const CLOCK = 7
 const MINUTES = 9
+/** A window so narrow has the minutes close by, so that the tempos have room; one with less room than this leaves them out. */
+const NARROW = 60
+const CLOSE = 7
+const ROOM = 28
+const minutesIn = (width: number): number => (width < NARROW ? CLOSE : MINUTES)
 
 /** What stands on a line that the cursor does not stand on. */
-const columnText = ({ what, tempo }: Columns): string => `${what.padEnd(WHAT + 2)}${tempo}`.trimEnd()
+const columnText = ({ what, tempo }: Columns, room: number): string => {
+  if (room < ROOM) return fitting(what, room)
+  const name = Math.min(WHAT, room - tempo.length - 2)
+  return `${fitting(what, name).padEnd(name + 2)}${tempo}`.trimEnd()
+}
 
 const Entry = (p: {
   line: DayLine
   time: number | null
-  says: string
+  says: string | Columns
   on: boolean
   width: number
 }): ReactElement => {
   const { line, on } = p
-  const room = p.width - BAR - CLOCK - MINUTES - 1
-  const rows = on ? inRows(p.says, room) : [p.says]
+  const minutes = minutesIn(p.width)
+  const room = p.width - BAR - CLOCK - minutes - 1
+  const rows = typeof p.says === 'string' ? inRows(p.says, room) : [columnText(p.says, room)]
   const soft = line.state === 'open' ? {} : { color: theme.soft }
   return (
     <>
@@ -57,7 +67,7 @@ const Entry = (p: {
           <Box width={CLOCK} flexShrink={0}>
             <Text {...soft}>{i > 0 || p.time === null ? '' : clockText(p.time)}</Text>
           </Box>
-          <Box width={MINUTES} flexShrink={0}>
+          <Box width={minutes} flexShrink={0}>
             <Text {...soft}>{i > 0 ? '' : lengthText(line, p.time)}</Text>
           </Box>
           <Text bold={on} wrap="truncate" {...soft}>
@@ -78,7 +88,7 @@ const Day = ({ state: s, size, hint, text, columns }: Shown): ReactElement => {
   const width = widthOf(size)
   const times = timesOf(s.lines, s.now)
   const line = lineAt(s)
-  const room = width - BAR - CLOCK - MINUTES - 1
+  const room = width - BAR - CLOCK - minutesIn(width) - 1
   const wraps = line ? inRows(text(line), room).length - 1 : 0
   const said = notes(s)
     .flatMap(n => inRows(n, width - 4))
@@ -115,14 +125,14 @@ const Day = ({ state: s, size, hint, text, columns }: Shown): ReactElement => {
             key={l.name}
             line={l}
             time={times[index] ?? null}
-            says={index + s.questions.length === s.at ? text(l) : columnText(columns(l))}
+            says={index + s.questions.length === s.at ? text(l) : columns(l)}
             on={index + s.questions.length === s.at}
             width={width}
           />
         )
       })}
       <Text wrap="truncate" bold={atStop(s)}>
-        {`${atStop(s) ? CHOSEN : '   '}${from.to < s.lines.length ? `${s.lines.length - from.to} more` : `${clockText(endOf(s.lines, s.now)).padEnd(CLOCK + MINUTES)}Stop`}`}
+        {`${atStop(s) ? CHOSEN : '   '}${from.to < s.lines.length ? `${s.lines.length - from.to} more` : `${clockText(endOf(s.lines, s.now)).padEnd(CLOCK + minutesIn(width))}Stop`}`}
       </Text>
       {remarks.length > 0 ? <Text> </Text> : null}
       {remarks.map((r, i) => (

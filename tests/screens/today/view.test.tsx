@@ -88,6 +88,17 @@ describe('the day on screen', () => {
     }
   })
 
+  test('in a narrow window the name gives way to the tempos; a window too narrow for both shows no half of them', () => {
+    const tempos = items.map(i => columnsOf(i, () => '').tempo).filter(t => t.includes(' -> '))
+    for (const cols of [50, 59, 60, 72]) {
+      const rows = show(open(), 24, cols).filter(r => /^ {3}\d\d:\d\d .* -> /.test(r))
+      expect(rows.length).toBeGreaterThan(1)
+      for (const row of rows) expect(tempos.some(t => row.trimEnd().endsWith(`  ${t}`))).toBe(true)
+      expect(show(open(), 24, cols).join('\n')).not.toMatch(/ {2}…/)
+    }
+    expect(show(open(), 24, 40).join('\n')).not.toContain('->')
+  })
+
   test('all over: stop, and on the last evening nothing more', () => {
     const all = lines.map((l): DayLine => ({ ...l, state: 'done' }))
     expect(show(open({}, all)).join('\n')).toContain('That was the day: stop here.')
