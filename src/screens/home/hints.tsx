@@ -1,7 +1,7 @@
 import { Text } from 'ink'
 import type { ReactElement } from 'react'
 import { keyLabel } from '../../terminal/key-label.ts'
-import { type Controls, keyHelp, keyHints } from '../../terminal/key-table.ts'
+import { type Controls, keyHelp, keyHints, keysOf } from '../../terminal/key-table.ts'
 import { theme } from '../../terminal/theme.ts'
 import type { Chapter } from '../help.ts'
 import { type Walk, walkHint } from '../walk.ts'
@@ -9,7 +9,16 @@ import { ONE_PEDAL_LISTS } from '../words.ts'
 import { HOME_KEYS } from './key-table.ts'
 import { CHOSEN } from './parts.tsx'
 import { type State, wayOf } from './reduce.ts'
+import type { PassageRow } from './row.ts'
 import { LIST_WORDS } from './words.ts'
+
+/** What can be joined, and by which key as the player has it; empty where nothing can. */
+export const joinHint = ({ join }: PassageRow, { choice }: Controls): string => {
+  const row = HOME_KEYS.find(r => r.name === 'join')
+  const [key] = row ? keysOf(row, choice) : []
+  if (!join) return ''
+  return key === undefined ? join.says : `${join.says}: ${keyLabel(key)}`
+}
 
 export const WAYS = { day: 'to the day', leave: 'leave' } as const
 

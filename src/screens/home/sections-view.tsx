@@ -5,7 +5,7 @@ import type { Size } from '../../terminal/screen-writer.ts'
 import { theme } from '../../terminal/theme.ts'
 import type { Walk } from '../walk.ts'
 import { Cell, DATE, Heading, musicWidth, Numbers } from './cells.tsx'
-import { Hints } from './hints.tsx'
+import { Hints, joinHint } from './hints.tsx'
 import { inRows, leader, shortened, widthOf, windowOf } from './layout.ts'
 import { Bar, Note } from './parts.tsx'
 import { partsOf, type State } from './reduce.ts'
@@ -55,7 +55,7 @@ export const Sections = (p: {
   return (
     <>
       <Text bold wrap="truncate">{`   ${row.piece}, ${row.place}`}</Text>
-      <Text wrap="truncate">{row.join ? `   ${row.join.says}: j` : ' '}</Text>
+      <Text wrap="truncate">{`   ${joinHint(row, p.controls)}`}</Text>
       <Heading what={`in ${unitsOf(row)}`} when={null} music={partWidth(width)} />
       <Text> </Text>
       {parts.slice(from, to).map((part, i) => (

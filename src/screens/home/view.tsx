@@ -7,7 +7,7 @@ import { NewView } from '../form/new-view.tsx'
 import type { Walk } from '../walk.ts'
 import { CAUTIONS } from '../words.ts'
 import { BAR, Cell, DATE, Heading, musicWidth, Numbers } from './cells.tsx'
-import { Hints, Way } from './hints.tsx'
+import { Hints, joinHint, Way } from './hints.tsx'
 import { inRows, kindOf, leader, passagesShown, shortened, widthOf } from './layout.ts'
 import { Question, Small } from './other-views.tsx'
 import { Bar, Cautions, Composed, Note } from './parts.tsx'
@@ -26,7 +26,13 @@ export type Shown = {
 }
 
 /** A passage in one row; of the chosen one a second row says what has no column. */
-const Passage = (p: { row: PassageRow; on: boolean; today: string; width: number }): ReactElement => {
+const Passage = (p: {
+  row: PassageRow
+  on: boolean
+  today: string
+  width: number
+  joins: string
+}): ReactElement => {
   const { row, on, width } = p
   const [date, when] = dateColumn(row, p.today)
   const n = numbers(row)
@@ -52,7 +58,7 @@ const Passage = (p: { row: PassageRow; on: boolean; today: string; width: number
       </Box>
       {on ? (
         <Text color={theme.soft} wrap="truncate">
-          {`   ${detail(row, date)}`}
+          {`   ${detail(row, date, p.joins)}`}
         </Text>
       ) : null}
     </>
@@ -78,7 +84,13 @@ const List = (p: Shown): ReactElement => {
       {s.rows.slice(from, to).map((row, i, shown) => (
         <Box key={row.id} flexDirection="column" flexShrink={0}>
           {row.piece === shown[i - 1]?.piece ? null : <Text wrap="truncate-middle">{`   ${row.piece}`}</Text>}
-          <Passage row={row} on={from + i === s.chosen} today={s.around.today} width={width} />
+          <Passage
+            row={row}
+            on={from + i === s.chosen}
+            today={s.around.today}
+            width={width}
+            joins={joinHint(row, p.controls)}
+          />
         </Box>
       ))}
       <Box flexGrow={1} />

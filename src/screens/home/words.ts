@@ -42,12 +42,12 @@ export const dateColumn = (r: PassageRow, today: string): readonly [string, stri
   r.readyBy === null || r.days === null ? ['', ''] : [dayText(r.readyBy, today), daysAway(r.days)]
 
 /** What there is no column for: the music, what its numbers count, the date, and what can be joined. */
-export const detail = (r: PassageRow, date: string): string =>
+export const detail = (r: PassageRow, date: string, join: string): string =>
   [
     `${r.music}, in ${unitsOf(r)}`,
     date === '' ? '' : `by ${date}`,
     r.sections.length === 0 ? '' : counted(r.sections.length, 'section'),
-    r.join ? `${r.join.says}: j` : '',
+    join,
   ]
     .filter(Boolean)
     .join('   ')

@@ -3,10 +3,11 @@ import { render } from 'ink'
 import { describe, expect, test } from 'vitest'
 import { frac } from '../../../src/music/fraction.ts'
 import { tempo } from '../../../src/music/tempo.ts'
+import { joinHint } from '../../../src/screens/home/hints.tsx'
 import { newState, type State } from '../../../src/screens/home/reduce.ts'
 import { HomeView } from '../../../src/screens/home/view.tsx'
 import { inkStreams } from '../../../src/terminal/ink-streams.ts'
-import { opened } from '../controls.ts'
+import { opened, TWO } from '../controls.ts'
 import { atTheList, atTheQuestion, known, row } from './scene.ts'
 
 /** The rows that the terminal gets, drawn the way the program draws. */
@@ -188,4 +189,14 @@ test('numbers are counted in the note value of the goal, in columns also where t
   )
   expect(shown.find(r => r.includes('the run'))).toMatch(/ 64 +72 +92 +no date$/)
   expect(shown.filter(r => r.includes('堰'))).toHaveLength(1)
+})
+
+test('what can be joined stands there with its key, as the player has it', () => {
+  const coda = row('coda', { join: { says: 'Sections 1 and 2 are ready to be joined', name: '1+2' } })
+  expect(joinHint(coda, TWO)).toBe('Sections 1 and 2 are ready to be joined: j')
+  expect(joinHint(coda, { ...TWO, choice: { keys: { join: 'z' }, letters: true } })).toMatch(/: z$/)
+  expect(joinHint(coda, { ...TWO, choice: { keys: { join: '' }, letters: true } })).toBe(
+    'Sections 1 and 2 are ready to be joined',
+  )
+  expect(joinHint(row('coda', {}), TWO)).toBe('')
 })
