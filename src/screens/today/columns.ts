@@ -10,7 +10,7 @@ export type Columns = { readonly what: string; readonly tempo: string }
 
 /** The end goes where there is no room: the passage stands first. */
 export const fitting = (text: string, room = WHAT): string =>
-  text.length <= room ? text : `${text.slice(0, room - 1).replace(/[\s,]+$/, '')}…`
+  text.length <= room ? text : `${text.slice(0, room - 1).replace(/[\s,]*(?:\sm\.?)?[\s,]*$/, '')}…`
 
 const inGoal = (t: Tempo, goal: Tempo): string => decimal(inUnit(t, goal.unit).bpm)
 const at = (t: Tempo | null): string => (t ? `at ${decimal(t.bpm)}` : '')
