@@ -235,7 +235,12 @@ describe.skipIf(process.platform === 'win32')('stopping and going on', () => {
     await startShell()
     await pty.send('\x1a')
     await pty.waitFor('Stopped')
-    await shellSays('bg', /Stopped/)
+    // Going on it wants its screen back, which stops it; a shell that has not seen that would not wake it again.
+    await pty.send('bg\r')
+    for (let look = 1; look < 40; look++) {
+      await shellSays(`jobs; echo "look $((${look}))"`, `look ${look}`)
+      if (pty.rows().join('\n').includes('Stopped')) break
+    }
     await shellSays('echo "still $((40 + 2))"', 'still 42')
     await pty.send('fg\r')
     await pty.waitFor('last row')
