@@ -4,6 +4,7 @@ import { join } from 'node:path'
 import { pathToFileURL } from 'node:url'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import { listenToMidi } from '../../src/terminal/midi-input.ts'
+import { gone } from './left-behind.ts'
 
 const OURS = new URL('../../dist/midi-process.js', import.meta.url)
 
@@ -18,14 +19,6 @@ const program = (name: string, code: string): URL => {
   const path = join(folder, `${name}.mjs`)
   writeFileSync(path, code)
   return pathToFileURL(path)
-}
-const gone = (pid: number): boolean => {
-  try {
-    process.kill(pid, 0)
-    return false
-  } catch {
-    return true
-  }
 }
 const soon = async (what: () => boolean): Promise<boolean> => {
   for (const end = performance.now() + 5000; performance.now() < end; ) {

@@ -3,6 +3,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterEach, expect, test } from 'vitest'
 import { UNTOUCHED } from './headless.ts'
+import { gone } from './left-behind.ts'
 import { type Pty, startInPty } from './pty.ts'
 
 const folders: string[] = []
@@ -15,14 +16,6 @@ const folder = (name: string): string => {
   const made = mkdtempSync(join(tmpdir(), `gradino-${name}-`))
   folders.push(made)
   return made
-}
-const gone = (pid: number): boolean => {
-  try {
-    process.kill(pid, 0)
-    return false
-  } catch {
-    return true
-  }
 }
 
 test('a MIDI pedal starts a repetition and stops it on the practice screen, and its process ends with the program', async () => {

@@ -1,10 +1,9 @@
-import { mkdtempSync, rmSync } from 'node:fs'
-import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { afterEach, expect, test } from 'vitest'
+import { expect, test } from 'vitest'
 import { homeAt } from '../../../src/store/home.ts'
 import { repertoire } from '../../../src/store/repertoire.ts'
 import { UNTOUCHED } from '../../terminal/headless.ts'
+import { forThisTest, newHome } from '../../terminal/left-behind.ts'
 import { type Pty, startInPty } from '../../terminal/pty.ts'
 
 const MAIN = join(import.meta.dirname, '../../../dist/main.js')
@@ -12,27 +11,14 @@ const RIGHT = '\x1b[6~'
 const LEFT = '\x1b[5~'
 const pause = (ms: number): Promise<void> => new Promise(done => setTimeout(done, ms))
 
-const open: Pty[] = []
-const homes: string[] = []
-afterEach(() => {
-  for (const pty of open.splice(0)) pty.dispose()
-  for (const home of homes.splice(0)) rmSync(home, { recursive: true, force: true })
-})
-
 /** A command in a pseudo-terminal, on the silent clock. */
 const start = (home: string, speed: number, ...args: string[]): Pty => {
   const pty = startInPty(process.execPath, [MAIN, '--home', home, ...args], {
     env: { GRADINO_SPEED: String(speed), GRADINO_NOW: '2031-03-15T12:00:00Z', CI: 'true' },
   })
-  open.push(pty)
+  forThisTest(pty)
   return pty
 }
-const newHome = (): string => {
-  const home = mkdtempSync(join(tmpdir(), 'gradino-click-'))
-  homes.push(home)
-  return home
-}
-
 test('just the click: a press starts it, a mark waits for the bar line, a press stops it, f gives the terminal back', async () => {
   const pty = start(newHome(), 4, 'click', '--tempo', '112', '--meter', '3/4')
   await pty.waitFor(/right .*: start {3}left .*: tap a tempo/)

@@ -1,28 +1,19 @@
-import { mkdtempSync, rmSync } from 'node:fs'
-import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { afterEach, expect, test } from 'vitest'
+import { expect, test } from 'vitest'
 import { gradino } from '../../cli/bundle.ts'
 import { climb } from '../../cli/weir.ts'
 import { UNTOUCHED } from '../../terminal/headless.ts'
-import { type Pty, startInPty } from '../../terminal/pty.ts'
+import { forThisTest, newHome } from '../../terminal/left-behind.ts'
+import { startInPty } from '../../terminal/pty.ts'
 
 const MAIN = join(import.meta.dirname, '../../../dist/main.js')
 const [ENTER, UP, DOWN, ESCAPE, STORE, BACK] = ['\r', '\x1b[A', '\x1b[B', '\x1b', '\x13', '\x7f']
 const NOW = { GRADINO_NOW: '2031-03-15T12:00:00Z' }
 const RUN = 'Weir Street Overture/run at the weir'
 
-const open: Pty[] = []
-const homes: string[] = []
-afterEach(() => {
-  for (const pty of open.splice(0)) pty.dispose()
-  for (const home of homes.splice(0)) rmSync(home, { recursive: true, force: true })
-})
-
 /** A passage with a ceiling, and its form. */
 const atTheForm = async () => {
-  const home = mkdtempSync(join(tmpdir(), 'gradino-edit-'))
-  homes.push(home)
+  const home = newHome()
   const type = (...args: string[]) => gradino(home, ['--home', home, ...args], NOW)
   type(
     'piece',
@@ -41,7 +32,7 @@ const atTheForm = async () => {
   const pty = startInPty(process.execPath, [MAIN, '--home', home, 'piece', 'edit', RUN], {
     env: { ...NOW, CI: 'true' },
   })
-  open.push(pty)
+  forThisTest(pty)
   await pty.waitFor(has(/║: name +run at the weir_/))
   return { pty, passage, id }
 }

@@ -1,8 +1,7 @@
-import { mkdtempSync, rmSync } from 'node:fs'
-import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { afterEach, expect, test } from 'vitest'
+import { expect, test } from 'vitest'
 import { UNTOUCHED } from '../../terminal/headless.ts'
+import { forThisTest, newHome } from '../../terminal/left-behind.ts'
 import { type Pty, startInPty } from '../../terminal/pty.ts'
 
 const MAIN = join(import.meta.dirname, '../../../dist/main.js')
@@ -12,25 +11,12 @@ const LEFT = '\x1b[5~'
 const DOWN = '\x1b[B'
 const ESCAPE = '\x1b'
 
-const open: Pty[] = []
-const homes: string[] = []
-afterEach(() => {
-  for (const pty of open.splice(0)) pty.dispose()
-  for (const home of homes.splice(0)) rmSync(home, { recursive: true, force: true })
-})
-
-const newHome = (): string => {
-  const home = mkdtempSync(join(tmpdir(), 'gradino-walk-'))
-  homes.push(home)
-  return home
-}
-
 /** `gradino` at noon, five times as fast as life, on the silent clock. */
 const start = (home: string, args: readonly string[] = []): Pty => {
   const pty = startInPty(process.execPath, [MAIN, '--home', home, ...args], {
     env: { GRADINO_SPEED: '5', GRADINO_NOW: '2031-03-15T12:00:00Z', CI: 'true' },
   })
-  open.push(pty)
+  forThisTest(pty)
   return pty
 }
 const has = (pattern: RegExp) => (rows: readonly string[]) => rows.some(r => pattern.test(r))

@@ -1,32 +1,18 @@
-import { mkdtempSync, rmSync } from 'node:fs'
-import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { afterEach, describe, expect, test } from 'vitest'
+import { describe, expect, test } from 'vitest'
 import { typed } from '../../../src/music/tempo.ts'
 import { homeAt } from '../../../src/store/home.ts'
 import { readNotes } from '../../../src/store/notes.ts'
 import { histories } from '../../ladder/histories.ts'
 import { allEvents } from '../../store/all-events.ts'
 import { UNTOUCHED } from '../../terminal/headless.ts'
+import { forThisTest, newHome } from '../../terminal/left-behind.ts'
 import { type Pty, startInPty } from '../../terminal/pty.ts'
 
 const MAIN = join(import.meta.dirname, '../../../dist/main.js')
 const RIGHT = '\x1b[6~'
 const LEFT = '\x1b[5~'
 const pause = (ms: number): Promise<void> => new Promise(done => setTimeout(done, ms))
-
-const open: Pty[] = []
-const homes: string[] = []
-afterEach(() => {
-  for (const pty of open.splice(0)) pty.dispose()
-  for (const home of homes.splice(0)) rmSync(home, { recursive: true, force: true })
-})
-
-const newHome = (): string => {
-  const home = mkdtempSync(join(tmpdir(), 'gradino-screen-'))
-  homes.push(home)
-  return home
-}
 
 /** The practice screen in a pseudo-terminal: one measure at 200 and up, on the silent clock, eight times as fast. */
 const sit = async (
@@ -39,7 +25,7 @@ const sit = async (
     [MAIN, '--home', home, 'practice', '--start', '176', '--goal', '208', '--measures', '1', ...args],
     { ...size, env: { GRADINO_SPEED: String(speed), GRADINO_NOW: now, CI: 'true' } },
   )
-  open.push(pty)
+  forThisTest(pty)
   await pty.waitFor(/either pedal .*: start/)
   return pty
 }
@@ -127,7 +113,7 @@ describe('at the practice screen', () => {
     const home = newHome()
     await sit(home)
     const second = startInPty(process.execPath, [MAIN, '--home', home, 'practice', '--goal', '120'], {})
-    open.push(second)
+    forThisTest(second)
     expect((await second.exit).code).toBe(1)
     expect(second.output()).not.toContain('\x1b[?1049h')
     expect(second.output().trim().split('\n')).toHaveLength(1)
@@ -235,7 +221,7 @@ describe('what went wrong', () => {
     const home = newHome()
     const env = { GRADINO_NOW: '2031-03-10T09:00:00Z' }
     const note = startInPty(process.execPath, [MAIN, '--home', home, 'note', 'left wrist', '--pain'], { env })
-    open.push(note)
+    forThisTest(note)
     await note.exit
     const pty = await sit(home)
     await pty.waitFor('see a physician or therapist')

@@ -1,31 +1,22 @@
-import { mkdtempSync, rmSync } from 'node:fs'
-import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { afterEach, expect, test } from 'vitest'
+import { expect, test } from 'vitest'
 import { UNTOUCHED } from '../../terminal/headless.ts'
+import { forThisTest, newHome } from '../../terminal/left-behind.ts'
 import { type Pty, startInPty } from '../../terminal/pty.ts'
 
 const MAIN = join(import.meta.dirname, '../../../dist/main.js')
 const RIGHT = '\x1b[6~'
 
-const open: Pty[] = []
-const homes: string[] = []
-afterEach(() => {
-  for (const pty of open.splice(0)) pty.dispose()
-  for (const home of homes.splice(0)) rmSync(home, { recursive: true, force: true })
-})
-
 /** `gradino warmup thirds-and-sixths`, twenty times as fast as life, on the silent clock. */
 const start = (home: string, now: string, ...more: string[]): Pty => {
   const args = [MAIN, '--home', home, 'warmup', 'thirds-and-sixths', ...more]
   const pty = startInPty(process.execPath, args, { env: { GRADINO_SPEED: '20', GRADINO_NOW: now } })
-  open.push(pty)
+  forThisTest(pty)
   return pty
 }
 
 test('today one mark faster in C, tomorrow from that tempo in G, and the terminal as it was', async () => {
-  const home = mkdtempSync(join(tmpdir(), 'gradino-warmup-'))
-  homes.push(home)
+  const home = newHome()
   const today = start(home, '2031-03-15T12:00:00Z')
   await today.waitFor('Thirds   C major')
   await today.waitFor('C-E D-F E-G F-A G-B A-C B-D C-E')
