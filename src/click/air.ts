@@ -85,7 +85,7 @@ const fitsFrom = ({ form, goal }: Played, { from, to }: Air, capacity: number): 
   }
   const changing = wholeUp(goal.unit, found(form))
   const share = scaleTempo(goal, changesFrom(form))
-  if (compareTempo(changing, share) >= 0) return changing
+  if (compareTempo(changing, share) > 0) return changing
   const steady = wholeUp(goal.unit, found(steadyForm(form)))
   return slower(steady, wholeUp(goal.unit, toNumber(share.bpm)))
 }

@@ -67,15 +67,12 @@ const clicksOf = (m: Measure, unit: Frac, subdivide: number, counting: boolean):
 const countInMeasures = (meter: Meter, whole: number, missing: Frac): Measure[] => {
   const length = measureLength(meter)
   const begin = sub(zero, add(times(length, whole), missing))
-  const out: Measure[] = Array.from({ length: whole }, (_, i) => {
+  const out = Array.from({ length: whole }, (_, i) => {
     const from = add(begin, times(length, i))
     return { number: i - whole, from, to: add(from, length), meter, barline: from }
   })
-  if (compare(missing, zero) > 0) {
-    const from = sub(zero, missing)
-    out.push({ number: 0, from, to: zero, meter, barline: from })
-  }
-  return out
+  const from = sub(zero, missing)
+  return [...out, { number: 0, from, to: zero, meter, barline: from }]
 }
 
 /** How long and which clicks: whole measures are added until there are two clicks and 1.5 s. */
@@ -150,13 +147,13 @@ export type Layout = {
   readonly bars: readonly Measure[]
 }
 
-/** Whether a click sounds when only some beats or measures do. Measures count from the first whole one. */
+/** Whether a click sounds when only some beats or measures do. Measures count from the first whole one; a pick-up sounds. */
 const chosen = (only: Only | undefined) => {
   const { beats, measures } = only ?? {}
   return {
     beat: (c: Click): boolean => beats === undefined || beats.includes(c.beat),
     measure: (c: Click): boolean =>
-      measures === undefined || c.measure < 1 || (c.measure - 1) % (measures.on + measures.off) < measures.on,
+      measures === undefined || (c.measure - 1) % (measures.on + measures.off) < measures.on,
   }
 }
 

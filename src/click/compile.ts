@@ -55,9 +55,7 @@ export const compile = (form: Form, tempo: Tempo, o: CompileOptions): Program =>
     verdictFrom: longerThanOne ? frameOf(lastBar.from) : lastBeat,
     lastBeat,
     end,
-    ...(unheard.length > 0
-      ? { unheard: unheard.map(({ at, measure, beat }) => ({ frame: frameOf(at), measure, beat })) }
-      : {}),
+    unheard: unheard.map(({ at, measure, beat }) => ({ frame: frameOf(at), measure, beat })),
   }
 }
 

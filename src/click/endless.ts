@@ -26,7 +26,7 @@ export type Endless = {
  * from the exact time since measure `first`, never accumulated, so programs laid end to end do not drift. Measures are
  * numbered from 1 on and keep their numbers when a new tempo or meter begins at `first`.
  */
-export const endless = (s: Steady, rate: number, first = 0): Endless => {
+export const endless = (s: Steady, rate: number, first: number): Endless => {
   const { meter, tempo } = s
   const length = measureLength(meter)
   const cycle = s.only?.measures ? s.only.measures.on + s.only.measures.off : 1
@@ -87,7 +87,7 @@ export const endless = (s: Steady, rate: number, first = 0): Endless => {
         verdictFrom: start(from + count - 1) - start(from),
         lastBeat: Math.max(0, ...beats),
         end: frames,
-        ...(unheard.length > 0 ? { unheard } : {}),
+        unheard,
       }
     },
     seconds: map.frames(length) / rate,

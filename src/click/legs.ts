@@ -79,12 +79,11 @@ const part = (whole: Program, { from, to, lead, counts }: Cut): Program => {
   const here = (frame: number): number => frame - from + lead
   const inside = (x: Beat): boolean => x.frame >= from && x.frame < to
   const moved = <T extends Beat>(x: T): T => ({ ...x, frame: here(x.frame) })
-  const unheard = whole.unheard?.filter(inside).map(moved)
   const begins = from === 0
   const firstNote = begins ? whole.firstNote : lead
   const end = here(to)
   const last = to === whole.end
-  const beats = beatsOf(whole).filter(b => inside(b) && b.frame >= whole.firstNote)
+  const beats = beatsOf(whole).filter(inside)
   return {
     rate: whole.rate,
     frames: end,
@@ -99,6 +98,6 @@ const part = (whole: Program, { from, to, lead, counts }: Cut): Program => {
     verdictFrom: last ? Math.max(firstNote, here(whole.verdictFrom)) : end,
     lastBeat: Math.max(firstNote, ...beats.map(b => here(b.frame))),
     end,
-    ...(unheard && unheard.length > 0 ? { unheard } : {}),
+    unheard: (whole.unheard ?? []).filter(inside).map(moved),
   }
 }

@@ -31,7 +31,7 @@ export type Program = {
   readonly lastBeat: number
   /** Written end of the passage. */
   readonly end: number
-  /** Beats of the passage that do not click, for the eye and for the place of a slip; absent where all click. */
+  /** Beats of the passage that do not click, for the eye and for the place of a slip; none where all click. */
   readonly unheard?: readonly Omit<Onset, 'role'>[]
   readonly tone?: Tone
 }

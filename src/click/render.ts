@@ -60,7 +60,6 @@ export const renderer = (rate: number, levels: Levels, channels: 1 | 2 = 2): Ren
         const wave = voiceOf(o)
         const begin = Math.max(at, from)
         const stop = Math.min(at + wave.length / channels, to, silent)
-        if (begin >= stop) continue
         // Index into `out` = index into `wave` + shift; everything from here on counts samples, not frames.
         const shift = (at - from) * channels
         const last = (Math.min(stop, cut) - from) * channels

@@ -159,7 +159,7 @@ const synth = (n: Beep, rate: number, noisy: boolean): Float64Array => {
     const release = Math.min(1, (length - i) / (0.1 * length))
     const env = attack * release * Math.exp((-5 * i) / length)
     if (hiss) {
-      low = smooth * low + (1 - smooth) * (hiss[i] ?? 0)
+      low = smooth * low + (1 - smooth) * (hiss[i] as number)
       return env * low
     }
     const second = BAR * n.hz < HIGHEST ? 0.3 * Math.exp(-60 * t) * Math.cos(2 * Math.PI * BAR * n.hz * t) : 0
@@ -175,7 +175,7 @@ const scaled = (wave: Float64Array, to: number): Float64Array => {
 const joined = (notes: readonly Beep[], rate: number, noisy: boolean): Float64Array => {
   const waves = notes.map(n => ({ at: Math.round((n.after ?? 0) * rate), wave: synth(n, rate, noisy) }))
   const out = new Float64Array(Math.max(...waves.map(w => w.at + w.wave.length)))
-  for (const w of waves) for (const [i, x] of w.wave.entries()) out[w.at + i] = (out[w.at + i] ?? 0) + x
+  for (const w of waves) for (const [i, x] of w.wave.entries()) out[w.at + i] = (out[w.at + i] as number) + x
   return out
 }
 

@@ -63,6 +63,7 @@ export const onsets = (): void => {
     const source = endless(
       { meter: meterOf('4/4'), tempo: { unit: frac(1, 4), bpm: frac(bpm) }, subdivide: 1 },
       RATE,
+      0,
     )
     let at = 0
     for (let m = 0; at < DAY * RATE; m += 256) {
@@ -77,7 +78,7 @@ export const onsets = (): void => {
   for (const bpm of EXTENDED_MARKS)
     for (const [text, unit, beats] of METERS)
       for (const subdivide of [1, 2, 3, 4]) {
-        const source = endless({ meter: meterOf(text), tempo: { unit, bpm: frac(bpm) }, subdivide }, RATE)
+        const source = endless({ meter: meterOf(text), tempo: { unit, bpm: frac(bpm) }, subdivide }, RATE, 0)
         const last = Math.floor((DAY * bpm) / 60 / beats)
         for (const from of [0, Math.floor(last / 24), Math.floor(last / 2), last - 4]) {
           const begin = Number(

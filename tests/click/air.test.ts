@@ -143,6 +143,11 @@ test('through tempo changes the tempo found is that of the first mark', () => {
   // 2 + 4 seconds as written; in 8 seconds at three quarters of it, where changes are played from there on.
   const played = { form: { ...changing, changesFrom: frac(1, 2) }, goal: tempoOf('120') }
   expect(moreBreath(played, tempoOf('80'), 8)?.below).toEqual(tempoOf('90'))
+  // Changes from 90 on, where they fit: below it eight even quarters fit from 60 on.
+  const later = { form: { ...changing, changesFrom: frac(3, 4) }, goal: tempoOf('120') }
+  expect(moreBreath(later, tempoOf('55'), 8)?.below).toEqual(tempoOf('60'))
+  expect(moreBreath(later, tempoOf('60'), 8)).toBeNull()
+  expect(moreBreath(later, tempoOf('90'), 8)).toBeNull()
 })
 
 describe('how long one breath can be', () => {

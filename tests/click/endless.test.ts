@@ -87,7 +87,7 @@ describe('a click without an end', () => {
   })
 
   test('beats that do not click are still there for the eye', () => {
-    const p = endless(steady('4/4', '120', { only: { beats: [2, 4] } }), RATE).measures(0, 2)
+    const p = endless(steady('4/4', '120', { only: { beats: [2, 4] } }), RATE, 0).measures(0, 2)
     expect(framesOf(p)).toEqual(nearest([0.5, 1.5, 2.5, 3.5]))
     expect(p.unheard?.map(o => [o.measure, o.beat, o.frame / RATE])).toEqual([
       [1, 1, 0],
@@ -108,7 +108,7 @@ describe('a click without an end', () => {
   })
 
   test('the count-in is a program of its own, as long as two clicks and 1.5 s at least', () => {
-    const one = endless(steady('4/4', '60'), RATE).countIn(1)
+    const one = endless(steady('4/4', '60'), RATE, 0).countIn(1)
     expect(one?.frames).toBe(4 * RATE)
     expect(one?.onsets.map(o => [o.role, o.measure, o.beat])).toEqual([
       ['countIn', -1, 1],
@@ -117,12 +117,12 @@ describe('a click without an end', () => {
       ['countIn', -1, 4],
     ])
     // One measure of 2/4 at 120 lasts 1 s; two of them.
-    expect(endless(steady('2/4', '120'), RATE).countIn(1)?.frames).toBe(2 * RATE)
-    expect(endless(steady('4/4', '60'), RATE).countIn(0)).toBeNull()
+    expect(endless(steady('2/4', '120'), RATE, 0).countIn(1)?.frames).toBe(2 * RATE)
+    expect(endless(steady('4/4', '60'), RATE, 0).countIn(0)).toBeNull()
   })
 
   test('6/8 can be counted in eighths at a tempo in dotted quarters', () => {
-    const p = endless(steady('6/8', 'dotted-quarter=60', { pulse: frac(1, 8) }), RATE).measures(0, 1)
+    const p = endless(steady('6/8', 'dotted-quarter=60', { pulse: frac(1, 8) }), RATE, 0).measures(0, 1)
     expect(framesOf(p)).toEqual(nearest([0, 1 / 3, 2 / 3, 1, 4 / 3, 5 / 3]))
   })
 })

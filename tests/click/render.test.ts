@@ -104,6 +104,13 @@ describe('samples', () => {
   })
 })
 
+test('a click on the last frame of a program is heard to its end, whatever comes next', () => {
+  const program = bare([onset('beat', 999)], 1000)
+  const alone = rendered([{ id: 1, at: 0, program }], RATE, 480, DEFAULT_LEVELS, 1)
+  const wave = Int16Array.from(voice(onset('beat'), RATE, DEFAULT_LEVELS), Math.round)
+  expect(alone.subarray(999, 999 + wave.length)).toEqual(wave)
+})
+
 describe('a cut', () => {
   test('fades all voices that sound together', () => {
     const together = bare([onset('beat', 0), onset('guide', 0), onset('sub', 300)], RATE)

@@ -74,7 +74,7 @@ export const feed = (o: {
   }
   const begin = (click: Steady): void => {
     items = []
-    lay(click, endless(click, rate), null, 'now')
+    lay(click, endless(click, rate, 0), null, 'now')
     fill()
   }
 

@@ -20,7 +20,7 @@ const shown = (s: State, seconds: number | null = null, more: Partial<Shown> = {
       ? null
       : {
           click: clickOf(s),
-          program: endless(clickOf(s), RATE).measures(0, 4),
+          program: endless(clickOf(s), RATE, 0).measures(0, 4),
           frame: Math.round(seconds * RATE),
         },
   turning: false,
