@@ -4,11 +4,14 @@ import { frac, toNumber } from '../music/fraction.ts'
 import { compareTempo, ratioOf, scaleTempo, type Tempo } from '../music/tempo.ts'
 import { SHARES } from '../visit/takes.ts'
 import type { PlannedTake, Unplaced } from './item.ts'
+import { halfUp, sum } from './share.ts'
+import { isAway } from './slots.ts'
 import { daysLeft, finished, gapOf, keyOfWhole, type Whole, type Work, wayOf } from './work.ts'
 
 /** What the last days before a date ask for, and the days after it. */
 
-export const halfUp = (seconds: number): number => Math.max(0.5, Math.ceil(seconds / 30 - 1e-9) / 2)
+/** Whole and half minutes for so many seconds of music. */
+export const minutesFor = (seconds: number): number => Math.max(0.5, halfUp(seconds / 60))
 
 /** At most so many spots in one go. */
 const MOST_TAKES = 5
@@ -23,29 +26,28 @@ const whole = (t: Tempo): Tempo =>
 /** What was reached, the goal at most. */
 const reached = (w: Work): Tempo | null => w.ceiling && easier(w.ceiling, w.goal, wayOf(w))
 
-const takeAt = (w: Work, share: number): PlannedTake => {
+/** A slow goal is not made easier by playing it slower. */
+const slowTempo = (w: Work): Tempo | null => {
   const tempo = reached(w)
-  // A slow goal is not made easier by playing it slower.
-  return {
-    key: w.key,
-    label: w.label,
-    tempo: tempo && (share === 1 || w.down ? tempo : markBelow(tempo, share)),
-  }
+  return tempo && (w.down ? tempo : markBelow(tempo, SHARES.slow))
 }
 
 /** A passage from its first note to its last, with all that is practiced of it. */
 type Passage = Whole & { readonly parts: readonly Work[] }
 
-const groups = <T>(all: readonly T[], by: (t: T) => string): readonly (readonly T[])[] => {
-  const out = new Map<string, T[]>()
-  for (const t of all) out.set(by(t), [...(out.get(by(t)) ?? []), t])
-  return [...out.values()]
+const groups = (
+  works: readonly Work[],
+  by: (w: Work) => string,
+): readonly (readonly [string, readonly Work[]])[] => {
+  const out = new Map<string, Work[]>()
+  for (const w of works) out.set(by(w), [...(out.get(by(w)) ?? []), w])
+  return [...out]
 }
-const byPiece = (works: readonly Work[]): readonly (readonly Work[])[] => groups(works, w => w.piece)
+const byPiece = (works: readonly Work[]) => groups(works, w => w.piece)
 
 /** The passages that these belong to, each once and whole. */
 const passagesOf = (works: readonly Work[]): readonly Passage[] =>
-  groups(works, keyOfWhole).map(parts => {
+  groups(works, keyOfWhole).map(([, parts]) => {
     const w = parts[0] as Work
     const alone = {
       key: w.key,
@@ -74,103 +76,83 @@ const wholeAt = (p: Passage, share = 1): PlannedTake => {
   return { key: p.key, label: p.label, tempo: asIs ? lowest : markBelow(lowest, share) }
 }
 
-const seconds = (all: readonly Passage[]): number => all.reduce((sum, p) => sum + p.seconds, 0)
+const seconds = (all: readonly Passage[]): number => sum(all.map(p => p.seconds))
 
 /** Once from the entrance. */
 const run = (
   all: readonly Passage[],
   piece: string,
   cold: boolean,
-  takes: readonly PlannedTake[],
+  takes: readonly PlannedTake[] = all.map(p => wholeAt(p)),
 ): Unplaced => ({
   task: { kind: 'run', piece, cold, takes },
-  minutes: halfUp(seconds(all)),
+  minutes: minutesFor(seconds(all)),
 })
 
 /** Once through whole passages, and where a range was reached to its upper end once there. */
-const runs = (works: readonly Work[], cold: boolean): readonly Unplaced[] => {
-  const piece = works[0]?.piece ?? ''
+const runs = (piece: string, works: readonly Work[], cold: boolean): readonly Unplaced[] => {
   const all = passagesOf(works)
   const upper = all.filter(p => p.top !== null && p.parts.every(finished))
   const takes = upper.map(p => ({ key: p.key, label: p.label, tempo: p.top }))
-  return [
-    run(
-      all,
-      piece,
-      cold,
-      all.map(p => wholeAt(p)),
-    ),
-    ...(upper.length > 0 ? [run(upper, piece, false, takes)] : []),
-  ]
+  return [run(all, piece, cold), ...(upper.length > 0 ? [run(upper, piece, false, takes)] : [])]
 }
 
 /** Last time through: the passages that were played today, whole, at the mark below 90 % of what was reached, in so many minutes. */
 export const wholesToPlay = (played: readonly Work[], date: string, minutes: number): readonly Unplaced[] => {
   // The last evening has a run of its own.
-  const all = passagesOf([...new Set(played)].filter(w => (daysLeft(w, date) ?? 2) > 1))
+  const all = passagesOf([...new Set(played)].filter(w => daysLeft(w, date) > 1))
   const fit = all.filter(
     (p, i) =>
-      i < MOST_TAKES && halfUp(seconds(all.slice(0, i + 1))) <= minutes && p.parts.some(w => w.ceiling),
+      i < MOST_TAKES && minutesFor(seconds(all.slice(0, i + 1))) <= minutes && p.parts.some(w => w.ceiling),
   )
   return fit.length === 0
     ? []
     : [
         {
           task: { kind: 'through', takes: fit.map(p => wholeAt(p, SHARES.through)) },
-          minutes: halfUp(seconds(fit)),
+          minutes: minutesFor(seconds(fit)),
         },
       ]
 }
 
 /** The day before the last evening: once from the entrance, cold, as on the day. */
 export const mockRuns = (works: readonly Work[], date: string): readonly Unplaced[] =>
-  byPiece(works.filter(w => daysLeft(w, date) === 2)).flatMap(all => runs(all, true))
+  byPiece(works.filter(w => daysLeft(w, date) === 2)).flatMap(([piece, all]) => runs(piece, all, true))
 
 /** The last evening ends with one run; a light one has nothing else but two slow repetitions at the worst spot. */
 export const lastEvening = (works: readonly Work[], date: string, light: boolean): readonly Unplaced[] =>
-  byPiece(works.filter(w => daysLeft(w, date) === 1)).flatMap(all => {
+  byPiece(works.filter(w => daysLeft(w, date) === 1)).flatMap(([piece, all]) => {
     const worst = [...all].sort((a, b) => gapOf(b) - gapOf(a))[0] as Work
     const slow: Unplaced = {
-      task: { kind: 'slow', take: takeAt(worst, SHARES.slow), times: SLOW_TIMES },
-      minutes: halfUp((SLOW_TIMES * worst.secondsPerRepetition) / SHARES.slow),
+      task: {
+        kind: 'slow',
+        take: { key: worst.key, label: worst.label, tempo: slowTempo(worst) },
+        times: SLOW_TIMES,
+      },
+      minutes: minutesFor((SLOW_TIMES * worst.secondsPerRepetition) / SHARES.slow),
     }
-    return [...runs(all, false), ...(light ? [slow] : [])]
+    return [...runs(piece, all, false), ...(light ? [slow] : [])]
   })
 
 /**
  * What is too long for a ladder is played through each third day, until it is cut, where its minutes are `most` at most; a
  * whole part as a score has it only once the player began with it.
  */
-export const longRuns = (
-  works: readonly Work[],
-  date: string,
-  every: number,
-  most: number,
-): readonly Unplaced[] =>
+export const longRuns = (works: readonly Work[], date: string, most: number): readonly Unplaced[] =>
   works
-    .filter(
-      w => w.long && !w.asRead && (daysLeft(w, date) ?? every) > 2 && (w.lastPlayedDaysAgo ?? every) >= every,
-    )
-    .map(w => {
-      const all = passagesOf([w])
-      return run(
-        all,
-        w.piece,
-        false,
-        all.map(p => wholeAt(p)),
-      )
-    })
+    .filter(w => w.long && !w.asRead && daysLeft(w, date) > 2 && isAway(w))
+    .map(w => run(passagesOf([w]), w.piece, false))
     .filter(b => b.minutes <= most)
 
 /** The day itself: entries and exposed spots, what matters most first. */
 export const dayItself = (works: readonly Work[], date: string): readonly Unplaced[] =>
-  byPiece(works.filter(w => daysLeft(w, date) === 0)).map(all => {
+  byPiece(works.filter(w => daysLeft(w, date) === 0)).map(([piece, all]) => {
     const spots = [...all].sort((a, b) => b.priority - a.priority || gapOf(b) - gapOf(a)).slice(0, MOST_TAKES)
     const between = (w: Work, share: number): Tempo => whole(shareOf(reached(w) ?? w.next ?? w.goal, share))
     return {
       task: {
         kind: 'entries' as const,
-        piece: all[0]?.piece ?? '',
+        piece,
         spots: spots.map(w => ({
           key: w.key,
           label: w.label,
@@ -178,7 +160,7 @@ export const dayItself = (works: readonly Work[], date: string): readonly Unplac
           to: between(w, ENTRIES[1]),
         })),
       },
-      minutes: halfUp(spots.reduce((sum, w) => sum + w.secondsPerRepetition, 0)),
+      minutes: minutesFor(sum(spots.map(w => w.secondsPerRepetition))),
     }
   })
 
@@ -186,12 +168,11 @@ export const dayItself = (works: readonly Work[], date: string): readonly Unplac
 export type Question = { readonly piece: string; readonly readyBy: string; readonly keys: readonly string[] }
 
 export const afterDate = (works: readonly Work[], date: string): readonly Question[] =>
-  byPiece(works.filter(w => (daysLeft(w, date) ?? 0) < 0)).map(all => ({
-    piece: all[0]?.piece ?? '',
-    readyBy:
-      all
-        .map(w => w.readyBy ?? '')
-        .sort()
-        .at(-1) ?? '',
+  byPiece(works.filter(w => daysLeft(w, date) < 0)).map(([piece, all]) => ({
+    piece,
+    readyBy: all
+      .map(w => w.readyBy)
+      .sort()
+      .at(-1) as string,
     keys: all.map(w => w.key),
   }))

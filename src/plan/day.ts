@@ -4,9 +4,9 @@ import { OVER } from '../visit/slot-clock.ts'
 import {
   afterDate,
   dayItself,
-  halfUp,
   lastEvening,
   longRuns,
+  minutesFor,
   mockRuns,
   type Question,
   wholesToPlay,
@@ -15,7 +15,8 @@ import type { Item, Unplaced } from './item.ts'
 import { type Jump, jumpOf, type PlayedDay } from './jump.ts'
 import { type Load, loadOf } from './load.ts'
 import { restMinutes, type Since, withRests } from './rests.ts'
-import { EVERY, LONGEST, type Slot, slotsOf } from './slots.ts'
+import { half, sum } from './share.ts'
+import { LONGEST, type Slot, slotsOf } from './slots.ts'
 import { assumed, atGoal, daysLeft, isDone, isOpen, keyOfWhole, type Seam, type Work, wayOf } from './work.ts'
 
 export type Day = {
@@ -52,7 +53,7 @@ export type Asked = {
   readonly without?: (task: Unplaced['task']) => boolean
 }
 
-const FUNDAMENTALS = { share: 1 / 5, least: 5, ofShort: 1 / 3 }
+const FUNDAMENTALS = { share: 1 / 5, least: 5, most: 1 / 3 }
 /** The last two days before the date: no more than one rung above what is sure. */
 const LAST_DAYS = 2
 /** All cold takes of a day together, as a share of it. */
@@ -63,26 +64,25 @@ const JOINING_FROM = 20
 /** Last time through: so much of the music at most. */
 const THROUGH = 1 / 8
 
-const sum = (all: readonly number[]): number => all.reduce((a, b) => a + b, 0)
-const half = (x: number): number => Math.round(x * 2) / 2
 const minutesOf = (blocks: readonly Unplaced[]): number => sum(blocks.map(b => b.minutes))
 
 /** As many as the player wants, else a fifth of the day and five minutes at least; of a very short day a third. */
 export const fundamentalMinutes = (minutes: number, wanted: number | null): number =>
   half(
-    Math.min(
-      wanted ?? Math.max(FUNDAMENTALS.least, minutes * FUNDAMENTALS.share),
-      wanted === null && minutes < FUNDAMENTALS.least / FUNDAMENTALS.ofShort
-        ? minutes * FUNDAMENTALS.ofShort
-        : minutes,
-    ),
+    wanted === null
+      ? Math.min(Math.max(FUNDAMENTALS.least, minutes * FUNDAMENTALS.share), minutes * FUNDAMENTALS.most)
+      : Math.min(wanted, minutes),
   )
 
 /** Minutes of a day that are not for music. */
 const besideMusic = (minutes: number, asked: Asked): number => {
   const warm = fundamentalMinutes(minutes, asked.fundamentals ?? null)
-  return warm + restMinutes(Math.max(0, minutes - warm))
+  return warm + restMinutes(minutes - warm)
 }
+
+/** What was left out longest comes first, what was never played before all. */
+const longestAway = (a: number | null | undefined, b: number | null | undefined): number =>
+  (b ?? Infinity) - (a ?? Infinity)
 
 /**
  * Cold takes, the first thing of the day for their passage and one only: of what is at its goal each day, ready or not. `runs` = passages that are played cold as a whole anyway. A section and its passage are not both
@@ -97,10 +97,10 @@ const coldTakes = (
   const asked = works.filter(w => atGoal(w) && waits(w) && !runs.has(keyOfWhole(w)))
   const alone = asked.filter(w => w.key === keyOfWhole(w) || !asked.some(x => x.key === keyOfWhole(w)))
   const blocks = alone
-    .sort((a, b) => Number(isDone(a)) - Number(isDone(b)) || (b.coldDaysAgo ?? 999) - (a.coldDaysAgo ?? 999))
+    .sort((a, b) => Number(isDone(a)) - Number(isDone(b)) || longestAway(a.coldDaysAgo, b.coldDaysAgo))
     .map(w => ({
       task: { kind: 'cold' as const, take: { key: w.key, label: w.label, tempo: w.cold ?? w.goal } },
-      minutes: halfUp(w.secondsPerRepetition),
+      minutes: minutesFor(w.secondsPerRepetition),
     }))
   return blocks.filter((_, i) => minutesOf(blocks.slice(0, i + 1)) <= Math.max(1, minutes * COLD))
 }
@@ -113,16 +113,16 @@ const joins = (seams: readonly Seam[], works: readonly Work[], minutes: number):
   }
   const open = seams
     .filter(s => s.of.every(ready))
-    .sort((a, b) => (b.lastPlayedDaysAgo ?? 999) - (a.lastPlayedDaysAgo ?? 999))
-    .slice(0, Math.max(1, Math.floor(minutes / JOINING)))
-  const each = Math.min(LONGEST, Math.floor((minutes / Math.max(1, open.length)) * 2) / 2)
+    .sort((a, b) => longestAway(a.lastPlayedDaysAgo, b.lastPlayedDaysAgo))
+    .slice(0, Math.floor(minutes / JOINING))
+  const each = Math.min(LONGEST, Math.floor((minutes / open.length) * 2) / 2)
   return open.map(s => ({ task: { kind: 'seam', key: s.key, label: s.label, from: s.next }, minutes: each }))
 }
 
 const slotBlocks = (slots: readonly Slot[], date: string): readonly Unplaced[] =>
   slots.map(({ work: w, minutes, why }, i) => {
     const again = slots.slice(0, i).some(s => s.work === w) || w.lastPlayedDaysAgo === 0
-    const soon = (daysLeft(w, date) ?? LAST_DAYS + 1) <= LAST_DAYS
+    const soon = daysLeft(w, date) <= LAST_DAYS
     return {
       task: {
         kind: 'section',
@@ -160,7 +160,7 @@ const varied = (
     const goal = turn++ % 2 === 0
     const take = { key: w.key, label: w.label, tempo: goal ? w.goal : (w.ceiling ?? w.next) }
     const times = goal ? 1 : SILENT
-    const minutes = halfUp(times * w.secondsPerRepetition)
+    const minutes = minutesFor(times * w.secondsPerRepetition)
     if (minutes > b.minutes / 2) return [b]
     const task: Unplaced['task'] = goal ? { kind: 'goal', take } : { kind: 'silent', take, times }
     if (without(task)) return [b]
@@ -179,58 +179,52 @@ const SILENT = 3
  */
 export const dayOf = (works: readonly Work[], seams: readonly Seam[], asked: Asked): Day => {
   const { date, minutes, light = false } = asked
-  const left = (w: Work): number => daysLeft(w, date) ?? EVERY
-  const before = works.filter(w => left(w) > 0)
+  const before = works.filter(w => daysLeft(w, date) > 0)
   const allReady = before.some(isDone) && before.every(w => isDone(w) || w.long === true)
-  const climbing = before.filter(w => !(light && left(w) === 1) && (isOpen(w) || (allReady && !w.long)))
+  const climbing = before.filter(
+    w => !(light && daysLeft(w, date) === 1) && (isOpen(w) || (allReady && !w.long)),
+  )
   const mock = mockRuns(before, date)
   const cold = new Set(mock.flatMap(b => (b.task.kind === 'run' ? b.task.takes.map(t => t.key) : [])))
   const warm = fundamentalMinutes(minutes, asked.fundamentals ?? null)
-  const there = Math.max(0, minutes - warm)
+  const there = minutes - warm
   const open = (blocks: readonly Unplaced[]): readonly Unplaced[] =>
     blocks.filter(b => !asked.without?.(b.task))
   const first = open([...dayItself(works, date), ...mock, ...coldTakes(before, cold, there)])
   const last = open(lastEvening(works, date, light))
   const music = there - restMinutes(there, asked.since)
-  const long = open(longRuns(before, date, EVERY, music / 2))
+  const long = open(longRuns(before, date, music / 2))
   const behind = [...first, ...long].at(-1)?.task
   const run = behind?.kind === 'run' ? behind.takes.map(t => t.key) : []
   const openSeams = seams.filter(
     ({ key, label, next }) => !asked.without?.({ kind: 'seam', key, label, from: next }),
   )
-  const seamBlocks =
-    minutes < JOINING_FROM || openSeams.length === 0
-      ? []
-      : joins(openSeams, before, Math.max(JOINING, half(music / 8)))
+  const joining = Math.max(JOINING, half(music / 8))
+  const seamBlocks = minutes < JOINING_FROM ? [] : joins(openSeams, before, joining)
   const apart = [...first, ...long, ...seamBlocks, ...last]
-  /** Slots in so many minutes of music. */
-  const attempt = (climb: number): { readonly slots: readonly Slot[]; readonly items: readonly Item[] } => {
-    const played = slotsOf(climbing, date, climb).map(s => s.work)
-    const closing = open(wholesToPlay(played, date, climb * THROUGH))
-    const slots = slotsOf(climbing, date, climb - minutesOf(closing), run)
-    const blocks = [
-      ...first,
-      ...long,
-      ...varied(slotBlocks(slots, date), works, asked.without),
-      ...seamBlocks,
-      ...closing,
-      ...last,
-    ]
-    const fundamentals: readonly Item[] = warm > 0 ? [{ kind: 'fundamentals', at: 0, minutes: warm }] : []
-    return { slots, items: [...fundamentals, ...withRests(blocks, warm, there, asked.since)] }
-  }
-  const { items, slots } = attempt(Math.max(0, music - minutesOf(apart)))
+  const climb = music - minutesOf(apart)
+  const played = slotsOf(climbing, date, climb).map(s => s.work)
+  const closing = open(wholesToPlay(played, date, climb * THROUGH))
+  const slots = slotsOf(climbing, date, climb - minutesOf(closing), run)
+  const blocks = [
+    ...first,
+    ...long,
+    ...varied(slotBlocks(slots, date), works, asked.without),
+    ...seamBlocks,
+    ...closing,
+    ...last,
+  ]
+  const fundamentals: readonly Item[] = warm > 0 ? [{ kind: 'fundamentals', at: 0, minutes: warm }] : []
   const chosen = new Set(slots.map(s => s.work.key))
-  const played = sum(items.filter(i => i.kind !== 'rest' && i.kind !== 'fundamentals').map(i => i.minutes))
   return {
     date,
     minutes,
-    items,
+    items: [...fundamentals, ...withRests(blocks, warm, there, asked.since)],
     later: climbing.filter(w => !allReady && !chosen.has(w.key)).map(({ key, label }) => ({ key, label })),
     questions: afterDate(works, date),
     load: loadOf(before, date, { minutes, beside: m => besideMusic(m, asked) + minutesOf(apart) }),
     assumed: assumed(climbing),
-    jump: jumpOf(played + (asked.over ?? 0), asked.played),
+    jump: jumpOf(minutesOf(blocks) + (asked.over ?? 0), asked.played),
     allReady,
   }
 }

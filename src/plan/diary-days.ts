@@ -76,7 +76,7 @@ export const daysOf = (visits: readonly Visit[]): readonly Day[] => {
   )
   return [...byDay]
     .filter(([date]) => inCalendar(date))
-    .sort(([a], [b]) => (a < b ? -1 : 1))
+    .sort(([a], [b]) => a.localeCompare(b))
     .map(([date, ofDay]) => {
       const entries = [...grouped(ofDay, v => v.key)].map(([key, all]): DiaryEntry => {
         const before = ceilings.get(key) ?? null

@@ -12,7 +12,7 @@ const EXTRA = 15
 /** A caution only after seven logged days, and only where it is both 1.3 times the mean and 15 minutes more. */
 export const jumpOf = (planned: number, logged: readonly PlayedDay[]): Jump | null => {
   if (logged.length < DAYS) return null
-  const last = [...logged].sort((a, b) => (a.day < b.day ? -1 : 1)).slice(-DAYS)
+  const last = [...logged].sort((a, b) => a.day.localeCompare(b.day)).slice(-DAYS)
   const usual = last.reduce((sum, d) => sum + d.minutes, 0) / DAYS
   return planned > RATIO * usual && planned > usual + EXTRA ? { usual, planned } : null
 }

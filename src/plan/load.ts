@@ -1,8 +1,9 @@
 import { markBelow, shareOf } from '../ladder/start.ts'
 import { frac, toNumber } from '../music/fraction.ts'
 import { slower, type Tempo } from '../music/tempo.ts'
+import { sum } from './share.ts'
 import { EVERY, LEAST } from './slots.ts'
-import { daysToClimb, finished, fullGap, isDone, rateOf, type Work } from './work.ts'
+import { daysToClimb, finished, fullGap, rateOf, type Work } from './work.ts'
 
 /** Whether what has a date can reach its goals by then in the minutes there are. */
 export type Load = {
@@ -44,7 +45,7 @@ const daily = (w: Work, date: string, delta = 0): number =>
   Math.max(0, fullGap(w) - delta) / rateOf(w) / daysToClimb(w, date)
 
 const total = (all: readonly Work[], date: string, delta = 0): number =>
-  all.reduce((sum, w) => sum + daily(w, date, delta), 0)
+  sum(all.map(w => daily(w, date, delta)))
 
 /** By how much all goals have to be lowered (ln tempo) to fit into `minutes` of climbing a day. */
 const allLower = (all: readonly Work[], date: string, minutes: number): number => {
@@ -93,13 +94,11 @@ export const loadOf = (
   date: string,
   day: { readonly minutes: number; readonly beside: (minutes: number) => number },
 ): Load | null => {
-  const all = works.filter(
-    w => w.readyBy !== null && w.readyBy > date && !finished(w) && !isDone(w) && w.long !== true,
-  )
-  const minutes = Math.max(0, day.minutes - day.beside(day.minutes))
+  const all = works.filter(w => w.readyBy !== null && w.readyBy > date && !finished(w) && w.long !== true)
   if (all.length === 0) return null
-  const load = minutes > 0 ? total(all, date) / minutes : Number.POSITIVE_INFINITY
-  const logged = works.reduce((sum, w) => sum + w.minutesSoFar, 0)
+  const minutes = Math.max(0, day.minutes - day.beside(day.minutes))
+  const load = total(all, date) / minutes
+  const logged = sum(works.map(w => w.minutesSoFar))
   const [enough, over] = BOUNDS[logged < ENOUGH_LOG ? 'guessed' : 'known']
   const word = load <= enough ? 'enough' : load <= over ? 'open' : 'over'
   if (word !== 'over') return { load, word, offers: null }

@@ -1,6 +1,6 @@
 import type { Visit } from '../ladder/history.ts'
 import { decodeKey, sameMusic, takeKey } from '../ladder/key.ts'
-import type { Item } from './item.ts'
+import type { Item, Unplaced } from './item.ts'
 
 /** What the player made of the plan of one day; names are those of `named`. */
 export type Made = {
@@ -26,7 +26,8 @@ export type DayLine = {
 /** A slot counts as played when so much of it, and of the earlier ones on the same section, was played today. */
 const MOST_OF_IT = 0.75
 
-const subject = (i: Item): string => {
+/** What a task is about: the key of its music, or its piece; empty where it is about none. */
+export const subject = (i: Unplaced['task']): string => {
   if (i.kind === 'section' || i.kind === 'seam') return i.key
   if ('take' in i) return i.take.key
   return i.kind === 'run' || i.kind === 'entries' ? i.piece : ''
@@ -81,7 +82,6 @@ const playedBy = (items: readonly Item[], at: number, today: readonly Visit[]): 
       return secondsOn(today, i.key) >= minutes * 60 * MOST_OF_IT
     }
     case 'cold':
-      return once(today, takeKey('cold', i.take.key))
     case 'slow':
     case 'goal':
     case 'silent':

@@ -67,10 +67,7 @@ export const otherWays = (
   const name = namesOf([piece] as readonly Piece[])
   const keys = [...new Set(all.visits.map(v => v.key))].filter(belongs)
   return keys
-    .flatMap(k => {
-      const h = all.of(k)
-      return (h && otherWayOf(k, h, name)) ?? []
-    })
+    .flatMap(k => otherWayOf(k, all.of(k) as History, name) ?? [])
     .sort((a, b) => rank(a) - rank(b) || a.label.localeCompare(b.label, 'en', { numeric: true }))
 }
 

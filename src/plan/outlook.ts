@@ -65,7 +65,7 @@ const VAGUE = 5
 const sinceGap = <D extends { readonly day: string }>(days: readonly D[], today: string): readonly D[] => {
   const all = [...days.map(d => d.day), today]
   const from = all.findLastIndex((day, i) => i > 0 && daysBetween(all[i - 1] as string, day) > LONGEST_GAP)
-  return from < 0 ? days : days.slice(from)
+  return days.slice(Math.max(0, from))
 }
 
 /** Days that can be looked at as one line, and those that cannot: their rungs were done by another rule. */

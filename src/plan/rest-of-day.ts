@@ -3,14 +3,14 @@ import { decodeKey, sameMusic } from '../ladder/key.ts'
 import { restOf, stretchesOf } from './cautions.ts'
 import { type Asked, dayOf } from './day.ts'
 import type { Item, Unplaced } from './item.ts'
-import { type DayLine, inOrder, linesOf, type Made, named, placeOf } from './order.ts'
+import { type DayLine, inOrder, linesOf, type Made, named, placeOf, subject } from './order.ts'
 import { EARLY, REST, restIsDue, type Since } from './rests.ts'
 import { atGoal, daysLeft, type Seam, type Work } from './work.ts'
 
 /** Less than so many minutes left are no turn any more. */
 const LEAST = 2
 /** Once a day, whatever else is planned anew. */
-const ONCE: ReadonlySet<Item['kind']> = new Set(['fundamentals', 'cold', 'through', 'run', 'slow', 'entries'])
+const ONCE: ReadonlySet<Item['kind']> = new Set(['cold', 'through', 'run', 'slow', 'entries'])
 
 /** The day as it is now: what is known of its music, what was made of it, and what was played. */
 export type UnderWay = {
@@ -100,14 +100,13 @@ export const underWay = (items: readonly Item[], asked: Asked, u: UnderWay): rea
   if (ended.length === 0 && u.today.every(v => v.played === 0)) return morning
   const left = Math.floor((asked.minutes - goneOf(ended, u.today)) * 2) / 2
   if (left < LEAST) return ended
-  const was = (task: Unplaced['task']): boolean => {
-    const i: Item = { ...task, at: 0, minutes: 0 }
-    const what = placeOf(named([i])[0]?.name ?? '')
-    const same = ended.filter(l => placeOf(l.name).kind === what.kind && placeOf(l.name).key === what.key)
-    return same.some(
-      l => ONCE.has(i.kind) || (l.state === 'skipped' && i.kind !== 'rest' && i.kind !== 'section'),
+  const was = (task: Unplaced['task']): boolean =>
+    ended.some(
+      l =>
+        l.item.kind === task.kind &&
+        subject(l.item) === subject(task) &&
+        (ONCE.has(task.kind) || l.state === 'skipped'),
     )
-  }
   const skipped = new Set(
     ended.flatMap(l => (l.state === 'skipped' && l.item.kind === 'section' ? [l.item.key] : [])),
   )
@@ -118,11 +117,11 @@ export const underWay = (items: readonly Item[], asked: Asked, u: UnderWay): rea
   const since = sinceOf(ended, u)
   const rests = restIsDue(since) && left > 2 * REST
   // What has no ladder to climb today can't take what is left; and skipped is skipped, also where nothing else is left.
-  const climbs = others.some(w => w.long !== true && (daysLeft(w, asked.date) ?? 1) > 0)
+  const climbs = others.some(w => w.long !== true && daysLeft(w, asked.date) > 0)
   const day = dayOf(climbs ? others : u.works.filter(w => !skipped.has(w.key)), u.seams, {
     ...asked,
     minutes: rests ? left - REST : left,
-    fundamentals: Math.min(left, warm?.item.minutes ?? 0),
+    fundamentals: warm?.item.minutes ?? 0,
     since: rests ? { music: 0, rested: true } : since,
     without: was,
   })

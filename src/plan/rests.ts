@@ -1,4 +1,5 @@
 import type { Item, Unplaced } from './item.ts'
+import { parts, sum } from './share.ts'
 
 /**
  * Rests between stretches of music, the one truth of the plan and of the cautions: a first one after 10 to 15 minutes of
@@ -18,11 +19,8 @@ const SPARE = 2
 /** A visit that a rest cuts in two leaves so many minutes on both sides, where it can. */
 const LEAST = 2
 
-const halfUp = (x: number): number => Math.ceil(x * 2 - 1e-9) / 2
-const near = 1e-9
-
 /** Minutes of one rest at least: five, or a sixth of what there is in less than half an hour. */
-const restOf = (minutes: number): number => Math.min(REST, halfUp(minutes / 6))
+const restOf = (minutes: number): number => Math.min(REST, Math.ceil(minutes / 3) / 2)
 
 /** What was played today before, since the last rest. */
 export type Since = { readonly music: number; readonly rested: boolean }
@@ -35,29 +33,26 @@ const before = ({ rested }: Since): number => (rested ? LATER : EARLY)
 /** So much was played since the last rest that the next one comes first. */
 export const restIsDue = (since: Since): boolean => since.music >= before(since)
 
-/** Music that so many rests have room between, each stretch of it as long as it may be. */
+/** Music that so many rests (one at least) have room between, each stretch of it as long as it may be. */
 const musicWith = (rests: number, since: Since): number =>
-  Math.max(0, before(since) - since.music) + rests * LATER - Math.max(0, rests - 1) * SPARE
+  Math.max(0, before(since) - since.music) + rests * LATER - (rests - 1) * SPARE
 
 /** How many rests so many minutes of music and rests hold. */
 const restsToday = (minutes: number, since: Since): number => {
   if (minutes <= before(since) - since.music) return 0
   let rests = 1
-  while (musicWith(rests, since) + rests * LONGEST_REST < minutes - near) rests++
+  while (musicWith(rests, since) + rests * LONGEST_REST < minutes) rests++
   return rests
 }
 
 /** The rests of a day in their order, minutes: what no stretch of music may take makes them longer. */
 const restsOf = (minutes: number, since: Since): readonly number[] => {
   const n = restsToday(minutes, since)
-  const least = restOf(minutes)
-  const halves = Math.round(2 * Math.max(0, minutes - musicWith(n, since) - n * least))
-  return Array.from({ length: n }, (_, i) => least + (Math.floor(halves / n) + (i < halves % n ? 1 : 0)) / 2)
+  return parts(Math.max(n * restOf(minutes), minutes - musicWith(n, since)), n)
 }
 
 /** Minutes of rest in so many minutes of music and rests. */
-export const restMinutes = (minutes: number, since: Since = MORNING): number =>
-  restsOf(minutes, since).reduce((a, b) => a + b, 0)
+export const restMinutes = (minutes: number, since: Since = MORNING): number => sum(restsOf(minutes, since))
 
 /** Between two blocks, in minutes of music. */
 const endsIn = (blocks: readonly Unplaced[]): readonly number[] => {
@@ -77,8 +72,7 @@ const cutsIn = (blocks: readonly Unplaced[], least: number): readonly number[] =
     const from = at
     at += b.minutes
     if (b.task.kind !== 'section' && b.task.kind !== 'seam') return []
-    const n = Math.floor((b.minutes - 2 * least) * 2 + near) + 1
-    return Array.from({ length: Math.max(0, n) }, (_, i) => from + least + i / 2)
+    return Array.from({ length: (b.minutes - 2 * least) * 2 + 1 }, (_, i) => from + least + i / 2)
   })
 }
 
@@ -92,28 +86,28 @@ const restsAfter = (
   since: Since,
   soon: boolean,
 ): readonly number[] => {
-  const music = blocks.reduce((sum, b) => sum + b.minutes, 0)
+  const music = sum(blocks.map(b => b.minutes))
   const out: number[] = []
+  // What was played before counts for the first one.
+  let [from, most, early] = [-since.music, before(since), soon]
   for (let left = rests; left > 0; left--) {
-    const from = out.at(-1) ?? 0
-    const played = out.length === 0 ? since.music : 0
-    const high = from + (out.length === 0 ? before(since) : LATER) - played
+    const high = from + most
     // Enough has to be played before it that what follows needs no more rests than are left.
-    const low = Math.max(from + SOONEST - played, music - LATER * left)
-    const wish =
-      soon && out.length === 0
-        ? Math.min(high, low + left * SPARE)
-        : Math.min(high, from + (music - from) / (left + 1))
-    const inside = (t: number): boolean => t >= low - near && t <= high + near && t < music
+    const low = Math.max(from + SOONEST, music - LATER * left)
+    const begun = Math.max(0, from)
+    const wish = early ? low + left * SPARE : begun + (music - begun) / (left + 1)
+    const to = Math.min(high, wish)
+    const inside = (t: number): boolean => t >= low && t <= high
     const places = [endsIn(blocks), cutsIn(blocks, LEAST), cutsIn(blocks, 0.5)]
     const place =
-      places.flatMap(all => nearest(all.filter(inside), wish) ?? [])[0] ??
+      places.flatMap(all => nearest(all.filter(inside), to) ?? [])[0] ??
       nearest(
-        endsIn(blocks).filter(t => t > from),
-        wish,
+        endsIn(blocks).filter(t => t > begun),
+        to,
       )
     if (place === undefined) break
     out.push(place)
+    ;[from, most, early] = [place, LATER, false]
   }
   return out
 }
@@ -123,9 +117,9 @@ const goesOn = (b: Unplaced): Unplaced['task'] =>
   b.task.kind === 'section' ? { ...b.task, again: true, from: null, toPass: null } : b.task
 
 /**
- * Blocks of music in their order, with rests between them. `from` = when they begin; `minutes` = what there is for them
- * with their rests. A rest comes between two blocks where it can, else inside a visit. After a long warm-up the first one
- * comes as soon as it may.
+ * Blocks of music in their order, with rests between them; all in whole or half minutes. `from` = when they begin;
+ * `minutes` = what there is for them with their rests. A rest comes between two blocks where it can, else inside a visit.
+ * After a long warm-up the first one comes as soon as it may.
  */
 export const withRests = (
   blocks: readonly Unplaced[],
@@ -134,24 +128,24 @@ export const withRests = (
   since: Since = MORNING,
 ): readonly Item[] => {
   const out: Item[] = []
-  const music = blocks.reduce((sum, b) => sum + b.minutes, 0)
+  const music = sum(blocks.map(b => b.minutes))
   // A day that is not full may need none.
-  const short = music + since.music <= EARLY && music + restMinutes(minutes, since) < minutes - near
+  const short = music + since.music <= EARLY && music + restMinutes(minutes, since) < minutes
   const lengths = [...restsOf(minutes, since)]
-  const places = short ? [] : [...restsAfter(blocks, restsToday(minutes, since), since, from >= SOONEST)]
+  const places = short ? [] : [...restsAfter(blocks, lengths.length, since, from >= SOONEST)]
   let [at, played] = [from, 0]
   const put = (task: Unplaced['task'], m: number): void => {
     out.push({ ...task, at, minutes: m })
     at += m
   }
   const rest = (): void => {
-    put({ kind: 'rest' }, lengths.shift() ?? REST)
+    put({ kind: 'rest' }, lengths.shift() as number)
     places.shift()
   }
   for (const b of blocks) {
     const end = played + b.minutes
     let task = b.task
-    for (let next = places[0]; next !== undefined && next < end - near; next = places[0]) {
+    for (let next = places[0]; next !== undefined && next < end; next = places[0]) {
       put(task, next - played)
       played = next
       task = goesOn(b)
@@ -159,7 +153,7 @@ export const withRests = (
     }
     put(task, end - played)
     played = end
-    if (places[0] !== undefined && places[0] <= played + near) rest()
+    if (places[0] === played) rest()
   }
   return out
 }

@@ -1,4 +1,4 @@
-import { divide, inHalves } from './share.ts'
+import { halfUp, inHalves, parts, sum } from './share.ts'
 import { atGoal, daysLeft, daysToClimb, isDone, isKnown, keyOfWhole, needOf, type Work } from './work.ts'
 
 /** Why something is in the day; a phrase for it is in why.ts. */
@@ -14,15 +14,12 @@ const USUAL = 5
 export const LONGEST = 8
 /** Each passage comes at least every third day. */
 export const EVERY = 3
-/** Short turns take so much of the music at most, where nothing is away for longer. */
-const TURNS = 2 / 3
+/** Short turns take so many thirds of the music at most, where nothing is away for longer. */
+const TURNS = 2
 /** As much as one passage is given before others that can still be ready. */
 const MOST = 14
 /** What asks for so little and no more of its need is near to being ready, minutes. */
 const NEAR_DAYS = 3
-
-const sum = (all: readonly number[]): number => all.reduce((a, b) => a + b, 0)
-const halfUp = (x: number): number => Math.ceil(x * 2 - 1e-9) / 2
 
 const slotLength = (w: Work): number =>
   Math.min(LONGEST, halfUp(Math.max(LEAST, (REPETITIONS * w.secondsPerRepetition) / 60)))
@@ -31,9 +28,7 @@ const slotLength = (w: Work): number =>
 const asks = (w: Work, date: string): number =>
   Math.max(0, needOf(w) / daysToClimb(w, date) - (w.minutesToday ?? 0))
 
-const isAway = (w: Work): boolean => (w.lastPlayedDaysAgo ?? EVERY) >= EVERY
-
-type Given = { readonly work: Work; minutes: number; why: Why }
+export const isAway = (w: Work): boolean => (w.lastPlayedDaysAgo ?? EVERY) >= EVERY
 
 /** The days that are left are worth less the further off the date is, and what matters more comes before what matters less. */
 const cost = (w: Work, date: string): number => (needOf(w) * daysToClimb(w, date)) / w.priority ** 2
@@ -49,7 +44,7 @@ const whyOf = (w: Work, date: string): Why => {
   if (w.lastPlayedDaysAgo === null) return 'first'
   if (isAway(w)) return 'away'
   if (atGoal(w)) return 'cold'
-  return (daysLeft(w, date) ?? NEAR_DAYS + 1) <= NEAR_DAYS ? 'near' : isKnown(w) ? 'closest' : 'gap'
+  return daysLeft(w, date) <= NEAR_DAYS ? 'near' : isKnown(w) ? 'closest' : 'gap'
 }
 
 /**
@@ -61,7 +56,7 @@ const haveTurns = (works: readonly Work[], minutes: number): ReadonlySet<Work> =
   let used = 0
   for (const w of works.filter(x => x.today || x.lastPlayedDaysAgo !== 0).sort(byAway)) {
     used += slotLength(w)
-    if (used > (w.today || isAway(w) ? 1 : TURNS) * minutes + 1e-9 && out.size > 0) break
+    if (used * 3 > (w.today || isAway(w) ? 3 : TURNS) * minutes && out.size > 0) break
     out.add(w)
   }
   return out
@@ -72,56 +67,41 @@ const haveTurns = (works: readonly Work[], minutes: number): ReadonlySet<Work> =
  * that comes first which asks for least until it is ready, since as many as can be ready are worth more than all of them
  * nearly. What nobody asks for goes to those of today.
  */
-const given = (works: readonly Work[], date: string, minutes: number): readonly Given[] => {
+const given = (works: readonly Work[], date: string, minutes: number): ReadonlyMap<Work, number> => {
   const first = haveTurns(works, minutes)
   const order = [...works].sort(
     (a, b) => Number(first.has(b)) - Number(first.has(a)) || cost(a, date) - cost(b, date),
   )
-  const out: Given[] = []
+  const out = new Map<Work, number>()
   let left = minutes
-  const give = (work: Work, m: number): void => {
-    left -= m
-    const known = out.find(g => g.work === work)
-    if (known) known.minutes += m
-    else out.push({ work, minutes: m, why: whyOf(work, date) })
+  const has = (w: Work): number => out.get(w) ?? 0
+  const give = (w: Work, m: number): void => {
+    const more = Math.min(m, left)
+    left -= more
+    out.set(w, has(w) + more)
   }
-  for (const w of first) give(w, Math.min(slotLength(w), left))
-  const fresh = order.filter(w => !isKnown(w))
-  if (fresh.length > 0) {
-    const needs = order.map(w => needOf(w) * w.priority)
-    const shares = divide(
-      order.map((_, i) => ({ need: needs[i] as number, floor: 0, cap: minutes })),
-      minutes,
-    )
-    for (const w of fresh) {
-      const more = (shares[order.indexOf(w)] as number) - (out.find(g => g.work === w)?.minutes ?? 0)
-      if (more > 0 && (out.some(g => g.work === w) || more >= slotLength(w)) && left > 0)
-        give(w, Math.min(more, left))
-    }
+  for (const w of first) give(w, slotLength(w))
+  const need = (w: Work): number => needOf(w) * w.priority
+  const all = sum(order.map(need))
+  for (const w of order.filter(x => !isKnown(x))) {
+    const share = (minutes * need(w)) / all
+    if (share > has(w) && (out.has(w) || share >= slotLength(w))) give(w, share - has(w))
   }
   for (const w of order.filter(isKnown)) {
-    const now = out.find(g => g.work === w)?.minutes ?? 0
-    const more = Math.min(MOST, Math.max(slotLength(w), asks(w, date))) - now
-    if (more <= 0) continue
-    if (now === 0 && left < slotLength(w) - 1e-9) break
-    give(w, Math.min(more, left))
+    const more = Math.min(MOST, Math.max(slotLength(w), asks(w, date))) - has(w)
+    if (!out.has(w) && left < slotLength(w)) break
+    if (more > 0) give(w, more)
   }
-  if (out.length === 0 && order[0]) give(order[0], minutes)
-  const all = sum(out.map(g => g.minutes))
-  return out.map(g => ({ ...g, minutes: (g.minutes * minutes) / all }))
-}
-/** A share cut into slots that differ by half a minute at most, the longer ones first. */
-const cut = (minutes: number, n: number): readonly number[] => {
-  const halves = Math.round(minutes * 2)
-  return Array.from({ length: n }, (_, i) => (Math.floor(halves / n) + (i < halves % n ? 1 : 0)) / 2)
+  if (out.size === 0 && order[0]) give(order[0], minutes)
+  const used = sum([...out.values()])
+  return new Map([...out].map(([w, m]) => [w, (m * minutes) / used]))
 }
 
 /** How many slots: of about five minutes, of eight at most, and not shorter than twelve repetitions. */
 const countOf = (w: Work, minutes: number): number =>
   Math.max(
-    1,
-    Math.ceil(minutes / LONGEST - 1e-9),
-    Math.min(Math.round(minutes / USUAL), Math.floor(minutes / slotLength(w) + 1e-9)),
+    Math.ceil(minutes / LONGEST),
+    Math.min(Math.round(minutes / USUAL), Math.floor(minutes / slotLength(w))),
   )
 
 /**
@@ -129,11 +109,10 @@ const countOf = (w: Work, minutes: number): number =>
  * right behind a run of the whole of it: `run` = what was just played so, by its keys, the latest last.
  */
 const ordered = (all: readonly Slot[][], run: readonly string[]): readonly Slot[] => {
-  const left = all.map(slots => [...slots])
   const out: Slot[] = []
   const minutes = (slots: readonly Slot[]): number => sum(slots.map(s => s.minutes))
   for (;;) {
-    const open = left.filter(slots => slots.length > 0)
+    const open = all.filter(slots => slots.length > 0)
     if (open.length === 0) return out
     const count = sum(open.map(slots => slots.length))
     const ago = (slots: Slot[]): number => run.lastIndexOf(keyOfWhole((slots[0] as Slot).work))
@@ -144,8 +123,7 @@ const ordered = (all: readonly Slot[][], run: readonly string[]): readonly Slot[
         : open.filter(slots => slots[0]?.work !== out.at(-1)?.work)
     // One that has as many slots as all others together and one more has to come now, or it will follow itself.
     const pressing = others.find(slots => slots.length * 2 > count)
-    const next =
-      pressing ?? [...(others.length > 0 ? others : open)].sort((a, b) => minutes(b) - minutes(a))[0]
+    const next = pressing ?? (others.length > 0 ? others : open).sort((a, b) => minutes(b) - minutes(a))[0]
     out.push(next?.shift() as Slot)
   }
 }
@@ -157,12 +135,12 @@ export const slotsOf = (
   minutes: number,
   run: readonly string[] = [],
 ): readonly Slot[] => {
-  if (works.length === 0 || minutes < 0.5) return []
   const today = given(works, date, minutes)
-  const shares = inHalves(today.map(g => g.minutes))
-  const slots = today.flatMap(({ work, why }, i) => {
+  const shares = inHalves([...today.values()])
+  const slots = [...today.keys()].flatMap((work, i) => {
     const m = shares[i] as number
-    return m > 0 ? [cut(m, countOf(work, m)).map(x => ({ work, minutes: x, why }))] : []
+    const why = whyOf(work, date)
+    return m > 0 ? [parts(m, countOf(work, m)).map(x => ({ work, minutes: x, why }))] : []
   })
   return ordered(slots, run)
 }

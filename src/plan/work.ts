@@ -139,10 +139,13 @@ export const needOf = (w: Work, delta = 0): number => {
 export const assumed = (all: readonly Work[]): boolean =>
   all.reduce((sum, w) => sum + w.minutesSoFar, 0) < ENOUGH_LOG
 
-/** Days on which it can be practiced before its date, this one included; 0 or less on and after the date itself. */
-export const daysLeft = (w: Work, date: string): number | null =>
-  w.readyBy === null ? null : daysToPlay(date, w.readyBy, w.week)
+/**
+ * Days on which it can be practiced before its date, this one included; 0 or less on and after the date itself, without
+ * end where it has none.
+ */
+export const daysLeft = (w: Work, date: string): number =>
+  w.readyBy === null ? Number.POSITIVE_INFINITY : daysToPlay(date, w.readyBy, w.week)
 
 /** Days for climbing, the last evening among them. */
 export const daysToClimb = (w: Work, date: string): number =>
-  Math.max(1, daysLeft(w, date) ?? daysToPlay(date, dayAfter(date, NO_DATE), w.week))
+  Math.max(1, daysToPlay(date, w.readyBy ?? dayAfter(date, NO_DATE), w.week))

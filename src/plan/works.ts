@@ -119,7 +119,7 @@ const workOf = (all: Histories, p: Subject, date: string, now: Instant, whole?: 
   const long = isLong(p, ceiling)
   const lastPlayedDaysAgo = lastPlayed(
     [...p.log, ...takes, ...(long ? takesOf(all, p.ladder.key, 'entry') : [])].sort((a, b) =>
-      a.day < b.day ? -1 : 1,
+      a.day.localeCompare(b.day),
     ),
     date,
   )

@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { tempo } from '../../src/music/tempo.ts'
-import { divide, inHalves } from '../../src/plan/share.ts'
+import { half, halfUp, inHalves, parts } from '../../src/plan/share.ts'
 import { gapOf, needOf, rateOf } from '../../src/plan/work.ts'
 import { SIX, work } from './scene.ts'
 
@@ -45,52 +45,9 @@ describe('what a section needs, worked by hand', () => {
   })
 })
 
-describe('dividing minutes', () => {
-  test('31 minutes on six sections, floor 2, cap 35 %: worked by hand', () => {
-    const claims = [59.4, 20.1, 9.9, 86.5, 0, 47.9].map(need => ({ need, floor: 2, cap: 0.35 * 31 }))
-    expect(rounded(divide(claims, 31), 1)).toEqual([7.5, 2.5, 2, 10.8, 2, 6.1])
-  })
+const sum = (all: readonly number[]): number => all.reduce((a, b) => a + b, 0)
 
-  const tenths = (most: number) => fc.integer({ min: 0, max: most * 10 }).map(n => n / 10)
-  const claim = fc.record({ need: tenths(300), floor: tenths(8), cap: tenths(60) })
-  const claims = fc.array(claim, { minLength: 1, maxLength: 12, size: 'max' })
-  const sum = (all: readonly number[]): number => all.reduce((a, b) => a + b, 0)
-
-  test('no more than there is; all of it, unless every cap is met; floors and caps hold; need decides the rest', () => {
-    let [fits, full] = [0, 0]
-    fc.assert(
-      fc.property(
-        claims,
-        fc.integer({ min: 1, max: 400 }).map(n => n / 2),
-        (all, minutes) => {
-          const shares = divide(all, minutes)
-          expect(sum(shares)).toBeLessThanOrEqual(minutes + 1e-6)
-          if (sum(all.map(c => c.floor)) >= minutes) return
-          fits++
-          const cap = (i: number) => Math.max(all[i]?.cap ?? 0, all[i]?.floor ?? 0)
-          shares.forEach((s, i) => {
-            expect(s).toBeGreaterThanOrEqual((all[i]?.floor ?? 0) - 1e-9)
-            expect(s).toBeLessThanOrEqual(cap(i) + 1e-9)
-          })
-          const open = shares.flatMap((s, i) => (s < cap(i) - 1e-6 && (all[i]?.need ?? 0) > 1e-3 ? [i] : []))
-          if (open.length > 0) {
-            full++
-            expect(sum(shares)).toBeCloseTo(minutes, 4)
-          }
-          // Between floor and cap, twice the need has twice the minutes.
-          const free = open.filter(i => (shares[i] ?? 0) > (all[i]?.floor ?? 0) + 1e-6)
-          for (const i of free)
-            for (const j of free)
-              expect((shares[i] as number) * (all[j]?.need ?? 0)).toBeCloseTo(
-                (shares[j] as number) * (all[i]?.need ?? 0),
-                2,
-              )
-        },
-      ),
-    )
-    expect(Math.min(fits, full)).toBeGreaterThan(10)
-  })
-
+describe('whole and half minutes', () => {
   test('half minutes keep the sum, rounded down to a half, and move nothing by half a minute or more', () => {
     fc.assert(
       fc.property(
@@ -108,25 +65,23 @@ describe('dividing minutes', () => {
   })
 })
 
-test('where there is nothing to divide, everyone has nothing', () => {
-  expect(divide([{ need: 1, floor: 0, cap: 5 }], 0)).toEqual([0])
-  expect(divide([{ need: 1, floor: 2, cap: 5 }], 0)).toEqual([0])
-  expect(divide([], 20)).toEqual([])
-})
-
-test('floors that do not fit are cut in proportion; that just fit they are what each has', () => {
-  const claims = [
-    { need: 5, floor: 4, cap: 9 },
-    { need: 1, floor: 2, cap: 9 },
-  ]
-  expect(divide(claims, 3)).toEqual([2, 1])
-  expect(divide(claims, 6)).toEqual([4, 2])
-})
-
-test('halves: the same sum, the largest rests rounded up', () => {
+test('the same sum, the largest rests rounded up', () => {
   expect(inHalves([1.2, 1.4, 2.4])).toEqual([1, 1.5, 2.5])
   expect(inHalves([0.25, 0.25])).toEqual([0.5, 0])
   expect(inHalves([])).toEqual([])
   for (const all of [inHalves([3.3, 3.3, 3.4]), inHalves([9.9, 0.1])])
     expect(all.reduce((a, b) => a + b, 0)).toBe(10)
+})
+
+test('parts differ by half a minute at most, the longer ones first', () => {
+  expect(parts(14, 3)).toEqual([5, 4.5, 4.5])
+  expect(parts(14.5, 3)).toEqual([5, 5, 4.5])
+  expect(parts(9, 2)).toEqual([4.5, 4.5])
+  expect(parts(0.5, 1)).toEqual([0.5])
+  expect(parts(5, 0)).toEqual([])
+})
+
+test('the nearest half, or the next one; what is nearly a half already stays there', () => {
+  expect([1.24, 1.25, 1.74, 1.76].map(half)).toEqual([1, 1.5, 1.5, 2])
+  expect([1, 1.01, 1.5, 1.5 + 1e-12, 1.51].map(halfUp)).toEqual([1, 1.5, 1.5, 1.5, 2])
 })
