@@ -9,7 +9,7 @@ import { type AirWord, breathes, breathMark } from '../repertoire/breath-advice.
 import { musicOf } from '../repertoire/ladder-of.ts'
 import { cutPassage, lettersOfPassage, type PassageForm } from '../repertoire/passage-form.ts'
 import type { Passage } from '../repertoire/piece.ts'
-import type { Done } from '../screens/practice/suggestions.ts'
+import type { Done } from '../screens/practice/offers.ts'
 import { NOTHING_ASKED as NOTHING } from '../screens/practice/words.ts'
 import type { Settings } from '../store/settings.ts'
 import { rungOf, type Session } from '../visit/session.ts'

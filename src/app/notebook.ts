@@ -1,6 +1,6 @@
 import { NOTED } from '../plan/note-words.ts'
 import type { NoteBody } from '../repertoire/note.ts'
-import type { Notebook } from '../screens/note/run-noted.ts'
+import type { Notebook } from '../screens/overlay.ts'
 import { addNotes } from '../store/notes.ts'
 import type { Context } from './context.ts'
 

@@ -6,7 +6,7 @@ import { cautionsOf, firstLines } from '../plan/cautions.ts'
 import type { Wrong } from '../repertoire/note.ts'
 import type { Subject } from '../screens/note/reduce.ts'
 import type { Conductor, Held } from '../screens/practice/conduct.ts'
-import type { Left } from '../screens/practice/left.ts'
+import type { Left } from '../screens/practice/leaving.ts'
 import type { Frame } from '../screens/practice/screen.ts'
 import { type Ending, wrongsOf } from '../screens/practice/words.ts'
 import { offerFor, offerLine } from '../visit/joining.ts'
@@ -92,8 +92,8 @@ export const play = async (room: PracticeRoom, part: ToPlay): Promise<Left & Pic
   const { setup, target, short, begins = false, from, slot } = part
   const { ctx, settings, journal } = room
   const all = room.practiced()
-  const { lock: feet, motion, ...sounding } = await soundingIn(room)
-  const { sound } = sounding
+  const desk = await soundingIn(room)
+  const { sound, lock } = desk
   const { conduct } = await import('../screens/practice/conduct.ts')
   const conductor = (changed: () => void): Conductor =>
     conduct({
@@ -101,7 +101,7 @@ export const play = async (room: PracticeRoom, part: ToPlay): Promise<Left & Pic
       sound,
       append: bodies => journal.append(bodies, from?.session.events[0]?.visit),
       timing: ctx.clock,
-      lock: feet,
+      lock,
       changed,
       ...(from ? { from } : {}),
       ...(slot ? { slot: slot.clock } : {}),
@@ -124,7 +124,6 @@ export const play = async (room: PracticeRoom, part: ToPlay): Promise<Left & Pic
       .filter(Boolean)
       .join('   '),
     earlier: from?.earlier ?? verdictsOn(all.of(target.key), todayOf(ctx)),
-    motion,
     ...(short ? { cold: '', coldIsOpen: false } : coldOf(ctx, all, target)),
     ...(short ? {} : { suggests: (slot ? suggestionsInDay : suggestions)(ctx, all, target, settings.now()) }),
   }
@@ -142,14 +141,13 @@ export const play = async (room: PracticeRoom, part: ToPlay): Promise<Left & Pic
     }
   }
   const shared = {
-    ...sounding,
-    feet,
+    ...desk,
     short: short || slot !== undefined,
     frame,
     conductor,
     ending,
     begins,
-    lock: room.keys,
+    keyLock: room.keys,
     subject: subjectOf(target),
     wrong: short ? null : { names: wrongsOf(bows(settings.now())), keep: wrongsKept(room, target.key) },
   }

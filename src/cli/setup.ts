@@ -168,15 +168,12 @@ export const setupCommand = async (ctx: Context, t: SetupTyped): Promise<Outcome
   const { setupScreen } = await import('../screens/setup/screen.tsx')
   const io = { now: ctx.clock.now, stdin: process.stdin, stdout: process.stdout }
   const terminal = openTerminal({ ...io, feet: 'any' })
-  const { right, left, pedals, instrument } = settings.now()
-  const kinds = instrument === undefined ? FAMILY_NAMES : []
-  const before = { right, left, pedals }
+  const kinds = settings.now().instrument === undefined ? FAMILY_NAMES : []
   const learned = await setupScreen({
     terminal,
     timing: ctx.clock,
-    before,
     kinds,
-    choice: controlsOf(settings.now()).choice,
+    controls: controlsOf(settings.now()),
     notebook: notebookOf(ctx),
   }).finally(terminal.close)
   if (learned === null) return { lines: ['Nothing was changed.', ...lines(settings.now())] }

@@ -1,11 +1,6 @@
 import { DYNAMICS, type Levels } from '../click/voices.ts'
+import type { SoundingDesk } from './overlay.ts'
 import { CLICK_OFF, clickThrough, NO_SOUND } from './words.ts'
-
-/** One step louder or softer; the same where there is no further one. */
-export const louder = (levels: Levels, by: 1 | -1): Levels => {
-  const master = DYNAMICS[DYNAMICS.indexOf(levels.master) + by]
-  return master === undefined ? levels : { ...levels, master }
-}
 
 /** What a screen says about its sound; `output` = null while that is being opened, `absent` = a device that is not here. */
 export const soundLine = (output: string | null, levels: Levels, absent: string | null = null): string =>
@@ -17,6 +12,37 @@ export const soundLine = (output: string | null, levels: Levels, absent: string 
         ? 'the click is off; + makes it louder'
         : `click ${levels.master} through ${output}${absent === null ? '' : `; "${absent.slice(0, 30)}" isn't here`}`
 
-/** The same to be spoken: there is no mark to follow. */
-export const soundSaid = (output: string, levels: Levels, absent: string | null = null): string =>
-  output === 'silent' ? NO_SOUND : levels.master === 'off' ? CLICK_OFF : clickThrough(levels.master, absent)
+/** The sound of a screen while it runs: how loud it is, and what is said of it. */
+export const loudness = ({
+  sound,
+  levels: begun,
+  louder,
+}: Pick<SoundingDesk, 'sound' | 'levels' | 'louder'>) => {
+  let levels = begun
+  let ready = false
+  return {
+    /** Calls back when there is a sound. */
+    open: (then: () => void): void =>
+      void sound.ready().then(() => {
+        ready = true
+        then()
+      }),
+    /** One step louder or softer; null = there is no further one. */
+    change: (by: 1 | -1): Levels | null => {
+      const master = DYNAMICS[DYNAMICS.indexOf(levels.master) + by]
+      if (master === undefined) return null
+      levels = { ...levels, master }
+      sound.levels(levels)
+      louder(levels)
+      return levels
+    },
+    changed: (): boolean => levels !== begun,
+    line: (): string => soundLine(ready ? sound.output() : null, levels, sound.absent()),
+    /** The same to be spoken: there is no mark to follow. */
+    said: (): string => {
+      if (!ready) return ''
+      if (sound.output() === 'silent') return NO_SOUND
+      return levels.master === 'off' ? CLICK_OFF : clickThrough(levels.master, sound.absent())
+    },
+  }
+}

@@ -25,10 +25,10 @@ export type KeyRow<C> = {
 /** Keys that are a pedal wherever pedals are listened to. */
 export type FootRow = Omit<KeyRow<never>, 'does'> & { readonly foot: Pedal }
 
-/** The key that opens a note on a screen: the note hears it, not the screen. */
-export type NoteRow = Omit<KeyRow<never>, 'does'> & { readonly opens: 'note' }
+/** The key that opens something over a screen: what lies over it hears the key, not the screen. */
+export type OpenRow = Omit<KeyRow<never>, 'does'> & { readonly opens: 'note' | 'help' }
 
-export type KeyTable<C> = readonly (KeyRow<C> | FootRow | NoteRow)[]
+export type KeyTable<C> = readonly (KeyRow<C> | FootRow | OpenRow)[]
 
 /** The usual keys of pedals; a pedal may of course send them. */
 export const FEET: readonly FootRow[] = [
@@ -59,6 +59,12 @@ export const keysOf = (
   const own = keys[row.name]
   const chosen = own === undefined ? row.keys : own === '' ? [] : [own]
   return letters ? chosen : chosen.map(k => (isCharacter(k) ? `M-${k}` : k))
+}
+
+/** A row's first key as it is called; empty where the player took it away. */
+export const keyOf = (row: Omit<KeyRow<unknown>, 'does'>, choice: KeyChoice): string => {
+  const [key] = keysOf(row, choice)
+  return key === undefined ? '' : keyLabel(key)
 }
 
 /** A press of a pedal or the command of a key. */
@@ -92,10 +98,18 @@ export const pressed = <C>(
   return { kind: 'key', does: found.does, id: c.choice.letters ? id : id.replace(/^M-(?=.$)/u, '') }
 }
 
-/** Whether a key opens a note where `on` lies open. A pedal, and what the player gave the key to do there, come first. */
-export const opensNote = (table: KeyTable<unknown>, on: string, id: string, c: Controls): boolean =>
-  table.some(r => 'opens' in r && (!r.on || r.on.includes(on)) && keysOf(r, c.choice).includes(id)) &&
-  pressed(table, on, id, c) === null
+/** What a key opens where `on` lies open. A pedal, and what the player gave the key to do there, come first. */
+export const opens = (
+  table: KeyTable<unknown>,
+  on: string,
+  id: string,
+  c: Controls,
+): OpenRow['opens'] | null => {
+  const row = table.find(
+    (r): r is OpenRow => 'opens' in r && (!r.on || r.on.includes(on)) && keysOf(r, c.choice).includes(id),
+  )
+  return row && pressed(table, on, id, c) === null ? row.opens : null
+}
 
 const labelOf = (row: Omit<KeyRow<unknown>, 'does'>, keys: readonly string[]): string =>
   row.label ?? keys.map(keyLabel).join(' ')

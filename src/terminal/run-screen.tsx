@@ -17,7 +17,7 @@ export const LINGER = 600
 const EYE = 80
 
 /** What there is to say, by topic: a topic is said when it has changed and is not empty. */
-type Topics = Readonly<Record<string, string>>
+export type Topics = Readonly<Record<string, string>>
 
 /** How a screen is led while it runs. */
 export type ScreenRun<S, A, R> = {

@@ -1,11 +1,13 @@
 import { describe, expect, test } from 'vitest'
 import { CLICK_KEYS } from '../../src/screens/click/key-table.ts'
 import { clickHelp } from '../../src/screens/click/screen.ts'
-import { type Chapter, helpLines, helpPages, helpSheet, withHelp } from '../../src/screens/help.ts'
+import { type Chapter, helpLines, helpPages, helpSheet } from '../../src/screens/help.ts'
 import { homeHelp } from '../../src/screens/home/hints.tsx'
 import { HOME_KEYS } from '../../src/screens/home/key-table.ts'
-import { practiceHelp } from '../../src/screens/practice/help.ts'
+import { HELP_ROW } from '../../src/screens/key-rows.ts'
+import { covered } from '../../src/screens/overlay.ts'
 import { PRACTICE_KEYS } from '../../src/screens/practice/key-table.ts'
+import { practiceHelp } from '../../src/screens/practice/spoken.ts'
 import { READING_KEYS } from '../../src/screens/reading/key-table.ts'
 import { readingHelp } from '../../src/screens/reading/screen.ts'
 import { DAY_KEYS } from '../../src/screens/today/key-table.ts'
@@ -14,6 +16,7 @@ import { WARM_UP_KEYS } from '../../src/screens/warmup/key-table.ts'
 import { warmUpHelp } from '../../src/screens/warmup/screen.ts'
 import { ALL_CAUTIONS } from '../../src/screens/words.ts'
 import { type Controls, type KeyTable, USUAL_KEYS } from '../../src/terminal/key-table.ts'
+import type { Terminal } from '../../src/terminal/open-terminal.ts'
 import type { ScreenRun } from '../../src/terminal/run-screen.tsx'
 import { ONE, TWO } from './controls.ts'
 import { drawn } from './drawn.ts'
@@ -67,14 +70,16 @@ describe.each(SCREENS)('the help: %s', (_, help, table) => {
 
 describe('a help lies over its screen and does not stop it', () => {
   type Counted = { readonly presses: number; readonly sounds: boolean; readonly offers: boolean }
-  const keys: KeyTable<{ readonly kind: 'help' | 'louder' }> = [
+  const keys: KeyTable<{ readonly kind: 'louder' }> = [
     { name: 'the right pedal', keys: ['PageDown'], foot: 'right', pedal: 'any' },
-    { name: 'help', keys: ['?'], does: { kind: 'help' }, help: 'this help' },
+    HELP_ROW,
     { name: 'louder', keys: ['+'], does: { kind: 'louder' }, help: 'louder' },
   ]
   const made = (sounds: boolean, speaks = false) => {
     const said: string[] = []
-    const screen = withHelp<Counted, 'press' | 'quit' | 'offer', never, null>(
+    const terminal = { ink: speaks ? null : {}, size: () => ({ rows: 24, cols: 80 }) } as Terminal
+    const screen = covered<Counted, 'press' | 'quit' | 'offer', never, null>(
+      { terminal, controls: TWO },
       {
         state: { presses: 0, sounds, offers: false },
         reduce: (s, a) => ({
@@ -90,11 +95,7 @@ describe('a help lies over its screen and does not stop it', () => {
       {
         chapters: [{ title: 'The keys', entries: [['+', 'louder']] }],
         table: keys,
-        on: () => '',
         sounds: s => s.sounds,
-        controls: TWO,
-        size: () => ({ rows: 24, cols: 80 }),
-        speaks,
       },
     )
     let state = screen.state
@@ -111,7 +112,7 @@ describe('a help lies over its screen and does not stop it', () => {
         if (action) run.act(action)
       },
       offer: () => run.act({ kind: 'screen', action: 'offer' }),
-      presses: () => state.state.presses,
+      presses: () => state.screen.presses,
       open: () => state.page !== null,
       rows: () => drawn(screen.view(state, run) as never, { rows: 24, cols: 80 }).join('\n'),
       said,

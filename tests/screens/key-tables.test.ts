@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { changedKey, KEY_TABLES, takenFor } from '../../src/screens/key-tables.ts'
 import { learnPedals } from '../../src/screens/setup/setup.ts'
-import { keyHelp, keyHints, keysOf, opensNote, pressed, USUAL_KEYS } from '../../src/terminal/key-table.ts'
+import { keyHelp, keyHints, keysOf, opens, pressed, USUAL_KEYS } from '../../src/terminal/key-table.ts'
 import { ONE, TWO } from './controls.ts'
 
 const rows = Object.entries(KEY_TABLES).flatMap(([screen, table]) => table.map(row => ({ screen, row })))
@@ -73,7 +73,7 @@ describe('one table of keys for every screen', () => {
         const on = row.on?.[0] ?? ''
         const table = KEY_TABLES[screen] ?? []
         const counts = (id: string): boolean =>
-          pressed(table, on, id, off) !== null || opensNote(table, on, id, off)
+          pressed(table, on, id, off) !== null || opens(table, on, id, off) !== null
         expect(counts(key), `${screen}: ${key}`).toBe(false)
         expect(counts(`M-${key}`), `${screen}: Alt+${key}`).toBe(true)
       }
@@ -88,17 +88,14 @@ describe('one table of keys for every screen', () => {
   test('one key opens a note on every screen; a pedal, and what the player gave the key to do, come first', () => {
     for (const [screen, table] of Object.entries(KEY_TABLES)) {
       const on = table.find(r => 'opens' in r)?.on?.[0] ?? ''
-      expect(opensNote(table, on, 'n', TWO), screen).toBe(true)
-      expect(opensNote(table, on, 'n', { ...TWO, right: 'n' }), screen).toBe(false)
+      expect(opens(table, on, 'n', TWO), screen).toBe('note')
+      expect(opens(table, on, 'n', { ...TWO, right: 'n' }), screen).toBeNull()
       const other = { ...TWO, choice: { keys: { note: 'F5' }, letters: true } }
-      expect([opensNote(table, on, 'n', other), opensNote(table, on, 'F5', other)], screen).toEqual([
-        false,
-        true,
-      ])
+      expect([opens(table, on, 'n', other), opens(table, on, 'F5', other)], screen).toEqual([null, 'note'])
     }
     const practice = KEY_TABLES.practice ?? []
     const own = { ...TWO, choice: { keys: { 'take back': 'n' }, letters: true } }
-    expect(opensNote(practice, 'ladder', 'n', own)).toBe(false)
+    expect(opens(practice, 'ladder', 'n', own)).toBeNull()
     expect(changedKey('take back=n', TWO).ok).toBe(false)
     expect(changedKey('note=z', TWO)).toMatchObject({ ok: true, value: { note: 'z' } })
   })

@@ -4,13 +4,12 @@ import type { Levels } from '../../click/voices.ts'
 import { historiesOf } from '../../ladder/history.ts'
 import { openingTomorrow } from '../../ladder/standing.ts'
 import { soundLine } from '../../screens/loudness.ts'
-import { practiceSheet } from '../../screens/practice/compose.ts'
 import { type Conductor, conduct } from '../../screens/practice/conduct.ts'
 import { keyLock } from '../../screens/practice/key-lock.ts'
 import { PRACTICE_KEYS } from '../../screens/practice/key-table.ts'
-import type { Left } from '../../screens/practice/left.ts'
+import type { Left } from '../../screens/practice/leaving.ts'
 import { practiceScreen } from '../../screens/practice/screen.ts'
-import type { Shown } from '../../screens/practice/shown.ts'
+import { practiceSheet, type Shown } from '../../screens/practice/view.ts'
 import type { Sound } from '../../sound/sound.ts'
 import type { Journal } from '../../store/journal.ts'
 import { keyLabel } from '../../terminal/key-label.ts'
@@ -134,12 +133,13 @@ export const perform = async (o: {
         sound,
         levels,
         frame: FRAME,
+        motion: FRAME.motion,
         controls: CONTROLS,
-        feet: pedalLock(),
+        lock: pedalLock(),
         conductor: conductorFor(press),
         ending,
         wrong: null,
-        lock: keyLock(false),
+        keyLock: keyLock(false),
         louder: () => {},
       })
     } finally {

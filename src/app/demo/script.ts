@@ -1,5 +1,5 @@
 import type { Conductor } from '../../screens/practice/conduct.ts'
-import type { Timing } from '../../screens/slept.ts'
+import type { Timing } from '../../screens/timing.ts'
 
 export const RIGHT = 'PageDown'
 export const LEFT = 'PageUp'

@@ -2,7 +2,7 @@ import { beatsOf } from '../../click/beats.ts'
 import { type Endless, endless, type Steady } from '../../click/endless.ts'
 import type { Program } from '../../click/program.ts'
 import type { Sound } from '../../sound/sound.ts'
-import type { Timing } from '../slept.ts'
+import type { Timing } from '../timing.ts'
 
 /** A program is at least so long, that no beginning is overtaken by the next one. Seconds. */
 const SHORTEST = 0.6

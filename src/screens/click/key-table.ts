@@ -1,6 +1,5 @@
 import { FEET, type KeyTable } from '../../terminal/key-table.ts'
-import { HELP_ROW } from '../help.ts'
-import { NOTE_ROW } from '../note/note-row.ts'
+import { HELP_ROW, NOTE_ROW } from '../key-rows.ts'
 import type { Action } from './reduce.ts'
 
 export type Command =
@@ -8,7 +7,6 @@ export type Command =
   | { readonly kind: 'digit' }
   | { readonly kind: 'tap' }
   | { readonly kind: 'louder'; readonly by: 1 | -1 }
-  | { readonly kind: 'help' }
 
 /** `entering`: a tempo is being typed or was tapped. */
 const ENTERING = ['entering']
@@ -77,6 +75,6 @@ export const CLICK_KEYS: KeyTable<Command> = [
   { name: 'softer', keys: ['-'], does: { kind: 'louder', by: -1 }, hint: 'softer', help: 'softer' },
   { name: 'leave', keys: ['f', 'q'], does: act({ kind: 'leave' }), hint: 'leave', help: 'leave the click' },
   NOTE_ROW,
-  { ...HELP_ROW, does: { kind: 'help' } },
+  HELP_ROW,
   { name: 'leave the program', keys: ['C-c'], does: act({ kind: 'leave' }), help: 'leave the program' },
 ]

@@ -1,21 +1,14 @@
 import type { Steady } from '../../click/endless.ts'
-import type { Levels } from '../../click/voices.ts'
 import { spoken } from '../../music/tempo.ts'
-import type { Sound } from '../../sound/sound.ts'
 import { backLine, brokeOffLine } from '../../sound/words.ts'
 import { keyLabel } from '../../terminal/key-label.ts'
 import { type Controls, keyHelp, keyHints, pressed } from '../../terminal/key-table.ts'
-import type { Pedal, PedalLock } from '../../terminal/lock.ts'
-import type { PlainTerminal } from '../../terminal/open-plain.ts'
-import type { Terminal } from '../../terminal/open-terminal.ts'
+import type { Pedal } from '../../terminal/lock.ts'
 import type { Screen, ScreenRun } from '../../terminal/run-screen.tsx'
-import type { Size } from '../../terminal/screen-writer.ts'
 import type { Chapter } from '../help.ts'
-import { louder, soundLine, soundSaid } from '../loudness.ts'
-import type { Motion } from '../motion.ts'
-import { runHelped } from '../note/run-helped.ts'
-import type { Notebook } from '../note/run-noted.ts'
-import { type Timing, watchSleep } from '../slept.ts'
+import { loudness } from '../loudness.ts'
+import { runCovered, type SoundingDesk } from '../overlay.ts'
+import { watchSleep } from '../timing.ts'
 import { feed, type Heard } from './feed.ts'
 import { CLICK_KEYS } from './key-table.ts'
 import {
@@ -38,18 +31,10 @@ import { GOING, opening, turnsTo, WHEN } from './words.ts'
 const EYE = 32
 
 /** What the click needs. */
-export type ClickParts = {
+export type ClickParts = SoundingDesk & {
   readonly click: State
-  readonly sound: Sound
-  readonly timing: Timing
-  readonly lock: PedalLock
-  readonly controls: Controls
-  readonly levels: Levels
-  readonly motion: Motion
   /** Frames a second. */
   readonly rate: number
-  readonly louder: (levels: Levels) => void
-  readonly notebook?: Notebook | undefined
 }
 
 export type Left = { readonly lines: readonly string[] }
@@ -62,7 +47,7 @@ export const commandOf = (id: string, at: number, c: Controls, s: State) => {
   const press = pressed(CLICK_KEYS, openOf(s), id, c)
   if (!press || press.kind === 'pedal') return press
   const { does } = press
-  if (does.kind === 'louder' || does.kind === 'help') return does
+  if (does.kind === 'louder') return does
   const action: Action =
     does.kind === 'digit'
       ? { kind: 'digit', text: press.id }
@@ -73,11 +58,10 @@ export const commandOf = (id: string, at: number, c: Controls, s: State) => {
 }
 
 /** The click as a screen; `heard` = what is heard now, `turning` = another click begins at the next bar line. */
-export const theClick = (o: ClickParts, size: () => Size) => {
+export const theClick = (o: ClickParts) => {
   const { sound, timing, lock, controls } = o
   let wanted: Steady = clickOf(o.click)
-  let levels = o.levels
-  let ready = false
+  const loud = loudness(o)
   /** The sound has broken off and is not back; or there is none. */
   let lost = false
   let changed = (): void => {}
@@ -96,24 +80,16 @@ export const theClick = (o: ClickParts, size: () => Size) => {
     if (which === 'right' || controls.pedals === 1) return press === 'accepted' ? { kind: 'press' } : null
     return press === 'accepted' || (press === 'held' && tapCount(s.taps) > 0) ? { kind: 'tap', at } : null
   }
-  const changeLevel = (by: 1 | -1): void => {
-    const next = louder(levels, by)
-    if (next === levels) return
-    levels = next
-    sound.levels(levels)
-    o.louder(levels)
-    changed()
-  }
   const shown = (s: State): Shown => ({
     state: s,
     heard: heard(),
     turning: turning(s),
-    sound: soundLine(ready ? sound.output() : null, levels, sound.absent()),
+    sound: loud.line(),
     pedals: controls.pedals,
     keys,
     hints: keyHints(CLICK_KEYS, 'click', controls.choice),
     motion: o.motion,
-    size: size(),
+    size: o.terminal.size(),
   })
 
   const screen: Screen<State, Action, Effect, Left> = {
@@ -122,7 +98,7 @@ export const theClick = (o: ClickParts, size: () => Size) => {
     key: (s, { id, at }) => {
       const command = commandOf(id, at, controls, s)
       if (command?.kind === 'pedal') return pedal(s, command.pedal, at)
-      if (command?.kind === 'louder') changeLevel(command.by)
+      if (command?.kind === 'louder' && loud.change(command.by)) changed()
       return command?.kind === 'act' ? command.action : null
     },
     perform: (e, run) => {
@@ -137,10 +113,7 @@ export const theClick = (o: ClickParts, size: () => Size) => {
     },
     open: (run: ScreenRun<State, Action, Left>) => {
       changed = run.changed
-      void sound.ready().then(() => {
-        ready = true
-        run.changed()
-      })
+      loud.open(run.changed)
       return [
         sound.on(e => {
           // The click goes on by itself, in time.
@@ -163,7 +136,7 @@ export const theClick = (o: ClickParts, size: () => Size) => {
       const now = `${spoken(s.tempo)}, ${clickText(s)}`
       return {
         pedals: opening(pedalHint(s.going, controls.pedals, keys)),
-        sound: ready ? soundSaid(sound.output(), levels, sound.absent()) : '',
+        sound: loud.said(),
         click: s.going && s !== o.click ? turnsTo(now) : now,
         going: s.going ? GOING.true : s === o.click ? '' : GOING.false,
         note: s.typing === '' ? noteOf(s) : '',
@@ -192,21 +165,12 @@ export const clickHelp = (c: Controls): readonly Chapter[] => {
 }
 
 /** The click, drawn or as lines, until the player leaves it. The caller opens and closes terminal and sound. */
-export const clickScreen = (o: ClickParts & { readonly terminal: Terminal | PlainTerminal }): Promise<Left> =>
-  runHelped(
-    o.terminal,
-    o.timing,
-    theClick(o, o.terminal.size).screen,
-    {
-      chapters: clickHelp(o.controls),
-      table: CLICK_KEYS,
-      on: openOf,
-      sounds: s => s.going,
-      controls: o.controls,
-    },
-    {
-      notebook: o.notebook,
-      subject: s => (s.typing === '' ? { about: {}, says: '' } : null),
-      stops: s => (s.going ? ({ kind: 'press' } as const) : null),
-    },
-  )
+export const clickScreen = (o: ClickParts): Promise<Left> =>
+  runCovered(o, theClick(o).screen, {
+    table: CLICK_KEYS,
+    on: openOf,
+    chapters: clickHelp(o.controls),
+    sounds: s => s.going,
+    subject: s => (s.typing === '' ? { about: {}, says: '' } : null),
+    stops: s => (s.going ? ({ kind: 'press' } as const) : null),
+  })

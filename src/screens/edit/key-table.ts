@@ -1,6 +1,6 @@
 import { type Controls, type KeyTable, pressed } from '../../terminal/key-table.ts'
+import { NOTE_ROW } from '../key-rows.ts'
 import { lineAction } from '../line.ts'
-import { NOTE_ROW } from '../note/note-row.ts'
 import type { Action, View } from './reduce.ts'
 
 const FORM = ['form']

@@ -1,15 +1,11 @@
 import type { Edits } from '../../repertoire/edit.ts'
 import type { HistoryChoice } from '../../repertoire/same-music.ts'
-import type { Controls } from '../../terminal/key-table.ts'
-import type { PlainTerminal } from '../../terminal/open-plain.ts'
-import type { Terminal } from '../../terminal/open-terminal.ts'
 import type { Screen } from '../../terminal/run-screen.tsx'
 import { type Around, type Form, unsaved } from '../form/form.ts'
 import { formLines, typedIn } from '../form/lines.ts'
 import { FORM_KEYS, QUESTION_KEYS } from '../form/words.ts'
 import type { Subject } from '../note/reduce.ts'
-import { type Notebook, runNoted } from '../note/run-noted.ts'
-import type { Timing } from '../slept.ts'
+import { type Desk, runCovered } from '../overlay.ts'
 import { actionOf, EDIT_KEYS } from './key-table.ts'
 import { type Action, ANSWERS, type Effect, newState, QUESTIONS, reduce, type State } from './reduce.ts'
 import { EditView, rowsThatFit } from './view.tsx'
@@ -23,17 +19,15 @@ export type Tried<T> =
 export type Left<T> = { readonly stored: T } | { readonly stored: null; readonly unsaved: string }
 
 /** The form until the player leaves it. The caller opens and closes the terminal. */
-export const editScreen = <T,>(o: {
-  readonly terminal: Terminal | PlainTerminal
-  readonly timing: Timing
-  readonly controls: Controls
-  readonly title: string
-  readonly form: Form
-  readonly around: Around
-  readonly store: (edits: Edits, choice: HistoryChoice | null) => Promise<Tried<T>>
-  readonly notebook?: Notebook | undefined
-  readonly subject?: Subject
-}): Promise<Left<T>> => {
+export const editScreen = <T,>(
+  o: Desk & {
+    readonly title: string
+    readonly form: Form
+    readonly around: Around
+    readonly store: (edits: Edits, choice: HistoryChoice | null) => Promise<Tried<T>>
+    readonly subject: Subject
+  },
+): Promise<Left<T>> => {
   const lines = formLines()
   const screen: Screen<State, Action, Effect, Left<T>> = {
     state: newState(o.form, o.around),
@@ -58,10 +52,5 @@ export const editScreen = <T,>(o: {
     },
     typing: s => (s.view === 'form' ? typedIn(s.form) : null),
   }
-  return runNoted(o.terminal, o.timing, screen, o.notebook, {
-    controls: o.controls,
-    table: EDIT_KEYS,
-    on: s => s.view,
-    subject: () => o.subject ?? { about: {}, says: '' },
-  })
+  return runCovered(o, screen, { table: EDIT_KEYS, on: s => s.view, subject: () => o.subject })
 }

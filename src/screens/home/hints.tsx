@@ -1,9 +1,10 @@
 import { Text } from 'ink'
 import type { ReactElement } from 'react'
 import { keyLabel } from '../../terminal/key-label.ts'
-import { type Controls, keyHelp, keyHints, keysOf } from '../../terminal/key-table.ts'
+import { type Controls, keyHelp, keyHints, keyOf } from '../../terminal/key-table.ts'
 import { theme } from '../../terminal/theme.ts'
 import type { Chapter } from '../help.ts'
+import { JOIN_KEY } from '../key-rows.ts'
 import { type Walk, walkHint } from '../walk.ts'
 import { ONE_PEDAL_LISTS } from '../words.ts'
 import { HOME_KEYS } from './key-table.ts'
@@ -14,10 +15,7 @@ import { LIST_WORDS } from './words.ts'
 
 /** What can be joined, and by which key as the player has it; empty where nothing can. */
 export const joinHint = ({ join }: PassageRow, { choice }: Controls): string => {
-  const row = HOME_KEYS.find(r => r.name === 'join')
-  const [key] = row ? keysOf(row, choice) : []
-  if (!join) return ''
-  return key === undefined ? join.says : `${join.says}: ${keyLabel(key)}`
+  return join ? [join.says, keyOf(JOIN_KEY, choice)].filter(Boolean).join(': ') : ''
 }
 
 export const WAYS = { day: 'to the day', leave: 'leave' } as const

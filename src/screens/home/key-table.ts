@@ -1,9 +1,8 @@
 import { type Controls, FEET, type KeyTable, pressed } from '../../terminal/key-table.ts'
 import type { Pedal } from '../../terminal/lock.ts'
 import { choosingRows } from '../choosing-rows.ts'
-import { HELP_ROW } from '../help.ts'
+import { HELP_ROW, JOIN_KEY, NOTE_ROW } from '../key-rows.ts'
 import { lineAction } from '../line.ts'
-import { NOTE_ROW } from '../note/note-row.ts'
 import type { Action, View } from './reduce.ts'
 import { CUTS } from './words.ts'
 
@@ -11,7 +10,7 @@ const CHOICES = ['list', 'sections', 'question']
 const FORMS = ['piece', 'quick']
 
 /** What each key does on the screen of the repertoire. */
-export const HOME_KEYS: KeyTable<Action | { readonly kind: 'help' }> = [
+export const HOME_KEYS: KeyTable<Action> = [
   ...FEET,
   ...choosingRows<Action>(
     CHOICES,
@@ -58,8 +57,7 @@ export const HOME_KEYS: KeyTable<Action | { readonly kind: 'help' }> = [
     help: 'cuts the chosen passage into sections',
   },
   {
-    name: 'join',
-    keys: ['j'],
+    ...JOIN_KEY,
     does: { kind: 'join' },
     on: CHOICES,
     help: 'the seam of two neighbors that are ready, then both as one',
@@ -72,7 +70,7 @@ export const HOME_KEYS: KeyTable<Action | { readonly kind: 'help' }> = [
     help: 'how much the passage matters: must, can wait, today, as usual',
   },
   { ...NOTE_ROW, on: CHOICES },
-  { ...HELP_ROW, does: { kind: 'help' }, on: CHOICES },
+  { ...HELP_ROW, on: CHOICES },
   { name: 'leave', keys: ['f', 'q'], does: { kind: 'leave' }, on: CHOICES, hint: 'leave', help: 'leave' },
   ...CUTS.map(c => ({
     name: `cut by ${c.by}`,
@@ -115,7 +113,6 @@ export const pressOf = (
 ): { readonly pedal: Pedal } | { readonly action: Action } | null => {
   const press = pressed(HOME_KEYS, view, id, c, { feet: CHOICES.includes(view) })
   if (press?.kind === 'pedal') return { pedal: press.pedal }
-  if (press?.does.kind === 'help') return null
   if (press)
     return { action: press.does.kind === 'to' ? { kind: 'to', at: Number(press.id) - 1 } : press.does }
   if (view === 'cut') return { action: { kind: 'back' } }

@@ -1,14 +1,8 @@
 import type { Edits } from '../../repertoire/edit.ts'
 import type { Done } from '../../store/trouble.ts'
-import type { Controls } from '../../terminal/key-table.ts'
-import type { PedalLock } from '../../terminal/lock.ts'
-import type { PlainTerminal } from '../../terminal/open-plain.ts'
-import type { Terminal } from '../../terminal/open-terminal.ts'
 import type { Screen } from '../../terminal/run-screen.tsx'
 import { formLines, typedIn } from '../form/lines.ts'
-import { runHelped } from '../note/run-helped.ts'
-import type { Notebook } from '../note/run-noted.ts'
-import type { Timing } from '../slept.ts'
+import { type PedalDesk, runCovered } from '../overlay.ts'
 import { newWalk, walking } from '../walk.ts'
 import { homeHelp } from './hints.tsx'
 import { HOME_KEYS, pedalAction, pressOf } from './key-table.ts'
@@ -29,22 +23,15 @@ import { HomeView } from './view.tsx'
 /** A stored passage: its id, and the repertoire with it. */
 export type Added = { readonly id: string; readonly known: Listing }
 
-/**
- * The home screen until the player goes on to something else; resolves with that and with the state to come back to.
- * The caller opens and closes the terminal, and keeps the lock from screen to screen: a foot that still holds the pedal
- * gives no second press.
- */
-export const homeScreen = (o: {
-  readonly terminal: Terminal | PlainTerminal
-  readonly lock: PedalLock
-  readonly timing: Timing
-  readonly controls: Controls
-  readonly state: State
-  /** Back from another screen, which a pedal may have closed. */
-  readonly back: boolean
-  readonly add: (edits: Edits) => Promise<Done<Added>>
-  readonly notebook?: Notebook | undefined
-}): Promise<{ readonly to: Destination; readonly state: State }> => {
+/** The home screen until the player goes on to something else; resolves with that and with the state to come back to. */
+export const homeScreen = (
+  o: PedalDesk & {
+    readonly state: State
+    /** Back from another screen, which a pedal may have closed. */
+    readonly back: boolean
+    readonly add: (edits: Edits) => Promise<Done<Added>>
+  },
+): Promise<{ readonly to: Destination; readonly state: State }> => {
   const { controls, timing } = o
   const walk = newWalk(controls.pedals, timing.now())
   const walked = walking(walk, o.lock, o.back)
@@ -82,11 +69,10 @@ export const homeScreen = (o: {
       return filled && typedIn(filled)
     },
   }
-  return runHelped(
-    o.terminal,
-    timing,
-    screen,
-    { chapters: homeHelp(controls), table: HOME_KEYS, on: s => s.view, sounds: () => false, controls },
-    { notebook: o.notebook, subject: subjectOf },
-  )
+  return runCovered(o, screen, {
+    table: HOME_KEYS,
+    on: s => s.view,
+    chapters: homeHelp(controls),
+    subject: subjectOf,
+  })
 }

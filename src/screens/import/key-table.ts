@@ -1,7 +1,7 @@
 import { type Controls, FEET, type KeyTable, type Pressed, pressed } from '../../terminal/key-table.ts'
 import type { Key } from '../../terminal/tokenizer.ts'
+import { NOTE_ROW } from '../key-rows.ts'
 import { lineAction } from '../line.ts'
-import { NOTE_ROW } from '../note/note-row.ts'
 import type { Action } from './reduce.ts'
 import { openOf, type State } from './state.ts'
 

@@ -1,13 +1,8 @@
 import { createElement } from 'react'
 import type { Offer } from '../../score/offer.ts'
 import type { Done } from '../../store/trouble.ts'
-import type { Controls } from '../../terminal/key-table.ts'
-import type { PedalLock } from '../../terminal/lock.ts'
-import type { PlainTerminal } from '../../terminal/open-plain.ts'
-import type { Terminal } from '../../terminal/open-terminal.ts'
 import { LINGER, type Screen } from '../../terminal/run-screen.tsx'
-import { type Notebook, runNoted } from '../note/run-noted.ts'
-import type { Timing } from '../slept.ts'
+import { type PedalDesk, runCovered } from '../overlay.ts'
 import { IMPORT_KEYS, pressOf } from './key-table.ts'
 import { type Action, type Effect, type Picked, reduce } from './reduce.ts'
 import { openOf, type State } from './state.ts'
@@ -21,16 +16,13 @@ export type Left<T> = { readonly stored: T | null; readonly quit: boolean }
 const BREATHER = 20
 
 /** What to take from a score, until something is stored or the player leaves. The caller opens and closes the terminal. */
-export const importScreen = <T>(o: {
-  readonly terminal: Terminal | PlainTerminal
-  readonly timing: Timing
-  readonly lock: PedalLock
-  readonly controls: Controls
-  readonly state: State
-  readonly read: (path: string) => Promise<Done<Offer>>
-  readonly store: (picked: Picked) => Promise<Done<T>>
-  readonly notebook?: Notebook | undefined
-}): Promise<Left<T>> => {
+export const importScreen = <T>(
+  o: PedalDesk & {
+    readonly state: State
+    readonly read: (path: string) => Promise<Done<Offer>>
+    readonly store: (picked: Picked) => Promise<Done<T>>
+  },
+): Promise<Left<T>> => {
   const drawn = () => new Promise<void>(resolve => void o.timing.later(BREATHER, resolve))
   const screen: Screen<State, Action, Effect, Left<T>> = {
     state: o.state,
@@ -63,10 +55,5 @@ export const importScreen = <T>(o: {
     view: s => createElement(ImportView, { state: s, size: o.terminal.size(), controls: o.controls }),
     topics: s => ({ said: said(s), note: s.note }),
   }
-  return runNoted(o.terminal, o.timing, screen, o.notebook, {
-    controls: o.controls,
-    table: IMPORT_KEYS,
-    on: openOf,
-    subject: s => (openOf(s) === 'choice' ? { about: {}, says: '' } : null),
-  })
+  return runCovered(o, screen, { table: IMPORT_KEYS, on: openOf })
 }

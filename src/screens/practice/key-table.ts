@@ -1,15 +1,14 @@
 import type { TakeKind } from '../../ladder/key.ts'
-import { FEET, type KeyRow, type KeyTable, type NoteRow } from '../../terminal/key-table.ts'
+import { FEET, type KeyRow, type KeyTable } from '../../terminal/key-table.ts'
 import type { Action as VisitAction } from '../../visit/session.ts'
-import { HELP_ROW } from '../help.ts'
-import { NOTE_ROW } from '../note/note-row.ts'
+import { HELP_ROW, JOIN_KEY, NOTE_ROW } from '../key-rows.ts'
 
 /** What a key does on the practice screen. */
 export type Command =
   | { readonly kind: 'visit'; readonly action: VisitAction }
   | { readonly kind: 'digit' }
   | {
-      readonly kind: 'enter' | 'drop' | 'erase' | 'help' | 'finish' | 'quit' | 'lock' | 'join' | 'yes'
+      readonly kind: 'enter' | 'drop' | 'erase' | 'finish' | 'quit' | 'lock' | 'join' | 'yes'
     }
   /** Something else that comes next, and the visit again afterwards. */
   | { readonly kind: 'next'; readonly what: 'round' | TakeKind; readonly other?: true }
@@ -17,8 +16,8 @@ export type Command =
   /** After a slip: which of the things that can go wrong. */
   | { readonly kind: 'wrong'; readonly index: number }
 
-/** What lies open: the ladder, what is played apart from it, a tempo that is being typed, the help, the closing view. */
-export type Open = 'ladder' | 'apart' | 'typing' | 'help' | 'closing'
+/** What lies open: the ladder, what is played apart from it, a tempo that is being typed, the closing view. */
+export type Open = 'ladder' | 'apart' | 'typing' | 'closing'
 
 const TYPING: readonly Open[] = ['typing']
 const LADDER: readonly Open[] = ['ladder']
@@ -46,15 +45,15 @@ const wrong = (index: number, name: string, key: string): PracticeKey => ({
 })
 
 /** Capitals, so that no tempo that is typed is taken for them: the notes, the rhythm, breath or bow, the sound. */
-const WRONGS: readonly PracticeKey[] = [
+export const WRONG_ROWS: readonly PracticeKey[] = [
   wrong(0, 'notes', 'N'),
   wrong(1, 'rhythm', 'R'),
   wrong(2, 'breath or bow', 'B'),
   wrong(3, 'sound', 'S'),
 ]
-export const WRONG_ROWS = WRONGS
 
-const OFTEN: readonly (PracticeKey | NoteRow)[] = [
+/** The chapters of the help. */
+export const OFTEN_KEYS: KeyTable<Command> = [
   {
     name: 'take back',
     keys: ['t'],
@@ -99,7 +98,7 @@ const OFTEN: readonly (PracticeKey | NoteRow)[] = [
     hint: 'tempo',
     help: 'any tempo up to the goal, then Enter',
   },
-  ...WRONGS,
+  ...WRONG_ROWS,
   { name: 'louder', keys: ['+'], does: { kind: 'louder', by: 1 }, help: 'louder' },
   { name: 'softer', keys: ['-'], does: { kind: 'louder', by: -1 }, help: 'softer' },
   {
@@ -109,7 +108,7 @@ const OFTEN: readonly (PracticeKey | NoteRow)[] = [
     help: 'only the pedals: other keys do nothing until open is typed',
   },
   NOTE_ROW,
-  { ...HELP_ROW, does: { kind: 'help' } },
+  { ...HELP_ROW, on: [...LADDER, ...APART, ...TYPING] },
   {
     name: 'leave the program',
     keys: ['C-c'],
@@ -118,14 +117,7 @@ const OFTEN: readonly (PracticeKey | NoteRow)[] = [
   },
 ]
 
-export const JOIN_ROW: PracticeKey = {
-  name: 'join',
-  keys: ['j'],
-  does: { kind: 'join' },
-  help: 'the seam with a neighbor, then both as one, when both are ready',
-}
-
-const BESIDE: readonly PracticeKey[] = [
+export const BESIDE_KEYS: KeyTable<Command> = [
   {
     name: 'listen',
     keys: ['l'],
@@ -152,13 +144,13 @@ const BESIDE: readonly PracticeKey[] = [
   next('a try at the upper end', 'G', 'goal', 'where the goal is a range: a try at its upper end', {
     does: { kind: 'next', what: 'goal', other: true },
   }),
-  JOIN_ROW,
+  {
+    ...JOIN_KEY,
+    does: { kind: 'join' },
+    help: 'the seam with a neighbor, then both as one, when both are ready',
+  },
   { name: 'yes', keys: ['y'], does: { kind: 'yes' }, help: 'yes: the section or the breath that is offered' },
 ]
-
-/** The chapters of the help. */
-export const OFTEN_KEYS: KeyTable<Command> = OFTEN
-export const BESIDE_KEYS: KeyTable<Command> = BESIDE
 
 /** What each key does on the practice screen. */
 export const PRACTICE_KEYS: KeyTable<Command> = [
@@ -167,6 +159,6 @@ export const PRACTICE_KEYS: KeyTable<Command> = [
   { name: 'erase a letter', keys: ['Backspace'], does: { kind: 'erase' }, on: TYPING, first: true },
   ...FEET,
   { name: 'the right pedal', keys: ['Enter'], foot: 'right', pedal: 'right' },
-  ...OFTEN,
-  ...BESIDE,
+  ...OFTEN_KEYS,
+  ...BESIDE_KEYS,
 ]

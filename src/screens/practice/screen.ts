@@ -1,42 +1,25 @@
-import type { Levels } from '../../click/voices.ts'
+import { placeWords } from '../../music/place.ts'
 import type { Sound } from '../../sound/sound.ts'
 import { keyLabel } from '../../terminal/key-label.ts'
-import { type Controls, keyHints, keysOf, pressed } from '../../terminal/key-table.ts'
-import type { Pedal, PedalLock } from '../../terminal/lock.ts'
-import type { PlainTerminal } from '../../terminal/open-plain.ts'
-import type { Terminal } from '../../terminal/open-terminal.ts'
+import { type Controls, keyHints, keyOf, pressed } from '../../terminal/key-table.ts'
+import type { Pedal } from '../../terminal/lock.ts'
 import { LINGER, type Screen, type ScreenRun, speaks } from '../../terminal/run-screen.tsx'
 import type { Key } from '../../terminal/tokenizer.ts'
 import { CHOICE_TABLE, choosing } from '../../visit/pedal-table.ts'
 import { rungOf } from '../../visit/session.ts'
-import { helpLines, helpPages, helpSheet } from '../help.ts'
-import { soundLine, soundSaid } from '../loudness.ts'
+import { JOIN_KEY, NOTE_ROW } from '../key-rows.ts'
+import { loudness } from '../loudness.ts'
 import type { Subject } from '../note/reduce.ts'
-import { type Notebook, runNoted } from '../note/run-noted.ts'
-import type { Timing } from '../slept.ts'
-import { closingSheet } from './closing.ts'
-import { beatAlone, practiceSheet } from './compose.ts'
+import { type Overlay, runCovered, type SoundingDesk } from '../overlay.ts'
 import type { Conductor } from './conduct.ts'
-import { practiceHelp } from './help.ts'
 import type { KeyLock } from './key-lock.ts'
-import { JOIN_ROW, PRACTICE_KEYS } from './key-table.ts'
-import { howLeft, type Left } from './left.ts'
-import { noteKey, practiceNotes } from './notes.ts'
-import {
-  type Action,
-  choicesOf,
-  type Effect,
-  nextOf,
-  type Offers,
-  offerOf,
-  openOf,
-  reduce,
-  type State,
-} from './reduce.ts'
-import type { Shown } from './shown.ts'
+import { PRACTICE_KEYS } from './key-table.ts'
+import { closingSheet, howLeft, type Left } from './leaving.ts'
+import { choicesOf, nextOf, type Offers, offerOf, type Suggestions, stuckPlace } from './offers.ts'
+import { type Action, type Effect, openOf, reduce, type State } from './reduce.ts'
+import { practiceHelp, visitTopics } from './spoken.ts'
 import { movesIn } from './strip.ts'
-import { type Suggestions, stuckPlace } from './suggestions.ts'
-import { practiceTopics } from './topics.ts'
+import { beatAlone, practiceSheet, type Shown } from './view.ts'
 import {
   choiceHint,
   closing,
@@ -51,7 +34,7 @@ import {
 } from './words.ts'
 
 /** What stays the same on the screen during a visit. */
-export type Frame = Pick<Shown, 'title' | 'date' | 'music' | 'earlier' | 'cold' | 'motion'> & {
+export type Frame = Pick<Shown, 'title' | 'date' | 'music' | 'earlier' | 'cold'> & {
   /** `c` still leads to a cold take. */
   readonly coldIsOpen: boolean
   /** What is offered beside the ladder; absent in what is played once and apart. */
@@ -61,42 +44,60 @@ export type Frame = Pick<Shown, 'title' | 'date' | 'music' | 'earlier' | 'cold' 
 /** Said once in a sitting, which plays all of its visits through one sound. */
 const told = new WeakSet<Sound>()
 
+/**
+ * Its help, and notes while something is practiced: neither while other keys are locked. What sounds waits, as with the key
+ * for that, and its repetition is not counted; a verdict that is asked for stays asked for.
+ */
+export const practiceOverlay = (o: {
+  readonly controls: Controls
+  readonly keyLock: KeyLock
+  readonly subject?: Subject
+}): Overlay<State, Action, Effect> => ({
+  table: PRACTICE_KEYS,
+  on: openOf,
+  chapters: practiceHelp(o.controls),
+  sounds: s => s.session.phase === 'going',
+  locked: o.keyLock.locked,
+  subject: s => {
+    if (s.ended?.lines.length === 0) return null
+    // Where the music stopped, if it did in the latest repetition.
+    const verdict = s.session.events.findLast(e => e.kind === 'verdict')
+    const place = verdict?.kind === 'verdict' && verdict.place ? placeWords(verdict.place) : ''
+    return { about: {}, says: '', ...o.subject, ...(place === '' ? {} : { place }) }
+  },
+  stops: ({ session: s }) =>
+    s.phase === 'going' && s.current?.over === false ? { kind: 'visit', action: { kind: 'wait' } } : null,
+})
+
 type PracticeRun = ScreenRun<State, Action, Left>
 
 /**
  * The practice screen, drawn or as lines, until the player leaves it. The caller opens and closes terminal, sound and
- * journal; `ending` is asked at the end, `louder` after a change of loudness. Resolves with the closing lines.
+ * journal; `ending` is asked at the end. Resolves with the closing lines.
  */
-export const practiceScreen = (o: {
-  readonly terminal: Terminal | PlainTerminal
-  readonly sound: Sound
-  readonly levels: Levels
-  readonly timing: Timing
-  readonly controls: Controls
-  /** The feet, as the conductor knows them too. */
-  readonly feet: PedalLock
-  readonly frame: Frame
-  readonly conductor: (changed: () => void) => Conductor
-  readonly ending: (c: Conductor) => Promise<Ending>
-  readonly louder: (levels: Levels) => void
-  /** Null where nothing is kept. */
-  readonly wrong: Wrongs | null
-  readonly lock: KeyLock
-  /** Without a closing view: what comes next follows at once. */
-  readonly short?: boolean
-  /** It begins by itself, after the usual rest. */
-  readonly begins?: boolean
-  readonly notebook?: Notebook | undefined
-  /** What a note is about. */
-  readonly subject?: Subject
-}): Promise<Left> => {
-  const { terminal, sound, timing, frame, controls } = o
+export const practiceScreen = (
+  o: SoundingDesk & {
+    readonly frame: Frame
+    /** Knows the same feet. */
+    readonly conductor: (changed: () => void) => Conductor
+    readonly ending: (c: Conductor) => Promise<Ending>
+    /** Null where nothing is kept. */
+    readonly wrong: Wrongs | null
+    readonly keyLock: KeyLock
+    /** Without a closing view: what comes next follows at once. */
+    readonly short?: boolean
+    /** It begins by itself, after the usual rest. */
+    readonly begins?: boolean
+    /** What a note is about. */
+    readonly subject?: Subject
+  },
+): Promise<Left> => {
+  const { terminal, sound, timing, frame, controls, keyLock } = o
   const plain = speaks(terminal)
   const stuck = stuckPlace(frame.suggests)
   const keys = { right: keyLabel(controls.right), left: keyLabel(controls.left) }
   const wrongs = o.wrong ? wrongWords(o.wrong.names, controls.choice) : null
-  const joinKey = keysOf(JOIN_ROW, controls.choice).map(keyLabel)[0] ?? ''
-  let ready = false
+  const loud = loudness(o)
   let unlocked = ''
   let tell = (): void => {}
   const conductor = o.conductor(() => tell())
@@ -104,7 +105,7 @@ export const practiceScreen = (o: {
 
   const offers = (): Offers => ({
     cold: frame.coldIsOpen,
-    yes: stuck.asks(conductor.session()) ? 'y' : '',
+    yes: stuck.asks(conductor.session()),
     join: frame.suggests ? frame.suggests.join(conductor.session()) : NOTHING_ASKED,
   })
   /** What the pedals choose now, in words; empty where a press has one meaning. */
@@ -119,9 +120,9 @@ export const practiceScreen = (o: {
       ? choiceHint({ now: now.text, first: first.text, moment }, keys.right)
       : ''
   }
-  const pages = () => helpPages(practiceHelp(controls), terminal.size())
   const shown = (s: State): Shown => ({
     ...frame,
+    motion: o.motion,
     session: conductor.session(),
     frame: conductor.frame(),
     seconds: conductor.seconds(),
@@ -129,25 +130,25 @@ export const practiceScreen = (o: {
     keys,
     hints: keyHints(PRACTICE_KEYS, openOf(s) === 'typing' ? 'ladder' : openOf(s), controls.choice),
     choice: choice(s),
-    wrongs: wrongs && !o.lock.locked() ? wrongs : null,
-    locked: o.lock.locked(),
+    wrongs: keyLock.locked() ? null : wrongs,
+    locked: keyLock.locked(),
     beside: stuck.line(conductor.session()),
-    sound: soundLine(ready ? sound.output() : null, s.levels, sound.absent()),
+    sound: loud.line(),
     typing: s.typing,
     size: terminal.size(),
   })
 
   const chooses = (s: State): boolean => offerOf(s, offers()) !== null || choicesOf(s, offers()).length > 1
   const foot = (s: State, pedal: Pedal, at: number): Action | null => {
-    const press = o.feet.press(pedal, at)
+    const press = o.lock.press(pedal, at)
     // A press that was meant for what came before an offer takes nothing.
     if (press === 'held' || (offerOf(s, offers()) && at - s.choice.since < LINGER)) return null
     return { kind: 'foot', pedal: press === 'both' ? 'both' : pedal, at, offers: offers() }
   }
   const onKey = (s: State, key: Key, run: PracticeRun): Action | null => {
-    const was = o.lock.locked()
-    if (!o.lock.passes(key.id, controls)) {
-      unlocked = was && !o.lock.locked() ? UNLOCKED : ''
+    const was = keyLock.locked()
+    if (!keyLock.passes(key.id, controls)) {
+      unlocked = was && !keyLock.locked() ? UNLOCKED : ''
       run.changed()
       return null
     }
@@ -156,18 +157,16 @@ export const practiceScreen = (o: {
     const does = press?.kind === 'key' ? press.does : null
     if (open === 'closing')
       return onClosing(s, key, run, press?.kind === 'pedal' ? press.pedal : null, does?.kind)
-    // A verdict is never kept from being given: while something sounds a pedal stays a pedal.
-    const verdict = press?.kind === 'pedal' && s.session.phase === 'going'
-    if (open === 'help' && !verdict && does?.kind !== 'quit')
-      return { kind: 'page', pages: pages().length, back: key.id === 'Escape' }
     if (press?.kind === 'pedal') {
       if (chooses(s)) return foot(s, press.pedal, key.at)
       conductor.pedal(press.pedal, key.at)
       return null
     }
-    if (press?.kind === 'key')
-      return press.does.kind === 'digit' ? { kind: 'digit', text: press.id } : press.does
-    return s.session.phase === 'ready' ? { kind: 'unknown' } : null
+    if (!press) return s.session.phase === 'ready' ? { kind: 'unknown' } : null
+    if (press.does.kind === 'digit') return { kind: 'digit', text: press.id }
+    if (press.does.kind !== 'louder') return press.does
+    if (loud.change(press.does.by)) run.changed()
+    return null
   }
   /** Any key closes; where there is something to choose, the foot chooses. */
   const onClosing = (
@@ -202,11 +201,8 @@ export const practiceScreen = (o: {
     switch (e.kind) {
       case 'visit':
         return conductor.act(e.action)
-      case 'louder':
-        sound.levels(e.levels)
-        return o.louder(e.levels)
       case 'lock':
-        o.lock.lock()
+        keyLock.lock()
         return run.changed()
       case 'next': {
         const next = nextOf(s, e.what, frame.coldIsOpen)
@@ -241,8 +237,6 @@ export const practiceScreen = (o: {
     state: {
       session,
       typing: '',
-      help: null,
-      levels: o.levels,
       how: { quit: false, left: false },
       ended: null,
       choice: { at: 0, since: timing.now() },
@@ -259,8 +253,7 @@ export const practiceScreen = (o: {
         stuck.see(conductor.session())
         run.act({ kind: 'session', session: conductor.session(), at: timing.now() })
       }
-      void sound.ready().then(() => {
-        ready = true
+      loud.open(() => {
         told.add(sound)
         run.changed()
         if (o.begins) conductor.act({ kind: 'begin' })
@@ -277,42 +270,27 @@ export const practiceScreen = (o: {
       if (s.ended)
         return closingSheet({
           lines: s.ended.lines,
-          joins: s.ended.joins ? joinKey : '',
+          joins: s.ended.joins ? keyOf(JOIN_KEY, controls.choice) : '',
           choice: choice(s),
-          locked: o.lock.locked(),
-          note: o.notebook ? noteKey(controls.choice) : '',
+          locked: keyLock.locked(),
+          note: o.notebook ? keyOf(NOTE_ROW, controls.choice) : '',
           size: terminal.size(),
         })
-      if (s.help !== null) return helpSheet(pages(), s.help, terminal.size())
       return practiceSheet(shown(s))
     },
     topics: s => ({
-      ...practiceTopics({
-        session: conductor.session(),
-        frame: conductor.frame(),
-        beside: stuck.line(conductor.session()),
-        choice: choice(s),
-        sound:
-          (ready && saysSound) || s.levels !== o.levels
-            ? soundSaid(sound.output(), s.levels, sound.absent())
-            : '',
-        wrongs,
-        locked: o.lock.locked() ? LOCKED : unlocked,
-        keys,
-      }),
-      help: s.help === null ? '' : helpLines(practiceHelp(controls)).join('\n'),
+      ...visitTopics({ ...shown(s), wrongs }),
+      locked: keyLock.locked() ? LOCKED : unlocked,
+      sound: saysSound || loud.changed() ? loud.said() : '',
     }),
     typing: s => s.typing || null,
     eye: s => {
-      if (s.help !== null || s.ended || frame.motion !== 'glide') return null
-      const now = { session: conductor.session(), frame: conductor.frame(), motion: frame.motion }
+      if (s.ended || o.motion !== 'glide') return null
+      const now = { session: conductor.session(), frame: conductor.frame(), motion: o.motion }
       const next = movesIn(now.session, now.frame, now.session.setup.rate)
       const drawn = next === null ? null : beatAlone({ ...now, size: terminal.size() })
       return drawn && next !== null ? { ...drawn, in: next } : null
     },
   }
-  return runNoted(terminal, timing, screen, o.notebook, {
-    ...practiceNotes(o.lock, o.subject),
-    controls,
-  })
+  return runCovered(o, screen, practiceOverlay(o))
 }

@@ -4,8 +4,7 @@ import { type Rules, upWords } from '../../ladder/rules.ts'
 import { decimal } from '../../music/fraction.ts'
 import { inUnit, sameTempo, spoken, spokenGoal, type Tempo } from '../../music/tempo.ts'
 import type { Wrong } from '../../repertoire/note.ts'
-import { keyLabel } from '../../terminal/key-label.ts'
-import { type KeyChoice, keysOf } from '../../terminal/key-table.ts'
+import { type KeyChoice, keyOf } from '../../terminal/key-table.ts'
 import { lastRungDone } from '../../visit/answer.ts'
 import { type Choosing, judge, MEANING_WORDS, type Moment } from '../../visit/pedal-table.ts'
 import type { Remark, Session } from '../../visit/session.ts'
@@ -85,8 +84,8 @@ export const asksWhat = (n: Remark): boolean =>
 export const wrongWords = (wrongs: readonly Wrong[], choice: KeyChoice): readonly string[] =>
   wrongs.flatMap((w, i) => {
     const row = WRONG_ROWS[i]
-    const [key] = row ? keysOf(row, choice) : []
-    return key === undefined ? [] : [`${keyLabel(key)} ${w}`]
+    const key = row ? keyOf(row, choice) : ''
+    return key === '' ? [] : [`${key} ${w}`]
   })
 
 /** The sentence, and after a slip which key says what went wrong, where that is kept. */

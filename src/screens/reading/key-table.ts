@@ -1,9 +1,8 @@
 import { FEET, type KeyTable } from '../../terminal/key-table.ts'
-import { HELP_ROW } from '../help.ts'
-import { NOTE_ROW } from '../note/note-row.ts'
+import { HELP_ROW, NOTE_ROW } from '../key-rows.ts'
 
 export type Command =
-  | { readonly kind: 'stop' | 'takeBack' | 'store' | 'leave' | 'quit' | 'help' }
+  | { readonly kind: 'stop' | 'takeBack' | 'store' | 'leave' | 'quit' }
   | { readonly kind: 'louder'; readonly by: 1 | -1 }
 
 const OFFER = ['offer']
@@ -51,6 +50,6 @@ export const READING_KEYS: KeyTable<Command> = [
   { name: 'louder', keys: ['+'], does: { kind: 'louder', by: 1 }, hint: 'louder', help: 'louder' },
   { name: 'softer', keys: ['-'], does: { kind: 'louder', by: -1 }, hint: 'softer', help: 'softer' },
   NOTE_ROW,
-  { ...HELP_ROW, does: { kind: 'help' } },
+  HELP_ROW,
   { name: 'leave the program', keys: ['C-c'], does: { kind: 'quit' }, help: 'leave the program' },
 ]

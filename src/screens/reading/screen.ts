@@ -1,23 +1,16 @@
 import { beatsOf } from '../../click/beats.ts'
-import type { Levels } from '../../click/voices.ts'
 import { sectionKey } from '../../ladder/key.ts'
-import type { Sound } from '../../sound/sound.ts'
 import type { Done } from '../../store/trouble.ts'
 import { keyLabel } from '../../terminal/key-label.ts'
 import { type Controls, keyHelp, keyHints, pressed } from '../../terminal/key-table.ts'
-import type { PedalLock } from '../../terminal/lock.ts'
-import type { PlainTerminal } from '../../terminal/open-plain.ts'
-import type { Terminal } from '../../terminal/open-terminal.ts'
 import { LINGER, type Screen, type ScreenRun } from '../../terminal/run-screen.tsx'
-import type { Size } from '../../terminal/screen-writer.ts'
 import type { Chapter } from '../help.ts'
-import { louder, soundLine } from '../loudness.ts'
-import { type Motion, placeLasts } from '../motion.ts'
+import { loudness } from '../loudness.ts'
+import { placeLasts } from '../motion.ts'
 import type { Subject } from '../note/reduce.ts'
-import { runHelped } from '../note/run-helped.ts'
-import type { Notebook } from '../note/run-noted.ts'
+import { runCovered, type SoundingDesk } from '../overlay.ts'
 import { layoutOf } from '../sizes.ts'
-import { type Timing, watchSleep } from '../slept.ts'
+import { watchSleep } from '../timing.ts'
 import { newWalk } from '../walk.ts'
 import { READING_KEYS } from './key-table.ts'
 import { listed, markText, type Stretch } from './marks.ts'
@@ -39,29 +32,20 @@ import { offerHint, offerSaid, passageSaid, pedalHint, readingPedals, TASK, temp
 const GRACE = 1.2
 
 /** What a reading needs. */
-export type ReadingParts = {
+export type ReadingParts = SoundingDesk & {
   readonly passes: readonly Pass[]
-  readonly sound: Sound
-  readonly timing: Timing
-  readonly lock: PedalLock
-  readonly controls: Controls
-  readonly levels: Levels
-  readonly motion: Motion
   /** Keeps stretches as sections of a passage; gives the names of those that were not there before. */
   readonly store: (pass: Pass, stretches: readonly Stretch[]) => Promise<Done<readonly string[]>>
-  readonly louder: (levels: Levels) => void
-  readonly notebook?: Notebook | undefined
 }
 
 type Left = { readonly lines: readonly string[] }
 
 /** A reading as a screen, and the frame of the present passage that is heard (null = nothing sounds). */
-export const theReading = (o: ReadingParts, size: () => Size) => {
+export const theReading = (o: ReadingParts) => {
   const { sound, timing, lock, controls } = o
   const keys = { right: keyLabel(controls.right), left: keyLabel(controls.left) }
   const walk = newWalk(controls.pedals, timing.now())
-  let levels = o.levels
-  let ready = false
+  const loud = loudness(o)
   let id: number | null = null
   let cancel = (): void => {}
   /** Where the beat was drawn last. */
@@ -97,20 +81,12 @@ export const theReading = (o: ReadingParts, size: () => Size) => {
   const shown = (s: State): Shown => ({
     state: s,
     frame: frame(s),
-    sound: soundLine(ready ? sound.output() : null, levels, sound.absent()),
+    sound: loud.line(),
     pedals: hint(s),
     keys: keyHints(READING_KEYS, s.phase, controls.choice),
     motion: o.motion,
-    size: size(),
+    size: o.terminal.size(),
   })
-  const changeLevel = (by: 1 | -1, run: ScreenRun<State, Action, Left>): void => {
-    const next = louder(levels, by)
-    if (next === levels) return
-    levels = next
-    sound.levels(levels)
-    o.louder(levels)
-    run.changed()
-  }
   /** One pedal: a press goes on to the other answer, and takes the one that has stood. */
   const answer = (at: number, run: ScreenRun<State, Action, Left>): Action | null => {
     const does = walk.press('right', at)
@@ -128,8 +104,9 @@ export const theReading = (o: ReadingParts, size: () => Size) => {
       const press = pressed(READING_KEYS, s.phase, key.id, controls)
       if (press?.kind === 'key') {
         const { does } = press
-        if (does.kind === 'louder') changeLevel(does.by, run)
-        return does.kind === 'louder' || does.kind === 'help' ? null : { kind: does.kind }
+        if (does.kind !== 'louder') return { kind: does.kind }
+        if (loud.change(does.by)) run.changed()
+        return null
       }
       if (!press || lock.press(press.pedal, key.at) !== 'accepted') return null
       if (s.phase !== 'offer') return { kind: 'press', frame: frameAt(s, key.at) }
@@ -162,10 +139,7 @@ export const theReading = (o: ReadingParts, size: () => Size) => {
       return due === null ? null : { in: due }
     },
     open: run => {
-      void sound.ready().then(() => {
-        ready = true
-        run.changed()
-      })
+      loud.open(run.changed)
       return [
         sound.on(e => {
           if (e.kind === 'started') watch(run)
@@ -195,7 +169,7 @@ export const theReading = (o: ReadingParts, size: () => Size) => {
       pedals: hint(s),
     }),
     eye: s => {
-      const [at, l, p] = [frame(s), layoutOf(size()), shown(s)]
+      const [at, l, p] = [frame(s), layoutOf(o.terminal.size()), shown(s)]
       if (o.motion !== 'glide' || at === null || l === null || beatAt === null) return null
       const { program } = passOf(s)
       const lasts = placeLasts(beatsOf(program), at, program.end, program.rate)
@@ -222,23 +196,12 @@ export const readingHelp = (c: Controls): readonly Chapter[] => [
 ]
 
 /** One slow reading, drawn or as lines, to its end or until the player leaves. The caller opens and closes terminal and sound. */
-export const readingScreen = (
-  o: ReadingParts & { readonly terminal: Terminal | PlainTerminal },
-): Promise<Left> =>
-  runHelped(
-    o.terminal,
-    o.timing,
-    theReading(o, o.terminal.size).screen,
-    {
-      chapters: readingHelp(o.controls),
-      table: READING_KEYS,
-      on: s => s.phase,
-      sounds: s => s.phase === 'going',
-      controls: o.controls,
-    },
-    {
-      notebook: o.notebook,
-      subject: subjectOf,
-      stops: s => (s.phase === 'going' ? ({ kind: 'noted' } as const) : null),
-    },
-  )
+export const readingScreen = (o: ReadingParts): Promise<Left> =>
+  runCovered(o, theReading(o).screen, {
+    table: READING_KEYS,
+    on: s => s.phase,
+    chapters: readingHelp(o.controls),
+    sounds: s => s.phase === 'going',
+    subject: subjectOf,
+    stops: s => (s.phase === 'going' ? ({ kind: 'noted' } as const) : null),
+  })

@@ -1,16 +1,14 @@
 import { Box, Text } from 'ink'
 import type { ReactElement } from 'react'
 import { CHORD } from '../../terminal/chord.ts'
-import { type KeyChoice, keyHints } from '../../terminal/key-table.ts'
-import type { Terminal } from '../../terminal/open-terminal.ts'
+import { keyHints } from '../../terminal/key-table.ts'
 import type { Screen } from '../../terminal/run-screen.tsx'
 import { theme } from '../../terminal/theme.ts'
 import type { Key } from '../../terminal/tokenizer.ts'
-import { type Notebook, runNoted } from '../note/run-noted.ts'
+import { type Desk, runCovered } from '../overlay.ts'
 import { inPhrases } from '../page.ts'
-import type { Timing } from '../slept.ts'
 import { SETUP_KEYS } from './key-table.ts'
-import { type Learned, learnPedals, type Pedals, type SetupState } from './setup.ts'
+import { type Learned, learnPedals, type SetupState } from './setup.ts'
 import { enlarge, KEEPS, LEAVES } from './words.ts'
 
 /** Rows around what is said: above the title, the title, and a free row above and below. */
@@ -68,18 +66,14 @@ type Action =
   | { readonly kind: 'quit' }
 
 /** Has the pedals pressed; resolves with them, or with null when the player leaves. */
-export const setupScreen = (o: {
-  readonly terminal: Terminal
-  readonly timing: Timing
-  readonly before: Pedals
-  readonly choice: KeyChoice
-  /** Kinds of instruments to ask for; empty = it is not asked. */
-  readonly kinds: readonly string[]
-  readonly notebook?: Notebook | undefined
-}): Promise<Learned | null> => {
-  const { timing } = o
-  const setup = learnPedals(timing.now(), o.before, o.kinds, o.choice)
-  const keysOf = (s: SetupState): readonly string[] => keyHints(SETUP_KEYS, s.asking, o.choice)
+export const setupScreen = (
+  /** The controls as they are until now, and kinds of instruments to ask for (none = it is not asked). */
+  o: Desk & { readonly kinds: readonly string[] },
+): Promise<Learned | null> => {
+  const { timing, controls } = o
+  const { choice, ...before } = controls
+  const setup = learnPedals(timing.now(), before, o.kinds, choice)
+  const keysOf = (s: SetupState): readonly string[] => keyHints(SETUP_KEYS, s.asking, choice)
   const screen: Screen<SetupState, Action, 'leave', Learned | null> = {
     state: setup.state(),
     reduce: (s, a) => {
@@ -97,8 +91,7 @@ export const setupScreen = (o: {
     view: s => <SetupView said={s.said} done={s.result !== null} keys={keysOf(s)} {...o.terminal.size()} />,
     topics: s => ({ said: s.said.at(-1) ?? '' }),
   }
-  return runNoted(o.terminal, timing, screen, o.notebook, {
-    controls: { ...o.before, choice: o.choice },
+  return runCovered(o, screen, {
     table: SETUP_KEYS,
     on: s => s.asking,
     // Where the pedal is several keys at once, each of them may come alone.

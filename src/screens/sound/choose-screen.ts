@@ -1,13 +1,10 @@
 import type { Levels } from '../../click/voices.ts'
 import type { Sound } from '../../sound/sound.ts'
 import { RATE } from '../../sound/stream.ts'
-import { type Controls, keyHints, pressed } from '../../terminal/key-table.ts'
-import type { PlainTerminal } from '../../terminal/open-plain.ts'
-import type { Terminal } from '../../terminal/open-terminal.ts'
+import { keyHints, pressed } from '../../terminal/key-table.ts'
 import type { Screen } from '../../terminal/run-screen.tsx'
-import { type Notebook, runNoted } from '../note/run-noted.ts'
+import { type Desk, runCovered } from '../overlay.ts'
 import { inOneBreath } from '../page.ts'
-import type { Timing } from '../slept.ts'
 import { type Action, changed, moved, ROWS, rowLine, type SoundChoice, sample } from './choose.ts'
 import { CHOOSE_KEYS } from './key-table.ts'
 import { linesSheet } from './lines-screen.ts'
@@ -23,15 +20,13 @@ const reduce = (s: SoundChoice, a: Action): { state: SoundChoice; effects: reado
 }
 
 /** Click and loudness by ear: what is chosen is heard at once, and kept. Resolves when the player is done. */
-export const chooseScreen = (o: {
-  readonly terminal: Terminal | PlainTerminal
-  readonly timing: Timing
-  readonly controls: Controls
-  readonly sound: Sound
-  readonly levels: Levels
-  readonly keep: (levels: Levels) => void
-  readonly notebook?: Notebook | undefined
-}): Promise<Levels> => {
+export const chooseScreen = (
+  o: Desk & {
+    readonly sound: Sound
+    readonly levels: Levels
+    readonly keep: (levels: Levels) => void
+  },
+): Promise<Levels> => {
   const { sound, controls } = o
   let last = 0
   /** Begins anew, so that the chosen role is heard without delay. */
@@ -74,10 +69,5 @@ export const chooseScreen = (o: {
       }),
     topics: s => ({ title: CHOOSE_TITLE, keys: inOneBreath(hint), line: rowLine(s, s.row).slice(2) }),
   }
-  return runNoted(o.terminal, o.timing, screen, o.notebook, {
-    controls,
-    table: CHOOSE_KEYS,
-    on: () => '',
-    subject: () => ({ about: {}, says: '' }),
-  })
+  return runCovered(o, screen, { table: CHOOSE_KEYS })
 }

@@ -1,5 +1,5 @@
 import type { KeyTable } from '../../terminal/key-table.ts'
-import { NOTE_ROW } from '../note/note-row.ts'
+import { NOTE_ROW } from '../key-rows.ts'
 import type { Action } from './choose.ts'
 
 const row = (by: 1 | -1): Action => ({ kind: 'row', by })

@@ -4,7 +4,7 @@ import type { Sound } from '../../sound/sound.ts'
 import { RATE } from '../../sound/stream.ts'
 import type { PlainTerminal } from '../../terminal/open-plain.ts'
 import type { Terminal } from '../../terminal/open-terminal.ts'
-import type { Timing } from '../slept.ts'
+import type { Timing } from '../timing.ts'
 import { linesScreen } from './lines-screen.ts'
 import { OFFSET_ASKS, OFFSET_TITLE, pressedLine } from './words.ts'
 

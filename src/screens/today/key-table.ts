@@ -1,9 +1,8 @@
 import { type Controls, FEET, type KeyTable, pressed } from '../../terminal/key-table.ts'
 import type { Pedal } from '../../terminal/lock.ts'
 import { choosingRows } from '../choosing-rows.ts'
-import { HELP_ROW } from '../help.ts'
+import { HELP_ROW, NOTE_ROW } from '../key-rows.ts'
 import { lineAction } from '../line.ts'
-import { NOTE_ROW } from '../note/note-row.ts'
 import { type Action, isClosed, menuOf, type State, type View } from './reduce.ts'
 
 const DAY = ['day']
@@ -11,7 +10,7 @@ const FORM = ['after']
 const CHOOSING = ['day', 'days', 'ways', 'close']
 
 /** What each key does on the screen of the day. */
-export const DAY_KEYS: KeyTable<Action | { readonly kind: 'help' }> = [
+export const DAY_KEYS: KeyTable<Action> = [
   ...FEET,
   ...choosingRows<Action>(
     CHOOSING,
@@ -81,7 +80,7 @@ export const DAY_KEYS: KeyTable<Action | { readonly kind: 'help' }> = [
     help: 'your pieces; d there comes back to the day',
   },
   { ...NOTE_ROW, on: ['day', 'close'] },
-  { ...HELP_ROW, does: { kind: 'help' }, on: DAY },
+  { ...HELP_ROW, on: DAY },
   { name: 'leave', keys: ['f', 'q'], does: { kind: 'leave' }, on: DAY, hint: 'leave', help: 'leave' },
   { name: 'take it', keys: ['Enter'], does: { kind: 'submit' }, on: FORM, pedal: 'right', first: true },
   { name: 'back', keys: ['Escape'], does: { kind: 'back' }, on: [...FORM, 'days', 'ways', 'close'] },
@@ -115,7 +114,6 @@ export const pressOf = (
   if (edit && !own) return { action: { kind: 'edit', edit } }
   const press = pressed(DAY_KEYS, view, id, c, { text: view === 'after' })
   if (press?.kind === 'pedal') return { pedal: press.pedal }
-  if (press?.does.kind === 'help') return null
   if (press)
     return { action: press.does.kind === 'to' ? { kind: 'to', at: Number(press.id) - 1 } : press.does }
   return edit && { action: { kind: 'edit', edit } }

@@ -1,5 +1,5 @@
 import { FEET, type KeyTable } from '../../terminal/key-table.ts'
-import { NOTE_ROW } from '../note/note-row.ts'
+import { NOTE_ROW } from '../key-rows.ts'
 
 /** In a rest: on to what comes next, back to the day, or leave the program. */
 export type RestLeft = 'on' | 'left' | 'quit'

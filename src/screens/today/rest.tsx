@@ -1,14 +1,10 @@
 import { Box, Text } from 'ink'
 import type { ReactElement } from 'react'
-import { type Controls, pressed } from '../../terminal/key-table.ts'
-import type { PedalLock } from '../../terminal/lock.ts'
-import type { PlainTerminal } from '../../terminal/open-plain.ts'
-import type { Terminal } from '../../terminal/open-terminal.ts'
+import { pressed } from '../../terminal/key-table.ts'
 import { LINGER, type Screen } from '../../terminal/run-screen.tsx'
 import type { Size } from '../../terminal/screen-writer.ts'
 import { kindOf } from '../home/layout.ts'
-import { type Notebook, runNoted } from '../note/run-noted.ts'
-import type { Timing } from '../slept.ts'
+import { type PedalDesk, runCovered } from '../overlay.ts'
 import { REST_KEYS, type RestLeft } from './rest-keys.ts'
 import { GO_ON } from './words.ts'
 
@@ -39,15 +35,9 @@ export const RestView = (p: { left: number; says: readonly string[]; size: Size 
 const MINUTE = 60_000
 
 /** A rest: it counts whole minutes, and ends only when the player goes on. Resolves with how it was left. */
-export const restScreen = (o: {
-  readonly terminal: Terminal | PlainTerminal
-  readonly lock: PedalLock
-  readonly timing: Timing
-  readonly minutes: number
-  readonly says: readonly string[]
-  readonly controls: Controls
-  readonly notebook?: Notebook | undefined
-}): Promise<RestLeft> => {
+export const restScreen = (
+  o: PedalDesk & { readonly minutes: number; readonly says: readonly string[] },
+): Promise<RestLeft> => {
   const begun = o.timing.now()
   const left = (): number => Math.max(0, Math.ceil(o.minutes - (o.timing.now() - begun + 1) / MINUTE))
   const screen: Screen<null, RestLeft, RestLeft, RestLeft> = {
@@ -64,10 +54,5 @@ export const restScreen = (o: {
     view: () => <RestView left={left()} says={o.says} size={o.terminal.size()} />,
     topics: () => ({ rest: `Rest: ${restWords(left())}.`, says: o.says.join(' '), keys: GO_ON }),
   }
-  return runNoted(o.terminal, o.timing, screen, o.notebook, {
-    controls: o.controls,
-    table: REST_KEYS,
-    on: () => '',
-    subject: () => ({ about: {}, says: '' }),
-  })
+  return runCovered(o, screen, { table: REST_KEYS })
 }

@@ -1,16 +1,10 @@
 import type { Question } from '../../plan/dates.ts'
 import type { DayLine } from '../../plan/order.ts'
-import type { Controls } from '../../terminal/key-table.ts'
-import type { PedalLock } from '../../terminal/lock.ts'
-import type { PlainTerminal } from '../../terminal/open-plain.ts'
-import type { Terminal } from '../../terminal/open-terminal.ts'
 import type { Screen } from '../../terminal/run-screen.tsx'
 import { fieldLine } from '../form/words.ts'
 import type { Subject } from '../note/reduce.ts'
-import { runHelped } from '../note/run-helped.ts'
-import type { Notebook } from '../note/run-noted.ts'
+import { type PedalDesk, runCovered } from '../overlay.ts'
 import { inOneBreath } from '../page.ts'
-import type { Timing } from '../slept.ts'
 import { newWalk, walking } from '../walk.ts'
 import { type Answers, inHand } from './after.ts'
 import { type Columns, columnWords } from './columns.ts'
@@ -45,29 +39,26 @@ const stateSaid = (l: DayLine): string => (l.state === 'open' ? '' : `, ${l.stat
 type Doing = Promise<Extract<Action, { kind: 'known' | 'refused' }>>
 
 /** The day until the player begins a line or leaves. The caller opens and closes the terminal. */
-export const dayScreen = (o: {
-  readonly terminal: Terminal | PlainTerminal
-  readonly lock: PedalLock
-  readonly timing: Timing
-  /** Minutes after midnight, whole. */
-  readonly clock: () => number
-  readonly controls: Controls
-  readonly state: State
-  /** Back from another screen, which a pedal may have closed. */
-  readonly back: boolean
-  readonly text: (l: DayLine) => string
-  readonly columns: (l: DayLine) => Columns
-  /** The day anew where that changes what is planned. */
-  readonly keep: (s: State) => Promise<Action | undefined>
-  readonly plan: (s: State) => Doing
-  readonly answer: (q: Question, a: Answers) => Doing
-  readonly change: (c: PlanChange) => Doing
-  readonly notebook?: Notebook | undefined
-  /** What a note is about that is made on a line. */
-  readonly subject: (l: DayLine) => Subject
-  /** The day anew after a note. */
-  readonly noted: () => Doing
-}): Promise<{ readonly to: DayChoice; readonly state: State }> => {
+export const dayScreen = (
+  o: PedalDesk & {
+    /** Minutes after midnight, whole. */
+    readonly clock: () => number
+    readonly state: State
+    /** Back from another screen, which a pedal may have closed. */
+    readonly back: boolean
+    readonly text: (l: DayLine) => string
+    readonly columns: (l: DayLine) => Columns
+    /** The day anew where that changes what is planned. */
+    readonly keep: (s: State) => Promise<Action | undefined>
+    readonly plan: (s: State) => Doing
+    readonly answer: (q: Question, a: Answers) => Doing
+    readonly change: (c: PlanChange) => Doing
+    /** What a note is about that is made on a line. */
+    readonly subject: (l: DayLine) => Subject
+    /** The day anew after a note. */
+    readonly noted: () => Doing
+  },
+): Promise<{ readonly to: DayChoice; readonly state: State }> => {
   const { controls, timing } = o
   const walk = newWalk(controls.pedals, timing.now())
   const walked = walking(walk, o.lock, o.back)
@@ -154,19 +145,15 @@ export const dayScreen = (o: {
     }),
     typing: s => (s.view === 'after' ? inHand(formAt(s)).text : null),
   }
-  return runHelped(
-    o.terminal,
-    timing,
-    screen,
-    { chapters: dayHelp(controls), table: DAY_KEYS, on: s => s.view, sounds: () => false, controls },
-    {
-      notebook: o.notebook,
-      subject: s => {
-        const line = s.view === 'day' ? lineAt(s) : undefined
-        return line ? o.subject(line) : { about: {}, says: '' }
-      },
-      asks: e => (e.kind === 'write' ? e.as : null),
-      kept: { kind: 'noted' },
+  return runCovered(o, screen, {
+    table: DAY_KEYS,
+    on: s => s.view,
+    chapters: dayHelp(controls),
+    subject: s => {
+      const line = s.view === 'day' ? lineAt(s) : undefined
+      return line ? o.subject(line) : { about: {}, says: '' }
     },
-  )
+    asks: e => (e.kind === 'write' ? e.as : null),
+    kept: { kind: 'noted' },
+  })
 }

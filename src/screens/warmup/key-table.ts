@@ -1,7 +1,6 @@
 import { FEET, type KeyTable } from '../../terminal/key-table.ts'
 import type { WarmUpAction } from '../../warm-up/turns.ts'
-import { HELP_ROW } from '../help.ts'
-import { NOTE_ROW } from '../note/note-row.ts'
+import { HELP_ROW, NOTE_ROW } from '../key-rows.ts'
 
 export type Command =
   | { readonly kind: 'step'; readonly step: WarmUpAction }
@@ -9,7 +8,6 @@ export type Command =
   | { readonly kind: 'name' }
   | { readonly kind: 'leave' }
   | { readonly kind: 'quit' }
-  | { readonly kind: 'help' }
 
 const TURNS = ['turns']
 const NAMING = ['naming']
@@ -76,7 +74,7 @@ export const WARM_UP_KEYS: KeyTable<Command> = [
     help: 'save the warm-up as a preset, under a name',
   },
   { ...NOTE_ROW, on: TURNS },
-  { ...HELP_ROW, does: { kind: 'help' }, on: TURNS },
+  { ...HELP_ROW, on: TURNS },
   { name: 'take it', keys: ['Enter'], does: { kind: 'name' }, on: NAMING, pedal: 'any', first: true },
   { name: 'back', keys: ['Escape'], does: { kind: 'name' }, on: NAMING },
   { name: 'erase a letter', keys: ['Backspace'], does: { kind: 'name' }, on: NAMING },

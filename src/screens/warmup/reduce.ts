@@ -1,14 +1,11 @@
-import type { Levels } from '../../click/voices.ts'
 import type { Pedal } from '../../terminal/lock.ts'
 import { choosing } from '../../visit/pedal-table.ts'
 import { type Exercise, newWarmUp, step, type WarmUpAction, type WarmUpState } from '../../warm-up/turns.ts'
-import { louder } from '../loudness.ts'
 
 export type State = {
   readonly warmUp: WarmUpState
   /** A sentence, or empty. */
   readonly trouble: string
-  readonly levels: Levels
   /** What is typed of a name for a preset; null = nothing is asked. */
   readonly naming: string | null
   readonly quit: boolean
@@ -20,7 +17,6 @@ export type Action =
   /** `seconds` = how long what is over has lasted. */
   | { readonly kind: 'step'; readonly step: WarmUpAction; readonly seconds?: number }
   | { readonly kind: 'foot'; readonly pedal: Pedal; readonly pedals: 1 | 2; readonly at: number }
-  | { readonly kind: 'louder'; readonly by: 1 | -1 }
   | { readonly kind: 'ask' }
   | { readonly kind: 'write'; readonly id: string }
   | { readonly kind: 'say'; readonly text: string }
@@ -31,15 +27,13 @@ export type Effect =
   /** `onward`: after what was heard to its end. */
   | { readonly kind: 'play'; readonly onward: boolean }
   | { readonly kind: 'heard'; readonly of: WarmUpState }
-  | { readonly kind: 'louder'; readonly levels: Levels }
   | { readonly kind: 'save'; readonly name: string }
 
 type Step = { readonly state: State; readonly effects: readonly Effect[] }
 
-export const newState = (exercises: readonly Exercise[], levels: Levels): State => ({
+export const newState = (exercises: readonly Exercise[]): State => ({
   warmUp: newWarmUp(exercises),
   trouble: '',
-  levels,
   naming: null,
   quit: false,
   choice: { at: 0, since: 0 },
@@ -101,12 +95,6 @@ export const reduce = (s: State, a: Action): Step => {
       return stepped(s, a.step, a.seconds)
     case 'foot':
       return foot(s, a)
-    case 'louder': {
-      const levels = louder(s.levels, a.by)
-      return levels === s.levels
-        ? only(s)
-        : only({ ...s, levels, trouble: `click ${levels.master}` }, { kind: 'louder', levels })
-    }
     case 'ask': {
       const held = stepped(s, 'wait')
       return { ...held, state: { ...held.state, naming: '', trouble: '' } }

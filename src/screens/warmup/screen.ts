@@ -1,25 +1,20 @@
 import { beatsOf } from '../../click/beats.ts'
-import type { Levels } from '../../click/voices.ts'
 import { type WarmedUp, warmUpKey } from '../../ladder/key.ts'
 import { spoken, type Tempo, typed } from '../../music/tempo.ts'
-import type { Sound } from '../../sound/sound.ts'
 import { backLine, brokeOffLine } from '../../sound/words.ts'
 import { type Controls, keyHelp, keyHints, pressed } from '../../terminal/key-table.ts'
-import type { PedalLock } from '../../terminal/lock.ts'
-import type { PlainTerminal } from '../../terminal/open-plain.ts'
-import type { Terminal } from '../../terminal/open-terminal.ts'
 import type { Screen, ScreenRun } from '../../terminal/run-screen.tsx'
 import type { Key } from '../../terminal/tokenizer.ts'
 import { CHOICE_TABLE } from '../../visit/pedal-table.ts'
 import type { SlotClock } from '../../visit/slot-clock.ts'
 import { current, type Exercise, firstTempo, newWarmUp, tempoOf, turnProgram } from '../../warm-up/turns.ts'
 import type { Chapter } from '../help.ts'
-import { type Motion, placeLasts } from '../motion.ts'
+import { loudness } from '../loudness.ts'
+import { placeLasts } from '../motion.ts'
 import type { Subject } from '../note/reduce.ts'
-import { runHelped } from '../note/run-helped.ts'
-import type { Notebook } from '../note/run-noted.ts'
+import { runCovered, type SoundingDesk } from '../overlay.ts'
 import type { Layout } from '../sizes.ts'
-import { type Timing, watchSleep } from '../slept.ts'
+import { watchSleep } from '../timing.ts'
 import { WARM_UP_KEYS } from './key-table.ts'
 import { type Action, type Effect, newState, reduce, type State } from './reduce.ts'
 import { field, type Shown, warmUpSheet } from './view.ts'
@@ -58,26 +53,20 @@ export const warmUpHelp = (c: Controls): readonly Chapter[] => [
  * Plays a warm-up until its last exercise or until the player leaves. No verdicts, nothing to fail. What the log
  * refuses is said on screen, and the warm-up goes on.
  */
-export const warmUpScreen = (o: {
-  readonly terminal: Terminal | PlainTerminal
-  readonly sound: Sound
-  readonly timing: Timing
-  readonly title: string
-  readonly exercises: readonly Exercise[]
-  readonly lock: PedalLock
-  readonly controls: Controls
-  readonly rate: number
-  readonly log: WarmUpLog
-  readonly levels: Levels
-  readonly motion: Motion
-  readonly louder: (levels: Levels) => void
-  /** Keeps the warm-up with the tempos at which it is played now; resolves with what to say, and where it is. null = not here. */
-  readonly save: ((name: string) => Promise<string>) | null
-  /** The minutes that the plan of the day has for it. Nothing ends with them. */
-  readonly slot?: SlotClock
-  readonly notebook?: Notebook | undefined
-}): Promise<WarmUpTold> => {
+export const warmUpScreen = (
+  o: SoundingDesk & {
+    readonly title: string
+    readonly exercises: readonly Exercise[]
+    readonly rate: number
+    readonly log: WarmUpLog
+    /** Keeps the warm-up with the tempos at which it is played now; resolves with what to say, and where it is. null = not here. */
+    readonly save: ((name: string) => Promise<string>) | null
+    /** The minutes that the plan of the day has for it. Nothing ends with them. */
+    readonly slot?: SlotClock
+  },
+): Promise<WarmUpTold> => {
   const { terminal, sound, timing, controls, lock } = o
+  const loud = loudness(o)
   let id: number | null = null
   let program = turnProgram(newWarmUp(o.exercises), o.rate, null)
   let cancel = (): void => {}
@@ -147,10 +136,7 @@ export const warmUpScreen = (o: {
     else if (e.kind === 'play') play(run, e.onward)
     else if (e.kind === 'heard') o.log.turn(begun.turns++, tempoOf(e.of)).catch(refused)
     else if (e.kind === 'save') o.save?.(e.name).then(text => run.act({ kind: 'say', text }), refused)
-    else if (e.kind === 'louder') {
-      sound.levels(e.levels)
-      o.louder(e.levels)
-    } else {
+    else {
       cancel()
       sound.stop()
       const { warmUp, trouble, quit } = run.state()
@@ -171,11 +157,15 @@ export const warmUpScreen = (o: {
     if (does?.kind === 'quit' || does?.kind === 'leave') return { kind: 'leave', quit: does.kind === 'quit' }
     if (on === 'naming') return { kind: 'write', id: key }
     if (does?.kind === 'name') return o.save ? { kind: 'ask' } : null
-    return does?.kind === 'step' || does?.kind === 'louder' ? does : null
+    if (does?.kind === 'louder') {
+      const levels = loud.change(does.by)
+      return levels && { kind: 'say', text: `click ${levels.master}` }
+    }
+    return does?.kind === 'step' ? does : null
   }
 
   const screen: Screen<State, Action, Effect, WarmUpTold> = {
-    state: newState(o.exercises, o.levels),
+    state: newState(o.exercises),
     reduce,
     key,
     perform,
@@ -229,21 +219,12 @@ export const warmUpScreen = (o: {
       }
     },
   }
-  return runHelped(
-    terminal,
-    timing,
-    screen,
-    {
-      chapters: warmUpHelp(controls),
-      table: WARM_UP_KEYS,
-      on: openOf,
-      sounds: s => s.warmUp.phase === 'going',
-      controls,
-    },
-    {
-      notebook: o.notebook,
-      subject: s => (s.naming === null ? subjectOf(s) : null),
-      stops: s => (s.warmUp.phase === 'going' ? ({ kind: 'step', step: 'wait' } as const) : null),
-    },
-  )
+  return runCovered(o, screen, {
+    table: WARM_UP_KEYS,
+    on: openOf,
+    chapters: warmUpHelp(controls),
+    sounds: s => s.warmUp.phase === 'going',
+    subject: s => (s.naming === null ? subjectOf(s) : null),
+    stops: s => (s.warmUp.phase === 'going' ? ({ kind: 'step', step: 'wait' } as const) : null),
+  })
 }

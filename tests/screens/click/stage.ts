@@ -82,20 +82,18 @@ export const clickStage = async (
     ...o.more,
   }
   const size = () => ({ rows: 24, cols: 80 })
-  const made = theClick(
-    {
-      click,
-      sound,
-      timing: clock,
-      lock: pedalLock(),
-      controls: TWO,
-      levels: DEFAULT_LEVELS,
-      motion: 'glide',
-      rate: RATE,
-      louder: () => {},
-    },
-    size,
-  )
+  const made = theClick({
+    terminal: { size } as never,
+    click,
+    sound,
+    timing: clock,
+    lock: pedalLock(),
+    controls: TWO,
+    levels: DEFAULT_LEVELS,
+    motion: 'glide',
+    rate: RATE,
+    louder: () => {},
+  })
   let state = click
   let press: (key: { id: string; at: number }) => void = () => {}
   const terminal = {

@@ -33,6 +33,7 @@ const byEar = (answer: Tried<string> = { kind: 'stored', value: 'stored' }) => {
     title: 'Weir Street Overture, run at the weir',
     form: editedForm(weir, { passage: run.id }),
     around,
+    subject: { about: {}, says: '' },
     store: async edits => {
       stored.push(edits)
       return answer

@@ -1,12 +1,12 @@
 import { stripVTControlCharacters } from 'node:util'
 import { describe, expect, test } from 'vitest'
 import type { NoteBody } from '../../../src/repertoire/note.ts'
-import { NOTE_ROW } from '../../../src/screens/note/note-row.ts'
-import { type Notebook, withNotes } from '../../../src/screens/note/run-noted.ts'
+import { NOTE_ROW } from '../../../src/screens/key-rows.ts'
 import { noteRows } from '../../../src/screens/note/view.tsx'
+import { covered, type Notebook } from '../../../src/screens/overlay.ts'
 import { keyLock } from '../../../src/screens/practice/key-lock.ts'
-import { practiceNotes } from '../../../src/screens/practice/notes.ts'
 import type { State as Practice } from '../../../src/screens/practice/reduce.ts'
+import { practiceOverlay } from '../../../src/screens/practice/screen.ts'
 import { FEET, type KeyTable, pressed } from '../../../src/terminal/key-table.ts'
 import { USUAL_LOCK } from '../../../src/terminal/lock.ts'
 import type { PlainTerminal } from '../../../src/terminal/open-plain.ts'
@@ -51,7 +51,8 @@ const desk = async (notebook?: Partial<Notebook>) => {
     kept.push(body)
     return 'Noted.'
   }
-  const screen = withNotes<{ readonly sounds: boolean }, Did, Did, string>(
+  const screen = covered<{ readonly sounds: boolean }, Did, Did, string>(
+    { terminal, controls: TWO, notebook: { keep, ...notebook } },
     {
       state: { sounds: false },
       reduce: (_, a) => {
@@ -73,15 +74,11 @@ const desk = async (notebook?: Partial<Notebook>) => {
       topics: () => ({}),
     },
     {
-      notebook: { keep, ...notebook },
-      controls: TWO,
       table: TABLE,
-      on: () => '',
       subject: () => ({ about: { key: 'section run even' }, says: 'the run', place: 'm. 43, beat 2' }),
       stops: s => (s.sounds ? 'stop' : null),
       asks: e => (e === 'ask' ? 'pain' : null),
     },
-    terminal.size,
   )
   void runScreen(terminal, clock, screen).then(how => {
     left = how
@@ -247,10 +244,10 @@ test('in any window the note is whole: what is asked, what was typed, what the k
 
 describe('a note while a passage is practiced', () => {
   const stateOf = (s: Awaited<ReturnType<typeof stage>>): Practice =>
-    ({ session: s.conductor.session(), help: null, typing: '', ended: null }) as Practice
-  const notes = practiceNotes(keyLock(false))
+    ({ session: s.conductor.session(), typing: '', ended: null }) as Practice
+  const notes = practiceOverlay({ controls: TWO, keyLock: keyLock(false) })
   const note = async (s: Awaited<ReturnType<typeof stage>>): Promise<void> => {
-    const stops = notes.stops(stateOf(s))
+    const stops = notes.stops?.(stateOf(s))
     if (stops?.kind === 'visit') s.conductor.act(stops.action)
     await s.conductor.settled()
     await s.clock.run(10)
@@ -284,17 +281,17 @@ describe('a note while a passage is practiced', () => {
     const s = await stage(setup())
     await s.press('right')
     await s.press('left', 'middle')
-    expect(notes.subject(stateOf(s))?.place).toMatch(/^m\. 41/)
+    expect(notes.subject?.(stateOf(s))?.place).toMatch(/^m\. 41/)
     await s.clock.run(6000)
     await s.play('C')
-    expect(notes.subject(stateOf(s))?.place).toBeUndefined()
+    expect(notes.subject?.(stateOf(s))?.place).toBeUndefined()
   })
 
-  test('is not made while only the pedals work: the word that opens the keys has an n in it', async () => {
-    const s = await stage(setup())
+  test('is not made while only the pedals work: the word that opens the keys has an n in it', () => {
     const lock = keyLock(true)
-    expect(practiceNotes(lock).subject(stateOf(s))).toBeNull()
+    const { locked } = practiceOverlay({ controls: TWO, keyLock: lock })
+    expect(locked?.()).toBe(true)
     for (const id of 'open') lock.passes(id, TWO)
-    expect(practiceNotes(lock).subject(stateOf(s))).not.toBeNull()
+    expect(locked?.()).toBe(false)
   })
 })

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { heading } from '../../../src/screens/practice/heading.ts'
+import { heading } from '../../../src/screens/practice/view.ts'
 
 const date = 'ready by March 14, in 10 days'
 

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { helpLines, helpPages, helpSheet } from '../../../src/screens/help.ts'
 import { takenFor } from '../../../src/screens/key-tables.ts'
-import { practiceHelp } from '../../../src/screens/practice/help.ts'
+import { practiceHelp } from '../../../src/screens/practice/spoken.ts'
 import { USUAL_KEYS } from '../../../src/terminal/key-table.ts'
 import { ONE, TWO } from '../controls.ts'
 import { drawn } from '../drawn.ts'

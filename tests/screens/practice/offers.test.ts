@@ -1,22 +1,15 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { DEFAULT_LEVELS } from '../../../src/click/voices.ts'
 import { PRACTICE_KEYS } from '../../../src/screens/practice/key-table.ts'
-import {
-  choicesOf,
-  type Offers,
-  offerOf,
-  openOf,
-  reduce,
-  type State,
-} from '../../../src/screens/practice/reduce.ts'
+import { choicesOf, type Offers, offerOf } from '../../../src/screens/practice/offers.ts'
+import { openOf, reduce, type State } from '../../../src/screens/practice/reduce.ts'
 import { offerHint } from '../../../src/screens/practice/words.ts'
 import { pressed } from '../../../src/terminal/key-table.ts'
 import { newSession, type Session } from '../../../src/visit/session.ts'
 import { ONE, TWO } from '../controls.ts'
 import { setup } from './stage.ts'
 
-const NONE: Offers = { cold: false, yes: '', join: 'not yet' }
+const NONE: Offers = { cold: false, yes: false, join: 'not yet' }
 const session = (change: Partial<Session> = {}): Session => ({
   ...newSession(setup()),
   phase: 'hold',
@@ -26,8 +19,6 @@ const session = (change: Partial<Session> = {}): Session => ({
 const state = (s: Session, change: Partial<State> = {}): State => ({
   session: s,
   typing: '',
-  help: null,
-  levels: DEFAULT_LEVELS,
   how: { quit: false, left: false },
   ended: null,
   choice: { at: 0, since: 0 },
@@ -53,7 +44,7 @@ const byOne = (s: State): State => ({
 
 const dropped = session({ ladder: { ...session().ladder, drops: 3 } })
 const OFFERED: readonly (readonly [string, State, Offers, object])[] = [
-  ['a section or a breath', state(session()), { ...NONE, yes: 'y' }, { kind: 'yes' }],
+  ['a section or a breath', state(session()), { ...NONE, yes: true }, { kind: 'yes' }],
   ['a seam', state(session()), { ...NONE, join: null }, { kind: 'join' }],
   ['a round of rhythms, after three drops', state(dropped), NONE, { kind: 'next' }],
 ]
@@ -70,7 +61,7 @@ describe('two pedals where something is offered', () => {
   })
 
   test('three stops more, and it is offered anew', () => {
-    const offers = { ...NONE, yes: 'y' }
+    const offers = { ...NONE, yes: true }
     const left = foot(state(session()), 'left', offers).state
     const again = session({ note: { kind: 'place', measure: '42' } })
     const seen = reduce(left, { kind: 'session', session: again, at: 9000 }).state
@@ -89,7 +80,7 @@ describe('two pedals where something is offered', () => {
   })
 
   test('no offer stands while something sounds, before the first note, or while something else is asked', () => {
-    const all = { cold: true, yes: 'y', join: null }
+    const all = { cold: true, yes: true, join: null }
     for (const change of [
       { phase: 'going' },
       { phase: 'ready' },
@@ -98,7 +89,6 @@ describe('two pedals where something is offered', () => {
       { asks: 'goal' },
     ] as const)
       expect(offerOf(state(session(change)), all), JSON.stringify(change)).toBeNull()
-    expect(offerOf(state(session(), { help: 0 }), all)).toBeNull()
     const one = session()
     expect(offerOf(state({ ...one, setup: { ...one.setup, pedals: 1 } }), all)).toBeNull()
   })
@@ -110,7 +100,7 @@ describe('two pedals where something is offered', () => {
         fc.boolean(),
         fc.boolean(),
         (feet, yes, joins) => {
-          const offers = { cold: false, yes: yes ? 'y' : '', join: joins ? null : 'not yet' }
+          const offers = { cold: false, yes, join: joins ? null : 'not yet' }
           let s = state(dropped)
           for (const pedal of feet) {
             if (!offerOf(s, offers)) return

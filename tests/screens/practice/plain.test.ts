@@ -36,7 +36,8 @@ const lines = async () => {
     terminal,
     timing: s.clock,
     controls: TWO,
-    feet: pedalLock(),
+    lock: pedalLock(),
+    motion: 'glide',
     sound,
     levels: DEFAULT_LEVELS,
     louder: () => {},
@@ -52,7 +53,6 @@ const lines = async () => {
       date: '',
       music: '',
       cold: '',
-      motion: 'glide',
       coldIsOpen: false,
       earlier: { clean: 0, verdicts: 0 },
     },
@@ -61,7 +61,7 @@ const lines = async () => {
       return s.conductor
     },
     ending: async () => ({ tomorrow: null, pain: false, cautions: [] }),
-    lock: keyLock(false),
+    keyLock: keyLock(false),
   })
   await s.clock.run(0)
   const type = async (id: string): Promise<void> => {

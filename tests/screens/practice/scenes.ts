@@ -1,6 +1,6 @@
 import { zero } from '../../../src/music/fraction.ts'
 import { PRACTICE_KEYS } from '../../../src/screens/practice/key-table.ts'
-import type { Shown } from '../../../src/screens/practice/shown.ts'
+import type { Shown } from '../../../src/screens/practice/view.ts'
 import { wrongWords } from '../../../src/screens/practice/words.ts'
 import { keyHints, USUAL_KEYS } from '../../../src/terminal/key-table.ts'
 import type { Session } from '../../../src/visit/session.ts'

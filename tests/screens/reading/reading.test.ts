@@ -41,6 +41,7 @@ const reading = async (passes: readonly Pass[] = [passOf()]) => {
   let ended = false
   const size = () => ({ rows: 24, cols: 80 })
   const parts = {
+    terminal: { size } as never,
     passes,
     sound,
     timing: clock,
@@ -55,7 +56,7 @@ const reading = async (passes: readonly Pass[] = [passOf()]) => {
     },
     louder: () => {},
   }
-  const made = theReading(parts, size)
+  const made = theReading(parts)
   let state: State = made.screen.state
   let press: (key: { id: string; at: number }) => void = () => {}
   const terminal = {

@@ -1,6 +1,5 @@
 import { describe, expect, test } from 'vitest'
 import { builtIn, warmUpNamed } from '../../../src/app/presets.ts'
-import { DEFAULT_LEVELS } from '../../../src/click/voices.ts'
 import { checked } from '../../../src/music/result.ts'
 import { bigText } from '../../../src/screens/glyphs.ts'
 import { WARM_UP_KEYS } from '../../../src/screens/warmup/key-table.ts'
@@ -15,7 +14,7 @@ import { TWO } from '../controls.ts'
 import { drawn } from '../drawn.ts'
 
 const steered = (warmUp: WarmUpState) => ({
-  pedals: pedalWords({ ...newState([], DEFAULT_LEVELS), warmUp }, TWO, 0),
+  pedals: pedalWords({ ...newState([]), warmUp }, TWO, 0),
   keys: keyHints(WARM_UP_KEYS, 'turns', USUAL_KEYS),
 })
 /** Seconds into the turn; null = nothing is heard. */

@@ -1,9 +1,10 @@
 import { expect, test } from 'vitest'
 import { readClick } from '../../src/cli/click.ts'
-import { DEFAULT_LEVELS } from '../../src/click/voices.ts'
+import { DEFAULT_LEVELS, type Levels } from '../../src/click/voices.ts'
 import { reduce } from '../../src/screens/click/reduce.ts'
-import { louder, soundLine, soundSaid } from '../../src/screens/loudness.ts'
-import { watchSleep } from '../../src/screens/slept.ts'
+import { loudness, soundLine } from '../../src/screens/loudness.ts'
+import { watchSleep } from '../../src/screens/timing.ts'
+import type { Sound } from '../../src/sound/sound.ts'
 
 /** Timers that fire when they are told to, at whatever time it is then. */
 const clock = () => {
@@ -72,14 +73,26 @@ test('after a sleep the click stands still until a press; one that stood still s
   expect(reduce(still, { kind: 'slept' })).toEqual({ state: still, effects: [] })
 })
 
+const sound = {
+  ready: () => Promise.resolve(),
+  output: () => 'pacat',
+  absent: () => 'studio',
+  levels: () => {},
+} as unknown as Sound
+const heard = { sound, levels: DEFAULT_LEVELS, louder: () => {} }
+
 test('louder than ff and softer than off there is nothing', () => {
-  expect(louder(DEFAULT_LEVELS, 1).master).toBe('f')
-  const loudest = { ...DEFAULT_LEVELS, master: 'ff' } as const
-  expect(louder(loudest, 1)).toBe(loudest)
-  expect(louder({ ...DEFAULT_LEVELS, master: 'pp' }, -1).master).toBe('off')
+  const from = (master: Levels['master'], by: 1 | -1) =>
+    loudness({ ...heard, levels: { ...DEFAULT_LEVELS, master } }).change(by)?.master
+  expect(from('mf', 1)).toBe('f')
+  expect(from('ff', 1)).toBeUndefined()
+  expect(from('pp', -1)).toBe('off')
+  expect(from('off', -1)).toBeUndefined()
 })
 
-test('a device that was chosen and is not here is said, in one line', () => {
+test('a device that was chosen and is not here is said, in one line', async () => {
   expect(soundLine('pacat', DEFAULT_LEVELS, 'studio')).toBe('click mf through pacat; "studio" isn\'t here')
-  expect(soundSaid('pacat', DEFAULT_LEVELS, 'studio')).toContain('"studio" isn\'t here')
+  const loud = loudness(heard)
+  await new Promise<void>(open => loud.open(open))
+  expect(loud.said()).toContain('"studio" isn\'t here')
 })

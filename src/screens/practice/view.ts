@@ -10,18 +10,17 @@ import { rungOf, type Session, sounding } from '../../visit/session.ts'
 import { askedHint, slotText, withSlot } from '../../visit/slot.ts'
 import { tally } from '../../visit/tally.ts'
 import { fitted } from '../glyphs.ts'
-import { inRows, TOGETHER } from '../home/layout.ts'
+import { inRows, shortened, TOGETHER } from '../home/layout.ts'
 import { type Motion, moves } from '../motion.ts'
 import { INDENT, indented, inPhrases, MARGIN, row, type Sentence, sideBySide, tooSmall } from '../page.ts'
 import { type Layout, layoutOf } from '../sizes.ts'
 import { FULL, fieldRows, fieldWidth, signRows, spread } from '../spread.ts'
-import { heading } from './heading.ts'
 import { ladderLines } from './ladder-lines.ts'
-import type { Shown } from './shown.ts'
 import { type Sign, signOf } from './sign.ts'
 import { strip } from './strip.ts'
 import {
   clickedLine,
+  type KeyNames,
   LOCKED,
   needed,
   noteWithHint,
@@ -30,6 +29,42 @@ import {
   rowWords,
   tempoLine,
 } from './words.ts'
+
+/** All that the practice screen shows beside the session itself. */
+export type Shown = {
+  readonly session: Session
+  /** Frame of the current take that is heard; null = nothing sounds. */
+  readonly frame: number | null
+  readonly seconds: number
+  /** Whole minutes left in the slot; null = there is none. */
+  readonly minutesLeft?: number | null
+  /** "Weir Street Overture   m. 41-44", and the days to the date, if there is one. */
+  readonly title: string
+  readonly date: string
+  /** The player's own words on the music. */
+  readonly music: string
+  /** What a cold take would be, while it can still be one; else empty. */
+  readonly cold: string
+  /** The keys that say after a slip what went wrong; null = nothing is kept. */
+  readonly wrongs: readonly string[] | null
+  /** What the keys do, and what one pedal can choose now; empty where a press has one meaning. */
+  readonly hints: readonly string[]
+  readonly choice: string
+  /** All keys but the pedals are locked. */
+  readonly locked?: boolean
+  /** What is offered beside the ladder, and its key; else empty. */
+  readonly beside: string
+  readonly keys: KeyNames
+  /** Today's verdicts before this visit. */
+  readonly earlier: { readonly clean: number; readonly verdicts: number }
+  /** Something about the sound that the player should know, else empty. */
+  readonly sound: string
+  /** Digits typed so far for a tempo by hand. */
+  readonly typing: string
+  /** How the mark of the beat may move. */
+  readonly motion: Motion
+  readonly size: Size
+}
 
 const LADDER = 27
 const LABEL = 20
@@ -213,6 +248,21 @@ const fullBlocks = (p: Shown, l: Layout): readonly (readonly Row[])[] => {
 /** Where the beat was drawn last, of a session in a window of that size. */
 const placed = new WeakMap<Session, { readonly size: string; readonly beatAt: number }>()
 const sizeText = ({ cols, rows }: Size): string => `${cols}x${rows}`
+
+/**
+ * Title and date as one row. Where both do not fit, first the day of the date goes ("in 4 days" stays), then the date,
+ * then the middle of the piece's name: the place, and what is played of it, are read last of all.
+ */
+export const heading = (title: string, date: string, width: number): string => {
+  const dates = [...new Set([date, date.split(', ').at(-1) ?? ''])].filter(d => d !== '')
+  const fitting = dates.find(d => title.length + 2 + d.length <= width)
+  if (fitting !== undefined) return title + fitting.padStart(width - title.length)
+  if (title.length <= width) return title
+  const [piece = '', ...others] = title.split(/ {3}/)
+  const rest = ['', ...others].join('   ')
+  const room = width - rest.length - 1
+  return room > 2 ? `${shortened(piece, room + 1)}${rest}` : `…${title.slice(title.length - width + 1)}`
+}
 
 const compose = (p: Shown, l: Layout): Sheet => {
   const { session: s, size } = p
