@@ -119,21 +119,27 @@ const usualRange = (moments: readonly Moment[]): { readonly low: number; readonl
   return { low: tops[Math.floor(tops.length * 0.1)] ?? 0, high: tops[Math.floor(tops.length * 0.8)] ?? 0 }
 }
 
-/** The place within its beat, 0 = on it. */
-const onBeat = (m: Measure, at: Frac): number => {
-  const beat = m.meter ? toNumber(m.meter.unit) * (m.meter.groups[0] ?? 1) : 1 / 4
-  const into = (toNumber(at) - toNumber(m.at)) / beat
-  const off = into - Math.floor(into + 1e-9)
-  return Math.abs(off) < 1e-6 ? 0 : off
+/** Whole notes of a beat, and whether it is divided by three: a group of the meter, else a quarter. */
+const beatOf = ({ meter }: Measure): { readonly length: number; readonly byThree: boolean } => {
+  const [group = 1] = meter?.groups ?? []
+  return { length: meter ? toNumber(meter.unit) * group : 1 / 4, byThree: group === 3 }
 }
 
-/** Whether a place divides its beat as the meter does: in three and six in a compound meter, else in two and four. */
+const NEAR = 1e-6
+
+/** The place within its beat as a share of it, 0 = on it. */
+const onBeat = (m: Measure, at: Frac): number => {
+  const into = (toNumber(at) - toNumber(m.at)) / beatOf(m).length
+  const off = into - Math.floor(into + NEAR)
+  return off < NEAR ? 0 : off
+}
+
+/** Whether a place divides its beat as the meter does: by twelve but not by four in a compound meter, else by eight. */
 const onGrid = (m: Measure, off: number): boolean => {
-  const parts = (m.meter?.groups[0] ?? 1) === 3 ? 12 : 8
-  return (
-    Math.abs(off * parts - Math.round(off * parts)) < 1e-6 &&
-    !((m.meter?.groups[0] ?? 1) === 3 && Math.abs((off * 4) % 1) < 1e-6 && Math.abs((off * 3) % 1) > 1e-6)
-  )
+  const { byThree } = beatOf(m)
+  const parts = off * (byThree ? 12 : 8)
+  const whole = Math.round(parts)
+  return Math.abs(parts - whole) < NEAR && !(byThree && off > 0 && whole % 3 === 0)
 }
 
 /** How far the hand has come over the last few moments, in semitones from the lowest to the highest note. */
@@ -180,26 +186,24 @@ const factsOf = (
   let last = before
   let [direction, lasted] = [0, 0]
   for (const [i, x] of fresh.entries()) {
-    const gap = last ? Math.max(0, toNumber(x.at) - toNumber(last.end)) * wholes : Number.POSITIVE_INFINITY
+    const gap = last ? (toNumber(x.at) - toNumber(last.end)) * wholes : Number.POSITIVE_INFINITY
+    const rate = last && wholes > 0 ? 1 / seconds(last, x) : 1
     if (last && gap < 1 && x.top !== null && last.top !== null) {
       const step = x.top - last.top
       const width = Math.abs(step)
-      const rate = wholes > 0 ? 1 / Math.max(0.06, seconds(last, x)) : 1
       const quick = 0.4 + Math.min(2, rate / 4)
       const far = p.hands ? traveled(moments, x) - p.easy : width - p.easy
       out.shape += (Math.max(0, far) / 6) * quick
-      if (direction !== 0 && Math.sign(step) === -direction && width > 2) out.shape += 0.12 * quick
+      if (Math.sign(step) === -direction && width > 2) out.shape += 0.12 * quick
       if (step !== 0) direction = Math.sign(step)
       out.widest = Math.max(out.widest, width)
       const lasting = toNumber(x.at) - toNumber(last.at)
-      if (lasted > 0 && Math.abs(lasting - lasted) > 1e-6) out.rhythm += 0.08
+      if (lasted > 0 && Math.abs(lasting - lasted) > NEAR) out.rhythm += 0.08
       lasted = lasting
     }
     const off = onBeat(m, x.at)
-    const beats =
-      (toNumber(x.end) - toNumber(x.at)) /
-      (m.meter ? toNumber(m.meter.unit) * (m.meter.groups[0] ?? 1) : 1 / 4)
-    if (off > 0 && off + beats > 1 + 1e-6) out.syncopations++
+    const beats = (toNumber(x.end) - toNumber(x.at)) / beatOf(m).length
+    if (off > 0 && off + beats > 1 + NEAR) out.syncopations++
     if (!onGrid(m, off)) out.rhythm += 0.12
     if (off > 0 && i > 0 && gap > 0 && gap < 1) out.rhythm += 0.1
     if (x.top !== null && x.low !== null) {
@@ -208,7 +212,6 @@ const factsOf = (
       const position = p.firstPosition === null ? 0 : Math.max(0, x.top - p.firstPosition) / 8
       out.register += (high + low * p.low + position) * p.register
       const span = Math.max(0, x.top - x.low - 12) / 6
-      const rate = wholes > 0 && last ? 1 / Math.max(0.06, seconds(last, x)) : 1
       out.chords += ((x.count - 1) * 0.12 + span) * (0.5 + Math.min(1.5, rate / 4))
     }
     last = x

@@ -9,7 +9,7 @@ export type Playing = {
   /** Notes a second that alone make a measure hard. */
   readonly quick: number
   readonly accidental: number
-  /** Highest note of the first position, in semitones as `semitones` counts; null where that means nothing. */
+  /** Highest note of the first position as written, in semitones as `semitones` counts; null where that means nothing. */
   readonly firstPosition: number | null
   readonly register: number
   /** How much low notes weigh against high ones. */
@@ -17,25 +17,25 @@ export type Playing = {
   readonly chords: number
 }
 
-const LINE = { hands: null, firstPosition: null, register: 1, low: 0.5, chords: 1 } as const
+const LINE = { firstPosition: null, accidental: 1, register: 1, low: 0.5, chords: 1 } as const
 const KINDS: readonly (readonly [RegExp, Omit<Playing, 'hands'>])[] = [
+  // before the singers: their bass is one too
+  [/contrab|double bass|kontrab/i, { ...LINE, easy: 4, quick: 7, firstPosition: 47 }],
   [
     /sopran|alto\b|mezzo|tenor|bari?ton|\bbass\b(?!.*(clar|drum|tromb|guitar))|voice|voix|chant|sing|canto|gesang|coro|chor|solo$/i,
     { ...LINE, easy: 4, quick: 7, accidental: 1.6, register: 1.2, low: 0.4 },
   ],
-  [/violin|violine|violon\b|fiddle|geige/i, { ...LINE, easy: 6, quick: 9, accidental: 1, firstPosition: 83 }],
-  [/viola|bratsche|\balto\b/i, { ...LINE, easy: 6, quick: 8.5, accidental: 1, firstPosition: 76 }],
-  [/cello|celli/i, { ...LINE, easy: 6, quick: 8, accidental: 1, firstPosition: 62 }],
-  [/contrab|double bass|kontrab/i, { ...LINE, easy: 4, quick: 7, accidental: 1, firstPosition: 47 }],
+  [/violin|violine|violon\b|fiddle|geige/i, { ...LINE, easy: 6, quick: 9, firstPosition: 71 }],
+  [/viola|bratsche/i, { ...LINE, easy: 6, quick: 8.5, firstPosition: 64 }],
+  [/cello|celli/i, { ...LINE, easy: 6, quick: 8, firstPosition: 50 }],
 ]
-const OTHERS: Omit<Playing, 'hands'> = { ...LINE, easy: 7, quick: 9, accidental: 1 }
+const OTHERS: Omit<Playing, 'hands'> = { ...LINE, easy: 7, quick: 9 }
 const KEYS: Omit<Playing, 'hands'> = {
   ...LINE,
   easy: 14,
   quick: 9,
   accidental: 0.7,
   register: 0.5,
-  low: 0.5,
   chords: 1.2,
 }
 
