@@ -74,9 +74,10 @@ const likenessOf = (part: Part): Likeness => {
       const pitch = n.pitch && semitones(n.pitch)
       const last = before.get(n.staff)
       const at = sub(n.at, m.at)
-      const step = last === undefined || pitch === null ? '' : Math.round((pitch - last) / 2)
+      const by = last === undefined || pitch === null ? 0 : pitch - last
+      const step = Math.sign(by) * Math.round(Math.abs(by) / 2)
       // a note that is repeated says nothing of a shape: it is known by its pitch
-      out.add(`${n.staff} ${at.n}/${at.d} ${step === 0 || step === '' ? `= ${pitch}` : step}`)
+      out.add(`${n.staff} ${at.n}/${at.d} ${step === 0 ? `= ${pitch}` : step}`)
       if (pitch !== null) before.set(n.staff, pitch)
     }
     return out

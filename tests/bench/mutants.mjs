@@ -1,4 +1,4 @@
-// npm run bench -- mutants [room ...] [--count=60] [--seed=1] [--list] [--again]: do the tests bite? Small wrong changes are planted in the source, one at
+// npm run bench -- mutants [room ...] [--count=60] [--seed=1] [--in=FILE] [--list] [--again]: do the tests bite? Small wrong changes are planted in the source, one at
 // a time and in memory only, and each is run against the tests of its own room that can reach it. One warm process; each
 // mutant stops at the first test that fails. Those that change nothing stand in mutants-same.json, each with its reason.
 import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
@@ -40,6 +40,8 @@ const [TIMES, SECONDS] = [2, 10]
 const option = (name, usual) =>
   Number(process.argv.find(a => a.startsWith(`--${name}=`))?.split('=')[1] ?? usual)
 const [count, seed] = [option('count', 60), option('seed', 1)]
+/** A part of a path: only the files that have it are drawn from. */
+const inside = process.argv.find(a => a.startsWith('--in='))?.slice(5) ?? ''
 const asked = process.argv.slice(2).filter(a => a in ROOMS)
 const [listed, again, wordy] = ['--list', '--again', '--why'].map(flag => process.argv.includes(flag))
 
@@ -227,10 +229,10 @@ const tryRoom = async name => {
   const reached = await reachedBy(tests)
   const own = sources.filter(ROOMS[name].source)
   const reaching = tests.filter(t => own.some(p => reached.get(t).has(p)))
-  const all = own.flatMap(path => mutantsOf(text(path), path))
+  const all = own.filter(path => path.includes(inside)).flatMap(path => mutantsOf(text(path), path))
   const isSame = isKnown(name)
   for (const s of SAME[name] ?? [])
-    if (!all.some(m => s.path === m.path && s.was === m.was && s.is === m.is))
+    if (s.path.includes(inside) && !all.some(m => s.path === m.path && s.was === m.was && s.is === m.is))
       console.log(`  mutants-same.json names none any more: ${s.path}: ${s.is}`)
   const isOne = m => s => s.path === m.path && s.was === m.was && s.is === m.is
   const sample = again
