@@ -1,18 +1,23 @@
 import { idsOf } from '../ladder/key.ts'
-import { failed, ok, type Result } from '../music/result.ts'
+import { dayText } from '../music/day-words.ts'
+import { attemptLater, failed, type Need, ok, type Result } from '../music/result.ts'
+import type { Question } from '../plan/dates.ts'
 import type { Item } from '../plan/item.ts'
+import { editPiece } from '../repertoire/edit.ts'
 import type { MATTERS } from '../repertoire/fields.ts'
-import type { Passage } from '../repertoire/piece.ts'
+import type { Passage, Piece } from '../repertoire/piece.ts'
+import type { Answers } from '../screens/today/after.ts'
 import type { PlanChange } from '../screens/today/reduce.ts'
 import { lightWords, mattersWords, NO_PASSAGE } from '../screens/today/words.ts'
 import { type DayFile, writeDay } from '../store/day-file.ts'
 import { addNotes } from '../store/notes.ts'
-import type { Kept } from '../store/repertoire.ts'
+import { type Kept, repertoire } from '../store/repertoire.ts'
 import type { Context } from './context.ts'
-import type { DayNow } from './day-now.ts'
-import { madeToday } from './day-plan.ts'
-import { storeEdit } from './edit-piece.ts'
-import type { Now, Practiced } from './now.ts'
+import { type DayNow, madeToday } from './day-plan.ts'
+import { aroundOf, storeEdit } from './edit-piece.ts'
+import { type Now, type Practiced, todayOf } from './now.ts'
+import { setTrueTempo } from './true-tempo.ts'
+import { GONE, keptText } from './words.ts'
 
 /** What is said, what is kept with the day, and whether anything else has to be read again. */
 type Changed = { readonly text: string; readonly file?: Partial<DayFile>; readonly read?: true }
@@ -117,3 +122,49 @@ export const changeDay = async (ctx: Context, now: DayNow, c: PlanChange): Promi
     }
   }
 }
+
+/** One of the pieces as it is kept now. */
+const keptNow = async (ctx: Context, id: string): Promise<Result<Kept>> => {
+  const found = (await repertoire(ctx.home).list()).pieces.find(k => k.piece.id === id)
+  return found ? ok(found) : failed(GONE)
+}
+
+/** The next date for the piece; passages whose own date is past have the piece's from now on. */
+const setDate = async (
+  ctx: Context,
+  all: Practiced,
+  piece: Piece,
+  next: string,
+  need: Need,
+): Promise<void> => {
+  const today = todayOf(ctx)
+  const past = piece.passages.filter(p => p.readyBy && p.readyBy < today).map(p => ({ passage: p.id }))
+  for (const where of [{}, ...past]) {
+    const readyBy = 'passage' in where ? '' : next
+    const kept = need(await keptNow(ctx, piece.id))
+    need(await storeEdit(ctx, all, kept, where, { fields: { readyBy }, lists: {} }, 'keep'))
+  }
+}
+
+/** Keeps what was said after a date, each only where something was said; all of it is checked before any is kept. */
+export const keepAnswers = (
+  ctx: Context,
+  all: Practiced,
+  piece: Piece,
+  q: Question,
+  a: Answers,
+): Promise<Result<string>> =>
+  attemptLater(async need => {
+    const { piece: now } = need(await keptNow(ctx, piece.id))
+    if (a.next !== '')
+      need(editPiece(now, {}, { fields: { readyBy: a.next }, lists: {} }, await aroundOf(ctx)))
+    if (a.tempo !== '') need(await setTrueTempo(ctx, piece.id, a.tempo))
+    if (a.spots !== '')
+      await addNotes(ctx.home, { ...ctx.clock, chance: ctx.chance }, [
+        { kind: 'note', text: `After ${dayText(q.readyBy, todayOf(ctx))}: ${a.spots}`, piece: piece.id },
+      ])
+    if (a.next !== '') await setDate(ctx, all, now, a.next, need)
+    return keptText(
+      [a.tempo && 'the true tempo', a.spots && 'the spots', a.next && 'the next date'].filter(Boolean),
+    )
+  })

@@ -7,25 +7,22 @@ import { inUnit, type Tempo } from '../music/tempo.ts'
 import type { Item, PlannedTake } from '../plan/item.ts'
 import { aboutMinutes } from '../plan/pass.ts'
 import type { Left } from '../screens/practice/leaving.ts'
-import { RATE } from '../sound/stream.ts'
 import type { Controls } from '../terminal/key-table.ts'
 import { offerKey } from '../visit/joining.ts'
 import { slotClock } from '../visit/slot-clock.ts'
 import type { Target } from '../visit/subject.ts'
 import { passageTarget } from '../visit/target.ts'
 import { warmedUp } from '../warm-up/exercise.ts'
-import { exercisesOf, warmUpInTurn } from '../warm-up/exercises.ts'
+import { warmUpInTurn } from '../warm-up/exercises.ts'
 import type { Exercise } from '../warm-up/turns.ts'
 import type { Context } from './context.ts'
-import type { DayNow } from './day-now.ts'
-import { notebookOf } from './notebook.ts'
-import { instantOf, todayOf, usually } from './now.ts'
+import type { DayNow } from './day-plan.ts'
+import { instantOf, usually } from './now.ts'
 import { joinAcross, sit, take } from './play-visit.ts'
-import { saveAs } from './preset-store.ts'
+import { playExercises, playWarmUp } from './play-warm-up.ts'
 import { rhythmNamed } from './presets.ts'
-import { inPracticeRoom, type PracticeRoom, type Stage, soundingIn } from './room.ts'
+import { inPracticeRoom, notebookOf, type Stage } from './room.ts'
 import type { Slot } from './sitting.ts'
-import { warmUpLog } from './warm-up-log.ts'
 import { GONE, NO_WARM_UPS, nothingAbove, ONCE, SEAM_FIRST, toPassText } from './words.ts'
 
 /**
@@ -119,42 +116,17 @@ const takes = (
     return ended
   })
 
-/** A warm-up screen in a room that is open. Resolves with whether the player left the program there. */
-const warm = async (
-  room: PracticeRoom,
-  title: string,
-  exercises: readonly Exercise[],
-  log: ReturnType<typeof warmUpLog>,
-  more: { readonly name?: string; readonly minutes?: number } = {},
-): Promise<boolean> => {
-  const { warmUpScreen } = await import('../screens/warmup/screen.ts')
-  const { name, minutes } = more
-  const { quit } = await warmUpScreen({
-    ...(await soundingIn(room)),
-    title,
-    exercises,
-    rate: RATE,
-    log,
-    save: name === undefined ? null : as => saveAs(room.ctx, room.practiced().visits, as, name),
-    ...(minutes === undefined ? {} : { slot: slotClock(room.ctx.clock, minutes) }),
-  })
-  return quit
-}
-
 const fundamentals = async (
   ctx: Context,
   now: DayNow,
   minutes: number,
   stage: DayStage,
 ): Promise<Result<ItemLeft>> => {
-  const remembered = warmedUp(now.from.practiced.visits)
-  const warmUp = warmUpInTurn((await now.from.presets()).all, remembered)
+  const warmUp = warmUpInTurn((await now.from.presets()).all, warmedUp(now.from.practiced.visits))
   if (!warmUp) return failed(NO_WARM_UPS)
   return inPracticeRoom(ctx, now.from, { stage }, async room => {
-    const tuning = room.settings.now()
-    const exercises = exercisesOf(warmUp, { today: todayOf(ctx), remembered, tuning })
-    const { title, name } = warmUp
-    return { ...ended, quit: await warm(room, title, exercises, warmUpLog(room.journal), { name, minutes }) }
+    const { quit } = await playWarmUp(room, warmUp, minutes)
+    return { ...ended, quit }
   })
 }
 
@@ -189,7 +161,7 @@ const entries = (
         tone: null,
         asLong: false,
       }
-      const quit = await warm(room, 'Entries', [exercise], {
+      const { quit } = await playExercises(room, 'Entries', [exercise], {
         begin: async ({ tempo }) => {
           const key = takeKey('entry', spot.key)
           await room.journal.append([{ kind: 'visit', key, rungs: [tempo], at: 0, rules: DEFAULT_RULES }])

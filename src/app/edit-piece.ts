@@ -1,5 +1,6 @@
 import { idsOf, sectionKey } from '../ladder/key.ts'
-import { attemptLater, failed, ok, problem, type Result } from '../music/result.ts'
+import { given } from '../music/given.ts'
+import { attemptLater, failed, ok, problem, type Result, sentence } from '../music/result.ts'
 import { spoken } from '../music/tempo.ts'
 import { type EditAround, type Edits, editPiece, type Where } from '../repertoire/edit.ts'
 import { type Difference, editDiff } from '../repertoire/edit-diff.ts'
@@ -8,11 +9,16 @@ import { newPassage, piecesCalled } from '../repertoire/new-passage.ts'
 import { type Passage, PIECE_VERSION, type Piece, shortId } from '../repertoire/piece.ts'
 import { begunAnew, type HistoryChoice, type Moved, movedMusic } from '../repertoire/same-music.ts'
 import { type Kept, repertoire } from '../store/repertoire.ts'
-import { asResult } from '../store/trouble.ts'
+import { openSettings } from '../store/settings.ts'
+import { asResult, caught } from '../store/trouble.ts'
+import type { PlainTerminal } from '../terminal/open-plain.ts'
+import type { Terminal } from '../terminal/open-terminal.ts'
 import type { Context, Outcome } from './context.ts'
-import { type Practiced, todayOf } from './now.ts'
+import { type Practiced, readPracticed, todayOf } from './now.ts'
+import { controlsOf } from './preferences.ts'
 import { presetsOf, rhythmNamed } from './presets.ts'
 import { pieceJson, repertoireOf } from './repertoire-rows.ts'
+import { notebookOf, terminalFor } from './room.ts'
 import { historyText, otherMusicText, ownDatesKept } from './words.ts'
 
 export const aroundOf = async (ctx: Context): Promise<EditAround> => {
@@ -28,10 +34,8 @@ export const aroundOf = async (ctx: Context): Promise<EditAround> => {
 }
 
 /** What was named, by ids. */
-export const whereOf = (found: Found<Kept>): Where => ({
-  ...(found.passage ? { passage: found.passage.id } : {}),
-  ...(found.section ? { section: found.section.id } : {}),
-})
+export const whereOf = ({ passage, section }: Found<Kept>): Where =>
+  given({ passage: passage?.id, section: section?.id })
 
 /** Whether anything was practiced under an id: alone, in a join or as a take. */
 const practiced = (all: Practiced, id: string): boolean =>
@@ -140,3 +144,52 @@ export const addPassage = (
     need(asResult(await store.save(piece, kept?.seen ?? null)))
     return { piece, passage }
   })
+
+const titleOf = ({ piece }: Kept, w: Where): string => {
+  const passage = piece.passages.find(p => p.id === w.passage)
+  const section = passage?.sections?.find(s => s.id === w.section)
+  return [piece.title, passage?.name, section && `section ${section.name}`].filter(Boolean).join(', ')
+}
+
+/** The form for a piece, a passage or a section; `chosen` = what was typed about its history already. `on` stays open. */
+export const editOnScreen = async (
+  ctx: Context,
+  kept: Kept,
+  w: Where,
+  chosen: HistoryChoice | null,
+  on?: Terminal | PlainTerminal,
+): Promise<Outcome> => {
+  const [{ editScreen }, { editedForm }] = await Promise.all([
+    import('../screens/edit/screen.tsx'),
+    import('../screens/form/form.ts'),
+  ])
+  const [title, id] = [titleOf(kept, w), w.section ?? w.passage]
+  const settings = await openSettings(ctx.home, ctx.clock.wall)
+  const all = await readPracticed(ctx, settings)
+  const terminal = on ?? (await terminalFor(ctx, settings.now()))
+  const left = await editScreen<Outcome>({
+    terminal,
+    timing: ctx.clock,
+    controls: controlsOf(settings.now()),
+    title,
+    notebook: notebookOf(ctx),
+    subject: { about: given({ piece: kept.piece.id, key: id && sectionKey(id) }), says: title },
+    form: editedForm(kept.piece, w),
+    around: await aroundOf(ctx),
+    store: async (edits, choice) => {
+      const done = await caught(() => storeEdit(ctx, all, kept, w, edits, choice ?? chosen))
+      if (!done.ok) return { kind: 'refused', text: sentence(done.problem) }
+      const { value } = done
+      return value.kind === 'asked'
+        ? { kind: 'asked', text: value.says }
+        : { kind: 'stored', value: value.outcome }
+    },
+  }).finally(on ? () => {} : terminal.close)
+  if (left.stored !== null) return left.stored
+  return {
+    lines:
+      left.unsaved === ''
+        ? ['Nothing was changed.']
+        : ['Nothing was changed. Not stored:', `  ${left.unsaved}`],
+  }
+}

@@ -21,11 +21,9 @@ import type { Score } from '../score/score.ts'
 import { type Kept, repertoire } from '../store/repertoire.ts'
 import { asResult } from '../store/trouble.ts'
 import type { Context, Outcome } from './context.ts'
-import { droppedPath } from './dropped-path.ts'
+import { droppedPath, endingOf, PIECE_ENDING, readInput, SCORES, scoreNear } from './input-file.ts'
 import { todayOf } from './now.ts'
-import { readInput } from './read-input.ts'
 import { pieceJson, type Repertoire, repertoireNow } from './repertoire-rows.ts'
-import { endingOf, PIECE_ENDING, SCORES, scoreNear } from './score-file.ts'
 import { alreadyHad, noTempoYet } from './words.ts'
 
 /** What is wanted of a file, as typed or chosen. */

@@ -1,16 +1,16 @@
-import { type Result, sentence } from '../music/result.ts'
+import type { Result } from '../music/result.ts'
 import { offerOf } from '../score/offer.ts'
 import { newImport } from '../screens/import/reduce.ts'
 import { importScreen } from '../screens/import/screen.ts'
 import { openSettings } from '../store/settings.ts'
-import { caught, type Done } from '../store/trouble.ts'
+import { asDone, caught, type Done } from '../store/trouble.ts'
 import { type PedalLock, pedalLock } from '../terminal/lock.ts'
 import type { PlainTerminal } from '../terminal/open-plain.ts'
 import { openTerminal, type Terminal } from '../terminal/open-terminal.ts'
 import type { Context, Outcome } from './context.ts'
 import { type ImportTyped, importFile, type ReadFile, readFile } from './import-piece.ts'
-import { notebookOf } from './notebook.ts'
 import { controlsOf, feetOf } from './preferences.ts'
+import { notebookOf } from './room.ts'
 
 type FirstFile = {
   /** Read already; else it is asked for, with `path` as it was dropped. */
@@ -21,11 +21,11 @@ type FirstFile = {
 type Stays = { readonly terminal: Terminal | PlainTerminal; readonly lock: PedalLock }
 
 const done = async <T>(work: () => Promise<Result<T>>): Promise<Done<T>> => {
-  const result = await caught(work)
-  if (result.ok) return result
+  const r = await caught(work)
   // On a screen there are no options, only lines with names.
-  const { problem } = result
-  return { ok: false, message: sentence({ ...problem, field: problem.field.replace(/^--/, '') }) }
+  return asDone(
+    r.ok ? r : { ok: false, problem: { ...r.problem, field: r.problem.field.replace(/^--/, '') } },
+  )
 }
 
 /** A part chosen by keys; `on` stays open. Nothing is stored before the player takes it. */

@@ -11,13 +11,13 @@ import { joiningOf, type Offer, offerFor } from '../visit/joining.ts'
 import type { Setup } from '../visit/session.ts'
 import type { Target } from '../visit/subject.ts'
 import { checkEnd, type End, takeOf } from '../visit/takes.ts'
-import { airIsKnown } from './breath-offer.ts'
 import type { Context } from './context.ts'
 import { instantOf, type Now, todayOf } from './now.ts'
 import type { Manner } from './preferences.ts'
 import { rhythmNamed, usualRhythms } from './presets.ts'
 import { inPracticeRoom, type PracticeRoom, type Stage } from './room.ts'
 import { play, type Slot, type ToPlay, type Visited } from './sitting.ts'
+import { airIsKnown } from './suggestions.ts'
 
 /** One rhythm of a round: two clean ones or four tries at one tempo. */
 const ROUND = { clean: 2, tries: 4 }

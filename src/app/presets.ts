@@ -1,13 +1,29 @@
 import ladders from '../../presets/ladders.json'
 import rhythms from '../../presets/rhythms.json'
 import warmUps from '../../presets/warm-ups.json'
-import { type Climb, slipsText } from '../ladder/rules.ts'
-import { checked, ok, problem, type Result, sentence } from '../music/result.ts'
+import type { Visit } from '../ladder/history.ts'
+import { type Climb, DEFAULT_RULES, dayStartText, slipsText, type Up, upText } from '../ladder/rules.ts'
+import { type RungStep, stepText } from '../ladder/rungs.ts'
+import {
+  attemptLater,
+  checked,
+  ok,
+  printable,
+  problem,
+  type Result,
+  sentence,
+  wrong,
+} from '../music/result.ts'
 import { parseRhythm, type Rhythm } from '../music/rhythm.ts'
+import { typed } from '../music/tempo.ts'
 import type { Home } from '../store/home.ts'
-import { readPresets } from '../store/presets.ts'
+import { readPresets, storePreset } from '../store/presets.ts'
+import { lastTempo, marksBetween, movedBy, type Remembered, warmedUp } from '../warm-up/exercise.ts'
+import { temposOf } from '../warm-up/exercises.ts'
 import { checkPreset, type LadderPreset, type Preset, rhythmOf, type WarmUp } from '../warm-up/preset.ts'
-import { presetUnread, presetUnused } from './words.ts'
+import type { Context, Outcome } from './context.ts'
+import { readInput } from './input-file.ts'
+import { isBuiltInText, presetUnread, presetUnused } from './words.ts'
 
 /** Presets with their words, the player's own last, and a sentence for each file of theirs that is none. */
 export type Presets = {
@@ -22,7 +38,7 @@ export const builtIn = (): Presets => ({
 })
 
 /** A preset from the text of a file. */
-export const parsePreset = (text: string): Result<Preset> => {
+const parsePreset = (text: string): Result<Preset> => {
   try {
     return checkPreset(JSON.parse(text))
   } catch {
@@ -42,7 +58,7 @@ export const presetsOf = async (home: Home): Promise<Presets> => {
   }
 }
 
-export const isBuiltIn = (name: string): boolean => builtIn().all.some(p => p.preset.name === name)
+const isBuiltIn = (name: string): boolean => builtIn().all.some(p => p.preset.name === name)
 
 const plain = (from: Presets): readonly Preset[] => from.all.map(p => p.preset)
 
@@ -56,8 +72,7 @@ const byName = <P extends { readonly name: string }>(
 }
 
 /** Any preset by its name. */
-export const presetNamed = (from: Presets, name: string): Result<Preset> =>
-  byName(plain(from), name, 'preset')
+const presetNamed = (from: Presets, name: string): Result<Preset> => byName(plain(from), name, 'preset')
 
 /** By name; the first one where none is named. */
 export const warmUpNamed = (from: Presets, name: string | undefined): Result<WarmUp> =>
@@ -98,3 +113,99 @@ export const usualRhythms = (from: Presets): readonly Rhythm[] =>
   rhythmPresets(from)
     .filter(p => p.usual)
     .map(rhythmOf)
+
+const KIND = { 'warm-up': 'warm-up', ladder: 'ladder rules', rhythm: 'rhythm' } as const
+
+/** Stores a preset that was checked; the file is also what is handed on. */
+const keepPreset = async (ctx: Context, preset: Preset, replace: boolean): Promise<Result<Outcome>> => {
+  if (isBuiltIn(preset.name)) return wrong(isBuiltInText(preset.name))
+  const done = await storePreset(ctx.home, preset.name, `${JSON.stringify(preset, null, 2)}\n`, replace)
+  if (!done.ok) return wrong(done.message)
+  return ok({
+    lines: [
+      `${preset.name} (${KIND[preset.kind]}) is saved. To share it, send this file: ${printable(done.value)}`,
+    ],
+    json: { name: preset.name, kind: preset.kind, path: done.value },
+  })
+}
+
+const MOST = 200_000
+
+/** A preset that somebody shared. */
+export const addPreset = async (ctx: Context, file: string, replace: boolean): Promise<Result<Outcome>> => {
+  const bytes = await readInput(file, MOST)
+  const preset = bytes.ok ? parsePreset(new TextDecoder().decode(bytes.value)) : bytes
+  return preset.ok ? keepPreset(ctx, preset.value, replace) : preset
+}
+
+/** A warm-up with the tempos at which it was last played. */
+const asPlayed = (preset: Preset, all: readonly Remembered[]): Preset =>
+  preset.kind !== 'warm-up'
+    ? preset
+    : {
+        ...preset,
+        items: preset.items.map(i => {
+          const tempos = temposOf(i)
+          const last = lastTempo(all, { warmUp: preset.name, item: i.name, key: null })
+          const by = last && tempos[0] ? marksBetween(tempos[0], last) : 0
+          return { ...i, tempos: tempos.map(x => typed(movedBy(x, by))) }
+        }),
+      }
+
+/** A copy of a preset as it is played now, under a new name. */
+export const copyPreset = (
+  ctx: Context,
+  visits: readonly Visit[],
+  name: string,
+  from: string,
+  o: { readonly words?: string; readonly replace?: boolean } = {},
+): Promise<Result<Outcome>> =>
+  attemptLater(async need => {
+    const preset = need(presetNamed(await presetsOf(ctx.home), from))
+    const copy = asPlayed(preset, warmedUp(visits))
+    const words = o.words === undefined ? {} : { [copy.kind === 'warm-up' ? 'title' : 'words']: o.words }
+    const made = need(checkPreset({ ...copy, ...words, name }))
+    return need(await keepPreset(ctx, made, o.replace === true))
+  })
+
+/** The rules of a ladder, under a name. */
+export const saveRules = async (
+  ctx: Context,
+  name: string,
+  o: {
+    readonly step?: RungStep
+    readonly up?: Up
+    readonly slips?: number
+    readonly dayStart?: number
+    readonly words?: string
+    readonly replace?: boolean
+  },
+): Promise<Result<Outcome>> => {
+  const step = stepText(o.step ?? { kind: 'notch' })
+  const clean = upText(o.up ?? DEFAULT_RULES.up)
+  const slips = o.slips ?? DEFAULT_RULES.slips
+  const words = o.words ?? `${step}, ${clean}, ${slips === 0 ? 'never down' : `down after ${slips} slips`}`
+  if (words.trim() === '') return problem('words', '', 'a few words on these rules')
+  const made = checkPreset({
+    v: 1,
+    kind: 'ladder',
+    name,
+    words,
+    step,
+    clean,
+    slips,
+    ...(o.dayStart === undefined ? {} : { dayStart: dayStartText(o.dayStart) }),
+  })
+  return made.ok ? keepPreset(ctx, made.value, o.replace === true) : made
+}
+
+/** A warm-up from its screen, as it was last played, under a new name; resolves with what to say, and where it is. */
+export const saveAs = async (
+  ctx: Context,
+  visits: readonly Visit[],
+  name: string,
+  from: string,
+): Promise<string> => {
+  const done = await copyPreset(ctx, visits, name, from)
+  return done.ok ? (done.value.lines?.join(' ') ?? '') : sentence(done.problem)
+}

@@ -2,6 +2,7 @@ import type { Levels } from '../click/voices.ts'
 import type { Event } from '../ladder/event.ts'
 import { historiesOf, summary } from '../ladder/history.ts'
 import { attemptLater, failed, type Need, type Result } from '../music/result.ts'
+import { NOTED } from '../plan/note-words.ts'
 import type { Note, NoteBody } from '../repertoire/note.ts'
 import type { Notebook } from '../screens/overlay.ts'
 import { type KeyLock, keyLock } from '../screens/practice/key-lock.ts'
@@ -18,7 +19,6 @@ import type { Terminal } from '../terminal/open-terminal.ts'
 import { REST } from '../visit/rest.ts'
 import type { Setup } from '../visit/session.ts'
 import type { Context } from './context.ts'
-import { notebookOf } from './notebook.ts'
 import type { Now, Practiced } from './now.ts'
 import { controlsOf, feetOf, levelsOf, type Manner, motionOf, outputOf, startSound } from './preferences.ts'
 
@@ -227,3 +227,15 @@ export const inPracticeRoom = async <T>(
       await opened.close()
     }
   })
+
+/** Where notes are kept that are written on a screen. */
+export const notebookOf = (
+  ctx: Pick<Context, 'home' | 'clock' | 'chance'>,
+  note: (body: NoteBody) => Promise<unknown> = body =>
+    addNotes(ctx.home, { ...ctx.clock, chance: ctx.chance }, [body]),
+): Notebook => ({
+  keep: async body => {
+    await note(body)
+    return NOTED[body.kind]
+  },
+})

@@ -1,12 +1,11 @@
 import type { Context, Outcome } from '../app/context.ts'
-import { addPassage, whereOf } from '../app/edit-piece.ts'
+import { addPassage, editOnScreen, whereOf } from '../app/edit-piece.ts'
 import { findTarget } from '../app/find-target.ts'
-import { notebookOf } from '../app/notebook.ts'
 import { type Now, readNow } from '../app/now.ts'
 import { dayScreens } from '../app/play-day.ts'
 import { controlsOf } from '../app/preferences.ts'
 import { type Repertoire, repertoireNow, repertoireOf } from '../app/repertoire-rows.ts'
-import { terminalFor } from '../app/room.ts'
+import { notebookOf, terminalFor } from '../app/room.ts'
 import { attemptLater, type Need, ok, sentence } from '../music/result.ts'
 import { parseTempo } from '../music/tempo.ts'
 import { type Destination, newState, reduce, type State } from '../screens/home/reduce.ts'
@@ -15,7 +14,7 @@ import { listLines, questionLines } from '../screens/home/words.ts'
 import { ALL_CAUTIONS, CAUTIONS } from '../screens/words.ts'
 import { repertoire } from '../store/repertoire.ts'
 import type { SettingsStore } from '../store/settings.ts'
-import { caught } from '../store/trouble.ts'
+import { asDone, caught } from '../store/trouble.ts'
 import { pedalLock } from '../terminal/lock.ts'
 import { piecesJson } from './pieces.ts'
 
@@ -70,7 +69,6 @@ const homeScreens = async (ctx: Context, from: Now, cautions: boolean): Promise<
       return ''
     }
     if (to.kind === 'edit') {
-      const { editOnScreen } = await import('../app/edit-form.ts')
       const found = need(await repertoire(ctx.home).find(to.row.name, true))
       const { lines = [] } = await editOnScreen(ctx, found.in, whereOf(found), null, terminal)
       return lines.map(l => l.trim()).join('  ')
@@ -84,7 +82,7 @@ const homeScreens = async (ctx: Context, from: Now, cautions: boolean): Promise<
     }
     if (to.kind === 'cut') {
       const { by } = to
-      const { splitPassage } = await import('../app/split-passage.ts')
+      const { splitPassage } = await import('../app/change-passage.ts')
       const { cut } = need(await splitPassage(ctx, to.row.name, () => ok({ kind: by }), false))
       return `Cut into ${cut.length} sections: Enter opens them.`
     }
@@ -142,7 +140,7 @@ const homeScreens = async (ctx: Context, from: Now, cautions: boolean): Promise<
               known: await repertoireNow(ctx),
             })),
           )
-          return added.ok ? added : { ok: false, message: sentence(added.problem) }
+          return asDone(added)
         },
       })
       // After the first drawing: the library that writes settings takes its time to load.

@@ -6,6 +6,7 @@ import { parseStep, type RungStep, rungs } from '../ladder/rungs.ts'
 import { parseChangesFrom } from '../music/changes.ts'
 import { parseClicked } from '../music/clicked.ts'
 import { wholeNumber } from '../music/fraction.ts'
+import { given } from '../music/given.ts'
 import { parseMeter } from '../music/meter.ts'
 import { parseLength, parseNoteValue } from '../music/note-value.ts'
 import { attempt, ok, problem, type Result, wrong } from '../music/result.ts'
@@ -73,7 +74,11 @@ export const parseEnds = (t: Typed): Result<{ readonly start: Tempo | null; read
   })
 
 /** One of some words. */
-export const oneOf = <T extends string>(typed: string, field: string, words: readonly T[]): Result<T> => {
+export const oneOf = <const T extends string>(
+  typed: string,
+  field: string,
+  words: readonly T[],
+): Result<T> => {
   const found = words.find(w => w === typed)
   const list = words.join(', ').replace(/, ([^,]*)$/, ' or $1')
   return found === undefined ? problem(field, typed, list) : ok(found)
@@ -93,12 +98,6 @@ export const parseFast = (t: Typed, rules: LadderPreset['fast']): Result<Fast | 
   const what = apart ? undefined : (typed ?? rules)
   return ok(what === undefined ? null : what === 'beat' ? 'beat' : 'goal')
 }
-
-type Given<T> = { readonly [K in keyof T]?: Exclude<T[K], undefined> }
-
-/** What is typed without what is absent. */
-const given = <T extends object>(t: T): Given<T> =>
-  Object.fromEntries(Object.entries(t).filter(([, v]) => v !== undefined)) as Given<T>
 
 /** What is asked of a visit by options; names are those of the presets. */
 export const parseAsked = (t: Typed, presets: Presets): Result<Wishes> =>
@@ -172,6 +171,6 @@ export const parseManner = (t: Typed): Result<Manner & { readonly take?: TakeKin
       rest: need(maybe(t.rest, s => oneOf(s, 'rest', ['usual', 'as-long']))),
       keys: need(maybe(t.keys, s => oneOf(s, 'keys', ['all', 'pedals']))),
       take: need(maybe(t.take, parseTake)),
-      end: need(maybe(t.end, s => oneOf(s, 'end', ['lower', 'upper'] as const))),
+      end: need(maybe(t.end, s => oneOf(s, 'end', ['lower', 'upper']))),
     }),
   )

@@ -1,5 +1,5 @@
 import type { Context, Outcome } from '../app/context.ts'
-import { aroundOf, storeEdit, whereOf } from '../app/edit-piece.ts'
+import { aroundOf, editOnScreen, storeEdit, whereOf } from '../app/edit-piece.ts'
 import { readPracticed } from '../app/now.ts'
 import { printable, problem } from '../music/result.ts'
 import type { Where } from '../repertoire/edit.ts'
@@ -37,7 +37,6 @@ export const pieceEditCommand = async (ctx: Context, name: string, t: EditTyped)
   if (!saysSomething(t)) {
     if (!ctx.tty || ctx.json)
       throw new Stop(2, 'The form needs a terminal. Without one, use the options in gradino help piece edit.')
-    const { editOnScreen } = await import('../app/edit-form.ts')
     return editOnScreen(ctx, kept, w, choice)
   }
   const edits = must(editsOf(t, levelOf(w), passage, namesIn(kept, passage), await aroundOf(ctx)))

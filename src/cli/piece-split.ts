@@ -1,6 +1,6 @@
+import { splitPassage } from '../app/change-passage.ts'
 import type { Context, Outcome } from '../app/context.ts'
 import { repertoireNow } from '../app/repertoire-rows.ts'
-import { splitPassage } from '../app/split-passage.ts'
 import type { Frac } from '../music/fraction.ts'
 import { parsePlace } from '../music/place.ts'
 import { ok, problem, type Result } from '../music/result.ts'

@@ -1,6 +1,6 @@
 import type { Context, Outcome } from '../app/context.ts'
 import { readPracticed } from '../app/now.ts'
-import { addPreset, copyPreset, saveRules } from '../app/preset-store.ts'
+import { addPreset, copyPreset, saveRules } from '../app/presets.ts'
 import { parseDayStart, parseSlips, parseUp } from '../ladder/rules.ts'
 import { parseStep } from '../ladder/rungs.ts'
 import { must, Stop } from './stop.ts'

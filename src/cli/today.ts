@@ -1,6 +1,5 @@
 import type { Context, Outcome } from '../app/context.ts'
-import { dayNow } from '../app/day-now.ts'
-import { clockNow, madeToday, planOf } from '../app/day-plan.ts'
+import { clockNow, dayNow, madeToday, planOf } from '../app/day-plan.ts'
 import { readNow, todayOf } from '../app/now.ts'
 import { DAY_MINUTES } from '../music/day.ts'
 import { parseDay } from '../music/day-words.ts'

@@ -1,4 +1,4 @@
-import { failed, printable, type Result } from '../music/result.ts'
+import { failed, printable, type Result, sentence } from '../music/result.ts'
 
 /** Something could not be stored or read. The message is one clear sentence for the player, nothing else. */
 export class StoreError extends Error {
@@ -9,6 +9,9 @@ export class StoreError extends Error {
 export type Done<T> =
   | { readonly ok: true; readonly value: T }
   | { readonly ok: false; readonly message: string }
+
+/** As it is said on a screen. */
+export const asDone = <T>(r: Result<T>): Done<T> => (r.ok ? r : { ok: false, message: sentence(r.problem) })
 
 /** As a result like any other. */
 export const asResult = <T>(done: Done<T>): Result<T> => (done.ok ? done : failed(done.message))

@@ -1,4 +1,4 @@
-import type { Clock } from '../../src/app/clock.ts'
+import type { Clock } from '../../src/app/context.ts'
 
 /** From a moment on (ISO, UTC) a clock on the wall shows so many minutes east of Greenwich. */
 export type Zone = { readonly from: string; readonly offset: number }

@@ -17,10 +17,9 @@ import type { Context, Outcome } from '../context.ts'
 import { devicesOf, levelsOf, type Manner, outputOf } from '../preferences.ts'
 import { inRoom } from '../room.ts'
 import { clearAtSignal, outFolder } from '../write-files.ts'
-import { heardOf } from './heard.ts'
-import { keepFiles } from './keep.ts'
-import { SCENE } from './scene.ts'
-import { virtualTime } from './virtual-time.ts'
+import { heardOf, keepFiles } from './recording.ts'
+import { SCENE } from './script.ts'
+import { virtualTime } from './stage.ts'
 
 /** How a demonstration is given. */
 export type Giving = {

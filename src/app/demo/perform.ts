@@ -20,10 +20,8 @@ import { openTerminal, type Terminal } from '../../terminal/open-terminal.ts'
 import { sheetText } from '../../terminal/painted.tsx'
 import type { Session, Sounding } from '../../visit/session.ts'
 import type { Context } from '../context.ts'
-import { SCENE, sceneSetup } from './scene.ts'
-import { LEFT, type Player, RIGHT, scriptedPlayer } from './script.ts'
-import { emptyHall, SIZE, stageOn } from './stage.ts'
-import type { VirtualTime } from './virtual-time.ts'
+import { LEFT, type Player, RIGHT, SCENE, sceneSetup, scriptedPlayer } from './script.ts'
+import { emptyHall, SIZE, stageOn, type VirtualTime } from './stage.ts'
 
 /** The practice screen as rows of text, without colors. */
 const still = (shown: Shown): string => {

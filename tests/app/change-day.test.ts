@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { keepAnswers } from '../../src/app/after-date.ts'
+import { keepAnswers } from '../../src/app/change-day.ts'
 import { contextFrom } from '../../src/app/context.ts'
 import { readPracticed } from '../../src/app/now.ts'
 import { ok } from '../../src/music/result.ts'

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { heardOf } from '../../../src/app/demo/heard.ts'
+import { heardOf } from '../../../src/app/demo/recording.ts'
 import { DEFAULT_LEVELS } from '../../../src/click/voices.ts'
 import { beginSound } from '../../../src/sound/open-sound.ts'
 import type { Sound, SoundEvent } from '../../../src/sound/sound.ts'

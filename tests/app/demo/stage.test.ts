@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { virtualTime } from '../../../src/app/demo/virtual-time.ts'
+import { virtualTime } from '../../../src/app/demo/stage.ts'
 
 const REAL = { wall: () => Date.UTC(2031, 2, 15, 12), offset: () => 60 }
 const nothing = async (): Promise<void> => {}

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { droppedPath } from '../../src/app/dropped-path.ts'
+import { droppedPath } from '../../src/app/input-file.ts'
 
 // Terminals write a dropped file in one of these ways (common practice, no source); file: RFC 8089.
 test.each([
