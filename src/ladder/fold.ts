@@ -118,17 +118,9 @@ export const begun = (e: Event & { kind: 'visit' }): Inner => ({
   slipped: false,
 })
 
-const follows = (b: Event, a: Event | undefined): boolean => !a || (a.session === b.session && a.n < b.n)
-
-/** Ordered by session and number, each event once. Times play no part. */
-export const inOrder = (visit: readonly Event[]): readonly Event[] => {
-  if (visit.every((e, i) => follows(e, visit[i - 1]))) return visit
-  const once = new Map<string, Event>()
-  for (const e of visit) if (!once.has(e.id)) once.set(e.id, e)
-  return [...once.values()].sort((a, b) =>
-    a.session < b.session ? -1 : a.session > b.session ? 1 : a.n - b.n,
-  )
-}
+/** The events of one visit, which lives in one session, by their numbers, each once. Times play no part. */
+export const inOrder = (visit: readonly Event[]): readonly Event[] =>
+  [...new Map([...visit].reverse().map(e => [e.id, e])).values()].sort((a, b) => a.n - b.n)
 
 const isRepetition = (e: Event): e is Event & { kind: 'verdict' | 'unjudged' } =>
   e.kind === 'verdict' || e.kind === 'unjudged'
@@ -150,10 +142,9 @@ export const fold = (visit: readonly Event[], steps: Steps = STEPS): LadderState
   const opening = ordered.find((e): e is Event & { kind: 'visit' } => e.kind === 'visit')
   if (!opening || opening.rungs.length === 0) return null
   let s = begun(opening)
-  let last = opening.n
+  let last = opening.n - 1
   const heard = new Set<number>()
   for (const e of ordered) {
-    if (e.session !== opening.session || e.n <= opening.n) continue
     if (e.n !== last + 1) s = steps.lost(s)
     last = e.n
     if (!counts.has(e)) continue

@@ -47,12 +47,11 @@ export const logOf = (visits: readonly Visit[], d: Direction = 'up'): readonly L
     })
   }
   let ceiling: Tempo | null = null
-  return [...days.values()]
-    .sort((a, b) => (a.day < b.day ? -1 : 1))
-    .map(x => {
-      ceiling = greatest(ceiling, x.best)
-      return { ...x, ceiling }
-    })
+  return [...days.keys()].sort().map(day => {
+    const x = days.get(day) as Omit<LoggedDay, 'ceiling'>
+    ceiling = greatest(ceiling, x.best)
+    return { ...x, ceiling }
+  })
 }
 
 /** What a plan counts on: the goal where it was ever reached, else the higher of the last two days' best rungs. */

@@ -73,7 +73,8 @@ export const readySince = (
   d: Direction = 'up',
 ): string | null => {
   const ends = (top ? [false, true] : [false]).map(upper => sureSince(takes, goal, top, upper, d))
-  return [reachedOn, ...ends].reduce((a, b) => (a === null || b === null ? null : a > b ? a : b))
+  const days = [reachedOn, ...ends].filter(day => day !== null).sort()
+  return days.length > ends.length ? (days.at(-1) ?? null) : null
 }
 
 /**

@@ -59,12 +59,11 @@ const between = (a: number, b: number, step: RungStep): readonly Frac[] => {
   return out
 }
 
-/** Half a step, as a ratio: nearer to start or goal than this, a mark or computed rung is left out. */
+/** Half a step: nearer to start or goal than this, a mark or computed rung is left out; of a number of rungs none is. */
 const tooNear = (x: number, end: number, step: RungStep): boolean => {
-  if (step.kind === 'count') return false
   if (step.kind === 'fixed') return Math.abs(x - end) < toNumber(step.by) / 2
   // The smallest step of the traditional scale is 2 in 58 (3.45 %); half of it, and of a percentage, is the limit.
-  const half = step.kind === 'notch' ? 1 / 58 : toNumber(step.by) / 200
+  const half = step.kind === 'notch' ? 1 / 58 : step.kind === 'percent' ? toNumber(step.by) / 200 : 0
   return Math.abs(x / end - 1) < half
 }
 

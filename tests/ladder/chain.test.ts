@@ -10,6 +10,10 @@ describe('the sections of a passage in the order of the music', () => {
     expect(runsOf([span(0, 5), span(4, 9), span(8, 12)])).toEqual([[0, 1, 2]])
   })
 
+  test('where one ends the next one begins, if both were cut at the same place', () => {
+    expect(runsOf([span(0, 4), span(4, 8)])).toEqual([[0, 1]])
+  })
+
   test('a small section that was cut out of two stands apart, wherever it is in the list', () => {
     expect(runsOf([span(0, 5), span(4, 9), span(8, 12), span(2, 9)])).toEqual([[0, 1, 2], [3]])
   })
@@ -43,6 +47,8 @@ describe('what is played as one', () => {
   test('ids stand for neighbors, in any order; with one left out, or one of another passage, for nothing', () => {
     const run = ['a', 'b', 'c', 'd']
     expect(stretchOf(['c', 'b'], run)).toEqual({ from: 1, to: 3 })
+    expect(stretchOf(['a', 'b'], run)).toEqual({ from: 0, to: 2 })
+    expect(stretchOf(run, run)).toEqual({ from: 0, to: 4 })
     expect(stretchOf(['a', 'c'], run)).toBeNull()
     expect(stretchOf(['a', 'x'], run)).toBeNull()
   })

@@ -212,7 +212,7 @@ export const FAULTS: readonly Fault[] = [
     stepping({ lost: s => ({ ...STEPS.lost(s), total: s.total }) }),
   ],
   ['a lost line leaves the last five', stepping({ lost: s => ({ ...STEPS.lost(s), recent: s.recent }) })],
-  ['ordered by the clock', reading(visit => (inOrder(visit) === visit ? visit : byTheClock(inOrder(visit))))],
+  ['ordered by the clock', reading(visit => byTheClock(inOrder(visit)))],
   ['a repeated line counts twice', reading(everyLineApart)],
   [
     'a tempo by hand keeps the row',

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import type { Event } from '../../src/ladder/event.ts'
 import { ceilings, fold } from '../../src/ladder/fold.ts'
-import { counts, practiced } from '../../src/ladder/history.ts'
+import { counts, practiced, summary } from '../../src/ladder/history.ts'
 import { typed } from '../../src/music/tempo.ts'
 import { histories } from './histories.ts'
 import { at, play, rules, script } from './live.ts'
@@ -33,6 +33,20 @@ describe('what a visit counts', () => {
 
   it('moves and openings are not played', () => {
     expect(counts(visit('[112][100]'))).toEqual({ clean: 0, verdicts: 0, played: 0 })
+  })
+})
+
+describe('what is kept of a visit', () => {
+  it('is where it stopped for a slip, with its place and tempo, and no clean one', () => {
+    const [open, ...others] = visit('CNC')
+    const placed = others.map(e => (e.kind === 'verdict' ? { ...e, place: '43.2' } : e))
+    expect(summary([open as Event, ...placed])?.stops).toEqual([{ place: '43.2', tempo: at(104) }])
+    expect(summary(visit('CNC'))?.stops).toEqual([])
+  })
+
+  it('is nothing once its opening is lost', () => {
+    expect(summary(visit('CNC').slice(1))).toBeNull()
+    expect(summary([])).toBeNull()
   })
 })
 

@@ -51,6 +51,12 @@ describe('sections that are joined', () => {
     expect(JOIN_RULES).toEqual({ up: { kind: 'row', n: 2 }, slips: 2, top: 5 })
   })
 
+  it('without a start reach down to the mark at or below 30 % of the goal, or to where they begin', () => {
+    // 30 % of 132 is 39.6; the marks go on below 40 in steps of two.
+    expect(typed(joined([part(112), part(120)], null, null).rungs[0] as Tempo)).toBe('38')
+    expect(typed(joined([part(36), part(120)], null, null).rungs[0] as Tempo)).toBe('33.12')
+  })
+
   it('count ceilings as shares of their own goals, where a part begins at another tempo', () => {
     // 84 of 99 is 112 of 132.
     expect(here(joined([part(84, 99), part(120)]))).toBe('100')

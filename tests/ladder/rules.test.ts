@@ -1,6 +1,16 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { DEFAULT_RULES, parseUp, type Up, upText, upWords } from '../../src/ladder/rules.ts'
+import {
+  DEFAULT_RULES,
+  dayStartText,
+  parseDayStart,
+  parseSlips,
+  parseUp,
+  slipsText,
+  type Up,
+  upText,
+  upWords,
+} from '../../src/ladder/rules.ts'
 import { ok } from '../../src/music/result.ts'
 import { anyText } from '../music/any.ts'
 
@@ -65,5 +75,34 @@ describe('when a rung is done, as it is typed', () => {
 
   it('unless said otherwise: three in a row up, two slips down, five in a row at the goal', () => {
     expect(DEFAULT_RULES).toEqual({ up: { kind: 'row', n: 3 }, slips: 2, top: 5 })
+  })
+})
+
+describe('after how many slips in a row it goes back, as it is typed', () => {
+  it.each([0, 1, 2, 5, 9])('%d reads back from its text', n => {
+    expect(parseSlips(slipsText(n))).toEqual(ok(n))
+  })
+
+  it('is never, or a number from 1 to 9', () => {
+    expect(parseSlips(' Never ')).toEqual(ok(0))
+    expect([0, 1, 9].map(slipsText)).toEqual(['never', '1', '9'])
+    for (const s of ['', '10', '-1', '2.5', 'two', 'nevermore'])
+      expect(parseSlips(s)).toMatchObject({
+        ok: false,
+        problem: { field: 'slips', got: s, accepted: 'a number from 1 to 9, or never' },
+      })
+  })
+})
+
+describe('at which share of the ceiling a day begins, as it is typed', () => {
+  it.each([80, 97, 100])('%d % reads back from its text', n => {
+    expect(parseDayStart(`${n}%`)).toEqual(ok(n / 100))
+    expect(parseDayStart(`${n} %`)).toEqual(ok(n / 100))
+    expect(parseDayStart(String(n))).toEqual(ok(n / 100))
+    expect(dayStartText(n / 100)).toBe(`${n}%`)
+  })
+
+  it.each(['79%', '101%', '97.5%', '', '%', '0.97'])('%j is refused with what is accepted', s => {
+    expect(parseDayStart(s)).toMatchObject({ ok: false, problem: { field: 'day start', got: s } })
   })
 })

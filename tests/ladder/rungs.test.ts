@@ -92,6 +92,7 @@ describe('a ladder by other steps', () => {
       expect(tempoRatio(t, all[i] as Tempo)).toBeCloseTo(2 ** (1 / 12), 3)
     })
     expect(said(80, 90, { kind: 'count', rungs: 2 })).toBe('80 90')
+    expect(built(tempo(60), tempo(240), { kind: 'count', rungs: 200 })).toHaveLength(200)
   })
 
   it.each([1, 0, -3, 2.5, 201, Number.NaN])('%d rungs are refused', n => {
@@ -121,6 +122,7 @@ describe('the ends of a ladder', () => {
 
   it('equal ends make one rung, in the note value of the goal', () => {
     expect(built(tempo(120), tempo(80, DOTTED), NOTCH)).toEqual([tempo(80, DOTTED)])
+    expect(rungs(tempo(120), tempo(120), NOTCH, 'down')).toEqual(ok([tempo(120)]))
   })
 
   it('rungs count in the note value of the goal; the start is converted exactly', () => {
@@ -228,6 +230,7 @@ describe('a step as it is typed', () => {
       ),
     )
     expect(stepText({ kind: 'count', rungs: 12 })).toBe('12 rungs')
+    expect(stepText(NOTCH)).toBe('notch')
   })
 })
 

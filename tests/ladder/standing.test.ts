@@ -1,8 +1,8 @@
 import { describe, expect, test } from 'vitest'
 import { historiesOf, type Visit } from '../../src/ladder/history.ts'
-import { sectionKey, takeKey } from '../../src/ladder/key.ts'
+import { joinKey, sectionKey, takeKey } from '../../src/ladder/key.ts'
 import { DEFAULT_RULES } from '../../src/ladder/rules.ts'
-import { type Ladder, standing, verdictsOn } from '../../src/ladder/standing.ts'
+import { type Ladder, openingTomorrow, standing, verdictsOn } from '../../src/ladder/standing.ts'
 import { type Tempo, tempo, typed } from '../../src/music/tempo.ts'
 
 const KEY = sectionKey('weir0001')
@@ -68,6 +68,97 @@ describe('where a ladder stands', () => {
     const all = standing(ladder, historiesOf([visit('2031-03-14', 112), cold]), NOW)
     expect([at(all.ceiling), at(all.secure)]).toEqual(['112', '100'])
     expect(all.takes).toEqual([{ day: '2031-03-14', tempo: tempo(100), clean: true }])
+  })
+})
+
+describe('ready', () => {
+  const cold = (day: string, bpm: number, clean = true) =>
+    visit(day, clean ? bpm : null, {
+      key: takeKey('cold', KEY),
+      last: { tempo: tempo(bpm), slipped: !clean, time: `${day}T10:00:00.000Z`, offset: 0 },
+    })
+  const reached = [visit('2031-03-12', 116), visit('2031-03-13', 120), visit('2031-03-14', 108)]
+  const since = (...visits: readonly Visit[]) => standing(ladder, historiesOf(visits), NOW).readySince
+
+  test('is the day on which the goal was first completed, or the second clean cold take at it', () => {
+    expect(since(...reached, cold('2031-03-10', 120), cold('2031-03-11', 120))).toBe('2031-03-13')
+    expect(since(...reached, cold('2031-03-10', 120), cold('2031-03-14', 120))).toBe('2031-03-14')
+    const again = [...reached, visit('2031-03-15', 120)]
+    expect(since(...again, cold('2031-03-10', 120), cold('2031-03-11', 120))).toBe('2031-03-13')
+  })
+
+  test('is nothing before the goal was completed, and nothing without cold takes', () => {
+    expect(since(visit('2031-03-12', 116), cold('2031-03-13', 120), cold('2031-03-14', 120))).toBeNull()
+    expect(since(...reached)).toBeNull()
+    expect(standing(ladder, historiesOf(reached), NOW).ready).toBe(false)
+  })
+})
+
+describe('a section that was never played', () => {
+  const passage = sectionKey('weir')
+  const inside = { ...ladder, within: { key: passage, goal: tempo(132) } }
+
+  test('begins from what its passage has reached, as a share of its own goal', () => {
+    // 112 of 132 is 101.8 of 120; 92 % of it is 93.7: the mark at or below it is 92.
+    const all = historiesOf([visit('2031-03-14', 112, { key: passage })])
+    expect(at(standing(inside, all, NOW).next)).toBe('92')
+    expect(at(standing(ladder, all, NOW).next)).toBe('72')
+  })
+
+  test('begins at its start where the passage has reached nothing, and from its own ceiling once it has one', () => {
+    expect(at(standing(inside, historiesOf([visit('2031-03-14', null, { key: passage })]), NOW).next)).toBe(
+      '72',
+    )
+    const both = historiesOf([visit('2031-03-13', 112, { key: passage }), visit('2031-03-14', 84)])
+    expect(at(standing(inside, both, NOW).next)).toBe('80')
+  })
+})
+
+describe('sections that are joined', () => {
+  const [a, b, c] = ['weir1', 'weir2', 'weir3'] as const
+  const join = (...ids: readonly string[]): Ladder => ({
+    ...ladder,
+    key: joinKey(ids),
+    joins: ids.map(id => ({ id, goal: tempo(120) })),
+  })
+  const on = (id: string, bpm: number | null) => visit('2031-03-14', bpm, { key: sectionKey(id) })
+  const next = (l: Ladder, ...visits: readonly Visit[]) => at(standing(l, historiesOf(visits), NOW).next)
+
+  test('begin at the rung at or below 92 % of the lower ceiling', () => {
+    // 92 % of 100 is 92, of 112 is 103.04.
+    expect(next(join(a, b), on(a, 112), on(b, 100))).toBe('92')
+    expect(next(join(a, b), on(a, 112), on(b, 116))).toBe('100')
+  })
+
+  test('begin at the start while one of them has no ceiling', () => {
+    expect(next(join(a, b), on(a, 112))).toBe('72')
+    expect(next(join(a, b), on(a, 112), on(b, null))).toBe('72')
+  })
+
+  test('two that were played as one before count as one, with what they reached together', () => {
+    const together = visit('2031-03-14', 92, { key: joinKey([a, b]) })
+    // 92 % of 92 is 84.6, and the first two alone would give more.
+    expect(next(join(a, b, c), on(a, 112), on(b, 112), on(c, 116), together)).toBe('84')
+    // Tried without a rung done, they do not.
+    const tried = visit('2031-03-14', null, { key: joinKey([a, b]) })
+    expect(next(join(a, b, c), on(a, 112), on(b, 112), on(c, 116), tried)).toBe('100')
+  })
+})
+
+describe('tomorrow', () => {
+  const tomorrow = (reached: number | null, ...visits: readonly Visit[]) =>
+    at(openingTomorrow(ladder, historiesOf(visits), reached === null ? null : tempo(reached), tempo(88)))
+
+  test('begins below the higher of what is known and what was reached today', () => {
+    expect(tomorrow(104)).toBe('100')
+    expect(tomorrow(null, visit('2031-03-14', 104))).toBe('100')
+    expect(tomorrow(92, visit('2031-03-14', 104))).toBe('100')
+    expect(tomorrow(104, visit('2031-03-14', 92))).toBe('100')
+  })
+
+  test('begins at the start where nothing was reached, or looks for one', () => {
+    expect(tomorrow(null)).toBe('72')
+    expect(openingTomorrow({ ...ladder, start: null }, historiesOf([]), null, tempo(88))).toBeNull()
   })
 })
 
