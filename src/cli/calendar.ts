@@ -14,9 +14,8 @@ import type { Work } from '../plan/work.ts'
 import { partsOf, type Subject, seamsOf, worksOf } from '../plan/works.ts'
 import { isOpen } from '../repertoire/piece.ts'
 import { dayTitle, itemText } from '../screens/today/line-words.ts'
-import { must, Stop } from './stop.ts'
-
-export type CalendarTyped = { readonly out?: string; readonly minutes?: string }
+import { must, Stop } from './command.ts'
+import type { Typed } from './commands.ts'
 
 /** Days are planned no farther ahead than this; a later date stands alone. */
 const FARTHEST = 120
@@ -63,7 +62,7 @@ const dateEvents = (parts: readonly Subject[], today: string): readonly DayEvent
 }
 
 /** The days until the last date, and the dates, as iCalendar. */
-export const calendarCommand = async (ctx: Context, t: CalendarTyped): Promise<Outcome> => {
+export const calendarCommand = async (ctx: Context, t: Typed<'calendar'>): Promise<Outcome> => {
   const { least, most, usual } = DAY_MINUTES
   const out = t.out ?? ''
   if (!out.toLowerCase().endsWith('.ics')) must(problem('--out', out, 'a file that ends in .ics'))

@@ -10,26 +10,21 @@ import { parseTempo, tempo } from '../music/tempo.ts'
 import { customaryBeat, newClick, type State } from '../screens/click/reduce.ts'
 import { RATE } from '../sound/stream.ts'
 import { clickPlan } from '../visit/target.ts'
-import { parseHow, type Typed } from './options.ts'
-import { must } from './stop.ts'
-
-/** `gradino click`, as typed. */
-export type ClickTyped = Pick<
-  Typed,
-  'meter' | 'subdivide' | 'pulse' | 'beats' | 'on' | 'off' | 'countIn' | 'output'
-> & { readonly tempo?: string }
+import { must } from './command.ts'
+import type { Typed } from './commands.ts'
+import { parseHow } from './options.ts'
 
 /** Beats a minute where no tempo was typed: a beat a second. */
 const TEMPO = 60
 
 /** This click has no ladder: what changes with the tempo is refused. */
-const fixed = <K extends keyof Clicked>(t: ClickTyped, k: K): void => {
+const fixed = <K extends keyof Clicked>(t: Typed<'click'>, k: K): void => {
   if (t[k]?.includes(';') || /\bfrom\b/i.test(t[k] ?? ''))
     must(problem(k, t[k] ?? '', 'one value without "from": only a ladder changes the click with its tempo'))
 }
 
 /** Throws Stop with one sentence. */
-export const readClick = (t: ClickTyped): State => {
+export const readClick = (t: Typed<'click'>): State => {
   const meter = must(parseMeter(t.meter ?? '4/4'))
   const at = must(t.tempo === undefined ? ok(tempo(TEMPO, customaryBeat(meter))) : parseTempo(t.tempo))
   for (const k of ['pulse', 'subdivide', 'beats', 'on', 'off'] as const) fixed(t, k)
@@ -46,7 +41,7 @@ export const readClick = (t: ClickTyped): State => {
 }
 
 /** Just the click, on a screen, or as lines with `--plain`. */
-export const clickCommand = async (ctx: Context, t: ClickTyped): Promise<Outcome> => {
+export const clickCommand = async (ctx: Context, t: Typed<'click'>): Promise<Outcome> => {
   const click = readClick(t)
   const how = must(parseHow(ctx, t.output, 'The click'))
   const left = await inRoom(ctx, { how }, async room => {

@@ -1,9 +1,42 @@
 import { UP_TYPED } from '../ladder/rules.ts'
-import { type CommandRow, LADDER, MUSIC, OUTPUT } from './command-row.ts'
-import { PIECE } from './piece-row.ts'
+import type { CommandRow, TypedBehind } from './command.ts'
+import { PIECE } from './piece-commands.ts'
+
+/** Options that several commands share. */
+const LADDER = [
+  ['--start <tempo>', 'start tempo: 60, or dotted-quarter=60'],
+  ['--goal <tempo>', 'goal tempo: 120, or dotted-quarter=80'],
+  ['--step <step>', 'notch (the traditional scale), 4% or +4'],
+  ['--rungs <number>', 'this many rungs in equal ratio, start and goal included'],
+  ['--down', 'lead down, from a faster start to a slower goal'],
+] as const
+
+const MUSIC = [
+  ['--meter <meter>', '4/4, 6/8, 2+2+3/8 ...'],
+  ['--measures <number>', 'how many measures the passage has'],
+  ['--pickup <note value>', 'length of the pick-up'],
+  ['--count-in <measures>', 'measures of count-in'],
+  ['--subdivide <number>', 'clicks per beat; otherwise 2 (3 in a dotted one) while it is slow'],
+  ['--pulse <note value>', 'the note value to count and click: half, or "quarter; half from 100"'],
+  ['--beats <numbers>', 'click on these beats only: 2,4, or "all; 1 from 112"'],
+  ['--on <measures>', 'click for this many measures, with --off: 2, or "all; 2 from 126"'],
+  ['--off <measures>', 'then be silent for this many'],
+  ['--rests <measures>', 'count this many measures of rest before the entrance, with --take entrance'],
+  [
+    '--tempo-changes <when>',
+    'play tempo changes from this share of the goal on: 60% (usually 80%), or always',
+  ],
+  ['--free-ritardando', 'no click while the tempo slows down'],
+  ['--rhythm <name>', 'an altered rhythm, by name or ratios: long-short, 3:1, 5:1:1:1/2'],
+  ['--run <note value>', 'length of the running notes to alter (16th)'],
+  ['--guide <what>', 'notes: the guide taps the rhythm of an imported part; or none'],
+  ['--seam <what>', 'only where joined sections meet: beat or measure'],
+] as const
+
+export const OUTPUT = ['--output <name>', 'auto, silent, or an output that gradino sound lists'] as const
 
 /** All commands, in the order of the help. */
-export const COMMANDS: readonly CommandRow[] = [
+export const COMMANDS = [
   {
     name: 'practice [passage]',
     group: 'Practice',
@@ -26,7 +59,6 @@ export const COMMANDS: readonly CommandRow[] = [
       ['--end <end>', 'which end of a goal range to take: lower or upper; otherwise in turn'],
       OUTPUT,
     ],
-    load: () => import('./practice.ts').then(m => m.practiceCommand),
   },
   {
     name: 'click',
@@ -43,21 +75,18 @@ export const COMMANDS: readonly CommandRow[] = [
       ['--count-in <measures>', 'measures of count-in (usually none)'],
       OUTPUT,
     ],
-    load: () => import('./click.ts').then(m => m.clickCommand),
   },
   {
     name: 'read <name>',
     group: 'Practice',
     says: 'read PIECE or PIECE/PASSAGE through once, slowly; press at hard spots, and they become sections',
     options: [['--at <tempo>', 'the tempo; otherwise the notch below 60 % of the goal'], OUTPUT],
-    load: () => import('./read.ts').then(m => m.readCommand),
   },
   {
     name: 'warmup [name]',
     group: 'Practice',
     says: 'play a warm-up; gradino presets lists them',
     options: [OUTPUT],
-    load: () => import('./warmup.ts').then(m => m.warmupCommand),
   },
   {
     name: 'demo',
@@ -68,14 +97,12 @@ export const COMMANDS: readonly CommandRow[] = [
       ['--out <folder>', 'keep its sound, onsets, journal and last screen in this folder'],
       OUTPUT,
     ],
-    load: () => import('./demo.ts').then(m => m.demoCommand),
   },
   PIECE,
   {
     name: 'pieces',
     group: 'Pieces',
     says: 'list your pieces: goals, ceilings, dates, and where the next visit begins',
-    load: () => import('./pieces.ts').then(m => m.piecesCommand),
   },
   {
     name: 'today',
@@ -85,13 +112,11 @@ export const COMMANDS: readonly CommandRow[] = [
       ['--minutes <number>', 'how many minutes you have, rests included (40)'],
       ['--date <date>', 'plan a day to come: tomorrow, Friday, "in 6 days"'],
     ],
-    load: () => import('./today.ts').then(m => m.todayCommand),
   },
   {
     name: 'progress [name]',
     group: 'Plan and progress',
     says: 'show how each section climbed, with a forecast',
-    load: () => import('./progress.ts').then(m => m.progressCommand),
   },
   {
     name: 'diary',
@@ -102,7 +127,6 @@ export const COMMANDS: readonly CommandRow[] = [
       ['--csv <file>', 'write a table; of all days, unless you name the first'],
       ['--check', 'read every line of every file and report any damage'],
     ],
-    load: () => import('./diary.ts').then(m => m.diaryCommand),
   },
   {
     name: 'calendar',
@@ -112,7 +136,6 @@ export const COMMANDS: readonly CommandRow[] = [
       ['--out <file>', 'the file to write; its name ends in .ics'],
       ['--minutes <number>', 'how many minutes you practice a day (40)'],
     ],
-    load: () => import('./calendar.ts').then(m => m.calendarCommand),
   },
   {
     name: 'note [text...]',
@@ -127,14 +150,12 @@ export const COMMANDS: readonly CommandRow[] = [
       ['--for <name>', 'what it is about: PIECE or PIECE/PASSAGE'],
       ['--take-back [id]', "take back today's latest note, or the one with this id"],
     ],
-    load: () => import('./note.ts').then(m => m.noteCommand),
   },
   {
     name: 'notes',
     group: 'Notes and lessons',
     says: 'list all your notes',
     options: [['--ids', 'show the id of each note, so you can take one back']],
-    load: () => import('./notes.ts').then(m => m.notesCommand),
   },
   {
     name: 'report <name>',
@@ -145,14 +166,12 @@ export const COMMANDS: readonly CommandRow[] = [
       ['--from <date>', 'the first day: "2 weeks ago"; otherwise the first day you played it'],
       ['--with-notes', 'include your own notes, even those about pain'],
     ],
-    load: () => import('./report.ts').then(m => m.reportCommand),
   },
   {
     name: 'ladder',
     group: 'Click tracks',
     says: 'print the rungs from start to goal',
     options: [...LADDER],
-    load: () => import('./ladder.ts').then(m => m.ladderCommand),
   },
   {
     name: 'render [passage]',
@@ -167,13 +186,11 @@ export const COMMANDS: readonly CommandRow[] = [
       ['--rate <number>', 'samples a second (48000)'],
       ['--onsets <file>', 'also write a table of all clicks as JSON: frame, seconds, role, measure, beat'],
     ],
-    load: () => import('./render.ts').then(m => m.renderCommand),
   },
   {
     name: 'presets',
     group: 'Presets',
     says: 'list warm-ups, ladder rules and rhythms',
-    load: () => import('./preset-list.ts').then(m => m.presetsCommand),
   },
   {
     name: 'preset',
@@ -184,7 +201,6 @@ export const COMMANDS: readonly CommandRow[] = [
         name: 'add <file>',
         says: 'add a preset that someone shared',
         options: [['--replace', 'replace your own preset of that name']],
-        load: () => import('./preset.ts').then(m => m.presetAddCommand),
       },
       {
         name: 'save <name>',
@@ -198,7 +214,6 @@ export const COMMANDS: readonly CommandRow[] = [
           ['--words <text>', 'describe it in a few words'],
           ['--replace', 'replace your own preset of that name'],
         ],
-        load: () => import('./preset.ts').then(m => m.presetSaveCommand),
       },
     ],
   },
@@ -236,7 +251,6 @@ export const COMMANDS: readonly CommandRow[] = [
       ['--rules <preset>', 'take all four from a preset: usual, gentle ...'],
       ['--steady <yes or no>', 'keep more sound ready, for a busy computer'],
     ],
-    load: () => import('./setup.ts').then(m => m.setupCommand),
   },
   {
     name: 'sound',
@@ -248,12 +262,25 @@ export const COMMANDS: readonly CommandRow[] = [
       ['--offset', 'press with the click to measure how late you hear it (wireless headphones)'],
       ['--output <name>', 'play through this output'],
     ],
-    load: () => import('./sound.ts').then(m => m.soundCommand),
   },
   {
     name: 'completion <page>',
     group: 'Installation and help',
     says: 'print Tab completion for bash, zsh or fish: source <(gradino completion bash); or man, the manual page',
-    load: () => import('./completion.ts').then(m => m.completionCommand),
   },
-]
+] as const satisfies readonly CommandRow[]
+
+type Row = (typeof COMMANDS)[number]
+type Under<R> = R extends { readonly under: readonly (infer U)[] } ? U : never
+type Word<R> = R extends { readonly name: infer N } ? (N extends `${infer W} ${string}` ? W : N) : never
+type PathOf<R> = R extends { readonly under: unknown }
+  ? `${Word<R> & string} ${Word<Under<R>> & string}`
+  : Word<R>
+type Called<R, W> = R extends unknown ? (Word<R> extends W ? R : never) : never
+
+/** "click", "piece add": every command that does something. */
+export type CommandPath = PathOf<Row>
+/** The options of a command, as typed. */
+export type Typed<P extends CommandPath> = TypedBehind<
+  P extends `${infer A} ${infer B}` ? Called<Under<Called<Row, A>>, B> : Called<Row, P>
+>

@@ -1,13 +1,11 @@
 import type { Command } from 'commander'
 import { version } from '../../package.json'
 import type { Context, Outcome } from '../app/context.ts'
+import { must } from './command.ts'
 import { oneOf } from './options.ts'
-import { bashCompletion } from './shell/bash.ts'
-import { fishCompletion } from './shell/fish.ts'
 import { manPage } from './shell/man.ts'
+import { bashCompletion, fishCompletion, zshCompletion } from './shell/scripts.ts'
 import { type Told, tell } from './shell/told.ts'
-import { zshCompletion } from './shell/zsh.ts'
-import { must } from './stop.ts'
 
 const PAGES: Readonly<Record<'bash' | 'zsh' | 'fish' | 'man', (told: Told) => string>> = {
   bash: bashCompletion,

@@ -1,16 +1,15 @@
 import type { Context, Outcome } from '../app/context.ts'
 import { giveDemo } from '../app/demo/give.ts'
 import { problem } from '../music/result.ts'
+import { must, Stop } from './command.ts'
+import type { Typed } from './commands.ts'
 import { parseOutput } from './options.ts'
-import { must, Stop } from './stop.ts'
-
-export type DemoTyped = { readonly fast?: boolean; readonly out?: string; readonly output?: string }
 
 const NEEDS =
   'The demonstration needs a terminal; --plain gives lines instead, and --fast needs neither terminal nor sound.'
 
 /** A demonstration; its journal stays where a home was named, and else leaves no trace. */
-export const demoCommand = async (ctx: Context, t: DemoTyped): Promise<Outcome> => {
+export const demoCommand = async (ctx: Context, t: Typed<'demo'>): Promise<Outcome> => {
   const { fast = false, out } = t
   if (fast && t.output !== undefined && t.output !== 'silent')
     must(problem('--output', t.output, 'silent, or leave it out: --fast has no sound'))

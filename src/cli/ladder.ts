@@ -4,11 +4,12 @@ import { quickStart } from '../ladder/start.ts'
 import { decimal } from '../music/fraction.ts'
 import { noteValueName } from '../music/note-value.ts'
 import { typed } from '../music/tempo.ts'
-import { parseEnds, parseSteps, type Typed } from './options.ts'
-import { must } from './stop.ts'
+import { must } from './command.ts'
+import type { Typed } from './commands.ts'
+import { parseEnds, parseSteps } from './options.ts'
 
 /** Prints the rungs from start to goal. */
-export const ladderCommand = (_: Context, t: Typed): Outcome => {
+export const ladderCommand = (_: Context, t: Typed<'ladder'>): Outcome => {
   const { start, goal } = must(parseEnds(t))
   const all = must(rungs(start ?? quickStart(goal), goal, must(parseSteps(t)), t.down ? 'down' : 'up'))
   const unit = noteValueName(goal.unit)

@@ -14,25 +14,15 @@ import {
 import { addNotes, readNotes, takeBackNote } from '../store/notes.ts'
 import { removedPieces } from '../store/removed-pieces.ts'
 import { repertoire } from '../store/repertoire.ts'
-import { must } from './stop.ts'
+import { must } from './command.ts'
+import type { Typed } from './commands.ts'
 
 const FLAGS = ['tomorrow', 'teacher', 'pain', 'wrong'] as const
 type Flag = (typeof FLAGS)[number]
 
-export type NoteTyped = {
-  readonly tomorrow?: boolean
-  readonly teacher?: boolean
-  readonly pain?: boolean
-  readonly wrong?: string
-  readonly at?: string
-  readonly for?: string
-  /** The id of a note; `true` = the latest of today. */
-  readonly takeBack?: string | true
-}
-
 const LONGEST_PLACE = 20
 
-const kindOf = (t: NoteTyped): Flag | 'note' => {
+const kindOf = (t: Typed<'note'>): Flag | 'note' => {
   const [kind, other] = FLAGS.filter(f => t[f] !== undefined)
   if (other) must(problem('kind of note', `--${kind} --${other}`, `one of --${FLAGS.join(', --')}`))
   return kind ?? 'note'
@@ -62,7 +52,7 @@ const subjectOf = async (ctx: Context, name: string | undefined): Promise<NoteAb
 }
 
 /** Takes a note back, and says which: the latest of today, or one by its id. */
-const takeBack = async (ctx: Context, t: NoteTyped, words: readonly string[]): Promise<Outcome> => {
+const takeBack = async (ctx: Context, t: Typed<'note'>, words: readonly string[]): Promise<Outcome> => {
   const { takeBack: id, ...rest } = t
   const [other] = Object.keys(rest)
   if (words.length > 0 || other !== undefined)
@@ -92,7 +82,11 @@ const takeBack = async (ctx: Context, t: NoteTyped, words: readonly string[]): P
 }
 
 /** Keeps one of the player's own notes, or takes one back. */
-export const noteCommand = async (ctx: Context, words: readonly string[], t: NoteTyped): Promise<Outcome> => {
+export const noteCommand = async (
+  ctx: Context,
+  words: readonly string[],
+  t: Typed<'note'>,
+): Promise<Outcome> => {
   if (t.takeBack !== undefined) return takeBack(ctx, t, words)
   const k = kindOf(t)
   if (t.at !== undefined && k !== 'wrong')

@@ -5,11 +5,10 @@ import { noteDay } from '../repertoire/note.ts'
 import { notesTrouble, readNotes } from '../store/notes.ts'
 import { removedPieces } from '../store/removed-pieces.ts'
 import { repertoire } from '../store/repertoire.ts'
-
-export type NotesTyped = { readonly ids?: boolean }
+import type { Typed } from './commands.ts'
 
 /** All notes of the player, oldest first. */
-export const notesCommand = async (ctx: Context, t: NotesTyped = {}): Promise<Outcome> => {
+export const notesCommand = async (ctx: Context, t: Typed<'notes'> = {}): Promise<Outcome> => {
   const [read, { pieces }, removed] = await Promise.all([
     readNotes(ctx.home),
     repertoire(ctx.home).list(),

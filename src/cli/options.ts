@@ -16,44 +16,9 @@ import type { Fast } from '../visit/fast.ts'
 import { GUIDES, type Wishes } from '../visit/subject.ts'
 import type { End } from '../visit/takes.ts'
 import type { LadderPreset } from '../warm-up/preset.ts'
+import type { Typed } from './commands.ts'
 
-/** The options that several commands share, as typed. */
-export type Typed = {
-  readonly start?: string
-  readonly goal?: string
-  readonly step?: string
-  readonly rungs?: string
-  readonly clean?: string
-  readonly slips?: string
-  readonly dayStart?: string
-  readonly meter?: string
-  readonly measures?: string
-  readonly pickup?: string
-  readonly countIn?: string
-  readonly subdivide?: string
-  readonly after?: string
-  readonly output?: string
-  readonly rhythm?: string
-  readonly run?: string
-  readonly guide?: string
-  readonly pulse?: string
-  readonly beats?: string
-  readonly on?: string
-  readonly off?: string
-  readonly rests?: string
-  readonly tempoChanges?: string
-  readonly freeRitardando?: boolean
-  readonly seam?: string
-  readonly take?: string
-  readonly end?: string
-  readonly down?: boolean
-  readonly rules?: string
-  readonly rest?: string
-  readonly keys?: string
-  readonly slowFast?: string | true
-}
-
-export const parseSteps = (t: Typed): Result<RungStep> => {
+export const parseSteps = (t: Typed<'ladder'>): Result<RungStep> => {
   if (t.rungs !== undefined && t.step !== undefined)
     return problem('--rungs', t.rungs, 'either --rungs or --step, not both')
   if (t.rungs === undefined) return parseStep(t.step ?? 'notch')
@@ -62,7 +27,9 @@ export const parseSteps = (t: Typed): Result<RungStep> => {
 }
 
 /** Goal, and the start where one was typed; a goal below the start is refused. */
-export const parseEnds = (t: Typed): Result<{ readonly start: Tempo | null; readonly goal: Tempo }> =>
+export const parseEnds = (
+  t: Typed<'ladder'>,
+): Result<{ readonly start: Tempo | null; readonly goal: Tempo }> =>
   attempt(need => {
     if (t.goal === undefined) need(problem('goal tempo', '', '--goal with beats a minute, like --goal 120'))
     const goal = need(parseTempo(t.goal ?? '', 'goal tempo'))
@@ -88,7 +55,7 @@ const maybe = <T>(text: string | undefined, read: (text: string) => Result<T>): 
   text === undefined ? ok(undefined) : read(text)
 
 /** One at the goal after ten slow ones, as typed, else as the rules have it; only upward and in even rhythm. */
-export const parseFast = (t: Typed, rules: LadderPreset['fast']): Result<Fast | null> => {
+export const parseFast = (t: Typed<'practice'>, rules: LadderPreset['fast']): Result<Fast | null> => {
   const typed = t.slowFast === true ? 'beat' : t.slowFast
   const apart = t.down || t.rhythm !== undefined
   if (typed !== undefined && typed !== 'beat' && typed !== 'section')
@@ -100,7 +67,7 @@ export const parseFast = (t: Typed, rules: LadderPreset['fast']): Result<Fast | 
 }
 
 /** What is asked of a visit by options; names are those of the presets. */
-export const parseAsked = (t: Typed, presets: Presets): Result<Wishes> =>
+export const parseAsked = (t: Typed<'practice'>, presets: Presets): Result<Wishes> =>
   attempt(need => {
     const rules = need(maybe(t.rules, name => ladderNamed(presets, name)))
     const step = t.step ?? (t.rungs === undefined ? rules?.step : undefined)
@@ -134,7 +101,7 @@ export const parseAsked = (t: Typed, presets: Presets): Result<Wishes> =>
   })
 
 /** Where joined sections meet. */
-export const parseSeam = (t: Typed): Result<'beat' | 'measure' | undefined> =>
+export const parseSeam = (t: Typed<'practice'>): Result<'beat' | 'measure' | undefined> =>
   maybe(t.seam, s => oneOf(s, 'seam', ['beat', 'measure']))
 
 export const parseOutput = (typed: string | undefined): Result<OutputWord | undefined> =>
@@ -163,7 +130,9 @@ const parseTake = (s: string): Result<TakeKind> => {
 }
 
 /** How it is practiced this time, and what is played first. */
-export const parseManner = (t: Typed): Result<Manner & { readonly take?: TakeKind; readonly end?: End }> =>
+export const parseManner = (
+  t: Typed<'practice'>,
+): Result<Manner & { readonly take?: TakeKind; readonly end?: End }> =>
   attempt(need =>
     given({
       output: need(parseOutput(t.output)),

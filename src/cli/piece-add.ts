@@ -3,9 +3,9 @@ import { addPassage, aroundOf } from '../app/edit-piece.ts'
 import { pieceJson, repertoireNow } from '../app/repertoire-rows.ts'
 import { goalText, spoken } from '../music/tempo.ts'
 import type { Passage } from '../repertoire/piece.ts'
-import type { EditTyped } from './edit-options.ts'
-import { editsOf } from './edit-typed.ts'
-import { must } from './stop.ts'
+import { must } from './command.ts'
+import type { EditTyped } from './piece-commands.ts'
+import { editsOf } from './piece-edit.ts'
 
 /** Nothing stands in the lists of a passage that is not there yet. */
 const EMPTY: Passage = { id: 'none', name: 'new', meter: '4/4', count: 1, pickup: null, goal: '999' }

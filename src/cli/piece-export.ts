@@ -4,7 +4,7 @@ import { writeFiles } from '../app/write-files.ts'
 import { problem } from '../music/result.ts'
 import { pieceText } from '../repertoire/piece.ts'
 import { repertoire } from '../store/repertoire.ts'
-import { must } from './stop.ts'
+import { must } from './command.ts'
 
 /** Writes a piece, or one of its passages, as a file that `piece import` reads. What was practiced is not in it. */
 export const pieceExportCommand = async (

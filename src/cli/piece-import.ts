@@ -1,6 +1,6 @@
 import type { Context, Outcome } from '../app/context.ts'
 import { type ImportTyped, importFile, readFile } from '../app/import-piece.ts'
-import { must } from './stop.ts'
+import { must } from './command.ts'
 
 /** What the screen asks: with one of these the player has said what is wanted. */
 const CHOICES = ['part', 'movement', 'pieces', 'passages', 'whole', 'from', 'to', 'asPlayed', 'goal'] as const

@@ -3,7 +3,7 @@ import type { Context, Outcome } from '../app/context.ts'
 import type { Passage } from '../repertoire/piece.ts'
 import { type Kept, repertoire } from '../store/repertoire.ts'
 import type { Done } from '../store/trouble.ts'
-import { must, Stop } from './stop.ts'
+import { must, Stop } from './command.ts'
 
 const KEPT = 'What you practiced stays in the journal.'
 

@@ -29,10 +29,8 @@ import { isOpen, type Passage, type Piece, type Section } from '../repertoire/pi
 import type { PassageRow } from '../screens/home/row.ts'
 import { inOneLine } from '../screens/home/words.ts'
 import { openSettings } from '../store/settings.ts'
-import { must } from './stop.ts'
-
-/** `gradino piece show`, as typed. */
-export type ShowTyped = { readonly breathSeconds?: string }
+import { must } from './command.ts'
+import type { Typed } from './commands.ts'
 
 /** A passage or section with its ladder's numbers. */
 type Unit = {
@@ -252,7 +250,11 @@ export const pieceShown = async (
 }
 
 /** A piece with all its passages, or one of them. */
-export const pieceShowCommand = async (ctx: Context, name: string, t: ShowTyped): Promise<Outcome> => {
+export const pieceShowCommand = async (
+  ctx: Context,
+  name: string,
+  t: Typed<'piece show'>,
+): Promise<Outcome> => {
   const capacity = t.breathSeconds === undefined ? null : must(parseCapacity(t.breathSeconds))
   const now = await repertoireNow(ctx)
   const { in: kept, passage } = must(findPiece(now.kept, name, false, now.notes))

@@ -6,16 +6,14 @@ import { parsePlace } from '../music/place.ts'
 import { ok, problem, type Result } from '../music/result.ts'
 import type { By } from '../music/sections.ts'
 import type { PassageForm } from '../repertoire/passage-form.ts'
+import { must } from './command.ts'
+import type { Typed } from './commands.ts'
 import { pieceShown } from './piece-show.ts'
-import { must } from './stop.ts'
-
-/** `gradino piece split`, as typed. */
-export type SplitTyped = { readonly by?: string; readonly at?: string; readonly again?: boolean }
 
 const BY = ['measure', 'half', 'beat'] as const
 
 /** Where to cut: by measures, halves or beats, or at places. */
-const parseBy = (t: SplitTyped, whole: PassageForm): Result<By> => {
+const parseBy = (t: Typed<'piece split'>, whole: PassageForm): Result<By> => {
   if ((t.by === undefined) === (t.at === undefined))
     return problem(
       'split',
@@ -36,7 +34,11 @@ const parseBy = (t: SplitTyped, whole: PassageForm): Result<By> => {
 }
 
 /** Cuts a passage into sections 1, 2, 3 ... */
-export const pieceSplitCommand = async (ctx: Context, name: string, t: SplitTyped): Promise<Outcome> => {
+export const pieceSplitCommand = async (
+  ctx: Context,
+  name: string,
+  t: Typed<'piece split'>,
+): Promise<Outcome> => {
   const { piece, passage, gone } = must(
     await splitPassage(ctx, name, whole => parseBy(t, whole), t.again === true),
   )

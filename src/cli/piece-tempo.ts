@@ -1,17 +1,15 @@
 import type { Context, Outcome } from '../app/context.ts'
 import { setTrueTempo } from '../app/true-tempo.ts'
 import { parseCapacity } from '../repertoire/breath-advice.ts'
-import { must } from './stop.ts'
-
-/** `gradino piece tempo`, as typed. */
-export type TempoTyped = { readonly breathSeconds?: string }
+import { must } from './command.ts'
+import type { Typed } from './commands.ts'
 
 /** The true tempo after a rehearsal: all goals of the piece in one ratio; what was practiced stays. */
 export const pieceTempoCommand = async (
   ctx: Context,
   name: string,
   text: string,
-  t: TempoTyped,
+  t: Typed<'piece tempo'>,
 ): Promise<Outcome> => {
   const capacity = t.breathSeconds === undefined ? null : must(parseCapacity(t.breathSeconds))
   return must(await setTrueTempo(ctx, name, text, capacity))

@@ -3,7 +3,8 @@ import { readPracticed } from '../app/now.ts'
 import { addPreset, copyPreset, saveRules } from '../app/presets.ts'
 import { parseDayStart, parseSlips, parseUp } from '../ladder/rules.ts'
 import { parseStep } from '../ladder/rungs.ts'
-import { must, Stop } from './stop.ts'
+import { must, Stop } from './command.ts'
+import type { Typed } from './commands.ts'
 
 export const presetAddCommand = async (
   ctx: Context,
@@ -11,18 +12,12 @@ export const presetAddCommand = async (
   t: { readonly replace?: boolean },
 ): Promise<Outcome> => must(await addPreset(ctx, file, t.replace === true))
 
-export type SaveTyped = {
-  readonly from?: string
-  readonly step?: string
-  readonly clean?: string
-  readonly slips?: string
-  readonly dayStart?: string
-  readonly words?: string
-  readonly replace?: boolean
-}
-
 /** "Save this as a preset": a copy of another one as it is played now, or the rules of a ladder. */
-export const presetSaveCommand = async (ctx: Context, name: string, t: SaveTyped): Promise<Outcome> => {
+export const presetSaveCommand = async (
+  ctx: Context,
+  name: string,
+  t: Typed<'preset save'>,
+): Promise<Outcome> => {
   const { from, step, clean, slips, dayStart, ...rest } = t
   if ((from === undefined) === ((step ?? clean ?? slips ?? dayStart) === undefined))
     throw new Stop(2, 'Say what to save: --from PRESET, or rules of a ladder (--step, --clean, --slips).')

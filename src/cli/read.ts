@@ -14,11 +14,9 @@ import type { Pass } from '../screens/reading/reduce.ts'
 import { RATE } from '../sound/stream.ts'
 import { repertoire } from '../store/repertoire.ts'
 import { placeText } from '../visit/subject.ts'
+import { must } from './command.ts'
+import type { Typed } from './commands.ts'
 import { parseHow } from './options.ts'
-import { must } from './stop.ts'
-
-/** `gradino read`, as typed. */
-export type ReadTyped = { readonly at?: string; readonly output?: string }
 
 /** A passage as it is read: slowly, each beat, with one measure of count-in. */
 const passOf = (piece: Piece, p: Passage, typed: Tempo | null): Pass => {
@@ -44,7 +42,7 @@ const passOf = (piece: Piece, p: Passage, typed: Tempo | null): Pass => {
 }
 
 /** One slow reading of a passage, or of all passages of a piece, on a screen or as lines with `--plain`. */
-export const readCommand = async (ctx: Context, name: string, t: ReadTyped): Promise<Outcome> => {
+export const readCommand = async (ctx: Context, name: string, t: Typed<'read'>): Promise<Outcome> => {
   const found = must(await repertoire(ctx.home).find(name))
   const { piece } = found.in
   const passages = found.passage ? [found.passage] : piece.passages

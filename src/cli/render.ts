@@ -21,16 +21,9 @@ import { ok, problem, type Result } from '../music/result.ts'
 import { parseTempo, spoken, type Tempo } from '../music/tempo.ts'
 import { formAt } from '../visit/sounding.ts'
 import type { Target } from '../visit/subject.ts'
-import { parseAsked, parseSeam, parseSteps, type Typed } from './options.ts'
-import { must, Stop } from './stop.ts'
-
-export type RenderTyped = Typed & {
-  readonly out?: string
-  readonly onsets?: string
-  readonly tempo?: string
-  readonly times?: string
-  readonly rate?: string
-}
+import { must, Stop } from './command.ts'
+import type { Typed } from './commands.ts'
+import { parseAsked, parseSeam, parseSteps } from './options.ts'
 
 /** More clicks than this in one file are a mistake of the keyboard (they would last days), and would fill the memory. */
 const MOST_CLICKS = 1_000_000
@@ -69,14 +62,14 @@ const formatOf = (file: string) =>
 const musicOf = async (
   ctx: Context,
   name: string | undefined,
-  t: RenderTyped,
+  t: Typed<'render'>,
 ): Promise<{ target: Target; tempos: readonly Tempo[] }> => {
   // A file may be cut at its first beat, so here, other than in practice, a count-in can be left out.
   const { countIn, ...rest } = t
   const without = countIn?.trim() === '0'
   const now = await readNow(ctx)
   const presets = await now.presets()
-  const find = async (typed: Typed): Promise<Target> => {
+  const find = async (typed: Typed<'render'>): Promise<Target> => {
     const target = must(await findTarget(now, name, must(parseAsked(typed, presets)), must(parseSeam(typed))))
     return without ? { ...target, click: { ...target.click, countIn: 0 } } : target
   }
@@ -141,7 +134,7 @@ const waitLines = ({ form, numbers }: Target): readonly string[] => {
 export const renderCommand = async (
   ctx: Context,
   name: string | undefined,
-  t: RenderTyped,
+  t: Typed<'render'>,
 ): Promise<Outcome> => {
   const out = t.out ?? ''
   const format = formatOf(out)

@@ -19,10 +19,9 @@ import {
 import { placeJson, stopRows, stopsJson, within } from '../plan/stops.ts'
 import { findPiece } from '../repertoire/find-piece.ts'
 import { type Note, noteDay } from '../repertoire/note.ts'
+import { must } from './command.ts'
+import type { Typed } from './commands.ts'
 import { type Report, reportPage } from './report-page.ts'
-import { must } from './stop.ts'
-
-export type ReportTyped = { readonly out?: string; readonly from?: string; readonly withNotes?: boolean }
 
 const KINDS = { md: markdownText, txt: plainText } as const
 
@@ -58,7 +57,7 @@ const reportJson = (r: Report) => ({
 })
 
 /** A page for a lesson about a piece, or about one of its passages; to a file, or as plain text. */
-export const reportCommand = async (ctx: Context, name: string, t: ReportTyped): Promise<Outcome> => {
+export const reportCommand = async (ctx: Context, name: string, t: Typed<'report'>): Promise<Outcome> => {
   const today = todayOf(ctx)
   const write = t.out === undefined ? plainText : writerOf(t.out)
   const typedFrom = t.from === undefined ? null : must(parseDay(t.from, '--from', { to: today }))

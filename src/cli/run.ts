@@ -1,10 +1,97 @@
-import { CommanderError } from 'commander'
-import { contextFrom, type Outcome } from '../app/context.ts'
+import { Command, CommanderError } from 'commander'
+import { version } from '../../package.json'
+import { type Context, contextFrom, type Outcome } from '../app/context.ts'
 import { printable } from '../music/result.ts'
 import { inWindow } from '../screens/today/wrap.ts'
+import { ALL_CAUTIONS } from '../screens/words.ts'
 import { StoreError } from '../store/trouble.ts'
-import { type Act, programOf } from './program.ts'
-import { Stop } from './stop.ts'
+import { type CommandRow, Stop } from './command.ts'
+import { COMMANDS, type CommandPath, OUTPUT } from './commands.ts'
+
+/** Gets what is named, the options as typed, and the command itself. */
+type Does = (ctx: Context, ...typed: never[]) => Promise<Outcome> | Outcome
+
+/** What a command does is loaded when it is asked for; without a word, the program opens the day. */
+const LOAD: { readonly [P in CommandPath | '']: () => Promise<Does> } = {
+  '': () => import('./home.ts').then(m => m.homeCommand),
+  practice: () => import('./practice.ts').then(m => m.practiceCommand),
+  click: () => import('./click.ts').then(m => m.clickCommand),
+  read: () => import('./read.ts').then(m => m.readCommand),
+  warmup: () => import('./warmup.ts').then(m => m.warmupCommand),
+  demo: () => import('./demo.ts').then(m => m.demoCommand),
+  'piece add': () => import('./piece-add.ts').then(m => m.pieceAddCommand),
+  'piece import': () => import('./piece-import.ts').then(m => m.pieceImportCommand),
+  'piece export': () => import('./piece-export.ts').then(m => m.pieceExportCommand),
+  'piece show': () => import('./piece-show.ts').then(m => m.pieceShowCommand),
+  'piece edit': () => import('./piece-edit.ts').then(m => m.pieceEditCommand),
+  'piece split': () => import('./piece-split.ts').then(m => m.pieceSplitCommand),
+  'piece tempo': () => import('./piece-tempo.ts').then(m => m.pieceTempoCommand),
+  'piece remove': () => import('./piece-remove.ts').then(m => m.pieceRemoveCommand),
+  pieces: () => import('./pieces.ts').then(m => m.piecesCommand),
+  today: () => import('./today.ts').then(m => m.todayCommand),
+  progress: () => import('./progress.ts').then(m => m.progressCommand),
+  diary: () => import('./diary.ts').then(m => m.diaryCommand),
+  calendar: () => import('./calendar.ts').then(m => m.calendarCommand),
+  note: () => import('./note.ts').then(m => m.noteCommand),
+  notes: () => import('./notes.ts').then(m => m.notesCommand),
+  report: () => import('./report.ts').then(m => m.reportCommand),
+  ladder: () => import('./ladder.ts').then(m => m.ladderCommand),
+  render: () => import('./render.ts').then(m => m.renderCommand),
+  presets: () => import('./presets.ts').then(m => m.presetsCommand),
+  'preset add': () => import('./preset.ts').then(m => m.presetAddCommand),
+  'preset save': () => import('./preset.ts').then(m => m.presetSaveCommand),
+  setup: () => import('./setup.ts').then(m => m.setupCommand),
+  sound: () => import('./sound.ts').then(m => m.soundCommand),
+  completion: () => import('./completion.ts').then(m => m.completionCommand),
+}
+
+/** Runs a command with what was typed. */
+type Act = (load: () => Promise<Does>, typed: readonly unknown[]) => Promise<void>
+
+/** The whole command line, told to the parser from the one list; completions and the manual page read it too. */
+export const programOf = (act: Act): Command => {
+  const add = (to: Command, row: CommandRow, above: string): void => {
+    const command = to.command(row.name).description(row.says)
+    if (row.group) command.helpGroup(`${row.group}:`)
+    for (const [flags, says] of row.options ?? []) command.option(flags, says)
+    row.more?.(command)
+    // What sounds says in its help what practice can do to a body.
+    if (row.options?.includes(OUTPUT)) command.addHelpText('after', `\n${ALL_CAUTIONS.join('\n')}`)
+    const path = above + command.name()
+    if (row.under) for (const under of row.under) add(command, under, `${path} `)
+    else command.action((...args: unknown[]) => act(LOAD[path as CommandPath], args))
+  }
+  const program = new Command('gradino')
+    .description('Climb a tempo ladder in the practice room, hands-free.')
+    .version(version, '--version', 'print the version')
+    .option('--home <folder>', 'keep everything in this folder (or set GRADINO_HOME)')
+    .option('--json', 'print data for other programs')
+    .option('--plain', 'lines of text instead of a screen')
+    .helpOption('-h, --help', 'show this help')
+    .exitOverride()
+    .configureOutput({ writeErr: () => {} })
+    .enablePositionalOptions(false)
+    .allowExcessArguments()
+    .helpCommand(false)
+  for (const row of COMMANDS) add(program, row, '')
+  program
+    .command('help [command...]')
+    .description('show what a command does, with its options: gradino help piece add')
+    .helpGroup('Installation and help:')
+    .action((names: readonly string[]) => helpOn(program, names))
+  return program
+}
+
+/** Prints the help of the command that is named, which may stand under another one. */
+const helpOn = (program: Command, names: readonly string[]): void => {
+  let at = program
+  for (const name of names) {
+    const next = at.commands.find(c => c.name() === name)
+    if (!next) throw new Stop(2, `"${names.join(' ')}" isn't a command. gradino --help lists them all.`)
+    at = next
+  }
+  at.help()
+}
 
 type Globals = { readonly home?: string; readonly json?: boolean; readonly plain?: boolean }
 
@@ -29,7 +116,7 @@ export const run = async (argv: readonly string[]): Promise<number> => {
     const [unknown] = program.args
     if (unknown !== undefined)
       throw new Stop(2, `"${unknown}" isn't a command. gradino --help lists them all.`)
-    return act(() => import('./home.ts').then(m => m.homeCommand), [])
+    return act(LOAD[''], [])
   })
 
   try {

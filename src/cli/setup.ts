@@ -16,40 +16,12 @@ import { lightWords } from '../screens/today/words.ts'
 import { CLIMB_KEYS, openSettings, type Settings, USUAL } from '../store/settings.ts'
 import { keyLabel } from '../terminal/key-label.ts'
 import { terminalKind } from '../terminal/learn.ts'
+import { must, Stop } from './command.ts'
+import type { Typed } from './commands.ts'
 import { oneOf } from './options.ts'
-import { must, Stop } from './stop.ts'
-
-/** Settings that can be given as options, as typed. */
-export type SetupTyped = {
-  readonly pedals?: string
-  readonly after?: string
-  readonly rest?: string
-  readonly keys?: string
-  readonly key?: string
-  readonly letters?: string
-  readonly motion?: string
-  readonly instrument?: string
-  readonly output?: string
-  readonly device?: string
-  readonly awake?: string
-  readonly latency?: string
-  readonly steady?: string
-  readonly minutes?: string
-  readonly days?: string
-  readonly lastEvening?: string
-  readonly breath?: string
-  readonly rules?: string
-  readonly clean?: string
-  readonly step?: string
-  readonly slips?: string
-  readonly dayStart?: string
-  readonly a?: string
-  readonly transposition?: string
-  readonly show?: boolean
-}
 
 /** How a ladder is climbed: as in a preset, and what is said besides. */
-const climbs = (t: SetupTyped, presets: Presets): Partial<Settings> => {
+const climbs = (t: Typed<'setup'>, presets: Presets): Partial<Settings> => {
   const rules = t.rules === undefined ? {} : climbIn(must(ladderNamed(presets, t.rules)))
   const said = CLIMB_KEYS.flatMap(k => {
     const text = t[k]?.trim()
@@ -76,7 +48,7 @@ const climbLine = (s: Settings): readonly string[] => {
 }
 
 /** The changes that the options ask for; a value that is not accepted ends the command. */
-const changes = (t: SetupTyped, now: Settings, presets: Presets): Partial<Settings> => {
+const changes = (t: Typed<'setup'>, now: Settings, presets: Presets): Partial<Settings> => {
   const latency = Number(t.latency)
   if (t.latency !== undefined && !(latency >= -1000 && latency <= 1000))
     must(problem('latency', t.latency, 'milliseconds from -1000 to 1000'))
@@ -151,7 +123,7 @@ const lines = (s: Settings): string[] => [
 ]
 
 /** With options: stores them. With `--show`, or without a terminal: says what is set. Else the pedals are learned on screen. */
-export const setupCommand = async (ctx: Context, t: SetupTyped): Promise<Outcome> => {
+export const setupCommand = async (ctx: Context, t: Typed<'setup'>): Promise<Outcome> => {
   const settings = await openSettings(ctx.home, ctx.clock.wall)
   const wanted = changes(t, settings.now(), await presetsOf(ctx.home))
   const told = (): Outcome => {

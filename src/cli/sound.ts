@@ -9,17 +9,11 @@ import { openSound } from '../sound/open-sound.ts'
 import type { Device } from '../sound/outputs/output.ts'
 import { type OutputReport, probeOutputs } from '../sound/probe-outputs.ts'
 import { openSettings, type Settings } from '../store/settings.ts'
+import { must } from './command.ts'
+import type { Typed } from './commands.ts'
 import { parseHow, parseOutput } from './options.ts'
-import { must } from './stop.ts'
 
 const PLAYER = new URL('./player.js', import.meta.url)
-
-export type SoundTyped = {
-  readonly test?: boolean
-  readonly output?: string
-  readonly choose?: boolean
-  readonly offset?: boolean
-}
 
 /** Four beats at 120 through one output. True = it has taken them. */
 const sounds = async (ctx: Context, settings: Settings, output: Device): Promise<boolean> => {
@@ -111,7 +105,7 @@ const DEPTH = [
 ]
 
 /** Each output, in the order in which it is tried. */
-const report = async (ctx: Context, t: SoundTyped): Promise<Outcome> => {
+const report = async (ctx: Context, t: Typed<'sound'>): Promise<Outcome> => {
   const settings = (await openSettings(ctx.home, ctx.clock.wall)).now()
   const wanted = outputOf(must(parseOutput(t.output)), settings)
   const reports = await probeOutputs({ player: PLAYER, now: ctx.clock.now })
@@ -143,7 +137,7 @@ const report = async (ctx: Context, t: SoundTyped): Promise<Outcome> => {
 }
 
 /** Click and loudness by ear. */
-const choose = async (ctx: Context, t: SoundTyped): Promise<Outcome> => {
+const choose = async (ctx: Context, t: Typed<'sound'>): Promise<Outcome> => {
   const how = must(parseHow(ctx, t.output, 'Choosing by ear'))
   const done = await inRoom(
     ctx,
@@ -166,7 +160,7 @@ const choose = async (ctx: Context, t: SoundTyped): Promise<Outcome> => {
 }
 
 /** How late a device is heard, by pressing with it. */
-const offset = async (ctx: Context, t: SoundTyped): Promise<Outcome> => {
+const offset = async (ctx: Context, t: Typed<'sound'>): Promise<Outcome> => {
   const how = must(parseHow(ctx, t.output, 'Pressing with the click'))
   const done = await inRoom<Outcome>(ctx, { how, offset: false }, async room => {
     const { sound, settings, keep } = room
@@ -187,5 +181,5 @@ const offset = async (ctx: Context, t: SoundTyped): Promise<Outcome> => {
 }
 
 /** Outputs and what they are worth; `--test` plays, `--choose` and `--offset` ask the ear. */
-export const soundCommand = (ctx: Context, t: SoundTyped): Promise<Outcome> =>
+export const soundCommand = (ctx: Context, t: Typed<'sound'>): Promise<Outcome> =>
   t.choose ? choose(ctx, t) : t.offset ? offset(ctx, t) : report(ctx, t)

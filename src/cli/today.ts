@@ -12,9 +12,8 @@ import { whyText } from '../plan/why.ts'
 import { PAIN_TEXT } from '../plan/words.ts'
 import { painToday } from '../repertoire/note.ts'
 import { clockText, dayLines } from '../screens/today/line-words.ts'
-import { must } from './stop.ts'
-
-export type TodayTyped = { readonly minutes?: string; readonly date?: string }
+import { must } from './command.ts'
+import type { Typed } from './commands.ts'
 
 const tempoJson = (t: Tempo | null): string | null => t && typed(t)
 const takeJson = (t: PlannedTake) => ({ ...t, tempo: tempoJson(t.tempo) })
@@ -75,7 +74,7 @@ const EMPTY = 'Nothing to plan yet. A first passage: gradino piece add TITLE --i
  * The plan of today as it stands, with what is over and what the player made of it; or of a day to come, whose lines have no
  * clock times: nobody knows yet when it begins (as data they count from 0:00).
  */
-export const todayCommand = async (ctx: Context, t: TodayTyped): Promise<Outcome> => {
+export const todayCommand = async (ctx: Context, t: Typed<'today'>): Promise<Outcome> => {
   const today = todayOf(ctx)
   const typed =
     t.minutes === undefined

@@ -4,7 +4,8 @@ import { findTarget } from '../../src/app/find-target.ts'
 import { readNow, readPracticed } from '../../src/app/now.ts'
 import { builtIn } from '../../src/app/presets.ts'
 import { airIsKnown, suggestions } from '../../src/app/suggestions.ts'
-import { parseAsked, type Typed } from '../../src/cli/options.ts'
+import type { Typed } from '../../src/cli/commands.ts'
+import { parseAsked } from '../../src/cli/options.ts'
 import { DEFAULT_RULES } from '../../src/ladder/rules.ts'
 import { toNumber } from '../../src/music/fraction.ts'
 import { checked } from '../../src/music/result.ts'
@@ -40,8 +41,8 @@ const atTheWeir = async (...edits: readonly string[]) => {
   const ctx = { ...contextFrom({}, {}), home: homeAt(p.home, {}) }
   const settings = async () => (await openSettings(ctx.home, ctx.clock.wall)).now()
   /** What is beside the ladder of something, with the ladder at a tempo. */
-  const beside = async (bpm: number, name: string | Typed = RUN) => {
-    const quick = (typed: Typed) => {
+  const beside = async (bpm: number, name: string | Typed<'practice'> = RUN) => {
+    const quick = (typed: Typed<'practice'>) => {
       const asked = checked(parseAsked(typed, builtIn()))
       return quickTarget({ ...asked, goal: asked.goal ?? tempo(120) })
     }

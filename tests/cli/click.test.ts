@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { readClick } from '../../src/cli/click.ts'
-import { Stop } from '../../src/cli/stop.ts'
+import { Stop } from '../../src/cli/command.ts'
 import { meterText } from '../../src/music/meter.ts'
 import { typed } from '../../src/music/tempo.ts'
 import { clickOf } from '../../src/screens/click/reduce.ts'

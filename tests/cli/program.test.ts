@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { programOf } from '../../src/cli/program.ts'
+import { programOf } from '../../src/cli/run.ts'
 import { ALL_CAUTIONS } from '../../src/screens/words.ts'
 import { player } from './typed.ts'
 

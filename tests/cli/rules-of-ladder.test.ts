@@ -3,7 +3,8 @@ import { contextFrom } from '../../src/app/context.ts'
 import { findTarget } from '../../src/app/find-target.ts'
 import { readNow } from '../../src/app/now.ts'
 import { builtIn } from '../../src/app/presets.ts'
-import { parseAsked, type Typed } from '../../src/cli/options.ts'
+import type { Typed } from '../../src/cli/commands.ts'
+import { parseAsked } from '../../src/cli/options.ts'
 import { slipsText, upText } from '../../src/ladder/rules.ts'
 import { stepText } from '../../src/ladder/rungs.ts'
 import { checked } from '../../src/music/result.ts'
@@ -17,7 +18,7 @@ const ADD = ['piece', 'add', WEIR, '--in', '41-44', '--start', '60', '--goal', '
 const withPassage = async (...options: readonly string[]) => {
   const p = player()
   await p.type(...ADD, '--passage', 'the bridge', ...options)
-  const climbed = async (t: Typed = {}, name: string | undefined = `${WEIR}/the bridge`) => {
+  const climbed = async (t: Typed<'practice'> = {}, name: string | undefined = `${WEIR}/the bridge`) => {
     const now = await readNow({ ...contextFrom({}, {}), home: homeAt(p.home, {}) })
     const of = checked(
       await findTarget(now, t.goal === undefined ? name : undefined, checked(parseAsked(t, builtIn()))),

@@ -3,7 +3,8 @@ import { contextFrom } from '../../src/app/context.ts'
 import { findTarget } from '../../src/app/find-target.ts'
 import { readNow } from '../../src/app/now.ts'
 import { builtIn } from '../../src/app/presets.ts'
-import { parseAsked, type Typed } from '../../src/cli/options.ts'
+import type { Typed } from '../../src/cli/commands.ts'
+import { parseAsked } from '../../src/cli/options.ts'
 import { clickAt } from '../../src/click/by-tempo.ts'
 import { sectionKey } from '../../src/ladder/key.ts'
 import { frac } from '../../src/music/fraction.ts'
@@ -36,7 +37,7 @@ const piece: Piece = {
 }
 
 /** What is practiced, as the options say; rejects with what is said of a problem. */
-const asTyped = async (home: Home, name: string, t: Typed) => {
+const asTyped = async (home: Home, name: string, t: Typed<'practice'>) => {
   const asked = parseAsked(t, builtIn())
   const found = asked.ok
     ? await findTarget(await readNow({ ...contextFrom({}, {}), home }), name, asked.value)
@@ -45,7 +46,7 @@ const asTyped = async (home: Home, name: string, t: Typed) => {
   return found.value
 }
 
-const target = async (name: string, t: Typed = {}) => {
+const target = async (name: string, t: Typed<'practice'> = {}) => {
   const home = newHome()
   expect(await repertoire(home).save(piece, null)).toMatchObject({ ok: true })
   return asTyped(home, name, t)
@@ -90,7 +91,7 @@ describe('how it is clicked', () => {
   const beatsAt = (t: Awaited<ReturnType<typeof target>>, bpm: number) =>
     clickAt(t.click, t.form, tempo(bpm, t.goal.unit), t.goal).only?.beats
 
-  const kept = async (name: string, t: Typed = {}) => {
+  const kept = async (name: string, t: Typed<'practice'> = {}) => {
     const home = newHome()
     const [p] = piece.passages
     const clicked = { ...piece, passages: [{ ...(p as typeof weir), ...BEATS, rests: 8 }] }

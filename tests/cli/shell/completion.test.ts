@@ -5,7 +5,7 @@ import { join } from 'node:path'
 import { expect, test } from 'vitest'
 import { version } from '../../../package.json'
 import { COMMANDS } from '../../../src/cli/commands.ts'
-import { programOf } from '../../../src/cli/program.ts'
+import { programOf } from '../../../src/cli/run.ts'
 import { everyCommand, tell } from '../../../src/cli/shell/told.ts'
 import { player } from '../typed.ts'
 
