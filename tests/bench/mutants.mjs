@@ -36,6 +36,8 @@ const isLeftOut = p => /\.(terminal|sound)\.test\./.test(p) || LEFT_OUT.includes
 
 /** So many times the processor time of the tests as they are, and so many seconds: then it is an endless loop. */
 const [TIMES, SECONDS] = [2, 10]
+/** So many seconds with next to no processor time: then something waits for what never comes. */
+const WAITING = 20
 
 const option = (name, usual) =>
   Number(process.argv.find(a => a.startsWith(`--${name}=`))?.split('=')[1] ?? usual)
@@ -177,15 +179,19 @@ const forget = () => {
   for (const p of everyFile) vitest.watcher.invalidates.add(join(ROOT, p))
 }
 
-/** The tests, one file after another; a process that takes too much processor time is ended. */
+/** The tests, one file after another; a process that takes too much processor time, or none any more, is ended. */
 const run = async (tests, most) => {
   forget()
   const start = spent()
   let endless = false
+  let moved = { at: performance.now(), spent: start }
   const clock = setInterval(() => {
-    if (spent() - start < most) return
+    const now = { at: performance.now(), spent: spent() }
+    if (now.spent - moved.spent > WAITING / 50) moved = now
+    if (now.spent - start < most && now.at - moved.at < 1000 * WAITING) return
     endless = true
-    for (const pid of children()) if (seconds(pid) > most / 4) process.kill(pid, 'SIGKILL')
+    const [busiest] = children().sort((a, b) => seconds(b) - seconds(a))
+    if (busiest) process.kill(busiest, 'SIGKILL')
   }, 500)
   try {
     const specifications = tests.map(t => vitest.projects[0].createSpecification(join(ROOT, t)))
