@@ -20,16 +20,18 @@ export const homeAt = (named: string | undefined, env: NodeJS.ProcessEnv = proce
 
 /** One after another from above: the recursive call of the system library never returns where a parent can't be made. */
 const make = async (folder: string): Promise<void> => {
-  const code = await mkdir(folder, { mode: FOLDER_MODE }).then(() => null, codeOf)
-  if (code === 'ENOENT' && dirname(folder) !== folder) {
-    await make(dirname(folder))
-    // Another program may have made it in between.
-    await mkdir(folder, { mode: FOLDER_MODE }).catch(error => {
-      if (codeOf(error) !== 'EEXIST') throw error
-    })
-  } else if (code === 'EEXIST') return
-  else if (code !== null) throw Object.assign(new Error(`mkdir ${folder}: ${code}`), { code })
-  await syncFolder(dirname(folder))
+  const above = dirname(folder)
+  const isThere = await stat(folder).then(
+    () => true,
+    () => false,
+  )
+  if (isThere || above === folder) return
+  await make(above)
+  // Another program may have made it in between.
+  await mkdir(folder, { mode: FOLDER_MODE }).catch(error => {
+    if (codeOf(error) !== 'EEXIST') throw error
+  })
+  await syncFolder(above)
 }
 
 /**

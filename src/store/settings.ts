@@ -42,9 +42,8 @@ const climb = (parse: (s: string) => Result<unknown>) =>
     })
     .default(USUAL)
 
-/** What the player prefers. What is absent is left to the parts that use it. Unknown keys of the file stay in it. */
-const schema = z.looseObject({
-  v: z.literal(1, '1 (a newer Gradino wrote this)').default(1),
+/** What the player prefers. What is absent is left to the parts that use it. */
+const fields = z.object({
   /** Key ids that the pedals send. */
   right: key.default('PageDown'),
   left: key.default('PageUp'),
@@ -121,35 +120,12 @@ const schema = z.looseObject({
   cautionsShown: z.boolean('true or false').exactOptional(),
 })
 
-type SettingName =
-  | 'right'
-  | 'left'
-  | 'pedals'
-  | 'lock'
-  | 'learnedIn'
-  | 'after'
-  | 'levels'
-  | 'output'
-  | 'latency'
-  | 'device'
-  | 'offsets'
-  | 'awake'
-  | 'instrument'
-  | 'rest'
-  | 'keys'
-  | 'motion'
-  | 'changedKeys'
-  | 'letters'
-  | 'a'
-  | 'transposition'
-  | 'steady'
-  | 'minutes'
-  | 'days'
-  | 'lastEvening'
-  | 'breath'
-  | (typeof CLIMB_KEYS)[number]
-  | 'cautionsShown'
-export type Settings = Readonly<Pick<z.infer<typeof schema>, SettingName>>
+/** Unknown keys of the file stay in it. */
+const schema = z.looseObject({
+  v: z.literal(1, '1 (a newer Gradino wrote this)').default(1),
+  ...fields.shape,
+})
+export type Settings = Readonly<z.infer<typeof fields>>
 
 export type SettingsStore = {
   /** As last read or stored. */
@@ -170,7 +146,8 @@ const check = (found: unknown): Read => {
   const issue = read.error.issues[0]
   const field = issue?.path.join(', ') || 'file'
   const got = issue?.path.reduce<unknown>((at, k) => (at as Record<PropertyKey, unknown>)?.[k], found)
-  return problem(field, (JSON.stringify(got) ?? '').slice(0, 60), issue?.message ?? 'settings')
+  const text = typeof got === 'string' ? got : (JSON.stringify(got) ?? '')
+  return problem(field, text.slice(0, 60), issue?.message ?? 'settings')
 }
 
 const parse = (text: string): Read => {
@@ -191,7 +168,7 @@ const isNewer = (text: string): boolean => {
 
 /** Of a newer program's settings all that is understood here. */
 const lenient = (text: string): Settings => {
-  const usable = Object.entries(JSON.parse(text)).filter(([k, v]) => check({ [k]: v }).ok && k !== 'v')
+  const usable = Object.entries(JSON.parse(text)).filter(([k, v]) => check({ [k]: v }).ok)
   return schema.parse(Object.fromEntries(usable))
 }
 

@@ -60,6 +60,37 @@ it('what another program put into the file stays in it', async () => {
 
 const long = (n: number): string => 'x'.repeat(n)
 it.each<[name: keyof Settings, within: readonly unknown[], beyond: readonly unknown[]]>([
+  ['right', ['x', long(40)], ['', long(41), 7]],
+  ['left', ['x', long(40)], ['', long(41), null]],
+  ['pedals', [1, 2], [0, 3, '2']],
+  ['learnedIn', ['x', long(80)], ['', long(81)]],
+  ['output', ['x', long(80)], ['', long(81)]],
+  ['instrument', ['x', long(80)], ['', long(81)]],
+  ['after', ['wait', 'go-on'], ['conductor']],
+  ['rest', ['usual', 'as-long'], ['long']],
+  ['keys', ['all', 'pedals'], ['none']],
+  ['motion', ['glide', 'step', 'still'], ['swing']],
+  ['letters', ['alone', 'with-alt'], ['with-control']],
+  ['lastEvening', ['usual', 'light'], ['dark']],
+  ['awake', [true, false], [1, 'yes']],
+  ['steady', [true, false], [0]],
+  ['cautionsShown', [true, false], ['yes']],
+  ['transposition', ['C', 'Bb', 'F', 'Eb4'], ['H', '', 3]],
+  ['days', ['mon,wed,fri', 'every day'], ['now and then', '']],
+  ['step', ['usual', '4%'], ['a lot', '']],
+  ['slips', ['usual', '2', 'never'], ['often', '']],
+  ['dayStart', ['usual'], ['late', '']],
+  [
+    'levels',
+    [{ master: 'mf', roles: {}, character: 'wood' }],
+    [
+      { master: 'loud', roles: {}, character: 'wood' },
+      { master: 'mf', roles: { beat: 'loud' }, character: 'wood' },
+      { master: 'mf', roles: {}, character: 'tin' },
+      { master: 'mf' },
+      'mf',
+    ],
+  ],
   ['lock', [400, 2000], [399, 2001, 500.5]],
   ['device', ['', long(80)], [long(81)]],
   [
