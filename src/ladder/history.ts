@@ -74,13 +74,12 @@ const LONGEST = 300
  */
 export const practiced = (visit: readonly Event[]): number => {
   const events = inOrder(visit)
-  const opened = events.find(e => e.kind === 'visit')
-  const before = Math.min(LONGEST, opened?.kind === 'visit' ? (opened.heard ?? 0) : 0)
+  const [heard = 0] = events.flatMap(e => (e.kind === 'visit' ? (e.heard ?? []) : []))
   const times = events.map(e => Date.parse(e.time) / 1000)
   const gaps = times.slice(1).map((t, i) => Math.max(0, t - (times[i] as number)))
   const usual = gaps.filter(g => g >= 1).sort((a, b) => a - b)
   const most = Math.min(LONGEST, (usual[(usual.length - 1) >> 1] ?? 0) + PAUSE)
-  return Math.round(gaps.reduce((sum, g) => sum + Math.min(g, most), before))
+  return Math.round(gaps.reduce((sum, g) => sum + Math.min(g, most), Math.min(LONGEST, heard)))
 }
 
 /** What is kept of a visit; null when its opening is lost. */

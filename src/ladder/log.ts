@@ -71,5 +71,5 @@ export const planningCeiling = (
 /** ln of the ceiling over that of the first day that had one; of a ladder that leads down the other way round. */
 export const lnGain = (log: readonly LoggedDay[]): number => {
   const [first, last] = [log.find(d => d.ceiling)?.ceiling, log.at(-1)?.ceiling]
-  return first && last ? Math.abs(Math.log(tempoRatio(last, first))) : 0
+  return first ? Math.abs(Math.log(tempoRatio(last as Tempo, first))) : 0
 }

@@ -73,8 +73,8 @@ export const readySince = (
   d: Direction = 'up',
 ): string | null => {
   const ends = (top ? [false, true] : [false]).map(upper => sureSince(takes, goal, top, upper, d))
-  const days = [reachedOn, ...ends].filter(day => day !== null).sort()
-  return days.length > ends.length ? (days.at(-1) ?? null) : null
+  // As texts, null comes after every day.
+  return [reachedOn, ...ends].sort().at(-1) ?? null
 }
 
 /**

@@ -107,15 +107,12 @@ export const upText = (u: Up): string => ruleOf(u.kind).text(u)
 /** How the rule is said on screen: "three in a row". */
 export const upWords = (u: Up): string => ruleOf(u.kind).words(u)
 const NEVER = 'never'
-const MOST_SLIPS = 9
 
 /** How many slips in a row lead a rung back: "2", or "never" (0). */
 export const parseSlips = (s: string, field = 'slips'): Result<number> => {
   const text = s.trim().toLowerCase()
-  const n = text === NEVER ? 0 : /^\d$/.test(text) ? Number(text) : -1
-  return n >= 0 && n <= MOST_SLIPS
-    ? ok(n)
-    : problem(field, s, `a number from 1 to ${MOST_SLIPS}, or ${NEVER}`)
+  if (text === NEVER) return ok(0)
+  return /^\d$/.test(text) ? ok(Number(text)) : problem(field, s, `a number from 1 to 9, or ${NEVER}`)
 }
 
 export const slipsText = (slips: number): string => (slips === 0 ? NEVER : String(slips))

@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { chained, type JoinedRun, pairs, runsOf, stretchOf } from '../../src/ladder/chain.ts'
+import { chained, JOIN_READY, type JoinedRun, pairs, runsOf, stretchOf } from '../../src/ladder/chain.ts'
 import { frac } from '../../src/music/fraction.ts'
 
 const span = (from: number, to: number) => ({ from: frac(from), to: frac(to) })
@@ -116,7 +116,8 @@ describe('what is played as one', () => {
     )
   })
 
-  test('a neighbor that is not ready is not offered', () => {
+  test('a neighbor that is not ready is not offered; it is from 85 % of its goal on', () => {
+    expect(JOIN_READY).toBe(0.85)
     expect(pairs(['1', '2', '3', '4'], b => b !== '2')).toEqual([['3', '4']])
   })
 })

@@ -37,6 +37,16 @@ describe('a ladder that ends short of the goal', () => {
   })
 })
 
+it('twenty clean ones of the last twenty are counted as well as three', () => {
+  const all = { ...opening, rules: { ...rules(), up: { kind: 'most' as const, n: 20, of: 20 } } }
+  const lines = (n: number) =>
+    [openingBody(all), ...Array.from({ length: n }, (_, i) => verdict(i + 1))].map((body, i) =>
+      numbered(body, 's', i + 1, 's-1'),
+    )
+  expect(fold(lines(19))).toMatchObject({ at: 1, ceiling: null })
+  expect(fold(lines(20))).toMatchObject({ at: 2, ceiling: at(108) })
+})
+
 describe('what a file may hold that no player did', () => {
   it('the same repetition judged clean three times is one clean repetition', () => {
     expect(fold(visit(verdict(1), verdict(1), verdict(1)))).toMatchObject({ at: 1, row: 1, ceiling: null })

@@ -121,6 +121,8 @@ describe('how long was practiced', () => {
     ['nothing longer than five minutes is one repetition', at(0, 4000), 300],
     ['a clock that is set back takes nothing away', at(0, 20, 40, 60, -3000, -2980), 80],
     ['an opening alone is no practice', at(0), 0],
+    ['the usual time is the middle one, not a short one', at(0, 2, 4, 34, 64, 264), 2 + 2 + 30 + 30 + 50],
+    ['an hour of minutes is an hour', at(...Array.from({ length: 61 }, (_, i) => 60 * i)), 3600],
   ])('%s', (_, events, seconds) => {
     expect(practiced(events)).toBe(seconds)
   })

@@ -57,6 +57,13 @@ describe('sections that are joined', () => {
     expect(typed(joined([part(36), part(120)], null, null).rungs[0] as Tempo)).toBe('33.12')
   })
 
+  it('are refused as any ladder is where the start lies above the goal', () => {
+    expect(joinOpening([part(112), part(120)], tempo(140), tempo(132), null)).toMatchObject({
+      ok: false,
+      problem: { field: 'goal tempo' },
+    })
+  })
+
   it('count ceilings as shares of their own goals, where a part begins at another tempo', () => {
     // 84 of 99 is 112 of 132.
     expect(here(joined([part(84, 99), part(120)]))).toBe('100')

@@ -53,11 +53,14 @@ test('a day keeps the best of each rule, that of its latest visit last', () => {
     visit('10T18:00', 104, { rule: '2-in-a-row' }),
     visit('10T19:00', 96),
     visit('10T20:00', null, { rule: '8-in-all' }),
+    visit('10T21:00', 88, { rule: '4-of-5' }),
+    visit('10T21:30', 84, { rule: '4-of-5' }),
   )
   expect(day?.best && typed(day.best)).toBe('104')
   expect(day?.reached.map(r => [r.rule, typed(r.best)])).toEqual([
     ['2-in-a-row', '104'],
     ['3-in-a-row', '96'],
+    ['4-of-5', '88'],
   ])
 })
 

@@ -108,6 +108,10 @@ describe('a ladder by other steps', () => {
       problem: { field: 'step' },
     })
     expect(rungs(tempo(20), tempo(900), { kind: 'fixed', by: frac(1, 2) }).ok).toBe(false)
+    expect(rungs(tempo(900), tempo(20), percent(0.5), 'down')).toMatchObject({
+      ok: false,
+      problem: { field: 'step' },
+    })
   })
 })
 

@@ -63,11 +63,22 @@ describe('where a ladder stands', () => {
     expect([at(today.ceiling), at(today.next)]).toEqual(['104', '108'])
   })
 
+  test('half an hour after it stopped it begins one rung lower', () => {
+    const stoppedAt = (time: string) => {
+      const last = { tempo: tempo(108), slipped: false, time: `2031-03-15T${time}:00.000Z`, offset: 0 }
+      return at(standing(ladder, historiesOf([visit('2031-03-15', 104, { last })]), NOW).next)
+    }
+    expect([stoppedAt('11:31'), stoppedAt('11:30')]).toEqual(['108', '104'])
+  })
+
   test('what is secure comes from cold takes alone', () => {
     const cold = visit('2031-03-14', 100, { key: takeKey('cold', KEY) })
     const all = standing(ladder, historiesOf([visit('2031-03-14', 112), cold]), NOW)
     expect([at(all.ceiling), at(all.secure)]).toEqual(['112', '100'])
     expect(all.takes).toEqual([{ day: '2031-03-14', tempo: tempo(100), clean: true }])
+    // One that was never judged is no take.
+    const unjudged = visit('2031-03-15', null, { key: takeKey('cold', KEY), last: null })
+    expect(standing(ladder, historiesOf([cold, unjudged]), NOW).takes).toEqual(all.takes)
   })
 })
 

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { formSeconds } from '../../src/click/tempo-map.ts'
-import { parseChangesFrom, playedForm, steadyForm } from '../../src/music/changes.ts'
+import { changesFromText, parseChangesFrom, playedForm, steadyForm } from '../../src/music/changes.ts'
 import type { Form } from '../../src/music/form.ts'
 import { frac, zero } from '../../src/music/fraction.ts'
 import { related, typed } from '../../src/music/tempo.ts'
@@ -74,4 +74,9 @@ it('tempo changes are played always, or from 1 to 100 % of the goal on', () => {
     frac(1),
   ])
   for (const none of ['0%', '101%', '60', 'never', '', '-5%', '1000%']) expect(read(none), none).toBeNull()
+})
+
+it.each(['always', '1%', '60%', '100%'])('%s is said as it is typed', text => {
+  const r = parseChangesFrom(text)
+  expect(r.ok && changesFromText(r.value)).toBe(text)
 })

@@ -21,6 +21,11 @@ it('is a short text that is the same on every machine', () => {
   expect(mark(base)).toBe(mark(music('4/4', 4, '96', frac(1, 4))))
 })
 
+it('is the text that players’ files have held since the first of them', () => {
+  expect(mark(base)).toBe('yhas77536eaw')
+  expect(mark(music('3/4', 8, '120'), '1 2 3 4 5 6 7 8')).toBe('k9au9h3tr8k4')
+})
+
 it('stays when only the goal or the breaths are changed', () => {
   expect(mark(music('4/4', 4, '132', frac(1, 4)))).toBe(mark(base))
   expect(mark({ ...base, breaths: [{ at: frac(1), kind: 'breath', adds: zero }] })).toBe(mark(base))

@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { type Form, measures, meterAt, plainForm } from '../../src/music/form.ts'
+import { type BreathKind, type Form, measures, meterAt, plainForm, waitsIn } from '../../src/music/form.ts'
 import { add, compare, type Frac, frac, less, mul, sub, zero } from '../../src/music/fraction.ts'
 import { type Meter, measureLength, meterText, parseMeter } from '../../src/music/meter.ts'
 import { tempo } from '../../src/music/tempo.ts'
@@ -102,5 +102,35 @@ describe('the measures of a form', () => {
       }),
       { numRuns: 500 },
     )
+  })
+})
+
+describe('the marks at which the music waits', () => {
+  const at = (place: Frac, kind: BreathKind, waits?: true) => ({
+    at: place,
+    kind,
+    adds: zero,
+    ...(waits ? { waits } : {}),
+  })
+  const waits = (...breaths: readonly ReturnType<typeof at>[]) =>
+    waitsIn({ ...plainForm(meter('4/4'), 2, tempo(60)), breaths }).map(b => [b.at, b.kind])
+
+  it('stand inside it: before the first note and after the last nothing waits', () => {
+    expect(
+      waits(
+        at(zero, 'caesura', true),
+        at(frac(1), 'fermata', true),
+        at(frac(3, 2), 'breath'),
+        at(frac(2), 'fermata', true),
+      ),
+    ).toEqual([[frac(1), 'fermata']])
+  })
+
+  it('are one a place, the first that is written', () => {
+    const both = [at(frac(1), 'fermata', true), at(frac(1), 'caesura', true), at(frac(5, 4), 'caesura', true)]
+    expect(waits(...both)).toEqual([
+      [frac(1), 'fermata'],
+      [frac(5, 4), 'caesura'],
+    ])
   })
 })

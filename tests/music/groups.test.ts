@@ -156,7 +156,18 @@ describe('a rhythm over notes', () => {
     const [f, notes] = [bars('4/4', 1), line('1/8x4 1/16x8')]
     expect(altered(f, notes, longShort).length).toEqual(sixteenth)
     expect(altered(f, notes, longShort, eighth).groups.length).toBe(2)
+    // Most groups, not the shortest value: two of sixteenths, three of eighths.
+    expect(altered(bars('4/4', 1), line('1/8x6 1/16x4'), longShort).length).toEqual(eighth)
+    // Of two that stand in as many the shorter one.
+    expect(altered(bars('4/4', 1), line('1/8x4 1/16x4 1/4'), longShort).length).toEqual(sixteenth)
     expect(alteredNotes(f, notes, longShort, triplet)).toBeNull()
+  })
+
+  test('have from two to twelve notes: of thirteen no rhythm is made', () => {
+    const sizes = (m: string, notes: string) => groupSizes(bars(m, 1), line(notes)).flatMap(g => g.sizes)
+    expect(Math.max(...sizes('1/2', '1/24x12'))).toBe(12)
+    expect(sizes('1/2', '1/26x13')).not.toContain(13)
+    expect(Math.min(...sizes('2/4', '1/4x2'))).toBe(2)
   })
 
   test('says in which measures nothing is altered; silent ones are none of them', () => {

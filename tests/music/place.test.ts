@@ -3,8 +3,11 @@ import { describe, expect, it } from 'vitest'
 import { type Form, measures } from '../../src/music/form.ts'
 import { add, equal, type Frac, frac, less, zero } from '../../src/music/fraction.ts'
 import {
+  beatPlaceAt,
   filedFrom,
+  measureRanges,
   type Numbered,
+  numbersBetween,
   parseMeasure,
   parsePlace,
   placeAt,
@@ -249,4 +252,39 @@ it('a measure is known by its number, the first as well as the last', () => {
   const numbers = ['41', '42', '43']
   expect(numbers.map(n => parseMeasure(n, numbers))).toEqual([0, 1, 2].map(value => ({ ok: true, value })))
   for (const none of ['40', '44', '', 'x']) expect(parseMeasure(none, numbers).ok).toBe(false)
+})
+
+it('what is accepted names the measures that there are, one or from the first to the last', () => {
+  const one: Numbered = { form: music('4/4', 1, '96'), numbers: ['12a'] }
+  expect(read('99', one)).toContain('measure 12a, like 12a, 12a.2 (its second beat)')
+  expect(read('99', run)).toContain('a measure from 40 to 44, like 44, 44.2 (its second beat)')
+})
+
+it('on a bar line the beat is named, where a place alone would be the whole measure', () => {
+  expect([frac(1, 4), frac(1, 2), frac(5, 4), frac(11, 8)].map(at => beatPlaceAt(at, run))).toEqual([
+    '41.1',
+    '41.2',
+    '42.1',
+    '42+1/8',
+  ])
+  // A pick-up begins inside its measure: its beat has a number anyway.
+  expect(beatPlaceAt(zero, run)).toBe('40.4')
+})
+
+describe('measures of music with a repeat', () => {
+  const numbers = ['1', '2', '3', '2', '3', '4']
+
+  it('by themselves keep their own names, those of the second time with it', () => {
+    expect(numbersBetween(numbers, 0, 3)).toEqual(['1', '2', '3'])
+    expect(numbersBetween(numbers, 3, 6)).toEqual(['2(2)', '3(2)', '4'])
+    expect(numbersBetween(numbers, 2, 5)).toEqual(['3', '2(2)', '3'])
+    expect(numbersBetween(['7', '8', '9'], 1, 3)).toEqual(['8', '9'])
+  })
+
+  it('next to each other are one range', () => {
+    expect(measureRanges([0], numbers)).toBe('1')
+    expect(measureRanges([0, 1, 2], numbers)).toBe('1-3')
+    expect(measureRanges([0, 2, 3, 5], numbers)).toBe('1, 3-2(2), 4')
+    expect(measureRanges([], numbers)).toBe('')
+  })
 })

@@ -15,6 +15,7 @@ import {
   type Rhythm,
   rhythmText,
   suits,
+  writtenForm,
 } from '../../src/music/rhythm.ts'
 import { sameTempo, typed } from '../../src/music/tempo.ts'
 import { countInFrames, framesOf, meter, music, nearest, played, RATE, tempoOf } from '../click/support.ts'
@@ -205,4 +206,19 @@ describe('a stop on the first of four sixteenths, one whole beat long', () => {
     expect(framesOf(p, 'guide').slice(0, 6)).toEqual(nearest([0, 4 / 3, 5 / 3, 2, 2 + 4 / 3, 2 + 5 / 3]))
     expect(times(form.length, 2)).toEqual(alteredForm(form, rhythm('4:1:1/2'), frac(1, 8)).length)
   })
+})
+
+it('a form that a rhythm stretched is the written one again, whatever its meters', () => {
+  for (const text of ['4/4', '3/4', '6/8', '3+2/8', '7/8'])
+    for (const name of ['5:1:1:1/2', '4:1:1/2', '3:1']) {
+      const form = music(text, 2, '60')
+      const r = rhythm(name)
+      const { meters, marks, pickup, length } = writtenForm(alteredForm(form, r, frac(1, 16)), r.over)
+      expect({ meters, marks: marks.map(m => m.at), pickup, length }, `${text} ${name}`).toEqual({
+        meters: form.meters,
+        marks: form.marks.map(m => m.at),
+        pickup: form.pickup,
+        length: form.length,
+      })
+    }
 })

@@ -12,6 +12,7 @@ import {
   ratioOf,
   sameTempo,
   scaleTempo,
+  slower,
   spoken,
   type Tempo,
   tempo,
@@ -114,6 +115,18 @@ describe('tempos beside each other', () => {
   it('of two equal ones the first is kept, as it was typed', () => {
     expect(faster(tempo(80, DOTTED), tempo(120))).toEqual(tempo(80, DOTTED))
     expect(faster(tempo(120), tempo(80, DOTTED))).toEqual(tempo(120))
+    expect(slower(tempo(80, DOTTED), tempo(120))).toEqual(tempo(80, DOTTED))
+    expect(slower(tempo(120), tempo(80, DOTTED))).toEqual(tempo(120))
+  })
+
+  it('of any two the one is the faster and the other the slower', () => {
+    fc.assert(
+      fc.property(anyTempo, anyTempo, (a, b) => {
+        fc.pre(!sameTempo(a, b))
+        const [low, high] = tempoRatio(a, b) < 1 ? [a, b] : [b, a]
+        expect([slower(a, b), faster(a, b)]).toEqual([low, high])
+      }),
+    )
   })
 
   it('counting in another note value changes nothing that is heard, there and back exactly', () => {

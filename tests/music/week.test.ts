@@ -31,6 +31,10 @@ describe('the days of the week on which somebody plays', () => {
       return found.ok && weekWords(found.value)
     }
     expect(words('mon-fri')).toBe('Monday to Friday')
+    expect(words('tue-thu')).toBe('Tuesday to Thursday')
+    expect(words('fri-sun')).toBe('Friday to Sunday')
+    expect(words('sat-mon')).toBe('Monday, Saturday and Sunday')
+    expect(words('mon,tue')).toBe('Monday and Tuesday')
     expect(words('mon,wed,sun')).toBe('Monday, Wednesday and Sunday')
     expect(words('sat,sun')).toBe('Saturday and Sunday')
     expect(words('tue')).toBe('Tuesday')
