@@ -173,10 +173,10 @@ export const saveRules = async (
   ctx: Context,
   name: string,
   o: {
-    readonly step?: RungStep
-    readonly up?: Up
-    readonly slips?: number
-    readonly dayStart?: number
+    readonly step: RungStep | undefined
+    readonly up: Up | undefined
+    readonly slips: number | undefined
+    readonly dayStart: number | undefined
     readonly words?: string
     readonly replace?: boolean
   },

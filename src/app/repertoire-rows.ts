@@ -2,6 +2,7 @@ import { standing } from '../ladder/standing.ts'
 import { daysBetween } from '../music/day.ts'
 import { stretchWords } from '../music/place.ts'
 import { typed } from '../music/tempo.ts'
+import { count } from '../music/words.ts'
 import { ladderOf, musicOf } from '../repertoire/ladder-of.ts'
 import { isOpen, type Passage, type Piece, type Section } from '../repertoire/piece.ts'
 import type { Listing } from '../screens/home/reduce.ts'
@@ -20,7 +21,7 @@ export type Repertoire = Listing & {
 }
 
 const measuresText = (p: Passage): string =>
-  `${p.count === 1 ? '1 measure' : `${p.count} measures`} of ${p.meter}${p.pickup ? `, pick-up ${p.pickup.replaceAll('-', ' ')}` : ''}`
+  `${count(p.count, 'measure')} of ${p.meter}${p.pickup ? `, pick-up ${p.pickup.replaceAll('-', ' ')}` : ''}`
 
 const partOf = (ctx: Context, all: Journal, piece: Piece, p: Passage, s: Section | null): LadderRow => {
   const { goal, top, ceiling, secure, ready, next, finding } = standing(

@@ -8,6 +8,7 @@ import { wholeNumber } from '../music/fraction.ts'
 import { problem } from '../music/result.ts'
 import { goalText } from '../music/tempo.ts'
 import { playingDays } from '../music/week.ts'
+import { count } from '../music/words.ts'
 import { dayOf } from '../plan/day.ts'
 import type { Item } from '../plan/item.ts'
 import type { Work } from '../plan/work.ts'
@@ -90,10 +91,7 @@ export const calendarCommand = async (ctx: Context, t: Typed<'calendar'>): Promi
   await writeFiles([{ path: out, chunks: [text] }])
   const notes = [...damaged, ...all.notes]
   return {
-    lines: [
-      `${out}: ${days.length === 1 ? '1 day' : `${days.length} days`} and ${dates.length === 1 ? '1 date' : `${dates.length} dates`}.`,
-      ...notes,
-    ],
+    lines: [`${out}: ${count(days.length, 'day')} and ${count(dates.length, 'date')}.`, ...notes],
     json: { file: out, days: days.length, dates: dates.length, notes },
   }
 }

@@ -5,12 +5,12 @@ import { type Clicked, parseClicked } from '../music/clicked.ts'
 import { plainForm } from '../music/form.ts'
 import { wholeNumber } from '../music/fraction.ts'
 import { parseMeter } from '../music/meter.ts'
-import { ok, problem } from '../music/result.ts'
+import { problem } from '../music/result.ts'
 import { parseTempo, tempo } from '../music/tempo.ts'
 import { customaryBeat, newClick, type State } from '../screens/click/reduce.ts'
 import { RATE } from '../sound/stream.ts'
 import { clickPlan } from '../visit/target.ts'
-import { must } from './command.ts'
+import { ifSaid, must } from './command.ts'
 import type { Typed } from './commands.ts'
 import { parseHow } from './options.ts'
 
@@ -26,7 +26,7 @@ const fixed = <K extends keyof Clicked>(t: Typed<'click'>, k: K): void => {
 /** Throws Stop with one sentence. */
 export const readClick = (t: Typed<'click'>): State => {
   const meter = must(parseMeter(t.meter ?? '4/4'))
-  const at = must(t.tempo === undefined ? ok(tempo(TEMPO, customaryBeat(meter))) : parseTempo(t.tempo))
+  const at = ifSaid(t.tempo, s => parseTempo(s)) ?? tempo(TEMPO, customaryBeat(meter))
   for (const k of ['pulse', 'subdivide', 'beats', 'on', 'off'] as const) fixed(t, k)
   const plan = must(clickPlan({ clicked: must(parseClicked(t)) }, plainForm(meter, 1, at), at.unit))
   const { pulse, only, subdivide } = clickAt(plan, plainForm(meter, 1, at), at, at)

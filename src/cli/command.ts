@@ -55,3 +55,7 @@ export const must = <T>(r: Result<T>): T => {
   if (!r.ok) throw new Stop(r.problem.failed ? 1 : 2, sentence(r.problem))
   return r.value
 }
+
+/** The value of an option that was typed. */
+export const ifSaid = <T>(text: string | undefined, read: (text: string) => Result<T>): T | undefined =>
+  text === undefined ? undefined : must(read(text))

@@ -19,8 +19,8 @@ export const demoCommand = async (ctx: Context, t: Typed<'demo'>): Promise<Outco
     await giveDemo(ctx, {
       fast,
       scratch: !ctx.homeNamed,
-      ...(out === undefined ? {} : { out }),
-      ...(output === undefined ? {} : { how: { output } }),
+      out,
+      output,
     }),
   )
 }

@@ -7,13 +7,14 @@ import { dayText, parseDay } from '../music/day-words.ts'
 import { toNumber } from '../music/fraction.ts'
 import { problem } from '../music/result.ts'
 import { quarters, typed } from '../music/tempo.ts'
+import { count } from '../music/words.ts'
 import { type Day, daysOf, type Sums, weeksOf } from '../plan/diary-days.ts'
 import { diaryLines, minutesOf } from '../plan/diary-words.ts'
 import { namesOf, type PracticedName } from '../plan/practiced-names.ts'
 import { checkJournal, type JournalCheck } from '../store/check-journal.ts'
 import { removedPieces } from '../store/removed-pieces.ts'
 import { repertoire } from '../store/repertoire.ts'
-import { must } from './command.ts'
+import { ifSaid, must } from './command.ts'
 import type { Typed } from './commands.ts'
 
 /** So many places are named one by one. */
@@ -135,17 +136,17 @@ export const diaryCommand = async (ctx: Context, t: Typed<'diary'>): Promise<Out
     return checked(ctx)
   }
   const today = todayOf(ctx)
-  const typedFrom = t.from === undefined ? null : must(parseDay(t.from, '--from', { to: today }))
+  const typedFrom = ifSaid(t.from, s => parseDay(s, '--from', { to: today }))
   const [{ practiced: all, kept }, removed] = await Promise.all([readNow(ctx), removedPieces(ctx.home)])
   // What is there now names a key before what was removed.
   const name = namesOf([...removed, ...kept.map(k => k.piece)])
   const days = daysOf(all.visits)
   if (t.csv !== undefined) {
-    const table = days.filter(d => typedFrom === null || d.date >= typedFrom)
+    const table = days.filter(d => d.date >= (typedFrom ?? ''))
     await writeFiles([{ path: t.csv, chunks: [csvOf(table, name)] }])
     const rows = table.reduce((n, d) => n + d.entries.length, 0)
     return {
-      lines: [`${t.csv}: ${rows === 1 ? '1 line' : `${rows} lines`} under the heading.`, ...all.notes],
+      lines: [`${t.csv}: ${count(rows, 'line')} under the heading.`, ...all.notes],
       json: { file: t.csv, rows, notes: all.notes },
     }
   }

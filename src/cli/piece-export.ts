@@ -2,6 +2,7 @@ import { stat } from 'node:fs/promises'
 import type { Context, Outcome } from '../app/context.ts'
 import { writeFiles } from '../app/write-files.ts'
 import { problem } from '../music/result.ts'
+import { count } from '../music/words.ts'
 import { pieceText } from '../repertoire/piece.ts'
 import { repertoire } from '../store/repertoire.ts'
 import { must } from './command.ts'
@@ -19,9 +20,8 @@ export const pieceExportCommand = async (
   if (there?.isFile() && !t.force) must(problem('file', file, 'another name, or --force to replace the file'))
   const piece = passage ? { ...kept.piece, passages: [passage] } : kept.piece
   await writeFiles([{ path: file, chunks: [pieceText(piece)] }])
-  const count = piece.passages.length
   return {
-    lines: [`${piece.title}, ${count === 1 ? '1 passage' : `${count} passages`}, is in ${file}.`],
+    lines: [`${piece.title}, ${count(piece.passages.length, 'passage')}, is in ${file}.`],
     json: { title: piece.title, passages: piece.passages.map(p => p.name), file },
   }
 }

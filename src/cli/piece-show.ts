@@ -29,7 +29,7 @@ import { isOpen, type Passage, type Piece, type Section } from '../repertoire/pi
 import type { PassageRow } from '../screens/home/row.ts'
 import { inOneLine } from '../screens/home/words.ts'
 import { openSettings } from '../store/settings.ts'
-import { must } from './command.ts'
+import { ifSaid, must } from './command.ts'
 import type { Typed } from './commands.ts'
 
 /** A passage or section with its ladder's numbers. */
@@ -255,7 +255,7 @@ export const pieceShowCommand = async (
   name: string,
   t: Typed<'piece show'>,
 ): Promise<Outcome> => {
-  const capacity = t.breathSeconds === undefined ? null : must(parseCapacity(t.breathSeconds))
+  const capacity = ifSaid(t.breathSeconds, parseCapacity) ?? null
   const now = await repertoireNow(ctx)
   const { in: kept, passage } = must(findPiece(now.kept, name, false, now.notes))
   const ids = passage ? [passage.id] : kept.piece.passages.map(p => p.id)

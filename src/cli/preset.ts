@@ -3,7 +3,7 @@ import { readPracticed } from '../app/now.ts'
 import { addPreset, copyPreset, saveRules } from '../app/presets.ts'
 import { parseDayStart, parseSlips, parseUp } from '../ladder/rules.ts'
 import { parseStep } from '../ladder/rungs.ts'
-import { must, Stop } from './command.ts'
+import { ifSaid, must, Stop } from './command.ts'
 import type { Typed } from './commands.ts'
 
 export const presetAddCommand = async (
@@ -26,10 +26,10 @@ export const presetSaveCommand = async (
   return must(
     await saveRules(ctx, name, {
       ...rest,
-      ...(step === undefined ? {} : { step: must(parseStep(step)) }),
-      ...(clean === undefined ? {} : { up: must(parseUp(clean)) }),
-      ...(slips === undefined ? {} : { slips: must(parseSlips(slips === '0' ? 'never' : slips)) }),
-      ...(dayStart === undefined ? {} : { dayStart: must(parseDayStart(dayStart)) }),
+      step: ifSaid(step, parseStep),
+      up: ifSaid(clean, parseUp),
+      slips: ifSaid(slips === '0' ? 'never' : slips, parseSlips),
+      dayStart: ifSaid(dayStart, parseDayStart),
     }),
   )
 }

@@ -17,7 +17,7 @@ import { staircase } from '../screens/progress/staircase.ts'
 import { countedText, leftOutText, outlookText } from '../screens/progress/words.ts'
 import { wrapped } from '../screens/today/wrap.ts'
 import { offerLine, offersOf } from '../visit/joining.ts'
-import { must } from './command.ts'
+import { ifSaid } from './command.ts'
 
 const COLUMNS = 80
 
@@ -169,7 +169,7 @@ const EMPTY = 'You have no pieces yet. A first passage: gradino piece add TITLE 
 export const progressCommand = async (ctx: Context, name: string | undefined): Promise<Outcome> => {
   const today = todayOf(ctx)
   const { practiced: all, kept, damaged, notes: noted, trouble: notes } = await readNow(ctx)
-  const found = name === undefined ? null : must(findPiece(kept, name, true, damaged))
+  const found = ifSaid(name, n => findPiece(kept, n, true, damaged))
   const asked = (p: Subject): boolean =>
     !found ||
     (p.piece === found.in.piece &&

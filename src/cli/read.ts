@@ -6,6 +6,7 @@ import { FIND_FROM, markBelow } from '../ladder/start.ts'
 import { playedForm } from '../music/changes.ts'
 import { valueAt } from '../music/changing.ts'
 import { parseClicked } from '../music/clicked.ts'
+import { given } from '../music/given.ts'
 import { checked, problem } from '../music/result.ts'
 import { inUnit, parseTempo, type Tempo } from '../music/tempo.ts'
 import { musicOf } from '../repertoire/ladder-of.ts'
@@ -14,12 +15,12 @@ import type { Pass } from '../screens/reading/reduce.ts'
 import { RATE } from '../sound/stream.ts'
 import { repertoire } from '../store/repertoire.ts'
 import { placeText } from '../visit/subject.ts'
-import { must } from './command.ts'
+import { ifSaid, must } from './command.ts'
 import type { Typed } from './commands.ts'
 import { parseHow } from './options.ts'
 
 /** A passage as it is read: slowly, each beat, with one measure of count-in. */
-const passOf = (piece: Piece, p: Passage, typed: Tempo | null): Pass => {
+const passOf = (piece: Piece, p: Passage, typed: Tempo | undefined): Pass => {
   const { form, numbers, letters, goal } = musicOf(p)
   const tempo = typed ? inUnit(typed, goal.unit) : markBelow(goal, FIND_FROM)
   const counted = valueAt(checked(parseClicked(p)).pulse ?? [], tempo) ?? null
@@ -29,15 +30,14 @@ const passOf = (piece: Piece, p: Passage, typed: Tempo | null): Pass => {
     piece: piece.id,
     title: `${piece.title}   ${placeText(p)}`,
     name: `${piece.title}/${p.name}`,
-    music: { form: played, numbers, ...(letters ? { letters } : {}) },
+    music: given({ form: played, numbers, letters }),
     tempo,
     counted,
-    program: compile(played, tempo, {
-      countIn: 1,
-      subdivide: 1,
-      ...(counted ? { pulse: counted } : {}),
-      rate: RATE,
-    }),
+    program: compile(
+      played,
+      tempo,
+      given({ countIn: 1, subdivide: 1, pulse: counted ?? undefined, rate: RATE }),
+    ),
   }
 }
 
@@ -47,7 +47,7 @@ export const readCommand = async (ctx: Context, name: string, t: Typed<'read'>):
   const { piece } = found.in
   const passages = found.passage ? [found.passage] : piece.passages
   if (passages.length === 0) must(problem('piece', name, 'a piece with a passage (gradino piece add)'))
-  const typed = t.at === undefined ? null : must(parseTempo(t.at, 'tempo of the reading'))
+  const typed = ifSaid(t.at, s => parseTempo(s, 'tempo of the reading'))
   const passes = passages.map(p => passOf(piece, p, typed))
   const how = must(parseHow(ctx, t.output, 'The reading'))
   const left = await inRoom(ctx, { how }, async room => {

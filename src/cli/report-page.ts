@@ -13,6 +13,7 @@ import {
   spokenGoal,
   type Tempo,
 } from '../music/tempo.ts'
+import { count } from '../music/words.ts'
 import type { Figures, Other } from '../plan/report-figures.ts'
 import {
   LATELY,
@@ -44,8 +45,6 @@ export type Report = {
 
 /** So many places are listed. */
 const PLACES = 12
-
-const count = (n: number, one: string): string => `${n} ${one}${n === 1 ? '' : 's'}`
 
 const daysIn = (p: Period): number => daysBetween(p.from, p.to) + 1
 

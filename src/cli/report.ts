@@ -19,7 +19,7 @@ import {
 import { placeJson, stopRows, stopsJson, within } from '../plan/stops.ts'
 import { findPiece } from '../repertoire/find-piece.ts'
 import { type Note, noteDay } from '../repertoire/note.ts'
-import { must } from './command.ts'
+import { ifSaid, must } from './command.ts'
 import type { Typed } from './commands.ts'
 import { type Report, reportPage } from './report-page.ts'
 
@@ -60,7 +60,7 @@ const reportJson = (r: Report) => ({
 export const reportCommand = async (ctx: Context, name: string, t: Typed<'report'>): Promise<Outcome> => {
   const today = todayOf(ctx)
   const write = t.out === undefined ? plainText : writerOf(t.out)
-  const typedFrom = t.from === undefined ? null : must(parseDay(t.from, '--from', { to: today }))
+  const typedFrom = ifSaid(t.from, s => parseDay(s, '--from', { to: today }))
   const now = await readNow(ctx)
   const { rows, notes: unread } = repertoireOf(ctx, now)
   const all = now.practiced

@@ -5,8 +5,9 @@ import { climbIn, ladderNamed, type Presets, presetsOf } from '../app/presets.ts
 import { notebookOf } from '../app/room.ts'
 import { DAY_MINUTES } from '../music/day.ts'
 import { wholeNumber } from '../music/fraction.ts'
+import { given } from '../music/given.ts'
 import { parseTransposition, spokenNote } from '../music/pitch.ts'
-import { problem } from '../music/result.ts'
+import { attempt, ok, problem, type Result } from '../music/result.ts'
 import { parseWeek, weekText, weekWords } from '../music/week.ts'
 import { parseCapacity } from '../repertoire/breath-advice.ts'
 import { CLIMB } from '../repertoire/fields.ts'
@@ -16,24 +17,17 @@ import { lightWords } from '../screens/today/words.ts'
 import { CLIMB_KEYS, openSettings, type Settings, USUAL } from '../store/settings.ts'
 import { keyLabel } from '../terminal/key-label.ts'
 import { terminalKind } from '../terminal/learn.ts'
-import { must, Stop } from './command.ts'
+import { ifSaid, must, Stop } from './command.ts'
 import type { Typed } from './commands.ts'
 import { oneOf } from './options.ts'
 
 /** How a ladder is climbed: as in a preset, and what is said besides. */
 const climbs = (t: Typed<'setup'>, presets: Presets): Partial<Settings> => {
-  const rules = t.rules === undefined ? {} : climbIn(must(ladderNamed(presets, t.rules)))
-  const said = CLIMB_KEYS.flatMap(k => {
-    const text = t[k]?.trim()
-    if (text === undefined) return []
-    return [
-      [
-        k,
-        text.toLowerCase() === USUAL ? USUAL : must(CLIMB[k].kind.read(text, CLIMB[k].label, { today: '' })),
-      ],
-    ]
-  })
-  return { ...rules, ...Object.fromEntries(said) }
+  const read = (text: string, k: (typeof CLIMB_KEYS)[number]): Result<string> =>
+    text.toLowerCase() === USUAL ? ok(USUAL) : CLIMB[k].kind.read(text, CLIMB[k].label, { today: '' })
+  const rules = ifSaid(t.rules, name => ladderNamed(presets, name))
+  const own = CLIMB_KEYS.map(k => [k, ifSaid(t[k]?.trim(), text => read(text, k))])
+  return { ...(rules && climbIn(rules)), ...given(Object.fromEntries(own)) }
 }
 
 /** "To go up: four in a row; back: after 2 slips ...", as far as it is not the usual way. */
@@ -47,43 +41,45 @@ const climbLine = (s: Settings): readonly string[] => {
   return said.length > 0 ? [`Your ladders: ${said.join(', ')}; a passage may say otherwise.`] : []
 }
 
+const between = (field: string, least: number, most: number, accepted: string) => (text: string) => {
+  const n = Number(text)
+  return n >= least && n <= most ? ok(n) : problem(field, text, `${accepted} from ${least} to ${most}`)
+}
+
 /** The changes that the options ask for; a value that is not accepted ends the command. */
 const changes = (t: Typed<'setup'>, now: Settings, presets: Presets): Partial<Settings> => {
-  const latency = Number(t.latency)
-  if (t.latency !== undefined && !(latency >= -1000 && latency <= 1000))
-    must(problem('latency', t.latency, 'milliseconds from -1000 to 1000'))
-  const a = Number(t.a)
-  if (t.a !== undefined && !(a >= 380 && a <= 480))
-    must(problem('A', t.a, 'hertz for the A above middle C, from 380 to 480'))
-  if (t.transposition !== undefined) must(parseTransposition(t.transposition))
-  return {
-    ...(t.instrument === undefined ? {} : must(settingsFor(t.instrument, now))),
-    ...(t.rest === undefined ? {} : { rest: must(oneOf(t.rest, 'rest', ['usual', 'as-long'])) }),
-    ...(t.keys === undefined ? {} : { keys: must(oneOf(t.keys, 'keys', ['all', 'pedals'])) }),
-    ...(t.key === undefined ? {} : { changedKeys: must(changedKey(t.key, controlsOf(now))) }),
-    ...(t.letters === undefined ? {} : { letters: must(oneOf(t.letters, 'letters', ['alone', 'with-alt'])) }),
-    ...(t.motion === undefined ? {} : { motion: must(oneOf(t.motion, 'motion', MOTIONS)) }),
-    ...(t.pedals === undefined
-      ? {}
-      : { pedals: must(oneOf(t.pedals, 'pedals', ['1', '2'])) === '1' ? 1 : 2 }),
-    ...(t.after === undefined ? {} : { after: must(oneOf(t.after, 'after', ['wait', 'go-on'])) }),
-    ...(t.output === undefined ? {} : { output: must(oneOf(t.output, 'output', OUTPUTS)) }),
-    ...(t.device === undefined ? {} : { device: t.device.trim() === 'usual' ? '' : t.device.trim() }),
-    ...(t.awake === undefined ? {} : { awake: must(oneOf(t.awake, 'awake', ['yes', 'no'])) === 'yes' }),
-    ...(t.latency === undefined ? {} : { latency }),
-    ...(t.minutes === undefined
-      ? {}
-      : { minutes: must(wholeNumber(t.minutes, 'minutes', DAY_MINUTES.least, DAY_MINUTES.most)) }),
-    ...(t.days === undefined ? {} : { days: weekText(must(parseWeek(t.days))) }),
-    ...(t.lastEvening === undefined
-      ? {}
-      : { lastEvening: must(oneOf(t.lastEvening, 'last evening', ['usual', 'light'])) }),
-    ...(t.breath === undefined ? {} : { breath: must(parseCapacity(t.breath, '--breath')) }),
+  const { least, most } = DAY_MINUTES
+  const one = <const W extends string>(k: keyof typeof t, words: readonly W[], field: string = k) =>
+    ifSaid(t[k] as string | undefined, s => oneOf(s, field, words))
+  const of = <V>(k: keyof typeof t, words: Readonly<Record<string, V>>) =>
+    words[one(k, Object.keys(words)) ?? '']
+  const YES = { yes: true, no: false }
+  const latency = ifSaid(t.latency, between('latency', -1000, 1000, 'milliseconds'))
+  const a = ifSaid(t.a, between('A', 380, 480, 'hertz for the A above middle C,'))
+  ifSaid(t.transposition, parseTransposition)
+  const plays = ifSaid(t.instrument, s => settingsFor(s, now))
+  const changed = given({
+    rest: one('rest', ['usual', 'as-long']),
+    keys: one('keys', ['all', 'pedals']),
+    changedKeys: ifSaid(t.key, s => changedKey(s, controlsOf(now))),
+    letters: one('letters', ['alone', 'with-alt']),
+    motion: one('motion', MOTIONS),
+    pedals: of('pedals', { 1: 1, 2: 2 } as const),
+    after: one('after', ['wait', 'go-on']),
+    output: one('output', OUTPUTS),
+    device: t.device?.trim().replace(/^usual$/, ''),
+    awake: of('awake', YES),
+    latency,
+    minutes: ifSaid(t.minutes, s => wholeNumber(s, 'minutes', least, most)),
+    days: ifSaid(t.days, s => attempt(need => weekText(need(parseWeek(s))))),
+    lastEvening: one('lastEvening', ['usual', 'light'], 'last evening'),
+    breath: ifSaid(t.breath, s => parseCapacity(s, '--breath')),
     ...climbs(t, presets),
-    ...(t.steady === undefined ? {} : { steady: must(oneOf(t.steady, 'steady', ['yes', 'no'])) === 'yes' }),
-    ...(t.a === undefined ? {} : { a }),
-    ...(t.transposition === undefined ? {} : { transposition: t.transposition.trim() }),
-  }
+    steady: of('steady', YES),
+    a,
+    transposition: t.transposition?.trim(),
+  })
+  return { ...plays, ...changed }
 }
 
 /** What is played, and what follows from it. */
@@ -138,8 +134,8 @@ export const setupCommand = async (ctx: Context, t: Typed<'setup'>): Promise<Out
   if (!ctx.tty) throw new Stop(2, 'Teaching the pedals needs a terminal; --show shows your settings.')
   const { openTerminal } = await import('../terminal/open-terminal.ts')
   const { setupScreen } = await import('../screens/setup/screen.tsx')
-  const io = { now: ctx.clock.now, stdin: process.stdin, stdout: process.stdout }
-  const terminal = openTerminal({ ...io, feet: 'any' })
+  const { stdin, stdout } = process
+  const terminal = openTerminal({ now: ctx.clock.now, stdin, stdout, feet: 'any' })
   const kinds = settings.now().instrument === undefined ? FAMILY_NAMES : []
   const learned = await setupScreen({
     terminal,
@@ -150,7 +146,7 @@ export const setupCommand = async (ctx: Context, t: Typed<'setup'>): Promise<Out
   }).finally(terminal.close)
   if (learned === null) return { lines: ['Nothing was changed.', ...lines(settings.now())] }
   const { plays, ...feet } = learned
-  const rest = plays === undefined ? {} : must(settingsFor(plays, settings.now()))
-  await settings.change({ ...feet, learnedIn: terminalKind(process.env), ...rest })
+  const follows = ifSaid(plays, kind => settingsFor(kind, settings.now()))
+  await settings.change({ ...feet, learnedIn: terminalKind(process.env), ...follows })
   return told()
 }

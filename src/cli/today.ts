@@ -12,7 +12,7 @@ import { whyText } from '../plan/why.ts'
 import { PAIN_TEXT } from '../plan/words.ts'
 import { painToday } from '../repertoire/note.ts'
 import { clockText, dayLines } from '../screens/today/line-words.ts'
-import { must } from './command.ts'
+import { ifSaid } from './command.ts'
 import type { Typed } from './commands.ts'
 
 const tempoJson = (t: Tempo | null): string | null => t && typed(t)
@@ -76,11 +76,9 @@ const EMPTY = 'Nothing to plan yet. A first passage: gradino piece add TITLE --i
  */
 export const todayCommand = async (ctx: Context, t: Typed<'today'>): Promise<Outcome> => {
   const today = todayOf(ctx)
-  const typed =
-    t.minutes === undefined
-      ? null
-      : must(wholeNumber(t.minutes, 'minutes', DAY_MINUTES.least, DAY_MINUTES.most))
-  const date = t.date === undefined ? today : must(parseDay(t.date, 'date', { from: today }))
+  const { least, most } = DAY_MINUTES
+  const typed = ifSaid(t.minutes, s => wholeNumber(s, 'minutes', least, most))
+  const date = ifSaid(t.date, s => parseDay(s, 'date', { from: today })) ?? today
   const from = await readNow(ctx)
   const minutes = typed ?? madeToday(ctx, from).minutes
   const now = date === today ? dayNow(ctx, from, minutes) : null

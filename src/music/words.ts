@@ -1,3 +1,6 @@
+/** "1 day", "12 days". */
+export const count = (n: number, one: string): string => `${n} ${one}${n === 1 ? '' : 's'}`
+
 /** Where, and what of it: `passage 1, breath 2, at` is `at`; what is numbered, or a file, is only a place. */
 const placed = (field: string): { inside: string; thing: string } => {
   const [, where = '', thing = ''] = /^(.*(?:\d|\.\w+)$|(?:.*(?=, ))?)(?:, )?(.*)$/.exec(field) ?? []

@@ -2,11 +2,11 @@ import { mondayOf } from '../music/day.ts'
 import { dayText, fullDay } from '../music/day-words.ts'
 import { decimal } from '../music/fraction.ts'
 import { inUnit, spoken } from '../music/tempo.ts'
+import { count } from '../music/words.ts'
 import type { Day, DiaryEntry, Week } from './diary-days.ts'
 import { nameText, type PracticedName } from './practiced-names.ts'
 
 const WORDS = ['none', 'one', 'two', 'three', 'four', 'five', 'six', 'seven']
-const count = (n: number, one: string): string => `${n} ${one}${n === 1 ? '' : 's'}`
 
 export const minutesOf = (seconds: number): number => Math.round(seconds / 60)
 const minutesText = (seconds: number): string =>

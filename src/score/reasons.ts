@@ -1,3 +1,4 @@
+import { count } from '../music/words.ts'
 import type { MeasureHardness } from './hardness.ts'
 
 /** Pitch classes as they are usually spelled, from C. */
@@ -18,8 +19,6 @@ const INTERVALS: readonly (readonly [number, string])[] = [
 /** From this much on a fact is worth a word. */
 const NAMED = 0.35
 const MOST_WORDS = 3
-
-const count = (n: number, one: string): string => `${n} ${one}${n === 1 ? '' : 's'}`
 
 /** One line in a musician's words: what is hard in these measures, the most important first. */
 export const reasonOf = (run: readonly MeasureHardness[]): string => {

@@ -1,6 +1,7 @@
+import { count } from '../music/words.ts'
 import type { LogName, Skipped } from './log.ts'
 
-const linesOf = (name: LogName, n: number): string => `${n === 1 ? '1 line' : `${n} lines`} of the ${name}`
+const linesOf = (name: LogName, n: number): string => `${count(n, 'line')} of the ${name}`
 
 /** One sentence for each kind of line of a log that was not counted; empty when all is well. */
 export const skippedLines = (name: LogName, { damaged, unknown }: Skipped): readonly string[] => {

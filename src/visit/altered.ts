@@ -10,6 +10,7 @@ import { noteValueName, several } from '../music/note-value.ts'
 import { measureRanges } from '../music/place.ts'
 import { ok, problem, type Result, wrong } from '../music/result.ts'
 import { alteredForm, guideOf, type Rhythm, rhythmText, suits } from '../music/rhythm.ts'
+import { count } from '../music/words.ts'
 import type { GUIDES, Target } from './subject.ts'
 import { DOWN_IS_EVEN, NO_NOTES } from './words.ts'
 
@@ -37,9 +38,8 @@ const alteredWords = (
 ): string => {
   const ranges = measureRanges(asWritten, numbers)
   const rest = ranges.length > SHOWN ? `${asWritten.length} measures` : `m. ${ranges}`
-  const count = groups.length === 1 ? '1 group' : `${groups.length} groups`
   return [
-    `${count} of ${inWords(n)} ${notesNamed(length)} altered`,
+    `${count(groups.length, 'group')} of ${inWords(n)} ${notesNamed(length)} altered`,
     ...(asWritten.length > 0 ? [`${rest} as written`] : []),
   ].join('; ')
 }

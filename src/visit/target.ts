@@ -15,6 +15,7 @@ import { attempt, checked, ok, problem, type Result, wrong } from '../music/resu
 import type { Rhythm } from '../music/rhythm.ts'
 import { joined, type Span, seam } from '../music/sections.ts'
 import { spoken, type Tempo } from '../music/tempo.ts'
+import { count } from '../music/words.ts'
 import { climbOf, ladderOf, musicOf, spanOf } from '../repertoire/ladder-of.ts'
 import { cutPassage, lettersOfPassage, passageNotes, tempoThere } from '../repertoire/passage-form.ts'
 import { isOpen, type Passage, type Piece, type Section } from '../repertoire/piece.ts'
@@ -182,7 +183,7 @@ export const quickTarget = (a: Wishes & { readonly goal: Tempo }): Result<Target
     const music = need(quickMusic(a))
     const form = plainForm(music.meter, music.measures, goal, music.pickup ?? zero)
     const pickup = music.pickup ? `, pick-up ${noteValueName(music.pickup).replaceAll('-', ' ')}` : ''
-    const measured = music.measures === 1 ? '1 measure' : `${music.measures} measures`
+    const measured = count(music.measures, 'measure')
     const key = quickKey({ ...music, unit: goal.unit })
     const quick: Target = {
       key: a.down ? downKey(key) : key,

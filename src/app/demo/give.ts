@@ -14,7 +14,7 @@ import type { Terminal } from '../../terminal/open-terminal.ts'
 import type { Session } from '../../visit/session.ts'
 import { tally } from '../../visit/tally.ts'
 import type { Context, Outcome } from '../context.ts'
-import { devicesOf, levelsOf, type Manner, outputOf } from '../preferences.ts'
+import { devicesOf, levelsOf, type OutputWord, outputOf } from '../preferences.ts'
 import { inRoom } from '../room.ts'
 import { clearAtSignal, outFolder } from '../write-files.ts'
 import { heardOf, keepFiles } from './recording.ts'
@@ -23,11 +23,11 @@ import { virtualTime } from './stage.ts'
 
 /** How a demonstration is given. */
 export type Giving = {
-  readonly how?: Manner
+  readonly output?: OutputWord | undefined
   /** In virtual time, without a screen or a sound. */
   readonly fast?: boolean
   /** A folder for what was played and heard. */
-  readonly out?: string
+  readonly out?: string | undefined
   /** Another terminal to play in, on the clock of the demonstration (monotonic ms). */
   readonly hall?: (now: () => number) => Terminal
   /** What is journaled goes to a temporary place. */
@@ -41,7 +41,7 @@ export const giveDemo = async (ctx: Context, o: Giving): Promise<Result<Outcome>
   // In virtual time nothing of this machine plays a part; else the player's own loudness and output.
   const levels = virtual ? DEFAULT_LEVELS : levelsOf(settings.now())
   const devices = virtual ? {} : devicesOf(settings.now())
-  const output = virtual || !ctx.clock.real ? 'silent' : outputOf(o.how?.output, settings.now())
+  const output = virtual || !ctx.clock.real ? 'silent' : outputOf(o.output, settings.now())
   if (o.out !== undefined) await outFolder(o.out)
   const scratch = o.scratch ? await mkdtemp(join(tmpdir(), 'gradino-demo-')) : null
   const home = scratch === null ? ctx.home : homeAt(scratch)
@@ -69,14 +69,8 @@ export const giveDemo = async (ctx: Context, o: Giving): Promise<Result<Outcome>
         if (virtual) await heard.ready()
         const journal = await openJournal(home, { ...clock, chance: ctx.chance })
         const { perform } = await import('./perform.ts')
-        const done = await perform({
-          ctx: there,
-          virtual,
-          sound: heard,
-          levels,
-          journal,
-          ...(o.hall ? { hall: o.hall(clock.now) } : {}),
-        })
+        const hall = o.hall?.(clock.now)
+        const done = await perform({ ctx: there, virtual, sound: heard, levels, journal, hall })
         await journal.close()
         const kept = { ...done, home, timeline: heard.timeline(), levels }
         const files = o.out === undefined ? [] : await keepFiles(o.out, kept)

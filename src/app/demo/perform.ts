@@ -70,7 +70,7 @@ export const perform = async (o: {
   readonly levels: Levels
   readonly journal: Journal
   /** The terminal; else the player's, or in virtual time none. */
-  readonly hall?: Terminal
+  readonly hall?: Terminal | undefined
 }): Promise<Performance> => {
   const { ctx, virtual, sound, levels } = o
   const timing = ctx.clock

@@ -1,8 +1,8 @@
 import { parseUp, upWords } from '../../ladder/rules.ts'
 import { dayText } from '../../music/day-words.ts'
+import { count } from '../../music/words.ts'
 import type { Against, OneRule, Outlook } from '../../plan/outlook.ts'
 
-const count = (n: number, one: string): string => `${n} ${one}${n === 1 ? '' : 's'}`
 const days = (n: number): string => count(n, 'day')
 const percent = (share: number): string => `${Math.round(share * 1000) / 10} %`
 const span = (low: number, high: number): string => (low === high ? `${low}` : `${low} to ${high}`)
