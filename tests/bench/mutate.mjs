@@ -46,7 +46,13 @@ export const mutantsOf = (text, path) => {
       operator('comparison', node, FLIPPED[node.operator])
       if (!isText(node)) operator('arithmetic', node, ARITHMETIC[node.operator])
     },
-    LogicalExpression: node => operator('logic', node, LOGICAL[node.operator]),
+    LogicalExpression(node, parent) {
+      // A chain of ?? takes no && without parentheses.
+      const inChain = [node.left, parent].some(x => x?.type === 'LogicalExpression')
+      const [a, b] = [node.left, node.right].map(x => text.slice(x.start, x.end))
+      if (node.operator === '??' && inChain) put('logic', node, `((${a}) && (${b}))`)
+      else operator('logic', node, LOGICAL[node.operator])
+    },
     AssignmentExpression: node => operator('arithmetic', node, ASSIGNED[node.operator]),
     UpdateExpression(node) {
       const now = STEP[node.operator]
@@ -87,7 +93,7 @@ export const mutantsOf = (text, path) => {
     // A number as a key names something: `{ 4: ... }`.
     const isKey = (parent?.type === 'Property' || parent?.type === 'MemberExpression') && !parent.computed
     if (!(node.type === 'Literal' && isKey && (parent.key === node || parent.property === node)))
-      on[node.type]?.(node)
+      on[node.type]?.(node, parent)
     for (const [name, child] of Object.entries(node)) {
       if (name === 'typeAnnotation' || name === 'returnType' || name === 'typeParameters') continue
       if (name === 'typeArguments' || name === 'directive') continue
