@@ -140,11 +140,8 @@ const LOOKED = 40
 /** The days of its turns to come: what was practiced today has its next one on another day. */
 const comeOf = (days: readonly { readonly day: string }[], { today, week }: Asked): readonly string[] => {
   const all = days.map(d => d.day)
-  const next = all.at(-1) === today ? dayAfter(today, 1) : today
-  return turnsToCome(
-    { last: all.at(-1) ?? dayAfter(today, -1), today: next, every: turnsEvery(all, week), week },
-    LOOKED,
-  )
+  const last = all.at(-1) ?? dayAfter(today, -1)
+  return turnsToCome({ last, today, every: turnsEvery(all, week), week }, LOOKED)
 }
 
 /** What may be said, from the turns so far and those to come on the player's calendar. */

@@ -33,7 +33,7 @@ export const turnsToCome = (
   },
   count: number,
 ): readonly string[] => {
-  const until = dayAfter(o.today, Math.ceil((count + 1) * o.every + 1) * DAYS_OF_WEEK)
+  const until = dayAfter(o.today, Math.ceil(count * o.every + 1) * DAYS_OF_WEEK)
   const days = playingDays(dayAfter(o.last, 1), until, o.week)
   const ahead = days.findIndex(d => d >= o.today)
   const first = Math.max(ahead, Math.ceil(o.every - 1e-9) - 1)

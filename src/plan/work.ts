@@ -37,7 +37,7 @@ export type Work = {
   readonly secure?: Tempo | null
   /** At the goal, and cold takes there were clean on two days. */
   readonly ready?: boolean
-  /** Days on which the cold take at the goal was clean, since one was not. */
+  /** Days on which the cold take at the goal was clean, since one was not; two at most. */
   readonly cleanColds?: number
   /** 0 = today, null = never. */
   readonly coldDaysAgo?: number | null
@@ -131,7 +131,7 @@ export const isKnown = (w: Work): boolean => w.minutesSoFar >= USUAL_MINUTES
 /** Minutes of practice until it can be ready, if its goal were lower by `delta` (ln tempo). */
 export const needOf = (w: Work, delta = 0): number => {
   if (isDone(w)) return 0
-  const missing = Math.max(0, COLDS - (w.cleanColds ?? 0)) / COLDS
+  const missing = (COLDS - (w.cleanColds ?? 0)) / COLDS
   return (Math.max(0, fullGap(w) - delta) + MARGIN * missing) / rateOf(w)
 }
 

@@ -1,8 +1,13 @@
-import { expect, test } from 'vitest'
-import { restOf, stretchesOf } from '../../src/plan/cautions.ts'
+import { describe, expect, test } from 'vitest'
+import type { Visit } from '../../src/ladder/history.ts'
+import { dayAfter } from '../../src/music/day.ts'
+import { tempo } from '../../src/music/tempo.ts'
+import { cautionsOf, restOf, stretchesOf } from '../../src/plan/cautions.ts'
 import { dayOf } from '../../src/plan/day.ts'
 import { EARLY, LATER } from '../../src/plan/rests.ts'
-import { cautionLines } from '../../src/plan/words.ts'
+import { cautionLines, PAIN_TEXT } from '../../src/plan/words.ts'
+import type { Note } from '../../src/repertoire/note.ts'
+import { played as visit } from './played.ts'
 import { TODAY, work } from './scene.ts'
 
 const MIN = 60_000
@@ -81,23 +86,63 @@ test('a sudden jump is named after seven logged days, from 1.3 times and 15 minu
 })
 
 test('a visit counts from its opening to its last verdict, and one without a verdict as long as was played', () => {
-  const visit = {
-    id: 'a',
-    key: 'k',
-    time: '2026-03-14T15:00:00.000Z',
-    offset: 60,
-    clean: 1,
-    verdicts: 1,
-    played: 1,
-    seconds: 40,
-    ceiling: null,
-    goal: false,
-    last: null,
-    rule: '3-in-a-row',
-    stops: [],
-    air: null,
-  }
-  const [one] = stretchesOf([visit])
-  expect((one?.to ?? 0) - (one?.from ?? 0)).toBe(40_000)
-  expect(stretchesOf([{ ...visit, played: 0 }])).toEqual([])
+  const seconds = (other: Parameters<typeof visit>[2]) =>
+    stretchesOf([visit('k', TODAY, { seconds: 40, ...other })]).map(s => (s.to - s.from) / 1000)
+  const last = (time: string) => ({
+    last: { tempo: tempo(80), slipped: false, time: `${TODAY}T${time}.000Z`, offset: 0 },
+  })
+  expect(seconds({})).toEqual([40])
+  expect(seconds(last('12:03:00'))).toEqual([180])
+  expect(seconds(last('12:00:10'))).toEqual([40])
+  expect(seconds({ played: 0 })).toEqual([])
+})
+
+test('stretches follow each other in time, in whatever order the machines kept them', () => {
+  const at = ['12:40', '12:00', '12:20'].map(at => visit('k', TODAY, { at }))
+  const from = stretchesOf(at).map(s => s.from)
+  expect(from).toEqual(from.toSorted((a, b) => a - b))
+})
+
+describe('what is said on the first screen and after a visit', () => {
+  const NOW = { wall: Date.parse(`${TODAY}T12:30:00Z`), offset: 0 }
+  const note = (kind: 'pain' | 'tomorrow', day: string): Note => ({
+    kind,
+    text: '',
+    id: day,
+    time: `${day}T11:00:00Z`,
+    offset: 0,
+  })
+  const said = (visits: readonly Visit[], notes: readonly Note[] = []) => cautionsOf(visits, notes, NOW)
+  const yesterday = dayAfter(TODAY, -1)
+
+  test('after pain today only that, whatever was played; on the next day nothing of it', () => {
+    const long = [visit('k', TODAY, { at: '12:00', seconds: 1800 })]
+    expect(said(long, [note('pain', TODAY)])).toEqual({ pain: true, lines: [PAIN_TEXT] })
+    expect(said([], [note('pain', yesterday), note('tomorrow', TODAY)])).toEqual({ pain: false, lines: [] })
+  })
+
+  test('a rest counts what was played today alone', () => {
+    expect(said([visit('k', TODAY, { at: '12:05', seconds: 1500 })]).lines).toEqual([
+      '25 minutes without a rest: five minutes of rest now.',
+    ])
+    const visits = [visit('k', yesterday, { at: '12:05', seconds: 1500 })]
+    expect(said(visits).lines).toEqual([])
+    // Played on the evening before in another part of the world.
+    expect(said([visit('k', TODAY, { at: '12:05', seconds: 1500, offset: -720 })]).lines).toEqual([])
+  })
+
+  test('a jump counts the minutes of today and of the seven days before it', () => {
+    const before = Array.from({ length: 7 }, (_, i) =>
+      [5, 15].map(m => visit('k', dayAfter(TODAY, -1 - i), { seconds: m * 60 })),
+    ).flat()
+    const today = (minutes: number) => [
+      visit('k', TODAY, { at: '08:00', seconds: 600 }),
+      visit('k', TODAY, { at: '09:00', seconds: (minutes - 10) * 60 }),
+    ]
+    expect(said([...before, ...today(36)]).lines).toEqual([
+      '36 minutes today, 20 on an average day of the last seven: a sudden jump is better spread over several days.',
+    ])
+    expect(said([...before, ...today(35)]).lines).toEqual([])
+    expect(said([...before.slice(2), ...today(36)]).lines).toEqual([])
+  })
 })

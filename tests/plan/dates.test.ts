@@ -214,6 +214,9 @@ describe('a sudden jump', () => {
     expect(
       jumpOf(60, [...days(7, 50), ...days(20, 10).map((d, i) => ({ ...d, day: dayAfter(TODAY, i - 40) }))]),
     ).toBeNull()
+    // In whatever order they were kept.
+    expect(jumpOf(60, days(7, 50).toReversed())).toBeNull()
+    expect(jumpOf(60, [...days(7, 10), ...days(20, 50).slice(0, 13)])?.usual).toBe(10)
     const day = dayOf([work('1', 90, 120), work('2', 80, 120)], [], {
       date: TODAY,
       minutes: 60,

@@ -210,7 +210,17 @@ describe('what counts most', () => {
     const day = plan([long, work('A', 84, 120)], 45)
     expect(visitsOf(day, 'movement')).toEqual([])
     expect(only(day, 'run').map(i => [i.minutes, i.takes.map(t => t.key)])).toEqual([[4, ['movement']]])
-    expect(only(plan([{ ...long, lastPlayedDaysAgo: 1 }, work('A', 84, 120)], 45), 'run')).toEqual([])
+    expect(only(day, 'run')[0]).toMatchObject({ piece: 'Weir Street Overture', cold: false })
+    expect(only(plan([{ ...long, lastPlayedDaysAgo: 2 }, work('A', 84, 120)], 45), 'run')).toEqual([])
+    const runs = (other: Partial<Work>, minutes = 45) =>
+      only(plan([{ ...long, ...other }, work('A', 84, 120)], minutes, [], { fundamentals: 0 }), 'run').length
+    expect([runs({ lastPlayedDaysAgo: null }), runs({ asRead: true, lastPlayedDaysAgo: null })]).toEqual([
+      1, 0,
+    ])
+    // Two days before its date it has the trial from the entrance, and on the last evening its run.
+    expect([1, 2, 3].map(d => runs({ readyBy: dayAfter(TODAY, d) }))).toEqual([1, 1, 1])
+    // Half of the music at most: of 45 minutes 40 are.
+    expect([1200, 1201].map(secondsPerRepetition => runs({ secondsPerRepetition }))).toEqual([1, 0])
   })
 })
 

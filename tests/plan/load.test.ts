@@ -1,7 +1,8 @@
 import { describe, expect, test } from 'vitest'
+import { dayAfter } from '../../src/music/day.ts'
 import { tempo, tempoRatio, typed } from '../../src/music/tempo.ts'
 import { chosen, loadOf } from '../../src/plan/load.ts'
-import type { Work } from '../../src/plan/work.ts'
+import { fullGap, rateOf, type Work } from '../../src/plan/work.ts'
 import { SIX, TODAY, work } from './scene.ts'
 
 /** So many minutes a day, 14 of them for fundamentals, rests and last takes. */
@@ -72,6 +73,47 @@ describe('how full the days are', () => {
   test('while nothing is logged less can be said: too much is told above 2.2', () => {
     const fresh = [work('A', null, 120, { next: tempo(84), lastPlayedDaysAgo: null })] // 44.6 minutes
     expect([4, 3].map(m => word(m, fresh))).toEqual(['open', 'over'])
+  })
+
+  test('at each bound it is still the calmer word', () => {
+    // ln(e^.7) at a gain of .01 a minute: 70 minutes, on one day.
+    const exactly = (load: number, minutesSoFar: number) => {
+      const rate = 0.01
+      const w = work('A', 100, 200, {
+        minutesSoFar,
+        lnGainSoFar: rate * (minutesSoFar + 10) - 0.08,
+        readyBy: dayAfter(TODAY, 1),
+      })
+      const needed = fullGap(w) / rateOf(w)
+      return loadOf([w], TODAY, { minutes: needed / load, beside: () => 0 })
+    }
+    for (const [minutes, enough, over] of [
+      [30, 0.35, 1.6],
+      [29, 0.35, 2.2],
+    ] as const) {
+      expect([enough - 1e-6, enough + 1e-6].map(l => exactly(l, minutes)?.word)).toEqual(['enough', 'open'])
+      expect([over - 1e-6, over + 1e-6].map(l => exactly(l, minutes)?.word)).toEqual(['open', 'over'])
+    }
+    // 64 minutes in 40, to the bit.
+    const known = work('A', null, 120, { minutesSoFar: 0 })
+    const needed = fullGap(known) / rateOf(known) / 6
+    expect(loadOf([known], TODAY, { minutes: needed / 2, beside: () => 0 })?.load).toBe(2)
+    // A day without a minute for it is never enough.
+    expect(loadOf([known], TODAY, { minutes: 10, beside: () => 12 })).toMatchObject({
+      word: 'over',
+      load: Number.POSITIVE_INFINITY,
+    })
+  })
+
+  test('of what is long, done, or past, nothing is counted', () => {
+    const counted = (other: Partial<Work>, ceiling = 84) =>
+      loadOf([work('A', ceiling, 120, other)], TODAY, day(45)) !== null
+    expect(counted({})).toBe(true)
+    expect(counted({ long: false })).toBe(true)
+    expect(counted({ long: true })).toBe(false)
+    expect(counted({ top: tempo(126) }, 120)).toBe(true)
+    expect(counted({ readyBy: dayAfter(TODAY, 1) })).toBe(true)
+    expect(counted({ readyBy: dayAfter(TODAY, -1) })).toBe(false)
   })
 
   test('a typed start counts from the first day: the nearer to the goal, the less is needed', () => {

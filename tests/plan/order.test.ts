@@ -3,6 +3,7 @@ import type { Visit } from '../../src/ladder/history.ts'
 import { takeKey, warmUpKey } from '../../src/ladder/key.ts'
 import { tempo } from '../../src/music/tempo.ts'
 import { dayOf } from '../../src/plan/day.ts'
+import type { Item } from '../../src/plan/item.ts'
 import {
   type DayLine,
   endOf,
@@ -11,6 +12,7 @@ import {
   moved,
   named,
   nextOpen,
+  placeOf,
   timesOf,
 } from '../../src/plan/order.ts'
 import { SIX, TODAY } from './scene.ts'
@@ -99,6 +101,107 @@ describe('the lines of a day', () => {
       'rest #1': 'skipped',
       'section section A even #1': 'done',
     })
+  })
+})
+
+describe('a line is done', () => {
+  const at = { at: 0, minutes: 4 }
+  const section = (key: string): Item =>
+    ({ ...(items.find(i => i.kind === 'section') as Item), ...at, key }) as Item
+  const take = (kind: 'cold' | 'goal' | 'silent' | 'slow', key: string): Item =>
+    ({ kind, take: { key, label: '', tempo: null }, times: 2, ...at }) as Item
+  const takes = (kind: 'through' | 'run', ...keys: readonly string[]): Item =>
+    ({
+      kind,
+      piece: 'Weir',
+      cold: true,
+      takes: keys.map(key => ({ key, label: '', tempo: null })),
+      ...at,
+    }) as Item
+  const KEY = 'section A even'
+  const done = (line: Item | readonly Item[], ...today: readonly Visit[]) =>
+    linesOf([line].flat(), untouched, today).map(l => l.state === 'done')
+
+  test('when three quarters of its minutes were played, of all turns on it so far', () => {
+    expect([179, 180].map(s => done(section(KEY), visit(KEY, s)))).toEqual([[false], [true]])
+    const twice = [section(KEY), section('section B even'), section(KEY)]
+    expect(done(twice, visit(KEY, 200), visit('section A 3:1', 159))).toEqual([true, false, false])
+    expect(done(twice, visit(KEY, 200), visit('section A 3:1', 160))).toEqual([true, false, true])
+    // A seam and a section of one name are two things.
+    const seam: Item = { kind: 'seam', key: KEY, label: '', from: null, ...at }
+    expect(done([section(KEY), seam], visit(KEY, 180))).toEqual([true, true])
+  })
+
+  test('when its take was heard once, and no other take of that music', () => {
+    for (const kind of ['cold', 'goal', 'silent', 'slow'] as const) {
+      expect(done(take(kind, KEY), visit(takeKey(kind, KEY), 5))).toEqual([true])
+      expect(done(take(kind, KEY), visit(takeKey(kind, KEY), 5, { played: 0 }))).toEqual([false])
+      expect(done(take(kind, KEY), visit(takeKey(kind, 'section B even'), 5))).toEqual([false])
+      expect(done(take(kind, KEY), visit(takeKey('entry', KEY), 5))).toEqual([false])
+    }
+  })
+
+  test('when each passage of a run, and each entrance, was played from the entrance', () => {
+    const [a, b] = ['section A even', 'section B even'].map(k => visit(takeKey('entry', k), 9)) as [
+      Visit,
+      Visit,
+    ]
+    const run = takes('run', 'section A even', 'section B even')
+    expect([done(run, a), done(run, a, b)]).toEqual([[false], [true]])
+    const entries = {
+      kind: 'entries',
+      piece: 'Weir',
+      spots: ['A', 'B'].map(k => ({ key: `section ${k} even`, label: '', from: tempo(80), to: tempo(90) })),
+      ...at,
+    } as const
+    expect([done(entries, a), done(entries, a, b)]).toEqual([[false], [true]])
+    expect(done(takes('through', 'section A even'), a)).toEqual([false])
+  })
+
+  test('when anything of a warm-up was heard', () => {
+    const warm = warmUpKey({ warmUp: 'first-minutes', item: 'One scale', key: null, tempo: tempo(60) })
+    const line: Item = { kind: 'fundamentals', ...at }
+    expect(done(line, visit(warm, 9))).toEqual([true])
+    expect(done(line, visit(warm, 9, { played: 0 }))).toEqual([false])
+    expect(done(line, visit(KEY, 999))).toEqual([false])
+    expect(done({ kind: 'rest', ...at }, visit(warm, 999), visit(KEY, 999))).toEqual([false])
+  })
+
+  test('and is named after its music, or its piece', () => {
+    const name = (i: Item) => named([i])[0]?.name
+    expect(name(takes('run', 'section A even'))).toBe('run Weir #1')
+    expect(name({ kind: 'entries', piece: 'Weir', spots: [], ...at })).toBe('entries Weir #1')
+    expect(name({ kind: 'seam', key: KEY, label: '', from: null, ...at })).toBe(`seam ${KEY} #1`)
+    expect(name(take('slow', KEY))).toBe(`slow ${KEY} #1`)
+    expect(name(takes('through', 'section A even'))).toBe('through #1')
+  })
+
+  test('names that are taken are not given again', () => {
+    const names = named(
+      [section(KEY), section('section B even'), section(KEY)],
+      [`section ${KEY} #2`, `section ${KEY} #1`, 'rest #4'],
+    ).map(n => n.name)
+    expect(names).toEqual([`section ${KEY} #3`, 'section section B even #1', `section ${KEY} #4`])
+    expect(placeOf(`section ${KEY} #12`)).toEqual({
+      what: `section ${KEY}`,
+      kind: 'section',
+      key: KEY,
+      n: 12,
+    })
+    expect(placeOf('rest')).toEqual({ what: 'rest', kind: 'rest', key: '', n: 1 })
+  })
+})
+
+describe('a new line', () => {
+  const all = named(items).map(n => n.name)
+
+  test('stands behind what it follows in the plan, the first one in front', () => {
+    const order = (o: readonly string[]) => names(linesOf(items, { ...untouched, order: o }, []))
+    const [first, second, third, ...rest] = all as [string, string, string]
+    expect(order([third, ...rest, second])).toEqual([first, third, ...rest, second])
+    expect(order([second, third, ...rest])).toEqual(all)
+    expect(order([second, first, ...rest])).toEqual([second, third, first, ...rest])
+    expect(order(['gone #1', ...all.toReversed()])).toEqual(all.toReversed())
   })
 })
 

@@ -1,8 +1,10 @@
+import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import type { LoggedDay } from '../../src/ladder/log.ts'
 import { dayAfter } from '../../src/music/day.ts'
 import { weekday } from '../../src/music/day-words.ts'
 import { tempo, typed } from '../../src/music/tempo.ts'
+import { chancesAhead } from '../../src/plan/forecast.ts'
 import { byOneRule, outlookOf } from '../../src/plan/outlook.ts'
 import { leftOutText } from '../../src/screens/progress/words.ts'
 import { TODAY } from './scene.ts'
@@ -147,6 +149,78 @@ describe('from five days on', () => {
     }
   })
 })
+
+/** The page says: how likely the goal is reached within so many turns decides what is said. */
+test('law: a range from .16 to .84, its end named up to 28 turns; of the date only what is likely, unlikely or open', () => {
+  const said = new Map<string, number>()
+  const anyClimb = fc.record({
+    from: fc.integer({ min: 60, max: 90 }),
+    gains: fc.array(fc.integer({ min: -2, max: 6 }), { minLength: 3, maxLength: 7 }),
+    goal: fc.integer({ min: 100, max: 130 }),
+    every: fc.constantFrom(1, 1, 2),
+    days: fc.integer({ min: 1, max: 30 }),
+  })
+  fc.assert(
+    fc.property(anyClimb, o => {
+      const bests = [o.from]
+      for (const g of o.gains) bests.push((bests.at(-1) as number) + g)
+      if (Math.max(...bests) >= o.goal) return
+      const ago = bests.map((_, i) => 1 + o.every * (bests.length - 1 - i))
+      const seen = look(bests, { ago, goal: o.goal, readyBy: dayAfter(TODAY, o.days) })
+      said.set(seen.kind, (said.get(seen.kind) ?? 0) + 1)
+      if (seen.kind === 'level') {
+        const slopes = bests.slice(-3).map(b => Math.log(b)) as [number, number, number]
+        const [x, y, z] = slopes
+        const slope = [y - x, z - y, (z - x) / 2].sort((p, q) => p - q)[1] as number
+        if (slope > 0.002) expect(chances(bests, o).every(c => c < 0.16)).toBe(true)
+        return
+      }
+      const all = chances(bests, o)
+      const within = (chance: number): number => all.findIndex(c => c >= chance) + 1
+      const high = within(0.84)
+      const end = high > 0 && high <= 28 ? high : null
+      if (seen.kind === 'open') expect([within(0.16) <= 5, end]).toEqual([true, null])
+      else expect(seen).toMatchObject({ low: within(0.16), high: end })
+      if (seen.kind !== 'open' && end === null) expect(within(0.16)).toBeGreaterThan(5)
+      if (bests.length < 5) {
+        if (seen.kind === 'open') expect(seen.against).toBeNull()
+        return
+      }
+      // The next turn comes so many days after the last one, which was yesterday.
+      const turns = Math.floor((o.days - (o.every - 1) - 1) / o.every) + 1
+      if (turns < 1) {
+        expect(seen).toMatchObject({ against: null })
+        return
+      }
+      const at = (forgotten: 'usual' | 'none' | 'much') => chances(bests, o, forgotten)[turns - 1] as number
+      const middle = (['usual', 'none', 'much'] as const).every(f => at(f) >= 0.3 && at(f) <= 0.7)
+      const word =
+        at('usual') >= 0.85
+          ? 'ready early'
+          : at('usual') <= 0.15
+            ? 'not by then'
+            : middle
+              ? 'on the day'
+              : null
+      expect(seen).toMatchObject({ against: word })
+      said.set(`${word}`, (said.get(`${word}`) ?? 0) + 1)
+    }),
+    { numRuns: 150 },
+  )
+  for (const kind of ['level', 'early', 'range', 'open', 'ready early', 'not by then', 'on the day', 'null'])
+    expect(said.get(kind) ?? 0, kind).toBeGreaterThan(2)
+})
+
+const chances = (
+  bests: readonly number[],
+  o: { readonly goal: number; readonly every: number },
+  forgotten?: 'usual' | 'none' | 'much',
+): readonly number[] =>
+  chancesAhead(
+    bests.map(b => Math.log(b / o.goal)),
+    Array.from({ length: bests.length - 1 + 40 }, () => o.every - 1),
+    forgotten,
+  )
 
 describe('no gain, a pause, the goal', () => {
   test('level for three days: a suggestion, no date', () => {

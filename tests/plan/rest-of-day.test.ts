@@ -9,7 +9,7 @@ import type { DayLine, Made } from '../../src/plan/order.ts'
 import { underWay } from '../../src/plan/rest-of-day.ts'
 import { restIsDue } from '../../src/plan/rests.ts'
 import type { Work } from '../../src/plan/work.ts'
-import { TODAY, work } from './scene.ts'
+import { seam, TODAY, work } from './scene.ts'
 
 const A = 'section A even'
 const B = 'section B even'
@@ -131,6 +131,46 @@ describe('a day that is under way', () => {
     expect([15, 24.5, 25].map(m => since(m, true))).toEqual([false, false, true])
   })
 
+  test('a rest that comes first needs more than ten minutes that are left; then one of five minutes', () => {
+    const first = (left: number) => {
+      const played = [visit(A, 15, 15), { ...visit(B, 30 - left, 200), seconds: (30 - left) * 60 }]
+      return open(lines(played, { skipped: ['fundamentals #1'] }))[0]?.item
+    }
+    expect([10.5, 10].map(left => first(left)?.kind)).toEqual(['rest', 'section'])
+    expect(first(12)).toMatchObject({ kind: 'rest', minutes: 5 })
+  })
+
+  test('a rest that was taken by its line counts from there, though music sounded close to it', () => {
+    // Twelve minutes before it and twelve after it, with three minutes between.
+    const played = [visit(warm, 9, 45), visit(A, 12, 27), visit(B, 12, 12)]
+    const over = [{ name: 'rest #1', at: EVENING - 13 }]
+    const rests = (made: Partial<Made>) => {
+      const all = open(lines(played, made))
+      return all
+        .slice(
+          0,
+          all.findIndex(l => l.item.kind === 'rest'),
+        )
+        .reduce((sum, l) => sum + l.item.minutes, 0)
+    }
+    expect(open(lines(played))[0]?.item.kind).toBe('rest')
+    expect(open(lines(played, { over }))[0]?.item.kind).not.toBe('rest')
+    expect(rests({ over })).toBeLessThanOrEqual(13)
+  })
+
+  test('each rest that was skipped takes the minutes before it out of the count', () => {
+    const played = [visit(A, 22, 22)]
+    const kinds = (skipped: readonly string[]) => open(lines(played, { skipped }))[0]?.item.kind
+    expect(kinds([])).toBe('rest')
+    // Seven minutes since then, of 25 that may be.
+    expect(kinds(['rest #1'])).not.toBe('rest')
+  })
+
+  test('an hour away is a rest, whether its line was touched or not', () => {
+    const played = [visit(A, 14, 100), visit(B, 12, 12)]
+    expect(open(lines(played))[0]?.item.kind).not.toBe('rest')
+  })
+
   test('a rest that comes first is part of the minutes that are left', () => {
     const played = [visit(warm, 9, 24), visit(A, 15, 15)]
     const over = [{ name: 'fundamentals #1', at: EVENING - 24, minutes: 9 }]
@@ -143,6 +183,91 @@ describe('a day that is under way', () => {
     const turns = (today: readonly Visit[]) =>
       on(open(lines(today, {}, atGoal)), A).filter(l => l.item.kind === 'section').length
     expect(turns([visit(warm, 9, 20), once])).toBe(0)
+  })
+
+  test('less than two minutes are no turn any more', () => {
+    const left = (minutes: number) => open(lines([visit(A, 45 - minutes, 60)], {}, WORKS)).length
+    expect([1.9, 2].map(m => left(m) > 0)).toEqual([false, true])
+    // Half minutes: what is begun of one is gone.
+    expect(minutes(open(lines([visit(A, 40.2, 60)])))).toBe(4.5)
+  })
+
+  test('what was ended under a name that no plan of this morning has is told by that name', () => {
+    const over = [
+      `section ${A} #9`,
+      `goal ${A} #7`,
+      `silent ${B} #7`,
+      'rest #8',
+      `seam ${A}+${B} #6`,
+      `slow ${A} #6`,
+      `seam gone #6`,
+      'section gone #6',
+      'fundamentals #4',
+    ].map((name, i) => ({ name, at: EVENING - 30 + i, minutes: 3 }))
+    const now = underWay(items, asked, {
+      works: WORKS,
+      seams: [seam(A, B, { key: `${A}+${B}`, label: 'over the bar' })],
+      made: { ...untouched, over, skipped: ['silent section B even #8'] },
+      today: [],
+      now: NOW,
+      clock: EVENING,
+    })
+    const told = now
+      .filter(l => l.state !== 'open')
+      .map(l => [l.name, l.state, l.item.kind, l.begun, l.item.minutes])
+    expect(told).toEqual([
+      [`section ${A} #9`, 'done', 'section', EVENING - 30, 3],
+      [`goal ${A} #7`, 'done', 'goal', EVENING - 29, 3],
+      [`silent ${B} #7`, 'done', 'silent', EVENING - 28, 3],
+      ['rest #8', 'done', 'rest', EVENING - 27, 3],
+      [`seam ${A}+${B} #6`, 'done', 'seam', EVENING - 26, 3],
+      ['fundamentals #4', 'done', 'fundamentals', EVENING - 22, 3],
+      [`silent ${B} #8`, 'skipped', 'silent', null, 0],
+    ])
+    const item = (name: string) => now.find(l => l.name === name)?.item
+    expect(item(`section ${A} #9`)).toMatchObject({
+      label: `section ${A}`,
+      ceiling: tempo(84),
+      goal: tempo(120),
+      again: true,
+    })
+    expect(item(`goal ${A} #7`)).toMatchObject({ take: { tempo: tempo(120) } })
+    expect(item(`silent ${B} #7`)).toMatchObject({ take: { tempo: tempo(100) } })
+    expect(item(`seam ${A}+${B} #6`)).toMatchObject({ label: 'over the bar' })
+  })
+
+  test('a seam that was skipped comes no more; one that was played may come again', () => {
+    const works = [work(A, 110, 120), work(B, 110, 120)]
+    const seams = [seam(A, B)]
+    const now = (made: Partial<Made>) =>
+      underWay(dayOf(works, seams, asked).items, asked, {
+        works,
+        seams,
+        made: { ...untouched, ...made },
+        today: [],
+        now: NOW,
+        clock: EVENING,
+      })
+    const name = `seam ${seams[0]?.key} #1`
+    expect(open(now({ skipped: [name] })).filter(l => l.item.kind === 'seam')).toEqual([])
+    const over = [{ name, at: EVENING - 5, minutes: 1 }]
+    expect(
+      open(now({ over }))
+        .filter(l => l.item.kind === 'seam')
+        .map(l => l.name),
+    ).toEqual([`seam ${seams[0]?.key} #2`])
+  })
+
+  test('where all is reached today it is still played on, but for what was skipped', () => {
+    const works = [playedNow(work(A, 84, 120), 120), playedNow(work(B, 84, 120), 120)]
+    const today = [visit(A, 1, 20), visit(B, 1, 10)]
+    const turns = (made: Partial<Made>) => [
+      ...new Set(
+        open(lines(today, made, works)).flatMap(l => (l.item.kind === 'section' ? [l.item.key] : [])),
+      ),
+    ]
+    expect(turns({}).sort()).toEqual([A, B])
+    expect(turns({ skipped: [`section ${A} #1`] })).toEqual([B])
   })
 
   test('when the minutes are played nothing is open', () => {

@@ -73,6 +73,11 @@ test('the same sum, the largest rests rounded up', () => {
     expect(all.reduce((a, b) => a + b, 0)).toBe(10)
 })
 
+test('what is a half but for the last digit is no less', () => {
+  expect(inHalves([1.5 - 1e-12, 2.3, 0.2])).toEqual([1.5, 2.5, 0])
+  expect(inHalves([0.1 + 0.2, 0.7, 1])).toEqual([0.5, 0.5, 1])
+})
+
 test('parts differ by half a minute at most, the longer ones first', () => {
   expect(parts(14, 3)).toEqual([5, 4.5, 4.5])
   expect(parts(14.5, 3)).toEqual([5, 5, 4.5])

@@ -187,6 +187,32 @@ test('in the table a place stands once for a passage, and altered rhythms on the
   ])
 })
 
+test('in the table places with most stops come first, then those with most notes, whatever they belong to', () => {
+  const rows = stopRows(
+    [
+      visit(
+        [
+          ['41.1', 90],
+          ['43.2', 100],
+          ['43.2', 104],
+        ],
+        'one',
+      ),
+      visit([['44.1', 90]], 'two'),
+      visit([], 'three'),
+    ],
+    [wrong('rhythm', '44.1', 'two'), wrong('bow', '42.1', 'three')],
+    key => key,
+    () => null,
+  )
+  expect(rows.map(r => [r.label, r.place])).toEqual([
+    ['one', '43.2'],
+    ['two', '44.1'],
+    ['one', '41.1'],
+    ['three', '42.1'],
+  ])
+})
+
 test.each([
   ['43', 'm. 43'],
   ['43.2', 'm. 43, beat 2'],

@@ -60,6 +60,22 @@ describe('the turns of one passage', () => {
     ])
   })
 
+  test('who plays on Mondays alone has the first ones weeks away, and each of as many as are asked for', () => {
+    const monday = '2031-03-10'
+    const next = (every: number, count: number) =>
+      turnsToCome({ last: monday, today: '2031-03-11', every, week: [1] }, count)
+    const weeks = (all: readonly string[]) =>
+      all.map(d => daysOff([monday, d])).map(([n]) => ((n ?? 0) + 1) / 7)
+    expect(weeks(next(3, 3))).toEqual([3, 6, 9])
+    expect(weeks(next(1.5, 2))).toEqual([2, 4])
+    expect(weeks(next(1, 40))).toEqual(Array.from({ length: 40 }, (_, i) => i + 1))
+    expect(weeks(next(2.5, 40)).at(-1)).toBe(101)
+  })
+
+  test('what was practiced today has its next turn on another day', () => {
+    expect(turnsToCome({ last: FRIDAY, today: FRIDAY, every: 1 }, 2)).toEqual(['2031-03-15', '2031-03-16'])
+  })
+
   test('days off between them', () => {
     expect(daysOff(days)).toEqual([1, 1])
     expect(daysOff(['2031-03-14', '2031-03-15', '2031-03-18'])).toEqual([0, 2])
