@@ -98,16 +98,14 @@ const nearest = (middle: Frac, ...lists: readonly (readonly Frac[])[]): Frac | n
 }
 
 /** Where sound ends and a rest begins. */
-const restsIn = (notes: readonly Note[]): readonly Frac[] => {
-  const sorted = [...notes].sort((a, b) => compare(a.at, b.at))
-  return sorted
+const restsIn = (notes: readonly Note[]): readonly Frac[] =>
+  notes
     .map(n => add(n.at, n.length))
     .filter(
       end =>
-        sorted.every(n => compare(n.at, end) > 0 || compare(add(n.at, n.length), end) <= 0) &&
-        sorted.some(n => less(end, n.at)),
+        notes.every(n => compare(n.at, end) > 0 || compare(add(n.at, n.length), end) <= 0) &&
+        notes.some(n => less(end, n.at)),
     )
-}
 
 /**
  * The one rule of what is too long for one breath at a tempo, and of the place of one more: a slow breath that is there

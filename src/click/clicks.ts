@@ -194,7 +194,7 @@ export const layOut = (form: Form, tempo: Tempo, o: ClickOptions): Layout => {
       .map(b => ({
         at: b.at,
         role: 'breath',
-        measure: bars.findLast(m => compare(m.from, b.at) <= 0)?.number ?? 0,
+        measure: (bars.findLast(m => compare(m.from, b.at) <= 0) as Measure).number,
         beat: 0,
       })),
     bars,

@@ -85,7 +85,7 @@ export const endless = (s: Steady, rate: number, first: number): Endless => {
         segments: [{ kind: 'passage', frame: 0 }],
         firstNote: 0,
         verdictFrom: start(from + count - 1) - start(from),
-        lastBeat: Math.max(0, ...beats),
+        lastBeat: Math.max(...beats),
         end: frames,
         unheard,
       }

@@ -1,4 +1,4 @@
-import { type Form, measures, waitsIn } from '../music/form.ts'
+import { type Form, type Measure, measures, waitsIn } from '../music/form.ts'
 import { add, compare, equal, type Frac, less, sub } from '../music/fraction.ts'
 import { measureLength, pulses } from '../music/meter.ts'
 import type { Tempo } from '../music/tempo.ts'
@@ -14,9 +14,7 @@ export type Legs = readonly [Program, ...Program[]]
 /** Without the marks at which the music waits, and what else stands there: the wait takes the place of all their time. */
 export const withoutWaits = (f: Form): Form => {
   const waits = waitsIn(f)
-  return waits.length === 0
-    ? f
-    : { ...f, breaths: (f.breaths ?? []).filter(b => !waits.some(w => equal(w.at, b.at))) }
+  return { ...f, breaths: (f.breaths ?? []).filter(b => !waits.some(w => equal(w.at, b.at))) }
 }
 
 /** The beats that prepare the next note, in whole notes: how long they last together, and where the second one stands. */
@@ -29,8 +27,7 @@ type Lead = { readonly length: Frac; readonly second: Frac | null }
  */
 const leadTo = (form: Form, tempo: Tempo, o: CompileOptions, at: Frac): Lead => {
   const bars = measures(form)
-  const bar = bars.findLast(m => compare(m.from, at) <= 0) ?? bars[0]
-  if (!bar) throw new RangeError('a form needs a meter')
+  const bar = bars.findLast(m => compare(m.from, at) <= 0) as Measure
   const all = pulses(bar.meter, countedIn(form, tempo, o.pulse)(bar))
   const into = sub(at, bar.barline)
   const i = all.findLastIndex(p => compare(p.at, into) <= 0)

@@ -158,6 +158,21 @@ describe('how long one breath can be', () => {
     expect(breathLimit(undefined, null)).toBeNull()
   })
 
+  test('where nobody has said so, twelve seconds are the player’s own, and what is longer is worth a word', () => {
+    const done = { seconds: 5, said: false }
+    // Twelve quarters at 60 take 12 s.
+    expect(moreBreathFor(twelve, tempoOf('60'), done)).toBeNull()
+    expect(moreBreathFor(twelve, tempoOf('59'), done)?.at).toEqual(frac(3, 2))
+    expect(moreBreath(twelve, tempoOf('60'), 5)?.at).toEqual(frac(3, 2))
+  })
+
+  test('what is needed below the goal is named up to the goal itself; what is needed there too has no end', () => {
+    // At 138 twelve quarters take 5.217 s.
+    const all = (seconds: number) => moreBreath(twelve, tempoOf('100'), seconds)?.below
+    expect(all(5.22)).toEqual(tempoOf('138'))
+    expect(all(5.2)).toBeNull()
+  })
+
   test('what was done is known to a hundredth: the same breath is not longer than itself', () => {
     // Eight quarters at 66 take 7.273 s.
     const two = { form: music('4/4', 2, '138'), goal: tempoOf('138') }

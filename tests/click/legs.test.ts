@@ -79,6 +79,14 @@ describe('a repetition that waits at a mark', () => {
     ])
   })
 
+  test('where no beat came before, what prepares is a first beat counted in', () => {
+    const [, second] = legs(held(frac(1, 8)))
+    expect(second?.onsets.slice(0, 2).map(o => `${o.measure}.${o.beat} ${o.role}`)).toEqual([
+      '-1.1 countIn',
+      '1.1 countIn',
+    ])
+  })
+
   test('the beat is that of the meter as it is counted', () => {
     const six: Form = { ...music('6/8', 2, 'dotted-quarter=60'), breaths: [wait(frac(3, 8))] }
     expect(legs(six)[1]?.firstNote).toBe(RATE)

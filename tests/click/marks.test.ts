@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import type { Breath, BreathKind, Form } from '../../src/music/form.ts'
 import { type Frac, frac, zero } from '../../src/music/fraction.ts'
-import { countInFrames, framesOf, music, nearest, played, RATE, tempoOf } from './support.ts'
+import { countInFrames, framesOf, meter, music, nearest, played, RATE, tempoOf } from './support.ts'
 
 /** Two measures of 4/4 at 60 with a mark on the second bar line. */
 const marked = (kind: BreathKind, more: Partial<Breath> = {}): Form => ({
@@ -145,6 +145,24 @@ describe('fewer clicks', () => {
     const p = played(form, { guide, only: { beats: [], measures: { on: 1, off: 1 } } })
     expect([...new Set(p.onsets.map(o => o.measure))]).toEqual([0, 1, 3, 5])
   })
+})
+
+test('from the measure on whose tempo is in another note value, that one is counted', () => {
+  const form: Form = {
+    ...music('4/4', 1, '60'),
+    length: frac(10, 4),
+    meters: [
+      { at: zero, meter: meter('4/4') },
+      { at: frac(1), meter: meter('6/8') },
+    ],
+    marks: [
+      { at: zero, tempo: tempoOf('60') },
+      { at: frac(1), tempo: tempoOf('dotted-quarter=60') },
+    ],
+  }
+  expect(played(form).onsets.map(o => `${o.measure}.${o.beat}`)).toEqual([
+    ...['1.1', '1.2', '1.3', '1.4', '2.1', '2.2', '3.1', '3.2'],
+  ])
 })
 
 describe('a free ritardando', () => {
