@@ -18,6 +18,7 @@ const room = (name, { source = /\.ts$/, tests = [] } = {}) => ({
   tests: [`tests/${name}/`, ...tests],
 })
 const outside = (...names) => names.map(n => `tests/outside/${n}.test.ts`)
+const cli = (...names) => names.map(n => `tests/cli/${n}.test.ts`)
 const ROOMS = {
   music: room('music', { tests: outside('meter', 'scales', 'tempo-arithmetic', 'tempo-scale') }),
   click: room('click', { tests: outside('onset-tables', 'passages', 'wav-readers') }),
@@ -25,9 +26,11 @@ const ROOMS = {
   visit: room('visit', {
     tests: ['air', 'plain', 'sentences'].map(n => `tests/screens/practice/${n}.test.ts`),
   }),
-  plan: room('plan', { tests: ['diary', 'report'].map(n => `tests/cli/${n}.test.ts`) }),
-  score: room('score', { tests: outside('as-played', 'musicxml') }),
-  store: room('store'),
+  plan: room('plan', { tests: cli('diary', 'report') }),
+  score: room('score', {
+    tests: [...outside('as-played', 'musicxml'), ...cli('piece-import', 'several-movements')],
+  }),
+  store: room('store', { tests: cli('diary') }),
   terminal: room('terminal', { source: /\/(lock|tokenizer|chord|feet)\.ts$/ }),
 }
 /** Real time and devices stay out; so do the faults of the ladder, which are found or not whatever its source says. */
