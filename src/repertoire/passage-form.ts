@@ -14,6 +14,7 @@ import {
   sub,
   zero,
 } from '../music/fraction.ts'
+import { given } from '../music/given.ts'
 import { type Meter, measureLength, parseMeter, sameMeter } from '../music/meter.ts'
 import { parseLength } from '../music/note-value.ts'
 import {
@@ -25,7 +26,7 @@ import {
   parsePlace,
   placeAt,
 } from '../music/place.ts'
-import { ok, type Problem, problem, type Result } from '../music/result.ts'
+import { attempt, type Need, ok, type Problem, problem, type Result } from '../music/result.ts'
 import { beatAt, type Span } from '../music/sections.ts'
 import { compareTempo, inUnit, parseTempo, ratioOf, type Tempo, tidy } from '../music/tempo.ts'
 import type { Section } from './lists.ts'
@@ -43,43 +44,31 @@ export type PassageForm = Numbered & {
 const firstNumber = (measures: string | undefined): number =>
   Number(/^\D{0,4}(\d{1,4})/.exec(measures ?? '')?.[1] ?? 1)
 
-/** All values, or the first problem. */
-const all = <T>(results: Iterable<Result<T>>): Result<readonly T[]> => {
-  const out: T[] = []
-  for (const r of results) {
-    if (!r.ok) return r
-    out.push(r.value)
-  }
-  return ok(out)
-}
-
 /** In order of place; of two at one place the first comes first. */
 const sorted = <T extends { readonly at: Frac }>(of: readonly T[]): readonly T[] =>
   [...of].sort((a, b) => compare(a.at, b.at))
 
 /** The meter of each measure, pick-up included: changes hold until the next one. */
-const metersOf = (p: Passage, first: Meter, numbers: readonly string[]): Result<readonly Meter[]> => {
+const metersOf = (p: Passage, first: Meter, numbers: readonly string[], need: Need): readonly Meter[] => {
   const changed = new Map<number, Meter>()
   for (const [i, c] of (p.changes ?? []).entries()) {
-    const index = parseMeasure(c.at, numbers, `change ${i + 1}, at`)
-    const meter = parseMeter(c.meter, `change ${i + 1}, meter`)
-    if (!index.ok) return index
-    if (!meter.ok) return meter
-    if (index.value === 0 && p.pickup !== null)
-      return problem(
-        `change ${i + 1}, at`,
-        c.at,
-        'a measure after the pick-up; the pick-up has the meter of the passage',
+    const index = need(parseMeasure(c.at, numbers, `change ${i + 1}, at`))
+    const meter = need(parseMeter(c.meter, `change ${i + 1}, meter`))
+    if (index === 0 && p.pickup !== null)
+      need(
+        problem(
+          `change ${i + 1}, at`,
+          c.at,
+          'a measure after the pick-up; the pick-up has the meter of the passage',
+        ),
       )
-    changed.set(index.value, meter.value)
+    changed.set(index, meter)
   }
   let meter = first
-  return ok(
-    numbers.map((_, i) => {
-      meter = changed.get(i) ?? meter
-      return meter
-    }),
-  )
+  return numbers.map((_, i) => {
+    meter = changed.get(i) ?? meter
+    return meter
+  })
 }
 
 const numbersOf = (p: Passage): Result<readonly string[]> => {
@@ -96,25 +85,20 @@ const numbersOf = (p: Passage): Result<readonly string[]> => {
 }
 
 /** Meters, pick-up and length; the goal as the only tempo. */
-const frameOf = (p: Passage, goal: Tempo): Result<Numbered> => {
-  const meter = parseMeter(p.meter)
-  const pickup = p.pickup === null ? ok(zero) : parseLength(p.pickup, 'pickup')
-  const numbers = numbersOf(p)
-  if (!meter.ok) return meter
-  if (!pickup.ok) return pickup
-  if (!numbers.ok) return numbers
-  const each = metersOf(p, meter.value, numbers.value)
-  if (!each.ok) return each
+const frameOf = (p: Passage, goal: Tempo, need: Need): Numbered => {
+  const first = need(parseMeter(p.meter))
+  const pickup = p.pickup === null ? zero : need(parseLength(p.pickup, 'pickup'))
+  const numbers = need(numbersOf(p))
   const meters: { at: Frac; meter: Meter }[] = []
   let at = zero
-  for (const [i, m] of each.value.entries()) {
+  for (const [i, m] of metersOf(p, first, numbers, need).entries()) {
     const last = meters.at(-1)?.meter
     if (!last || !sameMeter(last, m)) meters.push({ at, meter: m })
-    at = add(at, i === 0 && p.pickup !== null ? pickup.value : measureLength(m))
+    at = add(at, i === 0 && p.pickup !== null ? pickup : measureLength(m))
   }
-  const form: Form = { meters, marks: [{ at: zero, tempo: goal }], pickup: pickup.value, length: at }
-  const whole = { form, numbers: numbers.value }
-  return ends(p, { ...whole, ...lettersOf(p, whole) })
+  const form: Form = { meters, marks: [{ at: zero, tempo: goal }], pickup, length: at }
+  const whole = { form, numbers }
+  return need(ends(p, { ...whole, ...lettersOf(p, whole) }))
 }
 
 /** What stands beside the measures of a passage; null where it has no rehearsal marks. */
@@ -146,54 +130,51 @@ const ends = (p: Passage, whole: Numbered): Result<Numbered> => {
     : problem('ends', p.ends, `a place inside the last measure, ${whole.numbers.at(-1)}`)
 }
 
-const marksOf = (p: Passage, frame: Numbered, goal: Tempo): Result<Form['marks']> => {
-  const read = all(
+const marksOf = (p: Passage, frame: Numbered, goal: Tempo, need: Need): Form['marks'] => {
+  const marks = sorted(
     (p.tempos ?? []).map((t, i) => {
-      const at = parsePlace(t.at, frame, `tempo ${i + 1}, at`)
-      const tempo = parseTempo(t.tempo, `tempo ${i + 1}, tempo`)
-      if (!at.ok) return at
-      return tempo.ok
-        ? ok({ at: at.value, tempo: tempo.value, ...(t.ramp ? { ramp: true as const } : {}) })
-        : tempo
+      const at = need(parsePlace(t.at, frame, `tempo ${i + 1}, at`))
+      const tempo = need(parseTempo(t.tempo, `tempo ${i + 1}, tempo`))
+      return { at, tempo, ...(t.ramp && { ramp: true as const }) }
     }),
   )
-  if (!read.ok) return read
-  const marks = sorted(read.value)
   const [first] = marks
-  if (!first) return ok([{ at: zero, tempo: goal }])
+  if (!first) return [{ at: zero, tempo: goal }]
   // Else a new goal would change the ratios, and with them the music.
   return equal(first.at, zero)
-    ? ok(marks)
-    : problem('tempo 1, at', p.tempos?.[0]?.at ?? '', `first the tempo at the start, ${placeAt(zero, frame)}`)
+    ? marks
+    : need(
+        problem(
+          'tempo 1, at',
+          p.tempos?.[0]?.at ?? '',
+          `first the tempo at the start, ${placeAt(zero, frame)}`,
+        ),
+      )
 }
 
-const breathsOf = (p: Passage, whole: Numbered): Result<readonly Breath[]> => {
+const breathsOf = (p: Passage, whole: Numbered, need: Need): readonly Breath[] => {
   const { form } = whole
-  const read = all(
-    (p.breaths ?? []).map((b, i): Result<Breath> => {
-      const at = parsePlace(b.at, whole, `breath ${i + 1}, at`)
-      const adds = b.adds === undefined ? ok(null) : parseLength(b.adds, `breath ${i + 1}, adds`)
-      const below = b.below === undefined ? ok(null) : parseTempo(b.below, `breath ${i + 1}, below`)
-      if (!at.ok) return at
-      if (!adds.ok) return adds
-      if (!below.ok) return below
-      const note =
-        b.note === undefined ? ok(beatAt(form, at.value)) : parseLength(b.note, `breath ${i + 1}, note`)
-      if (!note.ok) return note
+  return sorted(
+    (p.breaths ?? []).map((b, i): Breath => {
+      const at = need(parsePlace(b.at, whole, `breath ${i + 1}, at`))
+      const beat = beatAt(form, at)
+      const adds = b.adds === undefined ? beat : need(parseLength(b.adds, `breath ${i + 1}, adds`))
+      const below = b.below === undefined ? undefined : need(parseTempo(b.below, `breath ${i + 1}, below`))
+      const note = b.note === undefined ? beat : need(parseLength(b.note, `breath ${i + 1}, note`))
       const on = b.kind === 'fermata' && !b.before
-      const end = on ? min(add(at.value, note.value), form.length) : at.value
-      return ok({
+      const end = on ? min(add(at, note), form.length) : at
+      const waits = b.waits ? (true as const) : undefined
+      return given({
         at: end,
         kind: b.kind,
-        ...(on ? { note: sub(end, at.value) } : {}),
-        adds: adds.value ?? beatAt(form, at.value),
-        ...(below.value ? { below: below.value } : {}),
-        ...(b.waits ? { waits: true as const } : {}),
-        ...(b.word === undefined ? {} : { word: b.word }),
+        note: on ? sub(end, at) : undefined,
+        adds,
+        below,
+        waits,
+        word: b.word,
       })
     }),
   )
-  return read.ok ? ok(sorted(read.value)) : read
 }
 
 /** Passages never change, so each is read once: its sections are asked for by the hundred. */
@@ -206,34 +187,27 @@ export const passageForm = (p: Passage): Result<PassageForm> => {
   return known
 }
 
-const readForm = (p: Passage): Result<PassageForm> => {
-  const goal = parseTempo(p.goal, 'goal tempo')
-  const start = p.start === undefined ? ok(null) : parseTempo(p.start, 'start tempo')
-  if (!goal.ok) return goal
-  if (!start.ok) return start
-  const top = p.goalTop === undefined ? ok(null) : parseTempo(p.goalTop, 'upper goal')
-  if (!top.ok) return top
-  const frame = frameOf(p, goal.value)
-  if (!frame.ok) return frame
-  const marks = marksOf(p, frame.value, goal.value)
-  if (!marks.ok) return marks
-  const form = { ...frame.value.form, marks: marks.value }
-  const breaths = breathsOf(p, { ...frame.value, form })
-  const share = p.tempoChanges === undefined ? null : parseChangesFrom(p.tempoChanges)
-  if (!breaths.ok) return breaths
-  return ok({
-    form: {
-      ...form,
-      ...(breaths.value.length > 0 ? { breaths: breaths.value } : {}),
-      ...(share?.ok ? { changesFrom: share.value } : {}),
-    },
-    numbers: frame.value.numbers,
-    ...(frame.value.letters ? { letters: frame.value.letters } : {}),
-    start: start.value,
-    goal: goal.value,
-    ...(top.value && compareTempo(top.value, goal.value) > 0 ? { top: top.value } : {}),
+const readForm = (p: Passage): Result<PassageForm> =>
+  attempt(need => {
+    const goal = need(parseTempo(p.goal, 'goal tempo'))
+    const start = p.start === undefined ? null : need(parseTempo(p.start, 'start tempo'))
+    const top = p.goalTop === undefined ? null : need(parseTempo(p.goalTop, 'upper goal'))
+    const frame = frameOf(p, goal, need)
+    const form = { ...frame.form, marks: marksOf(p, frame, goal, need) }
+    const breaths = breathsOf(p, { ...frame, form }, need)
+    const share = p.tempoChanges === undefined ? null : parseChangesFrom(p.tempoChanges)
+    return {
+      ...frame,
+      form: {
+        ...form,
+        ...(breaths.length > 0 && { breaths }),
+        ...(share?.ok && { changesFrom: share.value }),
+      },
+      start,
+      goal,
+      ...(top && compareTempo(top, goal) > 0 && { top }),
+    }
   })
-}
 
 /** A tempo of the passage's first mark as it is where a part of it begins. */
 export const tempoThere = (t: Tempo, whole: { readonly form: Form }, part: { readonly form: Form }): Tempo =>
@@ -257,36 +231,32 @@ export const cutPassage = (whole: PassageForm, from: Frac, to: Frac): PassageFor
     numbers: numbersBetween(whole.numbers, first, last + 1),
     start: whole.start && there(whole.start, whole.form, form),
     goal: there(whole.goal, whole.form, form),
-    ...(whole.top ? { top: there(whole.top, whole.form, form) } : {}),
+    ...(whole.top && { top: there(whole.top, whole.form, form) }),
   }
 }
 
 /** Where a section of a passage begins and ends. */
-export const sectionSpan = (whole: PassageForm, s: Section): Result<Span> => {
-  const from = parsePlace(s.from, whole, 'from')
-  const to = parsePlace(s.to, whole, 'to')
-  if (!from.ok) return from
-  if (!to.ok) return to
-  return less(from.value, to.value)
-    ? ok({ from: from.value, to: to.value })
-    : problem('to', s.to, `a place after ${s.from}`)
-}
+export const sectionSpan = (whole: PassageForm, s: Section): Result<Span> =>
+  attempt(need => {
+    const from = need(parsePlace(s.from, whole, 'from'))
+    const to = need(parsePlace(s.to, whole, 'to'))
+    return less(from, to) ? { from, to } : need(problem('to', s.to, `a place after ${s.from}`))
+  })
 
 /** A section of a passage as music. */
-export const sectionForm = (p: Passage, s: Section): Result<PassageForm> => {
-  const whole = passageForm(p)
-  if (!whole.ok) return whole
-  const span = sectionSpan(whole.value, s)
-  return span.ok ? ok(cutPassage(whole.value, span.value.from, span.value.to)) : span
-}
+export const sectionForm = (p: Passage, s: Section): Result<PassageForm> =>
+  attempt(need => {
+    const whole = need(passageForm(p))
+    const { from, to } = need(sectionSpan(whole, s))
+    return cutPassage(whole, from, to)
+  })
 
 /** The content mark of a passage or one of its sections: while it stays the same, the history stays true. */
-export const musicMark = (p: Passage, s?: Section): Result<string> => {
-  const part = s ? sectionForm(p, s) : passageForm(p)
-  if (!part.ok) return part
-  const { form, numbers } = part.value
-  return ok(contentMark(form, [placeAt(zero, part.value), ...numbers].join(' ')))
-}
+export const musicMark = (p: Passage, s?: Section): Result<string> =>
+  attempt(need => {
+    const part = need(s ? sectionForm(p, s) : passageForm(p))
+    return contentMark(part.form, [placeAt(zero, part), ...part.numbers].join(' '))
+  })
 
 export type PassageNote = { readonly at: Frac; readonly length: Frac; readonly pitch: string | null }
 
