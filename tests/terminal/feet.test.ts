@@ -55,5 +55,12 @@ it('keys wait for a chord only where a pedal is one', () => {
   expect(f.told()).toEqual(['chord'])
   vi.advanceTimersByTime(60)
   expect(f.told()).toEqual(['chord', 't'])
+  // The other pedal is not waited for.
+  f.key({ id: 'PageUp', at: performance.now() })
+  expect(f.told()).toEqual(['chord', 't', 'PageUp'])
+  // What still waits when the screen closes is not told.
+  f.key({ id: 'u', at: performance.now() })
   f.close()
+  vi.advanceTimersByTime(5000)
+  expect(f.told()).toEqual(['chord', 't', 'PageUp'])
 })

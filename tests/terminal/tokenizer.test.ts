@@ -273,6 +273,7 @@ describe('the edges of what terminals send', () => {
 
   it.each([
     ['a letter in more bytes than it needs', [0xc1, 0xbf]],
+    ['the first byte of another letter where one should go on', [0xc3, 0xc0]],
     ['the same in three', [0xe0, 0x9f, 0xbf]],
     ['the same in four', [0xf0, 0x8f, 0xbf, 0xbf]],
     ['what is beyond Unicode', [0xf4, 0x90, 0x80, 0x80]],
