@@ -2,8 +2,14 @@ import { idsOf, sectionKey } from '../ladder/key.ts'
 import { given } from '../music/given.ts'
 import { attemptLater, failed, ok, problem, type Result, sentence } from '../music/result.ts'
 import { spoken } from '../music/tempo.ts'
-import { type EditAround, type Edits, editPiece, type Where } from '../repertoire/edit.ts'
-import { type Difference, editDiff } from '../repertoire/edit-diff.ts'
+import {
+  type Difference,
+  type EditAround,
+  type Edits,
+  editDiff,
+  editPiece,
+  type Where,
+} from '../repertoire/edit.ts'
 import type { Found } from '../repertoire/find-piece.ts'
 import { newPassage, piecesCalled } from '../repertoire/new-passage.ts'
 import { type Passage, PIECE_VERSION, type Piece, shortId } from '../repertoire/piece.ts'

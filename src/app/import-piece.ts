@@ -1,6 +1,7 @@
 import { basename } from 'node:path'
 import { attempt, attemptLater, ok, printable, problem, type Result } from '../music/result.ts'
 import { goalText, parseTempo } from '../music/tempo.ts'
+import { setFields } from '../repertoire/field.ts'
 import { PIECE } from '../repertoire/fields.ts'
 import { piecesCalled } from '../repertoire/new-passage.ts'
 import { musicMark } from '../repertoire/passage-form.ts'
@@ -14,7 +15,6 @@ import {
   pieceText,
   shortId,
 } from '../repertoire/piece.ts'
-import { setFields } from '../repertoire/set-fields.ts'
 import { freeName, importFrom } from '../score/import-score.ts'
 import { readScore } from '../score/read-score.ts'
 import type { Score } from '../score/score.ts'

@@ -20,10 +20,10 @@ import {
   oneBreath,
   partOf,
 } from '../repertoire/breath-advice.ts'
+import { feltIn } from '../repertoire/field.ts'
 import { ladderOf, musicOf } from '../repertoire/ladder-of.ts'
 import type { PassageForm } from '../repertoire/passage-form.ts'
 import { checkPiece, isOpen, type Passage, type Piece, type Section } from '../repertoire/piece.ts'
-import { feltIn } from '../repertoire/set-fields.ts'
 import { repertoire } from '../store/repertoire.ts'
 import { asResult } from '../store/trouble.ts'
 import { placeText } from '../visit/subject.ts'

@@ -53,7 +53,7 @@ In a terminal, leave out all options to get a form.`
 /** Options that put an entry into a list of a passage; with `drop` also those that take one out. */
 const withLists = (c: Command, of: string, drop: boolean): void => {
   for (const list of LISTS) {
-    const { name, put, drop: which, says } = KINDS[list].option
+    const [name, put, which, says] = KINDS[list].option
     c.addOption(repeated(`--${name} ${put}`, of + says, 'put'))
     if (list === 'tempos')
       c.addOption(

@@ -4,8 +4,8 @@ import { readPracticed } from '../app/now.ts'
 import { ok, printable, problem, type Result } from '../music/result.ts'
 import { changeList } from '../repertoire/change-list.ts'
 import type { Edits, Where } from '../repertoire/edit.ts'
-import type { Sources } from '../repertoire/entry.ts'
 import type { Level } from '../repertoire/fields.ts'
+import type { Sources } from '../repertoire/kinds.ts'
 import { KINDS, LISTS, type ListKey } from '../repertoire/lists.ts'
 import type { Passage } from '../repertoire/piece.ts'
 import type { HistoryChoice } from '../repertoire/same-music.ts'
@@ -37,7 +37,7 @@ export const editsOf = (
   }
   const lists: { [K in ListKey]?: Edits['lists'][K] } = {}
   for (const list of LISTS) {
-    const { name } = KINDS[list].option
+    const [name] = KINDS[list].option
     const ops = t[optionKey(`--${name} <x>`)]
     const ramps = list === 'tempos' ? texts(t[RAMP], 'put') : []
     const put = [...texts(ops, 'put'), ...ramps.map(r => `${r} ramp`)]

@@ -1,11 +1,11 @@
 import * as z from 'zod'
 import { BREATH_KINDS, type BreathKind, MAY_WAIT, ONLY_THESE_WAIT } from '../music/form.ts'
+import { given } from '../music/given.ts'
 import { noteValueName, parseLength } from '../music/note-value.ts'
 import { END, type Letters, placeWords } from '../music/place.ts'
-import { ok, problem } from '../music/result.ts'
+import { attempt, problem } from '../music/result.ts'
 import { parseTempo, spoken, typed } from '../music/tempo.ts'
-import { type EntryKind, parts, place, yes } from './entry.ts'
-import { musicText, tempo, textUpTo } from './kinds.ts'
+import { type EntryKind, musicText, parts, place, tempo, textUpTo, yes } from './kinds.ts'
 
 const SLOW = 'slow'
 const WAITS = 'waits'
@@ -111,18 +111,12 @@ const inWords = (b: WrittenBreath, letters?: Letters | null): string => {
 
 export const breaths: EntryKind<WrittenBreath> = {
   schema: mark,
-  what: 'a list of breaths',
   most: 2000,
   label: 'breath',
   all: 'breaths and marks',
   hint: '42.4: breathe before it; or 43 slow below=96, 44 caesura adds=half, bow, turn, mute, instrument, look. 44 fermata holds the note that begins there, a beat or note=half, until the pedal with waits. At the end, word=your own text.',
   behind: 'ends',
-  option: {
-    name: 'breath',
-    put: '<mark>',
-    drop: '<place>',
-    says: 'a breath or another mark: 42.4, or "43 slow below=96"',
-  },
+  option: ['breath', '<mark>', '<place>', 'a breath or another mark: 42.4, or "43 slow below=96"'],
   by: 'place',
   known: b => b.at,
   sort: b => (b.before ? `${b.kind} ${BEFORE}` : b.kind),
@@ -140,47 +134,39 @@ export const breaths: EntryKind<WrittenBreath> = {
       .filter(Boolean)
       .join(' '),
   says: inWords,
-  read: (s, field, { felt }) => {
-    const [, head = s, word] = /^(.*?)(?:\s+word=(.*))?$/s.exec(s) ?? []
-    const [at = '', ...rest] = head.trim().split(/\s+/)
-    const mark = marked(rest)
-    if (!mark || at === '' || word?.trim() === '') return problem(field, s, BREATH)
-    const { kind, said, waits, before } = mark
-    const [adds, below, note] = [said.get('adds'), said.get('below'), said.get('note')]
-    if (adds !== undefined && !ADDING.includes(kind))
-      return problem(
-        `${field}, adds`,
-        adds,
-        'leaving it out: only slow breaths, caesuras and fermatas add time',
-      )
-    if (below !== undefined && kind !== 'slow-breath')
-      return problem(`${field}, below`, below, 'leaving it out: only a slow breath is taken below a tempo')
-    if ((before || note !== undefined) && kind !== 'fermata')
-      return problem(`${field}, ${before ? BEFORE : 'note'}`, note ?? kind, ONLY_FERMATAS)
-    if (before && note !== undefined)
-      return problem(
-        `${field}, note`,
-        note,
-        `leaving it out: with "${BEFORE}" it is the note that ends there`,
-      )
-    if (waits && !MAY_WAIT.includes(kind)) return problem(`${field}, ${WAITS}`, kind, ONLY_THESE_WAIT)
-    const length = adds === undefined ? null : parseLength(adds, `${field}, adds`)
-    const held = note === undefined ? null : parseLength(note, `${field}, note`)
-    const slow = below === undefined ? null : parseTempo(below, `${field}, below`, felt)
-    if (length && !length.ok) return length
-    if (held && !held.ok) return held
-    if (slow && !slow.ok) return slow
-    if (kind === 'slow-breath' && !slow)
-      return problem(`${field}, below`, '', 'the tempo below which you take it, like 43 slow below=96')
-    return ok({
-      at,
-      kind,
-      ...(length ? { adds: noteValueName(length.value) } : {}),
-      ...(slow ? { below: typed(slow.value) } : {}),
-      ...(held ? { note: noteValueName(held.value) } : {}),
-      ...(before ? { before } : {}),
-      ...(waits ? { waits } : {}),
-      ...(word === undefined ? {} : { word: word.trim() }),
-    })
-  },
+  read: (s, field, { felt }) =>
+    attempt(need => {
+      const no = (at: string, got: string, accepted: string) =>
+        need<never>(problem(field + at, got, accepted))
+      const [, head = s, word] = /^(.*?)(?:\s+word=(.*))?$/s.exec(s) ?? []
+      const [at = '', ...rest] = head.trim().split(/\s+/)
+      const found = marked(rest)
+      if (!found || at === '' || word?.trim() === '') return no('', s, BREATH)
+      const { kind, said, waits, before } = found
+      const [adds, below, note] = [said.get('adds'), said.get('below'), said.get('note')]
+      if (adds !== undefined && !ADDING.includes(kind))
+        no(', adds', adds, 'leaving it out: only slow breaths, caesuras and fermatas add time')
+      if (below !== undefined && kind !== 'slow-breath')
+        no(', below', below, 'leaving it out: only a slow breath is taken below a tempo')
+      if ((before || note !== undefined) && kind !== 'fermata')
+        no(`, ${before ? BEFORE : 'note'}`, note ?? kind, ONLY_FERMATAS)
+      if (before && note !== undefined)
+        no(', note', note, `leaving it out: with "${BEFORE}" it is the note that ends there`)
+      if (waits && !MAY_WAIT.includes(kind)) no(`, ${WAITS}`, kind, ONLY_THESE_WAIT)
+      const long = (text: string | undefined, what: string) =>
+        text === undefined ? undefined : noteValueName(need(parseLength(text, `${field}, ${what}`)))
+      const [added, held] = [long(adds, 'adds'), long(note, 'note')]
+      if (kind === 'slow-breath' && below === undefined)
+        no(', below', '', 'the tempo below which you take it, like 43 slow below=96')
+      return given({
+        at,
+        kind,
+        adds: added,
+        below: below === undefined ? undefined : typed(need(parseTempo(below, `${field}, below`, felt))),
+        note: held,
+        before: before || undefined,
+        waits: waits || undefined,
+        word: word?.trim(),
+      })
+    }),
 }

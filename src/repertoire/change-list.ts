@@ -1,13 +1,48 @@
 import { equal } from '../music/fraction.ts'
-import { parsePlace } from '../music/place.ts'
-import { ok, problem, type Result } from '../music/result.ts'
-import type { EntryKind, Sources } from './entry.ts'
+import { given } from '../music/given.ts'
+import { filedFrom, type Numbered, parsePlace, shownFrom } from '../music/place.ts'
+import { attempt, problem, type Result } from '../music/result.ts'
+import { feltIn } from './field.ts'
 import { sameName } from './find-piece.ts'
+import type { EntryKind, Sources } from './kinds.ts'
 import { type Entry, KINDS, type ListKey, textOf } from './lists.ts'
 import type { Passage } from './passage.ts'
 import { lettersOfPassage, passageForm } from './passage-form.ts'
-import { feltIn } from './set-fields.ts'
-import { withPlacesShown } from './shown-places.ts'
+
+/** The fields of a section or of an entry of a list that hold a place. */
+const PLACED = ['at', 'from', 'to', 'ends'] as const
+
+/** The whole measures of a passage, which its places are read in; null while they are not right. */
+const frames = new WeakMap<Passage, Numbered | null>()
+const frameOf = (p: Passage): Numbered | null => {
+  const known = frames.get(p)
+  if (known !== undefined) return known
+  const { tempos: _, breaths: __, sections: ___, ends: ____, ...rest } = p
+  const read = passageForm(rest)
+  const frame = read.ok ? read.value : null
+  frames.set(p, frame)
+  return frame
+}
+
+const placedBy =
+  (read: (text: string, of: Numbered) => string) =>
+  <E>(p: Passage, e: E): E => {
+    if (typeof e !== 'object' || e === null) return e
+    const texts = e as Record<string, unknown>
+    const changed = PLACED.flatMap(key => {
+      const text = texts[key]
+      // Most places stand on a beat.
+      const frame = typeof text === 'string' && text.includes('+') ? frameOf(p) : null
+      return frame ? [[key, read(text as string, frame)] as const] : []
+    })
+    return changed.length > 0 ? { ...e, ...Object.fromEntries(changed) } : e
+  }
+
+/** A section or an entry of a list with its places as the player reads them: "43.2+eighth". */
+export const withPlacesShown = placedBy(shownFrom)
+
+/** And as the files have them: "43+3/8". */
+export const withPlacesFiled = placedBy(filedFrom)
 
 const entriesOf = <K extends ListKey>(key: K, p: Passage): readonly Entry<K>[] =>
   (p[key] as readonly Entry<K>[] | undefined) ?? []
@@ -44,21 +79,19 @@ export const readLines = <K extends ListKey>(
   lines: readonly ListLine[],
   before: Passage,
   from: Sources,
-): Result<readonly Entry<K>[]> => {
-  const kind: EntryKind<Entry<K>> = KINDS[key]
-  const all: Entry<K>[] = []
-  const felt = feltIn(before)
-  for (const [i, { text, of }] of lines.flatMap(l => severalIn(key, l)).entries()) {
-    const old: Entry<K> | undefined = of === undefined ? undefined : entriesOf(key, before)[of]
-    const same = old !== undefined && lineOf(key, before, old) === text
-    const read = same
-      ? ok(old)
-      : kind.read(text.trim(), `${kind.label} ${i + 1}`, { ...from, felt: from.felt ?? felt }, old)
-    if (!read.ok) return read
-    all.push(read.value)
-  }
-  return ok(all)
-}
+): Result<readonly Entry<K>[]> =>
+  attempt(need => {
+    const kind: EntryKind<Entry<K>> = KINDS[key]
+    const around = { ...from, felt: from.felt ?? feltIn(before) }
+    return lines
+      .flatMap(l => severalIn(key, l))
+      .map(({ text, of }, i) => {
+        const old: Entry<K> | undefined = of === undefined ? undefined : entriesOf(key, before)[of]
+        return old !== undefined && lineOf(key, before, old) === text
+          ? old
+          : need(kind.read(text.trim(), `${kind.label} ${i + 1}`, around, old))
+      })
+  })
 
 /** Whether two texts are the same place of a passage: "42.4" and "42+3/4". */
 const samePlace = (p: Passage): ((a: string, b: string) => boolean) => {
@@ -92,39 +125,39 @@ export const changeList = <K extends ListKey>(
   p: Passage,
   ops: Ops,
   from: Sources,
-): Result<readonly ListLine[]> => {
-  const kind: EntryKind<Entry<K>> = KINDS[key]
-  const same = kind.by === 'place' ? samePlace(p) : sameName
-  const old = entriesOf(key, p)
-  const felt = feltIn(p)
-  let left: readonly Remaining<K>[] = old.map((entry, of) => ({ entry, of, text: lineOf(key, p, entry) }))
-  for (const text of ops.drop.map(t => t.trim())) {
-    const stays = (l: Remaining<K>): boolean =>
-      text !== ALL && l.text !== text && !same(kind.known(l.entry), text)
-    const kept = left.filter(stays)
-    if (kept.length === left.length && text !== ALL)
-      return problem(
-        kind.label,
-        text,
-        left.length > 0 ? `one of ${left.map(l => l.text).join('; ')}` : 'leaving it out: there is none',
-      )
-    left = kept
-  }
-  for (const text of ops.put.flatMap(put => severalIn(key, { text: put }).map(l => l.text))) {
-    const read = kind.read(text.trim(), kind.label, { ...from, felt }, undefined)
-    if (!read.ok) return read
-    const at = left.findIndex(
-      l =>
-        same(kind.known(l.entry), kind.known(read.value)) && kind.sort?.(l.entry) === kind.sort?.(read.value),
-    )
-    const there = left[at]
-    const entry = there ? withTempo(there.entry, read.value) : read.value
-    const line = {
+): Result<readonly ListLine[]> =>
+  attempt(need => {
+    const kind: EntryKind<Entry<K>> = KINDS[key]
+    const same = kind.by === 'place' ? samePlace(p) : sameName
+    const around = { ...from, felt: feltIn(p) }
+    let left: readonly Remaining<K>[] = entriesOf(key, p).map((entry, of) => ({
       entry,
+      of,
       text: lineOf(key, p, entry),
-      ...(there?.of === undefined ? {} : { of: there.of }),
+    }))
+    for (const text of ops.drop.map(t => t.trim())) {
+      const stays = (l: Remaining<K>): boolean =>
+        text !== ALL && l.text !== text && !same(kind.known(l.entry), text)
+      const kept = left.filter(stays)
+      if (kept.length === left.length && text !== ALL)
+        need(
+          problem(
+            kind.label,
+            text,
+            left.length > 0 ? `one of ${left.map(l => l.text).join('; ')}` : 'leaving it out: there is none',
+          ),
+        )
+      left = kept
     }
-    left = there ? left.with(at, line) : [...left, line]
-  }
-  return ok(left.map(({ entry: _, ...line }) => line))
-}
+    for (const text of ops.put.flatMap(put => severalIn(key, { text: put }).map(l => l.text))) {
+      const read = need(kind.read(text.trim(), kind.label, around, undefined))
+      const at = left.findIndex(
+        l => same(kind.known(l.entry), kind.known(read)) && kind.sort?.(l.entry) === kind.sort?.(read),
+      )
+      const there = left[at]
+      const entry = there ? withTempo(there.entry, read) : read
+      const line = { entry, text: lineOf(key, p, entry), ...given({ of: there?.of }) }
+      left = there ? left.with(at, line) : [...left, line]
+    }
+    return left.map(({ entry: _, ...line }) => line)
+  })

@@ -1,5 +1,6 @@
 import { type Breath, type Form, measures } from '../music/form.ts'
 import { add, equal, type Frac, frac, fractionText, less, sub, zero } from '../music/fraction.ts'
+import { given } from '../music/given.ts'
 import { measureLength, meterText, sameMeter } from '../music/meter.ts'
 import { NOTE_VALUES, noteValueName, QUARTER } from '../music/note-value.ts'
 import { type Numbered, placeAt } from '../music/place.ts'
@@ -27,16 +28,16 @@ const tempoText = (t: Tempo): string => {
 const breathText = (b: Breath, whole: Numbered): NonNullable<Passage['breaths']>[number] => {
   const at = b.note ? sub(b.at, b.note) : b.at
   const beat = beatAt(whole.form, at)
-  return {
+  return given({
     at: placeAt(at, whole),
     kind: b.kind,
-    ...(b.note && !equal(b.note, beat) ? { note: noteValueName(b.note) } : {}),
-    ...(b.kind === 'fermata' && !b.note ? { before: true } : {}),
-    ...(equal(b.adds, zero) || equal(b.adds, beat) ? {} : { adds: noteValueName(b.adds) }),
-    ...(b.below ? { below: tempoText(b.below) } : {}),
-    ...(b.waits ? { waits: true } : {}),
-    ...(b.word === undefined ? {} : { word: b.word }),
-  }
+    note: b.note && !equal(b.note, beat) ? noteValueName(b.note) : undefined,
+    before: (b.kind === 'fermata' && !b.note) || undefined,
+    adds: equal(b.adds, zero) || equal(b.adds, beat) ? undefined : noteValueName(b.adds),
+    below: b.below && tempoText(b.below),
+    waits: b.waits,
+    word: b.word,
+  })
 }
 
 /** Whether a passage would call its measures so by itself, from the number of the first whole one. */
@@ -53,16 +54,17 @@ const outline = (f: Form): string => {
   return [fractionText(f.pickup), fractionText(f.length), ...lists].join(' ')
 }
 
-const none = <T>(list: readonly T[] | undefined): boolean => (list?.length ?? 0) === 0
+const some = <T>(list: readonly T[] | undefined, least = 1): readonly T[] | undefined =>
+  (list?.length ?? 0) < least ? undefined : list
 
 /**
  * A form and what its measures are called as the texts of a passage: `passageForm` reads the same music from them. The
  * goal is the first tempo. A caesura or fermata that adds nothing comes back with a beat. Refused where a place or
  * length is finer than texts can say.
  */
-export const passageTexts = ({ form: given, numbers }: Numbered): Result<PassageTexts> => {
+export const passageTexts = ({ form: written, numbers }: Numbered): Result<PassageTexts> => {
   // Music without a whole measure is a measure that is cut short.
-  const form = less(given.pickup, given.length) ? given : { ...given, pickup: zero }
+  const form = less(written.pickup, written.length) ? written : { ...written, pickup: zero }
   const whole: Numbered = { form, numbers }
   const bars = measures(form)
   const [meter, mark, last] = [form.meters[0], form.marks[0], bars.at(-1)]
@@ -81,26 +83,20 @@ export const passageTexts = ({ form: given, numbers }: Numbered): Result<Passage
     .filter((m, i) => i > 0 && !sameMeter(m.meter, (bars[i - 1] ?? m).meter))
     .map(m => ({ at: placeAt(m.from, whole), meter: meterText(m.meter) }))
   const range = [...new Set([numbers[byItself && pickup ? 1 : 0], numbers.at(-1)])].join('-')
-  const texts: PassageTexts = {
+  const texts: PassageTexts = given({
     measures: range,
     meter: meterText(meter.meter),
     count: bars.length - (pickup ? 1 : 0),
     pickup: pickup ? noteValueName(form.pickup) : null,
     goal: tempoText(mark.tempo),
-    ...(byItself ? {} : { numbers }),
-    ...(equal(full.length, form.length) ? {} : { ends: placeAt(form.length, { form: full, numbers }) }),
-    ...(none(changes) ? {} : { changes }),
-    ...(form.marks.length < 2
-      ? {}
-      : {
-          tempos: form.marks.map(m => ({
-            at: placeAt(m.at, whole),
-            tempo: tempoText(m.tempo),
-            ...(m.ramp ? { ramp: true } : {}),
-          })),
-        }),
-    ...(none(form.breaths) ? {} : { breaths: form.breaths?.map(b => breathText(b, whole)) ?? [] }),
-  }
+    numbers: byItself ? undefined : numbers,
+    ends: equal(full.length, form.length) ? undefined : placeAt(form.length, { form: full, numbers }),
+    changes: some(changes),
+    tempos: some(form.marks, 2)?.map(m =>
+      given({ at: placeAt(m.at, whole), tempo: tempoText(m.tempo), ramp: m.ramp }),
+    ),
+    breaths: some(form.breaths)?.map(b => breathText(b, whole)),
+  })
   const read = passageForm({ ...texts, id: 'none', name: range })
   if (!read.ok)
     return { ok: false, problem: { ...read.problem, field: `measures ${range}, ${read.problem.field}` } }

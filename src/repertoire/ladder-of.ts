@@ -41,18 +41,12 @@ export const climbOf = (said: Climb, rules: Rules): Pick<Ladder, 'step' | 'rules
     step: step === undefined ? { kind: 'notch' } : checked(parseStep(step)),
     rules: {
       ...rules,
-      ...(clean === undefined ? {} : { up: checked(parseUp(clean)) }),
-      ...(slips === undefined ? {} : { slips: checked(parseSlips(slips)) }),
+      ...(clean !== undefined && { up: checked(parseUp(clean)) }),
+      ...(slips !== undefined && { slips: checked(parseSlips(slips)) }),
     },
-    ...(dayStart === undefined ? {} : { dayStart: checked(parseDayStart(dayStart)) }),
+    ...(dayStart !== undefined && { dayStart: checked(parseDayStart(dayStart)) }),
   }
 }
-
-/** The passage that a section is cut from. */
-const withinOf = (p: Passage): NonNullable<Ladder['within']> => ({
-  key: sectionKey(p.id),
-  goal: musicOf(p).goal,
-})
 
 /**
  * The ladder of a passage (no sections named), of one of its sections, or of several as one. All sections of a passage as
@@ -70,10 +64,10 @@ export const ladderOf = (p: Passage, own: readonly Section[] = [], usual: Climb 
     key: down ? downKey(key) : key,
     start,
     goal,
-    ...(top && !down ? { top } : {}),
+    ...(top && !down && { top }),
     direction: down ? 'down' : 'up',
     ...climbOf({ ...usual, ...p }, more.length > 0 ? JOIN_RULES : DEFAULT_RULES),
-    ...(more.length === 0 && first ? { within: withinOf(p) } : {}),
-    ...(parts.length > 1 ? { joins: parts.map(s => ({ id: s.id, goal: musicOf(p, [s]).goal })) } : {}),
+    ...(more.length === 0 && first && { within: { key: sectionKey(p.id), goal: musicOf(p).goal } }),
+    ...(parts.length > 1 && { joins: parts.map(s => ({ id: s.id, goal: musicOf(p, [s]).goal })) }),
   }
 }

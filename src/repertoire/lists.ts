@@ -5,11 +5,10 @@ import { placeWords, stretchWords } from '../music/place.ts'
 import { ok, printable, problem } from '../music/result.ts'
 import { parseRhythm } from '../music/rhythm.ts'
 import { parseTempo, spoken, typed } from '../music/tempo.ts'
-import { breaths, type WrittenBreath } from './breaths.ts'
-import { type EntryKind, parts, place, yes } from './entry.ts'
+import { breaths } from './breaths.ts'
 import { type Stored, schemas } from './field.ts'
 import { SECTION } from './fields.ts'
-import { musicText, tempo, textUpTo } from './kinds.ts'
+import { type EntryKind, musicText, parts, place, tempo, textUpTo, yes } from './kinds.ts'
 import { RANDOM_NAME } from './names.ts'
 
 /** What a piece, a passage or a section is known by whatever it is called. */
@@ -24,21 +23,15 @@ export type Section = Stored<typeof SECTION> & { readonly id: string; readonly w
 
 const REHEARSAL = 'the place and the mark that is printed there, like 43=C'
 /** A rehearsal mark as printed: "C". */
-export type Rehearsal = { readonly at: string; readonly text: string }
+type Rehearsal = { readonly at: string; readonly text: string }
 const rehearsals: EntryKind<Rehearsal> = {
   schema: z.looseObject({ at: place, text: textUpTo(60) }),
-  what: 'a list of rehearsal marks',
   most: 500,
   label: 'rehearsal mark',
   all: 'rehearsal marks',
   hint: 'A rehearsal mark as printed: 43=C.',
   behind: 'rests',
-  option: {
-    name: 'rehearsal',
-    put: '<place=mark>',
-    drop: '<place>',
-    says: 'a rehearsal mark as printed: 43=C',
-  },
+  option: ['rehearsal', '<place=mark>', '<place>', 'a rehearsal mark as printed: 43=C'],
   by: 'place',
   known: r => r.at,
   text: r => `${r.at}=${r.text}`,
@@ -53,21 +46,15 @@ const rehearsals: EntryKind<Rehearsal> = {
 
 const CHANGE = 'the measure and its meter, like 43=3/4'
 /** Another meter from a measure on. */
-export type Change = { readonly at: string; readonly meter: string }
+type Change = { readonly at: string; readonly meter: string }
 const changes: EntryKind<Change> = {
   schema: z.looseObject({ at: place, meter: musicText(parseMeter) }),
-  what: 'a list of meter changes',
   most: 1000,
   label: 'change',
   all: 'meter changes',
   hint: 'Another meter from a measure on: 43=3/4.',
   behind: 'meter',
-  option: {
-    name: 'change',
-    put: '<measure=meter>',
-    drop: '<measure>',
-    says: 'another meter from a measure on: 43=3/4',
-  },
+  option: ['change', '<measure=meter>', '<measure>', 'another meter from a measure on: 43=3/4'],
   by: 'place',
   known: c => c.at,
   text: c => `${c.at}=${c.meter}`,
@@ -82,21 +69,15 @@ const changes: EntryKind<Change> = {
 
 const TEMPO = 'the place and its tempo, like 43=half=66, with "ramp" after it if it slides to the next one'
 /** A written tempo; the first stands at the first note, and the ladder scales them all by one ratio. */
-export type WrittenTempo = { readonly at: string; readonly tempo: string; readonly ramp?: boolean }
+type WrittenTempo = { readonly at: string; readonly tempo: string; readonly ramp?: boolean }
 const tempos: EntryKind<WrittenTempo> = {
   schema: z.looseObject({ at: place, tempo: musicText(parseTempo), ramp: yes.exactOptional() }),
-  what: 'a list of tempos',
   most: 1000,
   label: 'tempo',
   all: 'tempos',
   hint: 'Another tempo from a place on: 43=half=66. To slide evenly to the next tempo: 43.3=72 ramp.',
   behind: 'start',
-  option: {
-    name: 'tempo-mark',
-    put: '<place=tempo>',
-    drop: '<place>',
-    says: 'another tempo from a place on: 43=half=66',
-  },
+  option: ['tempo-mark', '<place=tempo>', '<place>', 'another tempo from a place on: 43=half=66'],
   by: 'place',
   known: t => t.at,
   says: (t, letters) => {
@@ -118,18 +99,12 @@ const tempos: EntryKind<WrittenTempo> = {
 const RHYTHM = 'the name of a rhythm, like long-short, or its ratios, like 3:1'
 const rhythms: EntryKind<string> = {
   schema: z.string('text').regex(/^[a-z0-9][a-z0-9:/-]{0,59}$/, 'the name of a rhythm, or ratios like 3:1'),
-  what: 'a list of rhythms',
   most: 40,
   label: 'rhythm',
   all: 'rhythms',
   hint: 'An altered rhythm to practice it in, by name or ratios: long-short, or 3:1.',
   behind: 'run',
-  option: {
-    name: 'rhythm',
-    put: '<name>',
-    drop: '<name>',
-    says: 'an altered rhythm to practice it in: long-short, or 3:1',
-  },
+  option: ['rhythm', '<name>', '<name>', 'an altered rhythm to practice it in: long-short, or 3:1'],
   by: 'name',
   known: r => r,
   text: r => r,
@@ -145,18 +120,12 @@ const rhythms: EntryKind<string> = {
 const NAMED = 'its name and its two places, like 2=43 to 44.2'
 const sections: EntryKind<Section> = {
   schema: z.looseObject({ id, ...schemas(SECTION), was }) as unknown as z.ZodType<Section>,
-  what: 'a list of sections',
   most: 500,
   label: 'section',
   all: 'sections',
   hint: 'Its name and its two places: 2=43 to 44.2.',
   behind: 'note',
-  option: {
-    name: 'section',
-    put: '<name=from to>',
-    drop: '<name>',
-    says: 'a section by its two places: "2=43 to 44.2"',
-  },
+  option: ['section', '<name=from to>', '<name>', 'a section by its two places: "2=43 to 44.2"'],
   by: 'name',
   known: s => s.name,
   text: s => `${s.name}=${s.from} to ${s.to}`,
@@ -170,41 +139,24 @@ const sections: EntryKind<Section> = {
   },
 }
 
-type Entries = {
-  readonly rehearsals: Rehearsal
-  readonly changes: Change
-  readonly tempos: WrittenTempo
-  readonly breaths: WrittenBreath
-  readonly rhythms: string
-  readonly sections: Section
-}
+const ALL = { rehearsals, changes, tempos, breaths, rhythms, sections }
+type Entries = { [K in keyof typeof ALL]: (typeof ALL)[K] extends EntryKind<infer E> ? E : never }
 export type ListKey = keyof Entries
 export type Entry<K extends ListKey> = Entries[K]
 
 /** The lists of a passage that are typed entry by entry, in the order of the file. */
-export const KINDS: { readonly [K in ListKey]: EntryKind<Entry<K>> } = {
-  rehearsals,
-  changes,
-  tempos,
-  breaths,
-  rhythms,
-  sections,
-}
+export const KINDS: { readonly [K in ListKey]: EntryKind<Entry<K>> } = ALL
 export const LISTS = Object.keys(KINDS) as readonly ListKey[]
 
 /** An entry as its line shows it. */
 export const textOf = <K extends ListKey>(key: K, e: Entry<K>, felt?: Frac): string =>
   printable(KINDS[key].text(e, felt))
 
-/** A list of a passage as the schema of what stands in the file. */
-const listSchema = <E>({ schema, what, most }: EntryKind<E>) =>
-  z.array(schema, what).max(most, `at most ${most} of them`).exactOptional()
-
-export const listSchemas = {
-  rehearsals: listSchema(rehearsals),
-  changes: listSchema(changes),
-  tempos: listSchema(tempos),
-  breaths: listSchema(breaths),
-  rhythms: listSchema(rhythms),
-  sections: listSchema(sections),
-}
+/** The lists of a passage as the schema of what stands in the file. */
+export const listSchemas = Object.fromEntries(
+  LISTS.map(key => {
+    const { schema, most, all } = KINDS[key]
+    const what = key === 'breaths' ? key : all
+    return [key, z.array(schema, `a list of ${what}`).max(most, `at most ${most} of them`).exactOptional()]
+  }),
+)

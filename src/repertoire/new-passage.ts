@@ -1,9 +1,9 @@
-import { ok, printable, problem, type Result } from '../music/result.ts'
+import { attempt, printable, problem, type Result } from '../music/result.ts'
 import { type EditAround, type Edits, editPiece } from './edit.ts'
+import { setFields } from './field.ts'
 import { PASSAGE, PIECE, range } from './fields.ts'
 import { sameName } from './find-piece.ts'
 import { type Passage, PIECE_VERSION, type Piece } from './passage.ts'
-import { setFields } from './set-fields.ts'
 import { passageTaken } from './words.ts'
 
 /** What a new passage is read against: an edit's surroundings, and the pieces that are there. */
@@ -33,44 +33,29 @@ export const newPassage = (
   a: AddAround,
   id: string,
   whole = true,
-): Result<{ readonly title: string; readonly passage: Passage }> => {
-  const said = Object.entries(fields).map(([key, text]) => [key, printable(text).trim()] as const)
-  const { title: called = '', ...typed }: { [key: string]: string } = Object.fromEntries(
-    said.filter(([, text]) => text !== '' && text.toLowerCase() !== 'none'),
-  )
-  const asked = (key: string): boolean => whole || key in fields
-  const title = setFields(PIECE, { title: '' }, asked('title') ? { title: called } : {}, a)
-  if (!title.ok) return title
-  const { measures: place = '', count, goal } = typed
-  const { measures, name, goal: tempo } = PASSAGE
-  const placed = measures.kind.read(place, measures.label, a)
-  if (!placed.ok) return placed
-  if ((asked('measures') || asked('count')) && count === undefined && !range(place))
-    return problem(measures.label, place, PASSAGE.count.missing ?? '')
-  if (typed.name === undefined && placed.value !== '') typed.name = placed.value
-  if (asked('name') && typed.name === undefined) return problem(name.label, '', name.missing ?? '')
-  const [there] = piecesCalled(title.value.title, a.pieces)
-  const piece: Piece = there ?? {
-    v: PIECE_VERSION,
-    id: 'none',
-    title: title.value.title || 'new',
-    passages: [],
-  }
-  const begun = { ...piece, passages: [...piece.passages, blank(id)] }
-  const taken = piece.passages.some(p => sameName(p.name, typed.name ?? ''))
-  if (taken)
-    return {
-      ok: false,
-      problem: {
-        field: name.label,
-        got: typed.name ?? '',
-        accepted: '',
-        says: passageTaken(piece.title, typed.name ?? ''),
-      },
-    }
-  const edited = editPiece(begun, { passage: id }, { fields: typed, lists }, a)
-  if (!edited.ok) return edited
-  if (asked('goal') && goal === undefined) return problem(tempo.label, '', tempo.missing ?? '')
-  const passage = edited.value.passages.at(-1)
-  return passage ? ok({ title: title.value.title, passage }) : problem('passage', '', 'a passage')
-}
+): Result<{ readonly title: string; readonly passage: Passage }> =>
+  attempt(need => {
+    const said = Object.entries(fields).map(([key, text]) => [key, printable(text).trim()] as const)
+    const { title: called = '', ...typed }: { [key: string]: string } = Object.fromEntries(
+      said.filter(([, text]) => text !== '' && text.toLowerCase() !== 'none'),
+    )
+    const asked = (key: string): boolean => whole || key in fields
+    const { title } = need(setFields(PIECE, { title: '' }, asked('title') ? { title: called } : {}, a))
+    const { measures: place = '', count, goal } = typed
+    const { measures, name, goal: tempo } = PASSAGE
+    const placed = need(measures.kind.read(place, measures.label, a))
+    if ((asked('measures') || asked('count')) && count === undefined && !range(place))
+      need(problem(measures.label, place, PASSAGE.count.missing ?? ''))
+    if (typed.name === undefined && placed !== '') typed.name = placed
+    if (asked('name') && typed.name === undefined) need(problem(name.label, '', name.missing ?? ''))
+    const [there] = piecesCalled(title, a.pieces)
+    const piece: Piece = there ?? { v: PIECE_VERSION, id: 'none', title: title || 'new', passages: [] }
+    const got = typed.name ?? ''
+    const says = passageTaken(piece.title, got)
+    if (piece.passages.some(p => sameName(p.name, got)))
+      need({ ok: false, problem: { field: name.label, got, accepted: '', says } })
+    const begun = { ...piece, passages: [...piece.passages, blank(id)] }
+    const edited = need(editPiece(begun, { passage: id }, { fields: typed, lists }, a))
+    if (asked('goal') && goal === undefined) need(problem(tempo.label, '', tempo.missing ?? ''))
+    return { title, passage: edited.passages.at(-1) as Passage }
+  })

@@ -78,5 +78,5 @@ const anew = <U extends { readonly id: string; readonly was?: Earlier }>(u: U, n
 export const begunAnew = (p: Passage, ids: readonly string[], newId: () => string): Passage => {
   const sections = p.sections?.map(s => (ids.includes(s.id) ? anew(s, newId) : s))
   const whole = ids.includes(p.id) ? anew(p, newId) : p
-  return { ...whole, ...(sections ? { sections } : {}) }
+  return { ...whole, ...(sections && { sections }) }
 }

@@ -4,13 +4,12 @@ import { parseDay } from '../../src/music/day-words.ts'
 import { frac } from '../../src/music/fraction.ts'
 import { feltBeat, meterText, parseMeter } from '../../src/music/meter.ts'
 import { NOTE_VALUES, noteValueName, parseLength, parseNoteValue } from '../../src/music/note-value.ts'
-import type { Result } from '../../src/music/result.ts'
-import { sentence } from '../../src/music/result.ts'
+import { type Result, sentence } from '../../src/music/result.ts'
 import { parseTempo, typed } from '../../src/music/tempo.ts'
 import { linesOf, readLines } from '../../src/repertoire/change-list.ts'
+import { setFields, textIn } from '../../src/repertoire/field.ts'
 import { CLIMB, PASSAGE } from '../../src/repertoire/fields.ts'
 import type { Passage } from '../../src/repertoire/piece.ts'
-import { setFields, textIn } from '../../src/repertoire/set-fields.ts'
 
 const value = <T>(r: Result<T>): T => {
   if (!r.ok) throw new Error(sentence(r.problem))
