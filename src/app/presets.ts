@@ -18,8 +18,14 @@ import { parseRhythm, type Rhythm } from '../music/rhythm.ts'
 import { typed } from '../music/tempo.ts'
 import type { Home } from '../store/home.ts'
 import { readPresets, storePreset } from '../store/presets.ts'
-import { lastTempo, marksBetween, movedBy, type Remembered, warmedUp } from '../warm-up/exercise.ts'
-import { temposOf } from '../warm-up/exercises.ts'
+import {
+  lastTempo,
+  marksBetween,
+  movedBy,
+  type Remembered,
+  temposOf,
+  warmedUp,
+} from '../warm-up/exercises.ts'
 import { checkPreset, type LadderPreset, type Preset, rhythmOf, type WarmUp } from '../warm-up/preset.ts'
 import type { Context, Outcome } from './context.ts'
 import { readInput } from './input-file.ts'

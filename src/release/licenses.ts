@@ -1,3 +1,5 @@
+import { existsSync, readdirSync, readFileSync } from 'node:fs'
+import { basename, join } from 'node:path'
 import { PACKAGES_BESIDE } from './contents.ts'
 import { NODE } from './systems.ts'
 
@@ -96,4 +98,16 @@ export const licenseTexts = (bundle: Bundle, lock: Lock, textOf: (folder: string
   return [...inside, ...beside]
     .map(p => `${p.name} ${p.version} (${p.license})\n\n${textOf(p.folder).trim()}\n`)
     .join(`\n${rule}\n\n`)
+}
+
+/**
+ * The license of a package: as it stands in its folder, else as its repository has it, kept in `texts`. A package
+ * without either ends the release.
+ */
+export const licenseText = (project: string, folder: string): string => {
+  const name = readdirSync(join(project, folder)).find(n => /^licen[cs]e/i.test(n))
+  if (name !== undefined) return readFileSync(join(project, folder, name), 'utf8')
+  const kept = `src/release/texts/${basename(folder)}.txt`
+  if (existsSync(join(project, kept))) return readFileSync(join(project, kept), 'utf8')
+  throw new Error(`${folder} brings no text of its license: put it into ${kept}`)
 }

@@ -1,7 +1,3 @@
-/**
- * Run by npm: `notes` writes what stands beside the bundle (manual, licenses); `archives [system...]` makes one archive
- * a system. The registry is asked through npm alone; what it gives is kept outside the project and checked each time.
- */
 import { execFileSync } from 'node:child_process'
 import { createHash } from 'node:crypto'
 import {
@@ -22,10 +18,14 @@ import envPaths from 'env-paths'
 import { zipSync } from 'fflate'
 import { version } from '../../package.json'
 import { contents, nodeName, programCard, startScript } from './contents.ts'
-import { licenseText } from './license-text.ts'
-import { type Bundle, type Lock, licensesPage, licenseTexts } from './licenses.ts'
+import { type Bundle, type Lock, licensesPage, licenseText, licenseTexts } from './licenses.ts'
 import { NODE, onWindows, SYSTEMS, type System } from './systems.ts'
 import { startPage } from './words.ts'
+
+/**
+ * Run by npm: `notes` writes what stands beside the bundle (manual, licenses); `archives [system...]` makes one archive
+ * a system. The registry is asked through npm alone; what it gives is kept outside the project and checked each time.
+ */
 
 const OUT = join('dist', 'archives')
 const CACHE = process.env.GRADINO_RELEASE_CACHE ?? envPaths('gradino-release', { suffix: '' }).cache

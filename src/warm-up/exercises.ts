@@ -1,4 +1,9 @@
-import { localDay } from '../music/day.ts'
+import type { Tone } from '../click/program.ts'
+import type { Visit } from '../ladder/history.ts'
+import { decodeKey, type WarmedUp } from '../ladder/key.ts'
+import { daysBetween, localDay } from '../music/day.ts'
+import type { Form } from '../music/form.ts'
+import { compare, frac, toNumber } from '../music/fraction.ts'
 import {
   allKeys,
   arpeggio,
@@ -10,7 +15,7 @@ import {
   scaleUp,
   spokenKey,
 } from '../music/keys.ts'
-import { parseMeter } from '../music/meter.ts'
+import { type Meter, parseMeter } from '../music/meter.ts'
 import {
   hertz,
   noteName,
@@ -23,11 +28,122 @@ import {
   spokenNote,
 } from '../music/pitch.ts'
 import { checked } from '../music/result.ts'
-import { parseTempo, type Tempo } from '../music/tempo.ts'
-import { lastTempo, marksBetween, type Remembered } from './exercise.ts'
+import { EXTENDED_MARKS } from '../music/scale.ts'
+import { compareTempo, parseTempo, type Tempo } from '../music/tempo.ts'
 import type { Preset, WarmUp, WarmUpItem } from './preset.ts'
-import { keysOfDay } from './rotation.ts'
-import type { Exercise } from './turns.ts'
+
+export type Remembered = WarmedUp & { readonly time: string; readonly offset: number }
+
+/** All that was played in warm-ups, the latest first. A visit in which no turn was heard to its end is no playing. */
+export const warmedUp = (visits: readonly Visit[]): readonly Remembered[] =>
+  visits
+    .filter(v => v.played > 0)
+    .flatMap(v => {
+      const read = decodeKey(v.key)
+      return read.kind === 'warm-up' ? [{ ...read, time: v.time, offset: v.offset }] : []
+    })
+    .sort((a, b) => (a.time < b.time ? 1 : -1))
+
+/** The tempo at which an exercise was last begun in this key, else in any; null = it is new. */
+export const lastTempo = (
+  all: readonly Remembered[],
+  w: Pick<WarmedUp, 'warmUp' | 'item' | 'key'>,
+): Tempo | null => {
+  const ours = all.filter(r => r.warmUp === w.warmUp && r.item === w.item)
+  return (ours.find(r => r.key === w.key) ?? ours[0])?.tempo ?? null
+}
+
+/** So many marks of the traditional scale faster or slower, in the same note value; at its ends it stays. */
+export const movedBy = (t: Tempo, marks: number): Tempo => {
+  if (marks === 0) return t
+  const next =
+    marks > 0
+      ? EXTENDED_MARKS.find(m => compare(frac(m), t.bpm) > 0)
+      : EXTENDED_MARKS.findLast(m => compare(frac(m), t.bpm) < 0)
+  return next === undefined ? t : movedBy({ unit: t.unit, bpm: frac(next) }, marks - Math.sign(marks))
+}
+
+/** How many marks lead from one tempo nearest to another. */
+export const marksBetween = (from: Tempo, to: Tempo): number => {
+  const by = Math.sign(compareTempo(to, from))
+  let n = 0
+  for (let at = from; Math.sign(compareTempo(to, at)) === by && by !== 0; n += by) {
+    const next = movedBy(at, by)
+    if (compareTempo(next, at) === 0) return n
+    const past = Math.sign(compareTempo(to, next)) === -by
+    if (past && toNumber(next.bpm) * toNumber(at.bpm) * by > toNumber(to.bpm) ** 2 * by) return n
+    at = next
+  }
+  return n
+}
+
+/** No key is to stay untouched for longer. Days. */
+export const WITHIN = 14
+/** So many days may lie between two warm-ups without breaking that. */
+const AWAY = 3
+
+/** That a key was played on a day ("2026-03-14"). */
+export type PlayedKey = { readonly key: string; readonly day: string }
+
+/** Days from one warm-up to the next, as it was in the last two weeks. */
+const usualGap = (played: readonly PlayedKey[], today: string): number => {
+  const days = new Set(played.map(p => p.day).filter(d => d < today && daysBetween(d, today) <= WITHIN))
+  return days.size === 0 ? 1 : daysBetween([...days].sort()[0] as string, today) / days.size
+}
+
+/**
+ * The keys for today: the longest untouched first, as many as are needed so that none is untouched for more than 14
+ * days, at the pace of the last two weeks; and surely all that would not wait for another three days. What was played
+ * today changes nothing until tomorrow. A key that is past its 14 days comes as soon as the others allow, not all at once.
+ * One that was never played counts from the day before the first of all.
+ */
+export const keysOfDay = (
+  keys: readonly string[],
+  played: readonly PlayedKey[],
+  today: string,
+): readonly string[] => {
+  const ours = played.filter(p => keys.includes(p.key) && p.day < today)
+  const first = ours.map(p => p.day).sort()[0] ?? today
+  const age = (key: string): number =>
+    ours.reduce(
+      (a, p) => (p.key === key ? Math.min(a, daysBetween(p.day, today)) : a),
+      daysBetween(first, today) + 1,
+    )
+  const oldest = keys.map(key => ({ key, age: age(key) })).sort((a, b) => b.age - a.age)
+  const gap = usualGap(ours, today)
+  const inTime = (many: number): boolean =>
+    oldest.every((k, i) => i < many || (k.age > WITHIN ? 0 : k.age) + Math.floor(i / many) * gap <= WITHIN)
+  let many = 1
+  while (many < keys.length && !inTime(many)) many++
+  const pressing = oldest.filter(k => k.age <= WITHIN && k.age + AWAY > WITHIN)
+  const chosen = new Set([...oldest.slice(0, many), ...pressing].map(k => k.key))
+  return oldest.map(k => k.key).filter(k => chosen.has(k))
+}
+
+/** An exercise in one key, ready to be played. */
+export type Exercise = Omit<WarmedUp, 'tempo'> & {
+  readonly words: string
+  /** "B flat major"; empty without a key. */
+  readonly heading: string
+  /** What is played, note by note: lines for the eye. */
+  readonly notes: readonly string[]
+  readonly meter: Meter
+  readonly measures: number
+  /** Music of its own, instead of measures of one meter. */
+  readonly form?: Form
+  /** Beats of the tempo's note value, one length after the other, instead of measures; empty = measures. */
+  readonly lengths: readonly number[]
+  readonly tempos: readonly Tempo[]
+  /** Marks of the traditional scale by which the tempos were moved when it was last played. */
+  readonly shift: number
+  /** Turns at each tempo and of each length. */
+  readonly times: number
+  /** It moves on by the clock instead of by count. */
+  readonly minutes: number | null
+  readonly tone: (Pick<Tone, 'hz' | 'dbfs'> & { readonly words: string }) | null
+  /** Rests are as long as what was played. */
+  readonly asLong: boolean
+}
 
 /** What the exercises of today depend on; `today` is a local day ("2026-03-14"). */
 export type WarmUpToday = {

@@ -1,36 +1,9 @@
 import { compile } from '../click/compile.ts'
-import type { Program, Tone } from '../click/program.ts'
-import type { WarmedUp } from '../ladder/key.ts'
+import type { Program } from '../click/program.ts'
 import { type Form, plainForm } from '../music/form.ts'
 import { frac, mul, zero } from '../music/fraction.ts'
-import type { Meter } from '../music/meter.ts'
 import type { Tempo } from '../music/tempo.ts'
-import { movedBy } from './exercise.ts'
-
-/** An exercise in one key, ready to be played. */
-export type Exercise = Omit<WarmedUp, 'tempo'> & {
-  readonly words: string
-  /** "B flat major"; empty without a key. */
-  readonly heading: string
-  /** What is played, note by note: lines for the eye. */
-  readonly notes: readonly string[]
-  readonly meter: Meter
-  readonly measures: number
-  /** Music of its own, instead of measures of one meter. */
-  readonly form?: Form
-  /** Beats of the tempo's note value, one length after the other, instead of measures; empty = measures. */
-  readonly lengths: readonly number[]
-  readonly tempos: readonly Tempo[]
-  /** Marks of the traditional scale by which the tempos were moved when it was last played. */
-  readonly shift: number
-  /** Turns at each tempo and of each length. */
-  readonly times: number
-  /** It moves on by the clock instead of by count. */
-  readonly minutes: number | null
-  readonly tone: (Pick<Tone, 'hz' | 'dbfs'> & { readonly words: string }) | null
-  /** Rests are as long as what was played. */
-  readonly asLong: boolean
-}
+import { type Exercise, movedBy } from './exercises.ts'
 
 /** `turn` counts within the exercise from 0; `heard` = seconds of it that were heard to their end. */
 export type WarmUpState = {

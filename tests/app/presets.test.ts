@@ -8,8 +8,7 @@ import { parseTempo, typed } from '../../src/music/tempo.ts'
 import { homeAt } from '../../src/store/home.ts'
 import { openJournal } from '../../src/store/journal.ts'
 import { readPractice } from '../../src/store/snapshot.ts'
-import { movedBy, warmedUp } from '../../src/warm-up/exercise.ts'
-import { exercisesOf } from '../../src/warm-up/exercises.ts'
+import { exercisesOf, movedBy, warmedUp } from '../../src/warm-up/exercises.ts'
 import { player } from '../cli/typed.ts'
 
 const MORNINGS = {

@@ -1,8 +1,14 @@
 import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { expect, test } from 'vitest'
-import { licenseText } from '../../src/release/license-text.ts'
-import { type Bundle, compatible, type Lock, licensesPage, shipped } from '../../src/release/licenses.ts'
+import {
+  type Bundle,
+  compatible,
+  type Lock,
+  licensesPage,
+  licenseText,
+  shipped,
+} from '../../src/release/licenses.ts'
 
 const read = (path: string): string => readFileSync(join(import.meta.dirname, '../..', path), 'utf8')
 // The bundle that the tests run says itself what went into it.

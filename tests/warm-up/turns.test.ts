@@ -2,8 +2,8 @@ import { describe, expect, it } from 'vitest'
 import { toNumber } from '../../src/music/fraction.ts'
 import { parseMeter } from '../../src/music/meter.ts'
 import { parseTempo, typed } from '../../src/music/tempo.ts'
+import type { Exercise } from '../../src/warm-up/exercises.ts'
 import {
-  type Exercise,
   firstTempo,
   lengthOf,
   newWarmUp,

@@ -1,6 +1,7 @@
 import type { Pedal } from '../../terminal/lock.ts'
 import { choosing } from '../../visit/pedal-table.ts'
-import { type Exercise, newWarmUp, step, type WarmUpAction, type WarmUpState } from '../../warm-up/turns.ts'
+import type { Exercise } from '../../warm-up/exercises.ts'
+import { newWarmUp, step, type WarmUpAction, type WarmUpState } from '../../warm-up/turns.ts'
 
 export type State = {
   readonly warmUp: WarmUpState
