@@ -21,7 +21,7 @@ export const goalTake = (setup: Setup): Sounding => ({
 /** The goal once, and a press goes on; what sounds until then is interrupted as by `wait`, and waits for its verdict if it is over. */
 export const listen = (s: Session, wait: (s: Session) => Step): Step => {
   const held: Step = s.phase === 'going' ? wait(s) : { session: s, effects: [] }
-  if (held.session.phase === 'going') return held
+  if (held.session.phase === 'going' || held.session.phase === 'done') return held
   const take = goalTake(s.setup)
   return {
     session: { ...held.session, hearing: take, note: { kind: 'listen', tempo: take.tempo } },
