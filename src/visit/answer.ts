@@ -47,7 +47,7 @@ export const stuckAt = (events: readonly Event[]): string | null => {
   )
   const here = measures.at(-1)
   const times = measures.filter(m => m === here).length
-  return here && times > 0 && times % STOPS_TO_SUGGEST === 0 ? here : null
+  return here && times % STOPS_TO_SUGGEST === 0 ? here : null
 }
 
 export const noteOf = (

@@ -6,7 +6,7 @@ import { clickOf, formAt } from './sounding.ts'
 
 /** Where a press falls, from the frame of the current take that is heard at that time (null = nothing sounds). */
 export const momentOf = (s: Session, frame: number | null): Moment => {
-  if (s.phase !== 'going' || !s.current) return s.phase === 'ready' ? 'ready' : 'hold'
+  if (!s.current) return s.phase === 'ready' ? 'ready' : 'hold'
   const { current, last, setup } = s
   const heard = current.over ? Infinity : (frame ?? 0)
   const within = momentInLegs(current, heard)

@@ -137,8 +137,7 @@ export const CHOICE_TABLE = [
 export type Choosing = (typeof CHOICE_TABLE)[number]
 
 /** The row that counts so many milliseconds after the latest press or announcement. */
-export const choosing = (since: number): Choosing =>
-  CHOICE_TABLE.find(r => since < r.until) ?? CHOICE_TABLE[2]
+export const choosing = (since: number): Choosing => CHOICE_TABLE.find(r => since < r.until) as Choosing
 
 /** What a press says to a list of choices. */
 export const chosen = (since: number, pedal: 'right' | 'left', pedals: 1 | 2): 'next' | 'take' | 'wake' =>

@@ -38,15 +38,19 @@ const unclear = (s: Session, t: Sounding | null): Step => {
   return only(held.session, ...held.effects, append(bodies, { kind: 'unclear' }))
 }
 
+/** What the pedals say; a verdict speaks of a repetition, which then is there. */
 const meanings: Readonly<Record<Meaning, (s: Session, frame: number | null, t: Sounding | null) => Step>> = {
   start: s => launch({ ...s, current: null, last: null, unanswered: 0, note: { kind: 'none' } }, 0, []),
   notYet: s => only(say(s, { kind: 'notYet' })),
   already: s => only(say(s, { kind: 'already' })),
-  clean: (s, frame, t) => (t ? give(s, frame, t, true) : only(s)),
-  notClean: (s, frame, t) => (t ? give(s, frame, t, false) : only(s)),
-  toClean: (s, frame, t) => (t ? give(s, frame, t, true) : only(s)),
-  toSlip: (s, frame, t) => (t ? give(s, frame, t, false) : only(s)),
-  stopSlip: (s, frame, t) => (t ? give(s, frame, t, false, placeOf(s, t, frame ?? 0)) : only(s)),
+  clean: (s, frame, t) => give(s, frame, t as Sounding, true),
+  notClean: (s, frame, t) => give(s, frame, t as Sounding, false),
+  toClean: (s, frame, t) => give(s, frame, t as Sounding, true),
+  toSlip: (s, frame, t) => give(s, frame, t as Sounding, false),
+  stopSlip: (s, frame, t) => {
+    const take = t as Sounding
+    return give(s, frame, take, false, placeOf(s, take, frame ?? 0))
+  },
   hold: s => (follows(s) ? conclude(s) : hold(s, { kind: 'hold' })),
   goOn,
   resume: s => meanings.start(s, null, null),
@@ -73,7 +77,7 @@ const wait = (s: Session): Step => {
 }
 
 const rested = (s: Session, events: number): Step =>
-  s.events.length === events && s.phase === 'going' && s.current?.over && follows(s) ? conclude(s) : only(s)
+  s.events.length === events && s.current?.over && follows(s) ? conclude(s) : only(s)
 
 const moveTo = (s: Session, to: Tempo): Step => {
   const top = s.ladder.rungs.at(-1) as Tempo
@@ -82,28 +86,21 @@ const moveTo = (s: Session, to: Tempo): Step => {
   return only(s, append([{ kind: 'move', to }], { kind: 'moved' }))
 }
 
-const entered = (s: Session): Step => {
-  const session: Session = {
-    ...s,
-    current: s.current && { ...s.current, entered: true },
-    last: null,
-    fresh: [],
-  }
+const entered = (s: Session, take: Sounding): Step => {
+  const session: Session = { ...s, current: { ...take, entered: true }, last: null, fresh: [] }
   if (!s.last || s.last.verdict) return only({ ...session, note: { kind: 'none' } })
   const counted: Session = { ...session, unanswered: s.unanswered + 1, note: { kind: 'unanswered' } }
   return only(counted, append([unjudged(s.last, 'silent')], { kind: 'noted' }))
 }
 
-const over = (s: Session): Step => {
-  const session: Session = { ...s, current: s.current && { ...s.current, over: true } }
-  if (!s.current) return only(session)
-  if (session.current?.verdict)
-    return follows(session) ? settle(session, session.current, lastSignals(s)) : only(session)
+const over = (s: Session, take: Sounding): Step => {
+  const session: Session = { ...s, current: { ...take, over: true } }
+  if (take.verdict) return follows(session) ? settle(session, take, lastSignals(s)) : only(session)
   const most = s.setup.pedals === 2 ? MOST_UNANSWERED : MOST_UNANSWERED + 1
   if (s.setup.after === 'wait') return only(say(session, { kind: 'waiting' }))
   if (s.unanswered + 1 >= most)
     return only(say(session, { kind: 'waiting' }), { kind: 'signal', role: 'unanswered' })
-  return launch(session, restAfter(s.setup, s.current, true, true), ['unanswered'], ASK_AFTER)
+  return launch(session, restAfter(s.setup, take, true, true), ['unanswered'], ASK_AFTER)
 }
 
 const interrupted = (s: Session, text: string): Step => {
@@ -132,11 +129,11 @@ export const reduce = (s: Session, a: Action): Step => {
       return meanings[meaning](a.pedal === 'both' ? s : { ...s, fresh: [] }, a.frame, judgedTake(s, a.frame))
     }
     case 'entered':
-      return s.current?.rep === a.rep ? entered(s) : only(s)
+      return s.current?.rep === a.rep ? entered(s, s.current) : only(s)
     case 'over':
       if (a.rep === LISTENED) return s.hearing ? listened(s) : only(s)
       if (s.current?.rep !== a.rep || legOf(s.current) !== (a.leg ?? 0)) return only(s)
-      return waitsAtEnd(s.current) ? holdNote(s) : over(s)
+      return waitsAtEnd(s.current) ? holdNote(s) : over(s, s.current)
     case 'started':
       return s.next?.rep === a.rep
         ? only({ ...s, last: s.current && { ...s.current, over: true }, current: s.next, next: null })

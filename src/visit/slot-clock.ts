@@ -1,6 +1,6 @@
 import type { SlotTime } from './session.ts'
 
-/** Seconds that a slot may go on until its rung is decided; the plan counts on it. */
+/** Seconds that a slot may go on until its rung is decided, whole minutes; the plan counts on it. */
 export const OVER = 60
 /** "Two more minutes." */
 export const MORE = 2
@@ -29,9 +29,8 @@ export const slotClock = (timing: Timing, minutes: number): SlotClock => {
   const is = (): SlotTime => (left() > 0 ? 'left' : left() > -OVER * 1000 ? 'over' : 'late')
   /** Milliseconds until there is something to tell; null = never again. */
   const next = (): number | null => {
-    const ms = left()
-    if (ms > 0) return ms % 60_000 || 60_000
-    return ms > -OVER * 1000 ? ms + OVER * 1000 : null
+    const ms = left() + OVER * 1000
+    return ms > 0 ? ms % 60_000 || 60_000 : null
   }
   const arm = (): void => {
     stop()

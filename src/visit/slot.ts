@@ -24,8 +24,7 @@ export const withLadder = (s: Session, ladder: Session['ladder']): Session => {
 }
 
 /** Nothing of a repetition is under way and no verdict is open. */
-const between = (s: Session): boolean =>
-  s.phase !== 'going' || (s.current !== null && !s.current.entered && s.last?.verdict !== null)
+const between = (s: Session): boolean => !s.current || (!s.current.entered && s.last?.verdict !== null)
 
 /** The click is silent and the question stands; `said` is what the last verdict sounds like. */
 export const asking = (s: Session, said: readonly Role[]): Step => ({

@@ -4,7 +4,7 @@ import { inLegs } from '../click/legs.ts'
 import type { Role } from '../click/program.ts'
 import { tempoMap } from '../click/tempo-map.ts'
 import { playedForm } from '../music/changes.ts'
-import { type Form, measures } from '../music/form.ts'
+import { type Form, type Measure, measures } from '../music/form.ts'
 import { measureLength } from '../music/meter.ts'
 import { letterBehind, measureName, measureWords } from '../music/place.ts'
 import { sameTempo, type Tempo } from '../music/tempo.ts'
@@ -12,8 +12,8 @@ import { rungOf, type Session, type Setup, type Sounding } from './session.ts'
 
 /** Length of the last measure at a tempo, in seconds: the gap when the music goes on by itself. */
 const measureSeconds = (s: Session, tempo: Tempo): number => {
-  const bar = measures(s.setup.form).at(-1)
-  return bar ? tempoMap(s.setup.form, tempo, 1).lasting(measureLength(bar.meter), bar.from) : 0
+  const bar = measures(s.setup.form).at(-1) as Measure
+  return tempoMap(s.setup.form, tempo, 1).lasting(measureLength(bar.meter), bar.from)
 }
 
 /** Signals begin this long after the rest does and follow each other at this distance. Seconds. */
@@ -38,7 +38,7 @@ export const soundingOf = (
   firstSignal = FIRST_SIGNAL,
 ): Sounding => {
   const tempo = rungOf(s.ladder)
-  const again = rest > 0 && s.current !== null && sameTempo(s.current.tempo, tempo) && s.phase === 'going'
+  const again = rest > 0 && s.current !== null && sameTempo(s.current.tempo, tempo)
   const gap = rest > 0 && s.setup.after === 'go-on' ? measureSeconds(s, tempo) : 0
   const played = formAt(s.setup, tempo)
   const legs = inLegs(played, tempo, {

@@ -70,7 +70,7 @@ export const settle = (s: Session, take: Sounding, said: readonly Role[]): Step 
 
 /** A change of the rung reaches the sound: a queued or counted-in take is made anew, a sounding one may end. */
 export const retune = (s: Session): Step => {
-  if (s.phase !== 'going' || !s.current) return only(s)
+  if (!s.current) return only(s)
   if (s.next) return launch({ ...s, next: null }, restAfter(s.setup, s.current, true, true), [])
   if (!s.current.entered && !sameTempo(s.current.tempo, rungOf(s.ladder)))
     return launch({ ...s, current: s.last }, SHORT_REST, [])

@@ -5,7 +5,6 @@ import { unjudged } from './bodies.ts'
 import { restAfter } from './rest.ts'
 import { ladderOf, rungOf, type Session, type Sounding, type Step, type Then } from './session.ts'
 import { withLadder } from './slot.ts'
-
 import { append, conclude, follows, launch, only, retune, SHORT_REST, settle } from './steps.ts'
 
 const judged = (
@@ -27,7 +26,7 @@ const judged = (
     // What is played once and apart reaches no goal.
     note: s.setup.ends && note.kind === 'goal' ? { kind: 'clean' } : note,
   }
-  if (s.phase !== 'going') return only(next)
+  if (!s.current) return only(next)
   const what = follows(next)
   if (what) {
     // What was cut short is not clean for good.
@@ -57,7 +56,7 @@ const reopened = (s: Session, before: LadderState, then: Then & { kind: 'takenBa
     fresh: [],
     note: { kind: 'takenBack' },
   }
-  if (s.phase !== 'going' || !session.current) return only(session)
+  if (!session.current) return only(session)
   if (session.current.rep === then.rep) return only({ ...session, next: null }, { kind: 'unqueue' })
   if (!session.current.entered && session.last?.rep === then.rep && s.setup.after === 'wait')
     return only({ ...session, current: { ...session.last, over: true }, last: null }, { kind: 'stop' })

@@ -103,6 +103,11 @@ describe('the notes of a part that was read', () => {
     expect(saidOf(t, LONG_SHORT)).toBe('8 groups of two 16ths altered; m. 42-43 as written')
   })
 
+  test('one measure as written is named as well', () => {
+    const t = music(...run(32, frac(1, 16)), { at: frac(2), length: frac(1) })
+    expect(saidOf(t, LONG_SHORT)).toBe('16 groups of two 16ths altered; m. 43 as written')
+  })
+
   test('or counted, where the numbers would fill the line', () => {
     const measures = 60
     // Every other measure has a group, so that no two of the others stand together.

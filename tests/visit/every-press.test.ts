@@ -47,6 +47,7 @@ const MOMENTS = {
   'not clean, still sounding': ['right', 'lastMeasure', 'left'],
   'in the rest after clean': ['right', 'over', 'right', 'rest'],
   'in the count-in after not clean': ['right', 'over', 'left', 'countIn'],
+  'in the rest after one that was judged while it sounded': ['right', 'lastMeasure', 'right', 'over', 'rest'],
   'after a stop': ['right', 'music', 'left', 'rest'],
   'in the second repetition': ['right', 'over', 'right', 'music'],
   waiting: ['right', 'over', 'right', 'wait'],
@@ -162,6 +163,17 @@ describe('what each press and key does at each moment, with two pedals', () => {
         wait: 'stop: hold, hold',
         finish: 'stop: none, done',
         listen: 'stop plays 0 at 120: listen, hold',
+        up: 'to-112 plays 3 at 112 after 0.5 s: moved, going',
+      },
+    ],
+    [
+      'in the rest after one that was judged while it sounded',
+      {
+        right: 'stop: hold, hold',
+        left: 'back N plays 3 at 108 (slip) after 2.2 s: slip, going',
+        both: `stop ${BOTH}`,
+        takeBack: 'back stop: takenBack, going',
+        wait: 'stop: hold, hold',
         up: 'to-112 plays 3 at 112 after 0.5 s: moved, going',
       },
     ],
@@ -300,6 +312,7 @@ describe('a rung is done', () => {
     expect(v.session()).toMatchObject({ asks: 'goal', handed: true })
     happens(v, 'left')
     expect([v.told(), v.session().asks]).toEqual(['plays 6 at 112: none, going', null])
+    expect(v.session().slot).toBe('none')
     happens(v, 'over')
     v.told()
     happens(v, 'right')
@@ -347,6 +360,8 @@ describe('a take that is played once', () => {
     // What is over is listened to no more.
     expect(at([...MUSIC_IS_OVER, 'right'], 'listen')).toBe('stop: none, done')
     expect(at(['right', 'over', 'left', 'music'], 'left')).toBe('stop S stop: none, done')
+    // Turned in the count-in of the second try, which is not played then.
+    expect(at(['right', 'over', 'left', 'countIn'], 'right')).toBe('back C stop row waits 2 s: clean, going')
     expect(at(['right', 'over', 'left', 'over'], 'left')).toBe('N stop down waits 2 s: down, going')
   })
 })
@@ -505,6 +520,7 @@ describe('whatever is pressed', () => {
     { weight: 7, arbitrary: fc.constant<readonly Happens[]>(['over', 'right']) },
     { weight: 2, arbitrary: fc.constant<readonly Happens[]>(['lastMeasure', 'right']) },
     { weight: 2, arbitrary: fc.constant<readonly Happens[]>(['over', 'left']) },
+    { weight: 1, arbitrary: fc.constantFrom<readonly Happens[]>(['music', 'right'], ['music', 'left']) },
     {
       weight: 6,
       arbitrary: fc.constantFrom<readonly Happens[]>(
@@ -559,6 +575,7 @@ describe('whatever is pressed', () => {
             expect(t.verdict?.whole).toBe(stored?.whole)
           }
           if (s.phase !== 'going') expect([s.current, s.next, s.last]).toEqual([null, null, null])
+          else expect(s.current).not.toBeNull()
           // What waits behind waits for one that sounds and is judged.
           if (s.next)
             expect([s.current?.entered, s.current?.over, s.current?.verdict?.whole]).toEqual([

@@ -128,6 +128,13 @@ describe('sections that are played as one', () => {
     expect(names([...ready, visit(sectionKey(passage.id), 88)])).toBe('1+2+3')
     expect(names([...ready, visit(sectionKey(passage.id), null)])).toBe('1 2 3')
     expect(names([...at(110, 110, 60), visit(sectionKey(passage.id), 88)])).toBe('1 2 3')
+    // A rest of it that nobody cut off is part of it, and is not ready.
+    const some = { ...passage, sections: passage.sections?.slice(0, 2) ?? [] }
+    const cut = blocksOf(historiesOf([...at(110, 110), visit(sectionKey(passage.id), 88)]), some, TODAY)
+    expect(cut.flat().map(b => b.name)).toEqual(['1', '2', 'the rest: m. 49-52'])
+    const one = { ...passage, sections: [{ ...passage.sections?.[0], to: 'end' }] } as Passage
+    const alone = blocksOf(historiesOf([...at(110), visit(sectionKey(passage.id), 88)]), one, TODAY)
+    expect(alone.flat().map(b => b.key)).toEqual([sectionKey('s0000001')])
   })
 })
 
@@ -169,6 +176,7 @@ describe('the offer for what is practiced now', () => {
     expect(offered(target('1'), reached(102))).toBe('1+2')
     expect(offered(target('1'), reached(null))).toBeNull()
     expect(reached(50).of(sectionKey(two))?.ceiling).toEqual(tempo(60))
+    expect(reached(60).of(sectionKey(two))).toBe(before.of(sectionKey(two)))
     expect(reached(66).of(sectionKey(two))).toMatchObject({
       ceiling: tempo(66),
       visits: [{ id: `${sectionKey(two)} 2026-03-13` }],

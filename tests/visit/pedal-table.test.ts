@@ -1,5 +1,12 @@
 import { describe, expect, it } from 'vitest'
-import { judge, type Meaning, PEDAL_TABLE, pedalLines } from '../../src/visit/pedal-table.ts'
+import {
+  choosing,
+  chosen,
+  judge,
+  type Meaning,
+  PEDAL_TABLE,
+  pedalLines,
+} from '../../src/visit/pedal-table.ts'
 
 const MOMENTS = PEDAL_TABLE.map(r => r.moment)
 
@@ -85,6 +92,38 @@ describe('the help of the pedals comes from the table', () => {
     expect(lines).toContain('waiting: go on')
     expect(lines).toContain('waiting, with an offer: right take it; left go on')
     expect(lines).toContain('both at once: stop, nothing is counted')
+  })
+})
+
+describe('a list of choices', () => {
+  const at = [0, 1999, 2000, 11_999, 12_000, 1e9]
+
+  it('one pedal passes by for two seconds, takes what stands, and after twelve only wakes it', () => {
+    expect(at.map(ms => chosen(ms, 'right', 1))).toEqual(['next', 'next', 'take', 'take', 'wake', 'wake'])
+    expect(at.map(ms => choosing(ms).moment)).toEqual([
+      ...['passing', 'passing', 'standing', 'standing', 'asleep', 'asleep'],
+    ])
+  })
+
+  it('of two the right one takes and the left one passes by, at any time', () => {
+    for (const ms of at) expect([chosen(ms, 'right', 2), chosen(ms, 'left', 2)]).toEqual(['take', 'next'])
+  })
+})
+
+describe('each moment has one line in the help', () => {
+  it.each([1, 2] as const)('with %s pedals', pedals => {
+    const lines = pedalLines(pedals)
+    expect(lines.map(l => l.when)).toEqual([
+      'before the first repetition',
+      pedals === 1 ? 'before the last beat' : 'before the last measure',
+      'at a mark that waits',
+      pedals === 1 ? 'from the last beat on' : 'from the last measure on',
+      'pause and count-in after clean',
+      'pause and count-in after not clean',
+      'after a stop',
+      'waiting',
+      ...(pedals === 2 ? ['waiting, with an offer', 'both at once'] : []),
+    ])
   })
 })
 
