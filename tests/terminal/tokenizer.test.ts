@@ -295,6 +295,19 @@ describe('the edges of what terminals send', () => {
     expect(pasted(5000)).toEqual([])
   })
 
+  it('the end of a paste has its escape: without it, it is text', () => {
+    const texts = tokenizer()
+      .feed(raw('\x1b[200~a[201~b\x1b[201~c'), 5)
+      .map(k => k.text ?? k.id)
+    expect(texts).toEqual(['a[201~b', 'c'])
+  })
+
+  it('what breaks off a short sequence counts by itself', () => {
+    expect(ids('\x1bO\x7fa')).toEqual(['Backspace', 'a'])
+    expect(ids('\x1bO\x1b[6~')).toEqual(['PageDown'])
+    expect(ids('\x1bO\ra')).toEqual(['Enter', 'a'])
+  })
+
   it('one paste after another begins empty', () => {
     const t = tokenizer()
     const texts = t.feed(raw('\x1b[200~one\x1b[201~\x1b[200~two\x1b[201~'), 5).map(k => k.text)
