@@ -25,7 +25,7 @@ export const lettersBeside = ({ numbers, letters = [] }: Omit<Numbered, 'form'>)
   const marks = [...letters].sort((a, b) => a.index - b.index)
   const out = new Map<string, string>()
   if (marks.length > 0)
-    for (let i = 0; i < numbers.length; i++) {
+    for (const i of numbers.keys()) {
       const mark = marks.findLast(l => l.index <= i)
       const after = i - (mark?.index ?? i)
       if (mark) out.set(measureName(numbers, i), after === 0 ? mark.text : `${mark.text}+${after}`)
@@ -215,10 +215,10 @@ export const measureName = (numbers: readonly string[], index: number): string =
 
 /** The same in words: "43, 2nd time". */
 export const measureWords = (numbers: readonly string[], index: number): string => {
-  const [, number, time] = /^(.+)\((\d+)\)$/.exec(measureName(numbers, index)) ?? []
-  if (number === undefined || time === undefined) return measureName(numbers, index)
-  const tens = time.length > 1 && time.at(-2) === '1'
-  const end = tens ? 'th' : ({ 1: 'st', 2: 'nd', 3: 'rd' }[time.at(-1) as string] ?? 'th')
+  const name = measureName(numbers, index)
+  const [, number, time] = /^(.+)\((\d+)\)$/.exec(name) ?? []
+  if (time === undefined) return name
+  const end = /1\d$/.test(time) ? 'th' : ({ 1: 'st', 2: 'nd', 3: 'rd' }[time.at(-1) as string] ?? 'th')
   return `${number}, ${time}${end} time`
 }
 

@@ -42,6 +42,10 @@ describe('tempo changes', () => {
         { at: frac(1), tempo: tempoOf('half=90') },
       ],
     }
+    expect(steadyForm(two).marks).toEqual([
+      { at: zero, tempo: tempoOf('120') },
+      { at: frac(1), tempo: tempoOf('half=60') },
+    ])
     const p = played(steadyForm(two), {}, '60')
     expect(framesOf(p)).toEqual(nearest([0, 1, 2, 3, 4, 6]))
   })

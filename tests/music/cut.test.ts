@@ -21,6 +21,15 @@ import { type Tempo, typed } from '../../src/music/tempo.ts'
 import { eighths, meter, music, RATE, tempoOf } from '../click/support.ts'
 import { anyForm, formAndSpan } from './any-form.ts'
 
+it('of a note that is held over the cut only what is left of it is held', () => {
+  const form: Form = {
+    ...music('4/4', 2, '60'),
+    breaths: [{ at: frac(2), kind: 'fermata', adds: frac(1, 4), note: frac(1) }],
+  }
+  expect(cutForm(form, frac(3, 2), frac(2)).breaths?.[0]).toMatchObject({ at: frac(1, 2), note: frac(1, 2) })
+  expect(cutForm(form, frac(1, 2), frac(2)).breaths?.[0]).toMatchObject({ at: frac(3, 2), note: frac(1) })
+})
+
 describe('a section cut out of a passage', () => {
   const changing: Form = {
     meters: [

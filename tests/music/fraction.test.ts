@@ -249,3 +249,17 @@ it('a whole number is read within its limits, both of them included', () => {
   }
   expect(wholeNumber(' 7 ', 'measures', 2, 12)).toEqual({ ok: true, value: 7 })
 })
+
+describe('parts whose products are too large for plain numbers', () => {
+  const [a, b] = [frac(1, 5 * 2 ** 27), frac(1, 7 * 2 ** 27)]
+
+  it('are added, subtracted, multiplied and compared exactly', () => {
+    // 1/5 + 1/7 = 12/35, 1/5 - 1/7 = 2/35.
+    expect(add(a, b)).toEqual(frac(3, 35 * 2 ** 25))
+    expect(sub(a, b)).toEqual(frac(1, 35 * 2 ** 26))
+    expect(mul(frac(2 ** 40, 3), frac(9, 2 ** 38))).toEqual(frac(12))
+    expect([compare(a, b), compare(b, a)]).toEqual([1, -1])
+    const large = frac(2 ** 40 + 1, 2 ** 30)
+    expect(compare(large, { ...large })).toBe(0)
+  })
+})

@@ -29,6 +29,20 @@ describe('measures beside their rehearsal marks', () => {
     expect(beside.get('44')).toBe('B+8')
   })
 
+  test('from the nearest mark before, in whatever order they were written', () => {
+    const letters = [
+      { text: 'C', index: 3 },
+      { text: 'B', index: 1 },
+    ]
+    const beside = lettersBeside({ numbers, letters })
+    expect([...beside]).toEqual([
+      ['41', 'B'],
+      ['42', 'B+1'],
+      ['43', 'C'],
+      ['44', 'C+1'],
+    ])
+  })
+
   test('that come twice are told apart', () => {
     const beside = lettersBeside({ numbers: ['1', '2', '1', '2'], letters: [{ text: 'A', index: 0 }] })
     expect(beside.get('2(2)')).toBe('A+3')

@@ -1,7 +1,25 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { add, compare, type Frac, frac, less, sub, times, zero } from '../../src/music/fraction.ts'
-import { type Meter, measureLength, meterText, parseMeter, pulses, sameMeter } from '../../src/music/meter.ts'
+import {
+  add,
+  compare,
+  type Frac,
+  frac,
+  fractionText,
+  less,
+  sub,
+  times,
+  zero,
+} from '../../src/music/fraction.ts'
+import {
+  feltBeat,
+  type Meter,
+  measureLength,
+  meterText,
+  parseMeter,
+  pulses,
+  sameMeter,
+} from '../../src/music/meter.ts'
 import { NOTE_VALUES } from '../../src/music/note-value.ts'
 import { ok } from '../../src/music/result.ts'
 import { anyMeter, anyText, typedMeter } from './any.ts'
@@ -174,4 +192,17 @@ describe('what a player counts', () => {
       { numRuns: 300 },
     )
   })
+})
+
+it.each([
+  ['4/4', '1/4'],
+  ['2/2', '1/4'],
+  ['3/8', '1/4'],
+  ['6/8', '3/8'],
+  ['9/8', '3/8'],
+  ['12/16', '3/16'],
+  ['2+3/8', '1/4'],
+  ['3+3+2/8', '1/4'],
+])('the beat that is felt in %s is %s of a whole note', (m, beat) => {
+  expect(fractionText(feltBeat(meter(m)))).toBe(beat)
 })

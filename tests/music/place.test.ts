@@ -6,6 +6,7 @@ import {
   beatPlaceAt,
   filedFrom,
   measureRanges,
+  measureWords,
   type Numbered,
   numbersBetween,
   parseMeasure,
@@ -279,6 +280,17 @@ describe('measures of music with a repeat', () => {
     expect(numbersBetween(numbers, 3, 6)).toEqual(['2(2)', '3(2)', '4'])
     expect(numbersBetween(numbers, 2, 5)).toEqual(['3', '2(2)', '3'])
     expect(numbersBetween(['7', '8', '9'], 1, 3)).toEqual(['8', '9'])
+  })
+
+  it('say which time it is', () => {
+    const words = (times: number) => measureWords(Array(times).fill('43'), times - 1)
+    expect([1, 2, 3, 4, 11, 12, 13, 14, 21, 22, 23, 24, 111].map(words)).toEqual([
+      '43',
+      ...['2nd', '3rd', '4th', '11th', '12th', '13th', '14th', '21st', '22nd', '23rd', '24th', '111th'].map(
+        time => `43, ${time} time`,
+      ),
+    ])
+    expect(measureWords(['1', '2'], 1)).toBe('2')
   })
 
   it('next to each other are one range', () => {

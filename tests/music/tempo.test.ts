@@ -6,6 +6,7 @@ import { ok } from '../../src/music/result.ts'
 import {
   compareTempo,
   faster,
+  goalText,
   inUnit,
   parseTempo,
   quarters,
@@ -173,4 +174,10 @@ describe('tempos that come out of a division', () => {
       }),
     )
   })
+})
+
+it('a goal is said in its note value, as a range where it is one, and as open where nobody knows it', () => {
+  expect(goalText(tempo(116), null)).toBe('goal quarter = 116')
+  expect(goalText(tempo(80, DOTTED), tempo(126))).toBe('goal dotted quarter = 80 to 84')
+  expect(goalText(tempo(116), null, true)).toBe('goal open (for now quarter = 116)')
 })
