@@ -180,7 +180,7 @@ const rest = async (
   stage: DayStage,
   controls: Controls,
 ): Promise<Result<ItemLeft>> => {
-  const { restScreen } = await import('../screens/today/rest.tsx')
+  const { restScreen } = await import('../screens/today/rest.ts')
   const how = await restScreen({
     ...stage,
     timing: ctx.clock,

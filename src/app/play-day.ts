@@ -55,7 +55,7 @@ export const dayScreens = async (
   if (!first) return null
   let now: DayNow = first
   const { settings } = from
-  const { dayScreen } = await import('../screens/today/screen.tsx')
+  const { dayScreen } = await import('../screens/today/screen.ts')
   const controls = controlsOf(settings.now())
   let state: State = newState(now.told, now.lines, now.file.minutes, clockNow(ctx), [
     ...o.notes,

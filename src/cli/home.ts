@@ -52,7 +52,7 @@ const NOTHING = 'There is nothing to plan yet: a, a first passage.'
 const homeScreens = async (ctx: Context, from: Now, cautions: boolean): Promise<Outcome> => {
   const { settings } = from
   const first = repertoireOf(ctx, from)
-  const { homeScreen } = await import('../screens/home/screen.tsx')
+  const { homeScreen } = await import('../screens/home/screen.ts')
   const open = () => terminalFor(ctx, settings.now())
   const lock = pedalLock({ lockMs: settings.now().lock })
   let terminal = await open()

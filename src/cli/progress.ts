@@ -15,7 +15,7 @@ import type { Note } from '../repertoire/note.ts'
 import { isOpen } from '../repertoire/piece.ts'
 import { staircase } from '../screens/progress/staircase.ts'
 import { countedText, leftOutText, outlookText } from '../screens/progress/words.ts'
-import { wrapped } from '../screens/today/wrap.ts'
+import { wrapped } from '../screens/text-rows.ts'
 import { offerLine, offersOf } from '../visit/joining.ts'
 import { ifSaid } from './command.ts'
 

@@ -133,7 +133,7 @@ export const setupCommand = async (ctx: Context, t: Typed<'setup'>): Promise<Out
   if (t.show || ctx.json) return told()
   if (!ctx.tty) throw new Stop(2, 'Teaching the pedals needs a terminal; --show shows your settings.')
   const { openTerminal } = await import('../terminal/open-terminal.ts')
-  const { setupScreen } = await import('../screens/setup/screen.tsx')
+  const { setupScreen } = await import('../screens/setup/screen.ts')
   const { stdin, stdout } = process
   const terminal = openTerminal({ now: ctx.clock.now, stdin, stdout, feet: 'any' })
   const kinds = settings.now().instrument === undefined ? FAMILY_NAMES : []

@@ -1,8 +1,7 @@
 import type { Sheet } from '../terminal/painted.tsx'
 import type { Size } from '../terminal/screen-writer.ts'
-import { inRows } from './home/layout.ts'
 import { indented, MARGIN } from './page.ts'
-import { wrapped } from './today/wrap.ts'
+import { inRows, wrapped } from './text-rows.ts'
 import { ALL_CAUTIONS, ANY_KEY_BACK, nextPage } from './words.ts'
 
 /** A key and what it does; without a key a sentence. */

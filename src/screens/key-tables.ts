@@ -5,14 +5,16 @@ import { CLICK_KEYS } from './click/key-table.ts'
 import { EDIT_KEYS } from './edit/key-table.ts'
 import { HOME_KEYS } from './home/key-table.ts'
 import { IMPORT_KEYS } from './import/key-table.ts'
+import { NOTE_ROW } from './key-rows.ts'
 import { PRACTICE_KEYS } from './practice/key-table.ts'
 import { READING_KEYS } from './reading/key-table.ts'
-import { SETUP_KEYS } from './setup/key-table.ts'
-import { CHOOSE_KEYS } from './sound/key-table.ts'
-import { DAY_KEYS } from './today/key-table.ts'
-import { REST_KEYS } from './today/rest-keys.ts'
+import { CHOOSE_KEYS } from './sound/choose.ts'
+import { DAY_KEYS, REST_KEYS } from './today/key-table.ts'
 import { WARM_UP_KEYS } from './warmup/key-table.ts'
 import { keyTaken } from './words.ts'
+
+/** While pedals are learned every key may be one; after that a note has its key here too. */
+export const SETUP_KEYS: KeyTable<never> = [{ ...NOTE_ROW, on: ['plays', 'try'] }]
 
 /** The keys of every screen. */
 export const KEY_TABLES: Readonly<Record<string, KeyTable<unknown>>> = {

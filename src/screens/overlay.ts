@@ -18,7 +18,7 @@ import {
   reduce,
   type Subject,
 } from './note/reduce.ts'
-import { noteRows, withNote } from './note/view.tsx'
+import { noteRows, withNote } from './note/view.ts'
 import { askedAloud, type Written } from './note/words.ts'
 import type { Timing } from './timing.ts'
 

@@ -1,9 +1,16 @@
-import type { Row, RowPart } from '../terminal/painted.tsx'
+import type { Row, RowPart, Sheet } from '../terminal/painted.tsx'
 import type { Size } from '../terminal/screen-writer.ts'
-import { apart, inRows } from './home/layout.ts'
-import { TOO_SMALL } from './sizes.ts'
+import { lineShown } from './line.ts'
+import { kindOf, widthOf } from './sizes.ts'
+import { cellsOf, cut, inPhrases, inRows } from './text-rows.ts'
+import { tooSmallText } from './words.ts'
 
-export const row = (text: string, style: Omit<RowPart, 'text'> = {}): Row => [{ text, ...style }]
+type Style = Omit<RowPart, 'text'>
+export const SOFT: Style = { color: 'soft' }
+export const BOLD: Style = { bold: true }
+const boldly = (on: boolean): Style => (on ? BOLD : {})
+
+export const row = (text: string, style: Style = {}): Row => [{ text, ...style }]
 export const lengthOf = (r: Row): number => r.reduce((n, p) => n + [...p.text].length, 0)
 
 /** Rows beside each other: the right ones begin in one column. */
@@ -13,38 +20,62 @@ export const sideBySide = (left: readonly Row[], right: readonly Row[], column: 
     return r ? [...l, { text: ' '.repeat(Math.max(1, column - lengthOf(l))) }, ...r] : l
   })
 
-/**
- * A text in rows of so many columns. What stands apart in it (two spaces or more) is broken there first, then between
- * words; nothing is cut.
- */
-export const inPhrases = (text: string, width: number): readonly string[] => {
-  const rows: string[] = []
-  for (const [, gap = '', phrase = ''] of text.matchAll(/( {2,}|^ ?)(.+?)(?= {2,}|$)/g)) {
-    const last = rows.at(-1)
-    const joined = `${last}${gap}${phrase}`
-    if (last !== undefined && [...joined].length <= width) rows[rows.length - 1] = joined
-    else rows.push(...inRows(phrase, width))
-  }
-  return rows.map(apart)
-}
-
 /** Columns before and after what is written. */
 export const MARGIN = 1
 /** Columns before what is large. */
 export const INDENT = 2
+/** Columns before what stands in a list, where the sign of what is chosen stands. */
+export const BAR = 3
 
-export const indented = (
-  rows: readonly string[],
-  style: Omit<RowPart, 'text'> = {},
-  by = INDENT,
-): readonly Row[] => rows.map(text => row(' '.repeat(by) + text, style))
+export const indented = (rows: readonly string[], style: Style = {}, by = INDENT): readonly Row[] =>
+  rows.map(text => row(' '.repeat(by) + text, style))
+
+/** What is chosen stands behind the sign that begins a repeat. */
+export const CHOSEN = '║: '
+export const bar = (on: boolean): RowPart =>
+  on ? { text: CHOSEN, bold: true, color: 'mark' } : { text: ' '.repeat(BAR) }
+
+/** A line of a list, chosen or not. */
+export const listed = (on: boolean, text: string): Row => [bar(on), { text, ...boldly(on) }]
+
+/** What has just happened, in as many rows as it needs. */
+export const happened = (text: string, width: number): readonly Row[] =>
+  indented(inRows(text, width - 2 * BAR), BOLD, BAR)
+
+/** A row that is cut where it is wider than so many cells. */
+const cutRow = (r: Row, width: number): Row => {
+  let room = width
+  const kept: RowPart[] = []
+  for (const [i, part] of r.entries()) {
+    const rest = r.slice(i + 1).some(p => p.text !== '')
+    const cells = cellsOf(part.text)
+    if (cells > room || (cells === room && rest))
+      return [...kept, { ...part, text: cut(`${part.text}${rest ? '…' : ''}`, room) }]
+    kept.push(part)
+    room -= cells
+  }
+  return kept
+}
+
+/** So many cells of a row: cut, or filled up behind, or before where they stand at the right. */
+export const cell = (r: Row | string, width: number, right = false): Row => {
+  const inside = cutRow(typeof r === 'string' ? row(r) : r, right ? width - 1 : width)
+  const fill = { text: ' '.repeat(Math.max(0, width - inside.reduce((n, p) => n + cellsOf(p.text), 0))) }
+  return right ? [fill, ...inside] : [...inside, fill]
+}
+
+/** A text in `room` columns and the mark where typing goes; null = it goes elsewhere. */
+export const typedLine = (text: string, cursor: number | null, room: number, style: Style = {}): Row => {
+  const [before, mark, after] = lineShown(text, cursor, room)
+  return [
+    { text: before, ...style },
+    { text: mark, bold: true, color: 'mark' },
+    { text: after, ...style },
+  ]
+}
 
 /** A sentence, in which order it stands, and in which it goes where there is no room for all. */
-export type Sentence = {
-  readonly text: string
-  readonly weight: number
-  readonly style?: Omit<RowPart, 'text'>
-}
+export type Sentence = { readonly text: string; readonly weight: number; readonly style?: Style }
 
 /** The sentences for which there is room, in their order; none is cut. */
 export const textRows = (all: readonly Sentence[], width: number, room: number): readonly Row[] => {
@@ -61,8 +92,35 @@ export const textRows = (all: readonly Sentence[], width: number, room: number):
   return all.flatMap((s, i) => (kept.has(i) ? indented(rows[i] ?? [], s.style, MARGIN) : []))
 }
 
-/** All that a window has room for that is too small to play by. */
-export const tooSmall = ({ cols }: Size): readonly Row[] => inRows(TOO_SMALL, cols).map(text => row(text))
+/** All that a window has room for that is too small for something. */
+export const tooSmall = ({ cols }: Size, what = 'to play by'): Sheet =>
+  indented(inRows(tooSmallText(what), cols), {}, 0)
 
-/** A row of hints as one sentence to be spoken: what stands apart on a screen is told apart by commas. */
-export const inOneBreath = (row: string): string => row.trim().replaceAll(/ {2,}/g, ', ')
+/** Columns of what is read as text, however wide the window. */
+export const READ = 72
+
+/** Rows of text a little above the middle of the window, or at its top. */
+export const inTheMiddle = (rows: readonly Row[], size: Size, atTop = false): Sheet => {
+  const above = atTop ? 0 : Math.max(0, Math.min(size.rows - rows.length, Math.floor(size.rows / 2) - 4))
+  const margin = { text: ' '.repeat(Math.max(0, Math.floor((size.cols - READ) / 2))) }
+  return [...Array.from({ length: above }, () => []), ...rows.map(r => [margin, ...r])]
+}
+
+/** What stands at the top of the window and at its foot: of what is too much the top loses its end. */
+export const topAndFoot = (above: readonly Row[], below: readonly Row[], rows: number): readonly Row[] => {
+  const free = Math.max(0, rows - below.length)
+  return [...Array.from({ length: free }, (_, i) => above[i] ?? []), ...below].slice(0, rows)
+}
+
+/** What stands at the top of a window, and at its foot. */
+export type Halves = readonly [above: readonly Row[], below: readonly Row[]]
+
+/** The composed columns in the middle of the window; below 40x12 one sentence that says what it is too small for. */
+export const composed = (size: Size, what: string, halves: () => Halves): Sheet => {
+  if (kindOf(size) === 'none') return tooSmall(size, what)
+  const width = widthOf(size)
+  const left = { text: ' '.repeat(Math.floor((size.cols - width) / 2)) }
+  const [above, below] = halves()
+  const top = kindOf(size) === 'full' ? [[]] : []
+  return topAndFoot([...top, ...above], below, size.rows).map(r => [left, ...cutRow(r, width)])
+}

@@ -1,5 +1,35 @@
 import type { Size } from '../terminal/screen-writer.ts'
-import { tooSmallText } from './words.ts'
+
+/** `full` from 80x24 on (a few rows less will do), `small` down to 40x12, below that one sentence. */
+export const kindOf = (size: Size): 'full' | 'small' | 'none' =>
+  size.cols < 40 || size.rows < 12 ? 'none' : size.cols < 80 || size.rows < 20 ? 'small' : 'full'
+
+/** Columns that are composed; they stand in the middle of a wider window. */
+export const widthOf = (size: Size): number => (size.cols >= 120 ? 112 : Math.min(80, size.cols))
+
+/** Some of the things in a list: from one of them to before another. */
+type Window = { readonly from: number; readonly to: number }
+
+/** Which of `count` things are shown when `room` fit: the chosen one is among them, the rest around it. */
+export const windowOf = (count: number, chosen: number, room: number): Window => {
+  const shown = Math.max(1, Math.min(count, room))
+  const from = Math.max(0, Math.min(count - shown, chosen - Math.floor((shown - 1) / 2)))
+  return { from, to: from + shown }
+}
+
+/** The same where it is not said how many fit: as many around the chosen one as have room, which `rows` tells. */
+export const windowIn = (
+  room: number,
+  count: number,
+  chosen: number,
+  rows: (w: Window) => number,
+): Window => {
+  for (let n = count; n > 1; n--) {
+    const shown = windowOf(count, chosen, n)
+    if (rows(shown) <= room) return shown
+  }
+  return windowOf(count, chosen, 1)
+}
 
 /** Rows of each large thing in a window of at least so many columns and rows; 0 = it is said in words. */
 export type Layout = {
@@ -29,5 +59,3 @@ export const layoutsOf = ({ rows, cols }: Size): readonly Layout[] =>
 
 /** How the window is filled; null = it is too small. */
 export const layoutOf = (size: Size): Layout | null => layoutsOf(size)[0] ?? null
-
-export const TOO_SMALL = tooSmallText('to play by')

@@ -14,6 +14,9 @@ export const USUAL_LOCK = 750
 /** What systems do with a key that is held, ms; null = this pedal does not repeat. */
 export type Repeat = { readonly delay: number; readonly interval: number } | null
 
+/** A press that closed one thing does not answer the next one, which comes up under it, ms. */
+export const LINGER = 600
+
 const MARGIN = 150
 /** The limits of a lock, ms: a nervous second tap comes within 300 ms; a repetition hardly ends within two seconds. */
 export const SHORTEST_LOCK = 400

@@ -33,8 +33,6 @@ export type Terminal = {
   onResume(f: () => void): () => void
   /** The options for Ink's `render`: `render(element, terminal.ink)`. */
   ink: RenderOptions
-  /** The same for a tree of rows that are painted: one column wide. */
-  inkForRows: RenderOptions
   /**
    * Draws over a row (0 = top), and with more lines of text over those below it, without React; see ScreenWriter. Null
    * gives the row back to the frame.
@@ -83,11 +81,7 @@ export const openTerminal = (o: {
     writer.frame(text)
     show()
   }
-  const ink = inkStreams(size, draw)
-  const inkForRows = inkStreams(
-    () => ({ ...size(), cols: 1 }),
-    text => draw(spelled(text)),
-  )
+  const ink = inkStreams(size, text => draw(spelled(text)))
 
   const enter = (): void => {
     // Off first: after a stop the system has taken raw mode away, and Node does not set what it believes is set.
@@ -179,7 +173,6 @@ export const openTerminal = (o: {
     onResize: resizes.add,
     onResume: resumes.add,
     ink: ink.options,
-    inkForRows: inkForRows.options,
     patch(row, text) {
       if (text === null) writer.patch(row, null)
       else for (const [i, line] of text.split('\n').entries()) writer.patch(row + i, line)

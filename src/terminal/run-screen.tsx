@@ -1,5 +1,4 @@
 import { render } from 'ink'
-import type { ReactElement } from 'react'
 import type { PlainTerminal } from './open-plain.ts'
 import type { Terminal } from './open-terminal.ts'
 import { Painted, type Sheet } from './painted.tsx'
@@ -11,8 +10,6 @@ type Clock = {
   readonly later: (ms: number, f: () => void) => () => void
 }
 
-/** A press that closed one thing does not answer the next one, which comes up under it. Milliseconds. */
-export const LINGER = 600
 /** Between two drawings of the traveling mark. Milliseconds. */
 const EYE = 80
 
@@ -46,8 +43,7 @@ export type Screen<S, A, E, R> = {
   readonly shows?: (s: S) => string
   /** Milliseconds until the screen changes by itself, and what happens then; null = it does not. */
   readonly wakes?: (s: S, now: number) => { readonly in: number; readonly act?: () => A } | null
-  /** Rows that are painted where much is drawn, else elements that Ink lays out. */
-  readonly view: (s: S, run: ScreenRun<S, A, R>) => Sheet | ReactElement
+  readonly view: (s: S, run: ScreenRun<S, A, R>) => Sheet
   readonly topics: (s: S, run: ScreenRun<S, A, R>) => Topics
   /** The text that is being typed now, which stands below all lines; null = none is. */
   readonly typing?: (s: S) => string | null
@@ -101,18 +97,10 @@ export const runScreen = <S, A, E, R>(
       if (next) stopWake = clock.later(Math.max(1, next.in), () => (next.act ? act(next.act()) : changed()))
     }
     let ink: ReturnType<typeof render> | undefined
-    let drawnAs: Terminal['ink'] | undefined
     const draw = (t: Terminal): void => {
-      const view = screen.view(state, run)
-      const laidOut = 'props' in view
-      const element = laidOut ? view : <Painted sheet={view} />
-      const as = laidOut ? t.ink : t.inkForRows
-      if (ink && drawnAs === as) ink.rerender(element)
-      else {
-        ink?.unmount()
-        ink = render(element, as)
-      }
-      drawnAs = as
+      const sheet = <Painted sheet={screen.view(state, run)} />
+      if (ink) ink.rerender(sheet)
+      else ink = render(sheet, t.ink)
     }
     const show = (): void => {
       if (over) return

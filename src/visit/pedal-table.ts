@@ -128,7 +128,7 @@ export const pedalLines = (pedals: 1 | 2): readonly { readonly when: string; rea
  * goes on to the next choice as long as the presses follow each other; when a choice has stood for a moment, a press takes
  * it. Silence chooses nothing: after a while the press only wakes the choice again.
  */
-export const CHOICE_TABLE = [
+const CHOICE_TABLE = [
   { moment: 'passing', until: 2000, one: 'next', right: 'take', left: 'next' },
   { moment: 'standing', until: 12_000, one: 'take', right: 'take', left: 'next' },
   { moment: 'asleep', until: Number.POSITIVE_INFINITY, one: 'wake', right: 'take', left: 'next' },

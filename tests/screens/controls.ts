@@ -1,4 +1,4 @@
-import { newWalk } from '../../src/screens/walk.ts'
+import { newWalk } from '../../src/screens/choosing.ts'
 import { type Controls, USUAL_KEYS } from '../../src/terminal/key-table.ts'
 
 export const TWO: Controls = { right: 'PageDown', left: 'PageUp', pedals: 2, choice: USUAL_KEYS }

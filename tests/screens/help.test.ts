@@ -2,8 +2,8 @@ import { describe, expect, test } from 'vitest'
 import { CLICK_KEYS } from '../../src/screens/click/key-table.ts'
 import { clickHelp } from '../../src/screens/click/screen.ts'
 import { type Chapter, helpLines, helpPages, helpSheet } from '../../src/screens/help.ts'
-import { homeHelp } from '../../src/screens/home/hints.tsx'
 import { HOME_KEYS } from '../../src/screens/home/key-table.ts'
+import { homeHelp } from '../../src/screens/home/spoken.ts'
 import { HELP_ROW } from '../../src/screens/key-rows.ts'
 import { covered } from '../../src/screens/overlay.ts'
 import { PRACTICE_KEYS } from '../../src/screens/practice/key-table.ts'
@@ -11,7 +11,7 @@ import { practiceHelp } from '../../src/screens/practice/spoken.ts'
 import { READING_KEYS } from '../../src/screens/reading/key-table.ts'
 import { readingHelp } from '../../src/screens/reading/screen.ts'
 import { DAY_KEYS } from '../../src/screens/today/key-table.ts'
-import { dayHelp } from '../../src/screens/today/view.tsx'
+import { dayHelp } from '../../src/screens/today/view.ts'
 import { WARM_UP_KEYS } from '../../src/screens/warmup/key-table.ts'
 import { warmUpHelp } from '../../src/screens/warmup/screen.ts'
 import { ALL_CAUTIONS } from '../../src/screens/words.ts'
@@ -60,7 +60,7 @@ describe.each(SCREENS)('the help: %s', (_, help, table) => {
         const words = pages.flat().join(' ').replaceAll(/\s+/g, ' ')
         for (const caution of ALL_CAUTIONS) expect(words).toContain(caution)
         pages.forEach((page, at) => {
-          const rows = drawn(helpSheet(pages, at, size), size)
+          const rows = drawn(helpSheet(pages, at, size))
           expect(rows.length).toBeLessThanOrEqual(size.rows)
           for (const row of page) expect(rows.map(r => r.trim())).toContain(row.trim())
         })
@@ -114,7 +114,7 @@ describe('a help lies over its screen and does not stop it', () => {
       offer: () => run.act({ kind: 'screen', action: 'offer' }),
       presses: () => state.screen.presses,
       open: () => state.page !== null,
-      rows: () => drawn(screen.view(state, run) as never, { rows: 24, cols: 80 }).join('\n'),
+      rows: () => drawn(screen.view(state, run)).join('\n'),
       said,
     }
   }

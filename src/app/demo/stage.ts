@@ -17,7 +17,6 @@ export const emptyHall = (): Terminal => {
     onResize: () => off,
     onResume: () => off,
     ink: unseen,
-    inkForRows: unseen,
     patch: off,
     close: off,
   }

@@ -1,6 +1,6 @@
 import { type Controls, FEET, type KeyTable, pressed } from '../../terminal/key-table.ts'
 import type { Pedal } from '../../terminal/lock.ts'
-import { choosingRows } from '../choosing-rows.ts'
+import { choosingRows } from '../choosing.ts'
 import { HELP_ROW, JOIN_KEY, NOTE_ROW } from '../key-rows.ts'
 import { lineAction } from '../line.ts'
 import type { Action, View } from './reduce.ts'

@@ -143,6 +143,9 @@ export const formTitle = (quick: boolean, more: boolean): string =>
 export const WHOLE = 'the whole passage'
 export const TO_LIST = 'back to the repertoire'
 
+/** The ways out, which one pedal comes to behind the last line. */
+export const WAYS = { day: 'to the day', leave: 'leave' } as const
+
 /** How a passage is cut into small sections, and the key for each. */
 export const CUTS = [
   { by: 'measure', key: 'm' },

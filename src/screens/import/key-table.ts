@@ -2,8 +2,7 @@ import { type Controls, FEET, type KeyTable, type Pressed, pressed } from '../..
 import type { Key } from '../../terminal/tokenizer.ts'
 import { NOTE_ROW } from '../key-rows.ts'
 import { lineAction } from '../line.ts'
-import type { Action } from './reduce.ts'
-import { openOf, type State } from './state.ts'
+import { type Action, openOf, type State } from './reduce.ts'
 
 const CHOICE = ['choice']
 const CHOOSING = ['choice', 'text']

@@ -1,13 +1,11 @@
-import { createElement } from 'react'
 import type { Offer } from '../../score/offer.ts'
 import type { Done } from '../../store/trouble.ts'
-import { LINGER, type Screen } from '../../terminal/run-screen.tsx'
+import { LINGER } from '../../terminal/lock.ts'
+import type { Screen } from '../../terminal/run-screen.tsx'
 import { type PedalDesk, runCovered } from '../overlay.ts'
 import { IMPORT_KEYS, pressOf } from './key-table.ts'
-import { type Action, type Effect, type Picked, reduce } from './reduce.ts'
-import { openOf, type State } from './state.ts'
-import { ImportView } from './view.tsx'
-import { said } from './words.ts'
+import { type Action, type Effect, openOf, type Picked, reduce, type State } from './reduce.ts'
+import { importSheet, said } from './view.ts'
 
 /** How the screen was left: with what was stored, or without. */
 export type Left<T> = { readonly stored: T | null; readonly quit: boolean }
@@ -52,7 +50,7 @@ export const importScreen = <T>(
       if (o.state.texts.file.text !== '') run.act({ kind: 'take' })
       return []
     },
-    view: s => createElement(ImportView, { state: s, size: o.terminal.size(), controls: o.controls }),
+    view: s => importSheet(s, o.terminal.size(), o.controls),
     topics: s => ({ said: said(s), note: s.note }),
   }
   return runCovered(o, screen, { table: IMPORT_KEYS, on: openOf })

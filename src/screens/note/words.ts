@@ -1,5 +1,5 @@
 import type { NoteKind } from '../../repertoire/note.ts'
-import { inOneBreath } from '../page.ts'
+import { inOneBreath } from '../text-rows.ts'
 
 /** What can be written on a screen; what went wrong after a slip has keys of its own. */
 export type Written = Exclude<NoteKind, 'wrong'>

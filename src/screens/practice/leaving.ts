@@ -1,8 +1,8 @@
 import type { Sheet } from '../../terminal/painted.tsx'
 import type { Size } from '../../terminal/screen-writer.ts'
 import { fastAfter } from '../../visit/fast.ts'
-import { inRows } from '../home/layout.ts'
-import { indented, inPhrases } from '../page.ts'
+import { indented, inTheMiddle, READ } from '../page.ts'
+import { inPhrases, inRows } from '../text-rows.ts'
 import type { Conductor, Held } from './conduct.ts'
 import type { Next } from './offers.ts'
 import { joinsAtEnd, noteOrClose, stored } from './words.ts'
@@ -24,8 +24,6 @@ export const howLeft = (how: How, c: Conductor): How => {
   const next = how.quit || how.left || how.next ? null : fastAfter(c.session())
   return next ? { ...how, next } : how
 }
-
-const WIDTH = 72
 
 const afterIt = (p: Closing): string => {
   if (p.lines.length === 0) return ''
@@ -49,12 +47,7 @@ type Closing = {
 
 /** Three sentences and nothing else. */
 export const closingSheet = (p: Closing): Sheet => {
-  const { rows, cols } = p.size
-  const width = Math.min(WIDTH, cols)
+  const width = Math.min(READ, p.size.cols)
   const said = [...p.lines.flatMap(line => inRows(line, width)), '', ...inPhrases(afterIt(p), width)]
-  const above = Math.max(0, Math.min(rows - said.length, Math.floor(rows / 2) - 4))
-  return [
-    ...Array.from({ length: above }, () => []),
-    ...indented(said, {}, Math.max(0, Math.floor((cols - WIDTH) / 2))),
-  ]
+  return inTheMiddle(indented(said, {}, 0), p.size)
 }

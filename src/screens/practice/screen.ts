@@ -2,11 +2,12 @@ import { placeWords } from '../../music/place.ts'
 import type { Sound } from '../../sound/sound.ts'
 import { keyLabel } from '../../terminal/key-label.ts'
 import { type Controls, keyHints, keyOf, pressed } from '../../terminal/key-table.ts'
-import type { Pedal } from '../../terminal/lock.ts'
-import { LINGER, type Screen, type ScreenRun, speaks } from '../../terminal/run-screen.tsx'
+import { LINGER, type Pedal } from '../../terminal/lock.ts'
+import { type Screen, type ScreenRun, speaks } from '../../terminal/run-screen.tsx'
 import type { Key } from '../../terminal/tokenizer.ts'
-import { CHOICE_TABLE, choosing } from '../../visit/pedal-table.ts'
+import { choosing } from '../../visit/pedal-table.ts'
 import { rungOf } from '../../visit/session.ts'
+import { choiceWakes } from '../choosing.ts'
 import { JOIN_KEY, NOTE_ROW } from '../key-rows.ts'
 import { loudness } from '../loudness.ts'
 import type { Subject } from '../note/reduce.ts'
@@ -260,11 +261,7 @@ export const practiceScreen = (
       })
       return []
     },
-    wakes: (s, now) => {
-      if (choicesOf(s, offers()).length < 2) return null
-      const row = CHOICE_TABLE.find(r => now - s.choice.since < r.until)
-      return row && Number.isFinite(row.until) ? { in: s.choice.since + row.until - now } : null
-    },
+    wakes: (s, now) => (choicesOf(s, offers()).length < 2 ? null : choiceWakes(s.choice.since, now)),
     resumed: { kind: 'visit', action: { kind: 'interrupted', text: STOPPED } },
     view: s => {
       if (s.ended)

@@ -3,7 +3,9 @@ import { sectionKey } from '../../ladder/key.ts'
 import type { Done } from '../../store/trouble.ts'
 import { keyLabel } from '../../terminal/key-label.ts'
 import { type Controls, keyHelp, keyHints, pressed } from '../../terminal/key-table.ts'
-import { LINGER, type Screen, type ScreenRun } from '../../terminal/run-screen.tsx'
+import { LINGER } from '../../terminal/lock.ts'
+import type { Screen, ScreenRun } from '../../terminal/run-screen.tsx'
+import { newWalk } from '../choosing.ts'
 import type { Chapter } from '../help.ts'
 import { loudness } from '../loudness.ts'
 import { placeLasts } from '../motion.ts'
@@ -11,7 +13,6 @@ import type { Subject } from '../note/reduce.ts'
 import { runCovered, type SoundingDesk } from '../overlay.ts'
 import { layoutOf } from '../sizes.ts'
 import { watchSleep } from '../timing.ts'
-import { newWalk } from '../walk.ts'
 import { READING_KEYS } from './key-table.ts'
 import { listed, markText, type Stretch } from './marks.ts'
 import {
@@ -134,10 +135,7 @@ export const theReading = (o: ReadingParts) => {
       }
       return s.phase
     },
-    wakes: (s, now) => {
-      const due = s.phase === 'offer' ? walk.due(now) : null
-      return due === null ? null : { in: due }
-    },
+    wakes: (s, now) => (s.phase === 'offer' ? walk.wakes(now) : null),
     open: run => {
       loud.open(run.changed)
       return [

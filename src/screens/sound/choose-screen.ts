@@ -4,10 +4,18 @@ import { RATE } from '../../sound/stream.ts'
 import { keyHints, pressed } from '../../terminal/key-table.ts'
 import type { Screen } from '../../terminal/run-screen.tsx'
 import { type Desk, runCovered } from '../overlay.ts'
-import { inOneBreath } from '../page.ts'
-import { type Action, changed, moved, ROWS, rowLine, type SoundChoice, sample } from './choose.ts'
-import { CHOOSE_KEYS } from './key-table.ts'
-import { linesSheet } from './lines-screen.ts'
+import { inOneBreath } from '../text-rows.ts'
+import {
+  type Action,
+  CHOOSE_KEYS,
+  changed,
+  moved,
+  ROWS,
+  rowLine,
+  type SoundChoice,
+  sample,
+} from './choose.ts'
+import { linesSheet } from './view.ts'
 import { CHOOSE_HINT, CHOOSE_TITLE } from './words.ts'
 
 type Effect = 'play' | 'keep' | 'leave'

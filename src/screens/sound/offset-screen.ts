@@ -2,10 +2,9 @@ import type { Program } from '../../click/program.ts'
 import { type Offset, offsetFrom } from '../../sound/offset.ts'
 import type { Sound } from '../../sound/sound.ts'
 import { RATE } from '../../sound/stream.ts'
-import type { PlainTerminal } from '../../terminal/open-plain.ts'
-import type { Terminal } from '../../terminal/open-terminal.ts'
-import type { Timing } from '../timing.ts'
-import { linesScreen } from './lines-screen.ts'
+import { runScreen, type Screen } from '../../terminal/run-screen.tsx'
+import type { Desk } from '../overlay.ts'
+import { linesSheet } from './view.ts'
 import { OFFSET_ASKS, OFFSET_TITLE, pressedLine } from './words.ts'
 
 /** Clicks to listen to, clicks to press with, and the distance between two, seconds: slow enough for half a second of delay. */
@@ -34,48 +33,50 @@ const clicks = (): Program => {
 }
 
 /** Has the player press with the click. Resolves with what that says, or that there was too little of it or the player left. */
-export const offsetScreen = (o: {
-  readonly terminal: Terminal | PlainTerminal
-  /** Its own offset is 0. */
-  readonly sound: Sound
-  readonly timing: Timing
-}): Promise<Offset | 'few' | 'left'> =>
-  new Promise(resolve => {
-    const { sound, timing } = o
-    const program = clicks()
-    const presses: number[] = []
-    const id = sound.play(program, 'now')
-    let callOff = (): void => {}
-    const end = (otherwise: 'few' | 'left'): void => {
-      callOff()
-      off()
-      const beats = program.onsets.slice(LISTEN).flatMap(x => sound.heardAt(id, x.frame) ?? [])
-      sound.stop()
-      screen.close()
-      resolve(offsetFrom(presses, beats) ?? otherwise)
-    }
-    const screen = linesScreen({
-      terminal: o.terminal,
-      title: OFFSET_TITLE,
-      hint: '',
-      lines: () => [OFFSET_ASKS, '', pressedLine(presses.length, PRESS)],
-      said: () =>
-        presses.length === 0
-          ? OFFSET_ASKS
-          : presses.length % 5 === 0
-            ? pressedLine(presses.length, PRESS)
-            : '',
-      key: (key, at) => {
-        if (key === 'Escape' || key === 'C-c') return end('left')
+export const offsetScreen = (
+  /** The sound's own offset is 0. */
+  { terminal, timing, sound }: Pick<Desk, 'terminal' | 'timing'> & { readonly sound: Sound },
+): Promise<Offset | 'few' | 'left'> => {
+  const program = clicks()
+  const id = sound.play(program, 'now')
+  let callOff = (): void => {}
+  /** Its state: when was pressed. */
+  const screen: Screen<readonly number[], number | 'few' | 'left', 'few' | 'left', Offset | 'few' | 'left'> =
+    {
+      state: [],
+      reduce: (presses, a) =>
+        typeof a === 'number' ? { state: [...presses, a], effects: [] } : { state: presses, effects: [a] },
+      key: (_, key) => {
+        if (key.id === 'Escape' || key.id === 'C-c') return 'left'
         const first = sound.heardAt(id, program.firstNote)
-        if (first !== null && at > first - 300) presses.push(at)
-        screen.draw()
+        return first !== null && key.at > first - 300 ? key.at : null
       },
-    })
-    // A moment longer than the last click: the last press may come late.
-    const off = sound.on(e => {
-      if (e.kind !== 'started' || e.id !== id) return
-      const over = (sound.heardAt(id, program.frames - 1) ?? timing.now()) + 700
-      callOff = timing.later(over - timing.now(), () => end('few'))
-    })
-  })
+      perform: (otherwise, run) => {
+        const beats = program.onsets.slice(LISTEN).flatMap(x => sound.heardAt(id, x.frame) ?? [])
+        sound.stop()
+        run.end(offsetFrom(run.state(), beats) ?? otherwise)
+      },
+      open: run => [
+        // A moment longer than the last click: the last press may come late.
+        sound.on(e => {
+          if (e.kind !== 'started' || e.id !== id) return
+          const over = (sound.heardAt(id, program.frames - 1) ?? timing.now()) + 700
+          callOff = timing.later(over - timing.now(), () => run.act('few'))
+        }),
+        () => callOff(),
+      ],
+      view: ({ length }) =>
+        linesSheet({
+          title: OFFSET_TITLE,
+          hint: '',
+          lines: [OFFSET_ASKS, '', pressedLine(length, PRESS)],
+          size: terminal.size(),
+        }),
+      topics: ({ length }) => ({
+        title: OFFSET_TITLE,
+        asks: OFFSET_ASKS,
+        count: length > 0 && length % 5 === 0 ? pressedLine(length, PRESS) : '',
+      }),
+    }
+  return runScreen(terminal, timing, screen)
+}

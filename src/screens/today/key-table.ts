@@ -1,6 +1,6 @@
 import { type Controls, FEET, type KeyTable, pressed } from '../../terminal/key-table.ts'
 import type { Pedal } from '../../terminal/lock.ts'
-import { choosingRows } from '../choosing-rows.ts'
+import { choosingRows } from '../choosing.ts'
 import { HELP_ROW, NOTE_ROW } from '../key-rows.ts'
 import { lineAction } from '../line.ts'
 import { type Action, isClosed, menuOf, type State, type View } from './reduce.ts'
@@ -87,6 +87,17 @@ export const DAY_KEYS: KeyTable<Action> = [
   { name: 'the line above', keys: ['Up', 'S-Tab'], pedal: 'any', does: { kind: 'field', by: -1 }, on: FORM },
   { name: 'the line below', keys: ['Down', 'Tab'], pedal: 'any', does: { kind: 'field', by: 1 }, on: FORM },
   { name: 'leave the program', keys: ['C-c'], does: { kind: 'leave' } },
+]
+
+/** In a rest: on to what comes next, back to the day, or leave the program. */
+export type RestLeft = 'on' | 'left' | 'quit'
+
+export const REST_KEYS: KeyTable<RestLeft> = [
+  ...FEET,
+  { name: 'go on', keys: ['Enter'], does: 'on', pedal: 'any' },
+  NOTE_ROW,
+  { name: 'leave', keys: ['f', 'q', 'Escape'], does: 'left' },
+  { name: 'leave the program', keys: ['C-c'], does: 'quit' },
 ]
 
 /** What a pedal does: right begins what the cursor stands on, left goes to the next line and round; in a form on and back. */

@@ -8,8 +8,8 @@ import type { Load } from '../../plan/load.ts'
 import { type DayLine, endOf, nextOpen, timesOf } from '../../plan/order.ts'
 import { aboutMinutes } from '../../plan/pass.ts'
 import { whyText } from '../../plan/why.ts'
+import { wholeOnes, wrapped } from '../text-rows.ts'
 import { type Columns, columnsOf, WHAT } from './columns.ts'
-import { wrapped } from './wrap.ts'
 
 /** What the day is said around: the nearest date ahead, and when it begins (minutes after midnight; null = nobody knows yet). */
 export type Around = {
@@ -202,20 +202,6 @@ export const numberedText = (number: number, l: DayLine, says: string): string =
 /** When all lines are over. */
 export const overText = (evening: boolean): string =>
   evening ? 'That was the last evening: stop here, nothing more tonight.' : 'That was the day: stop here.'
-
-/** As many sentences as stand in so many rows; none is cut. */
-export const wholeOnes = (
-  all: readonly string[],
-  rowsOf: (text: string) => readonly string[],
-  most: number,
-): readonly string[] => {
-  const rows: string[] = []
-  for (const text of all) {
-    const more = rowsOf(text)
-    if (rows.length + more.length <= most) rows.push(...more)
-  }
-  return rows
-}
 
 /**
  * The plan set out like a rehearsal order: a sentence for a title, then columns of clock times, minutes, what, from where to

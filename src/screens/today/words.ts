@@ -1,3 +1,6 @@
+import { keyLabel } from '../../terminal/key-label.ts'
+import type { Controls } from '../../terminal/key-table.ts'
+
 /** What is said where it is too much for the days that are left. */
 export const wayWords = {
   title: (minutes: number): string =>
@@ -77,6 +80,12 @@ export const AFTER_FIELDS = [
     hint: 'The day it has to be ready by again: Friday, in 6 days, March 14. Empty: no date.',
   },
 ] as const
+
+/** What the keys do while the answers are typed. */
+export const afterKeys = ({ right, left, pedals }: Controls): readonly string[] => [
+  `Enter${pedals === 2 ? ` or right (${keyLabel(right)})` : ''}: next; the last one saves   up, down: choose`,
+  `Escape or ${pedals === 2 ? `left (${keyLabel(left)})` : `the pedal (${keyLabel(right)})`}: later; what you typed stays`,
+]
 
 export const DAY_IN_ORDER =
   'The day, in its order. What you played is marked as done; skipping and moving cost nothing, and the clock times follow.'

@@ -5,10 +5,10 @@ import { backLine, brokeOffLine } from '../../sound/words.ts'
 import { type Controls, keyHelp, keyHints, pressed } from '../../terminal/key-table.ts'
 import type { Screen, ScreenRun } from '../../terminal/run-screen.tsx'
 import type { Key } from '../../terminal/tokenizer.ts'
-import { CHOICE_TABLE } from '../../visit/pedal-table.ts'
 import type { SlotClock } from '../../visit/slot-clock.ts'
 import type { Exercise } from '../../warm-up/exercises.ts'
 import { current, firstTempo, newWarmUp, tempoOf, turnProgram } from '../../warm-up/turns.ts'
+import { choiceWakes } from '../choosing.ts'
 import type { Chapter } from '../help.ts'
 import { loudness } from '../loudness.ts'
 import { placeLasts } from '../motion.ts'
@@ -170,12 +170,8 @@ export const warmUpScreen = (
     reduce,
     key,
     perform,
-    wakes: (s, now) => {
-      const row = CHOICE_TABLE.find(r => now - s.choice.since < r.until)
-      return controls.pedals === 1 && s.warmUp.phase === 'hold' && row && Number.isFinite(row.until)
-        ? { in: s.choice.since + row.until - now }
-        : null
-    },
+    wakes: (s, now) =>
+      controls.pedals === 1 && s.warmUp.phase === 'hold' ? choiceWakes(s.choice.since, now) : null,
     open: run => [
       watchSleep(timing, () => {
         if (run.state().warmUp.phase !== 'going') return

@@ -10,11 +10,11 @@ import type { Size } from '../../terminal/screen-writer.ts'
 import { current, tempoOf, type WarmUpState } from '../../warm-up/turns.ts'
 import { beatStrip, placeInMeasure } from '../beat-strip.ts'
 import { fitted } from '../glyphs.ts'
-import { inRows } from '../home/layout.ts'
 import { type Motion, moves } from '../motion.ts'
-import { INDENT, indented, inPhrases, MARGIN, row, type Sentence, sideBySide, tooSmall } from '../page.ts'
+import { INDENT, indented, MARGIN, row, type Sentence, sideBySide, tooSmall } from '../page.ts'
 import { type Layout, layoutsOf } from '../sizes.ts'
 import { beatSign, FULL, fieldRows, fieldWidth, figuresAndSign, spread } from '../spread.ts'
+import { inPhrases, inRows } from '../text-rows.ts'
 import { NAMING, SIGNS, turnWords } from './words.ts'
 
 /** All that the screen of a warm-up shows. */

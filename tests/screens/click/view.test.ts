@@ -32,7 +32,7 @@ const shown = (s: State, seconds: number | null = null, more: Partial<Shown> = {
   size: { rows: 24, cols: 80 },
   ...more,
 })
-const rows = (p: Shown): string[] => drawn(clickSheet(p), p.size)
+const rows = (p: Shown): string[] => drawn(clickSheet(p))
 
 describe('the click', () => {
   test('shows tempo, meter, both pedals and the marks beside the tempo', () => {

@@ -20,7 +20,7 @@ describe('the help of the practice screen', () => {
         const words = pages.flat().join(' ').replaceAll(/\s+/g, ' ')
         expect(words).toContain('Keep the click quiet in headphones.')
         pages.forEach((page, at) => {
-          const rows = drawn(helpSheet(pages, at, size), size)
+          const rows = drawn(helpSheet(pages, at, size))
           expect(rows.length).toBeLessThanOrEqual(size.rows)
           for (const row of page) {
             expect(rows.map(r => r.trim())).toContain(row.trim())

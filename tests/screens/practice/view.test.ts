@@ -14,7 +14,7 @@ import { drawn } from '../drawn.ts'
 import { shown } from './scenes.ts'
 import { must, setup, stage } from './stage.ts'
 
-const frame = (p: Shown): string[] => drawn(practiceSheet(p), p.size)
+const frame = (p: Shown): string[] => drawn(practiceSheet(p))
 
 describe('the practice screen at 80x24', () => {
   test('fills 24 rows and no more than 80 columns, in every phase', async () => {

@@ -21,7 +21,7 @@ const shown = (change: Partial<State> = {}, more: Partial<Shown> = {}): Shown =>
   size: { rows: 24, cols: 80 },
   ...more,
 })
-const rows = (p: Shown): string[] => drawn(readingSheet(p).rows, p.size)
+const rows = (p: Shown): string[] => drawn(readingSheet(p).rows)
 /** The frame in which a beat of a measure (by its printed number) begins. */
 const frameOf = (measure: number, beat: number): number =>
   passOf().program.onsets.find(o => o.measure === measure - 40 && o.beat === beat)?.frame ?? -1

@@ -1,9 +1,8 @@
 import { describe, expect, test } from 'vitest'
 import { dayAfter } from '../../../src/music/day.ts'
 import { dayOf } from '../../../src/plan/day.ts'
-import { inRows } from '../../../src/screens/home/layout.ts'
+import { inRows, inWindow, wrapped } from '../../../src/screens/text-rows.ts'
 import { clockText, dayLines, dayTitle, itemText } from '../../../src/screens/today/line-words.ts'
-import { inWindow, wrapped } from '../../../src/screens/today/wrap.ts'
 import { LATER, SIX, seam, TODAY, work } from '../../plan/scene.ts'
 import { setDay } from '../../plan/set-day.ts'
 

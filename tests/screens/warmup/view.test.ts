@@ -38,7 +38,7 @@ const frame = (
     ...steered(state),
     ...more,
   })
-  return drawn(sheet.rows, size)
+  return drawn(sheet.rows)
 }
 const NAMES = ['first-minutes', 'thirds-and-sixths', 'minor-keys', 'beside-a-tone', 'brass-alternating']
 const states = NAMES.flatMap(name => {

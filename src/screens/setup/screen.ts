@@ -1,59 +1,40 @@
-import { Box, Text } from 'ink'
-import type { ReactElement } from 'react'
 import { CHORD } from '../../terminal/chord.ts'
 import { keyHints } from '../../terminal/key-table.ts'
+import type { Sheet } from '../../terminal/painted.tsx'
 import type { Screen } from '../../terminal/run-screen.tsx'
-import { theme } from '../../terminal/theme.ts'
+import type { Size } from '../../terminal/screen-writer.ts'
 import type { Key } from '../../terminal/tokenizer.ts'
+import { SETUP_KEYS } from '../key-tables.ts'
 import { type Desk, runCovered } from '../overlay.ts'
-import { inPhrases } from '../page.ts'
-import { SETUP_KEYS } from './key-table.ts'
+import { BOLD, indented, MARGIN, row, SOFT, topAndFoot } from '../page.ts'
+import { inPhrases, inRows } from '../text-rows.ts'
 import { type Learned, learnPedals, type SetupState } from './setup.ts'
 import { enlarge, KEEPS, LEAVES } from './words.ts'
 
 /** Rows around what is said: above the title, the title, and a free row above and below. */
 const AROUND = 4
 
-/** What was said so far, the latest last; what is older leaves at the top. */
-export const SetupView = (p: {
-  said: readonly string[]
-  done: boolean
-  /** The key of a note, where it has one now. */
-  keys?: readonly string[]
-  rows: number
-  cols: number
-}): ReactElement => {
-  const width = Math.max(1, Math.min(76, p.cols - 2))
-  const said = p.said.map(line => inPhrases(line, width))
-  const foot = inPhrases([p.done ? KEEPS : LEAVES, ...(p.keys ?? [])].join('   '), width)
-  const letters = inPhrases(enlarge(p), width)
-  const room = p.rows - AROUND - foot.length
+/** What was said so far, the latest last; what is older leaves at the top. `keys` = that of a note, where it has one now. */
+export const setupSheet = (
+  all: readonly string[],
+  done: boolean,
+  size: Size,
+  keys: readonly string[] = [],
+): Sheet => {
+  const width = Math.max(1, Math.min(76, size.cols - 2))
+  const said = all.map(line => inPhrases(line, width))
+  const foot = inPhrases([done ? KEEPS : LEAVES, ...keys].join('   '), width)
+  const letters = inPhrases(enlarge(size), width)
+  const room = size.rows - AROUND - foot.length
   // What was said last is never cut for the size of the letters.
   const below = room - letters.length < (said.at(-1)?.length ?? 0) ? [] : letters
   const shown = said
-    .flatMap((rows, i) => rows.map(text => ({ text, bold: i === said.length - 1 })))
+    .flatMap((rows, i) => rows.map(text => row(` ${text}`, i === said.length - 1 ? BOLD : {})))
     .slice(-Math.max(1, room - below.length))
-  return (
-    <Box flexDirection="column" width={width} height={p.rows} marginLeft={1} paddingTop={1}>
-      <Text bold>The pedals</Text>
-      <Text> </Text>
-      <Box flexDirection="column" flexGrow={1} justifyContent="flex-end">
-        {shown.map(({ text, bold }, i) => (
-          <Text key={i} bold={bold}>
-            {text}
-          </Text>
-        ))}
-      </Box>
-      <Text> </Text>
-      {below.map(text => (
-        <Text key={text}>{text}</Text>
-      ))}
-      {foot.map(text => (
-        <Text key={text} color={theme.soft}>
-          {text}
-        </Text>
-      ))}
-    </Box>
+  return topAndFoot(
+    [[], ...indented(inRows('The pedals', width), BOLD, MARGIN)],
+    [...shown, [], ...indented(below, {}, MARGIN), ...indented(foot, SOFT, MARGIN)],
+    size.rows,
   )
 }
 
@@ -88,7 +69,7 @@ export const setupScreen = (
       key.text !== undefined ? null : key.id === 'C-c' ? { kind: 'quit' } : { kind: 'key', key },
     perform: (_, run) => run.end(run.state().result),
     wakes: () => ({ in: LOOK_AGAIN, act: () => ({ kind: 'look' }) }),
-    view: s => <SetupView said={s.said} done={s.result !== null} keys={keysOf(s)} {...o.terminal.size()} />,
+    view: s => setupSheet(s.said, s.result !== null, o.terminal.size(), keysOf(s)),
     topics: s => ({ said: s.said.at(-1) ?? '' }),
   }
   return runCovered(o, screen, {

@@ -1,12 +1,10 @@
-import { stripVTControlCharacters } from 'node:util'
-import { render } from 'ink'
 import { describe, expect, test } from 'vitest'
 import { tempo } from '../../../src/music/tempo.ts'
 import { newState, type State } from '../../../src/screens/home/reduce.ts'
-import { HomeView } from '../../../src/screens/home/view.tsx'
+import { homeSheet } from '../../../src/screens/home/view.ts'
 import { ALREADY_CUT, CUT_QUESTION } from '../../../src/screens/home/words.ts'
-import { inkStreams } from '../../../src/terminal/ink-streams.ts'
 import { opened } from '../controls.ts'
+import { drawn } from '../drawn.ts'
 import { known, row, sitAt } from './scene.ts'
 
 const section = (n: number, ceiling: number | null) => ({
@@ -22,17 +20,8 @@ const cut = row('run at the weir', {
 const uncut = row('coda')
 const atSections = () => sitAt(newState({ ...known, rows: [cut, uncut] }, false))
 
-const frame = (state: State, cols: number, rows: number): readonly string[] => {
-  let text = ''
-  const { options } = inkStreams(
-    () => ({ rows, cols }),
-    t => {
-      text = t
-    },
-  )
-  render(<HomeView state={state} size={{ rows, cols }} {...opened} />, options).unmount()
-  return stripVTControlCharacters(text).split('\n')
-}
+const frame = (state: State, cols: number, rows: number): readonly string[] =>
+  drawn(homeSheet({ state, size: { rows, cols }, ...opened }))
 
 describe('a passage that is cut into sections', () => {
   test('opens them first, at the first that has not reached its goal', () => {

@@ -1,26 +1,11 @@
-import { stripVTControlCharacters } from 'node:util'
-import { render } from 'ink'
 import { describe, expect, test } from 'vitest'
 import type { State } from '../../../src/screens/edit/reduce.ts'
-import { EditView } from '../../../src/screens/edit/view.tsx'
-import { inkStreams } from '../../../src/terminal/ink-streams.ts'
+import { editSheet } from '../../../src/screens/edit/view.ts'
+import { drawn } from '../drawn.ts'
 import { sitAt } from './scene.ts'
 
-/** The rows that the terminal gets, drawn the way the program draws. */
-const frame = (state: State, cols = 80, rows = 24): string[] => {
-  let text = ''
-  const { options } = inkStreams(
-    () => ({ rows, cols }),
-    t => {
-      text = t
-    },
-  )
-  render(
-    <EditView state={state} title="Weir Street Overture, run at the weir" size={{ rows, cols }} />,
-    options,
-  ).unmount()
-  return stripVTControlCharacters(text).split('\n')
-}
+const frame = (state: State, cols = 80, rows = 24): readonly string[] =>
+  drawn(editSheet(state, 'Weir Street Overture, run at the weir', { rows, cols }))
 
 const SIZES = [
   [80, 24],

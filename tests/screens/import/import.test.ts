@@ -1,9 +1,8 @@
 import { describe, expect, test } from 'vitest'
 import { offerOf } from '../../../src/score/offer.ts'
 import { pressOf } from '../../../src/screens/import/key-table.ts'
-import { type Effect, newImport, reduce } from '../../../src/screens/import/reduce.ts'
-import type { State } from '../../../src/screens/import/state.ts'
-import { ImportView } from '../../../src/screens/import/view.tsx'
+import { type Effect, newImport, reduce, type State } from '../../../src/screens/import/reduce.ts'
+import { importSheet } from '../../../src/screens/import/view.ts'
 import { barline, head, mark, note, scoreOf, scoreText, words } from '../../score/scores.ts'
 import { ONE, TWO } from '../controls.ts'
 import { drawn } from '../drawn.ts'
@@ -41,8 +40,7 @@ const at = (state: State, controls = TWO) => {
           act(press.pedal === 'right' ? { kind: 'take' } : { kind: 'choose', by: 1, round: true })
       }
     },
-    rows: (size = { rows: 24, cols: 80 }) =>
-      drawn(<ImportView state={s} size={size} controls={controls} />, size),
+    rows: (size = { rows: 24, cols: 80 }) => drawn(importSheet(s, size, controls)),
   }
 }
 

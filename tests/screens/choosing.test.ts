@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { newNumber } from '../../src/screens/numbers.ts'
+import { newNumber } from '../../src/screens/choosing.ts'
 
 /** Where the cursor of a list goes with these keys, as the list counts: the first line is 1. Another key: x. */
 const lines = (keys: string, count: number): readonly number[] => {

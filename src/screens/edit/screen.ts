@@ -8,7 +8,7 @@ import type { Subject } from '../note/reduce.ts'
 import { type Desk, runCovered } from '../overlay.ts'
 import { actionOf, EDIT_KEYS } from './key-table.ts'
 import { type Action, ANSWERS, type Effect, newState, QUESTIONS, reduce, type State } from './reduce.ts'
-import { EditView, rowsThatFit } from './view.tsx'
+import { editSheet, rowsThatFit } from './view.ts'
 
 /** What came of storing: done, a question about the history, or a sentence why not. */
 export type Tried<T> =
@@ -19,7 +19,7 @@ export type Tried<T> =
 export type Left<T> = { readonly stored: T } | { readonly stored: null; readonly unsaved: string }
 
 /** The form until the player leaves it. The caller opens and closes the terminal. */
-export const editScreen = <T,>(
+export const editScreen = <T>(
   o: Desk & {
     readonly title: string
     readonly form: Form
@@ -39,7 +39,7 @@ export const editScreen = <T,>(
       if (tried.kind === 'stored') run.end({ stored: tried.value })
       else run.act(tried)
     },
-    view: s => <EditView state={s} title={o.title} size={o.terminal.size()} />,
+    view: s => editSheet(s, o.title, o.terminal.size()),
     topics: s => {
       const title = { title: o.title, note: s.note }
       if (s.view === 'form') return { ...title, keys: FORM_KEYS, asks: '', ...lines(s.form, s.around) }

@@ -1,32 +1,30 @@
-import type { ReactElement } from 'react'
 import { describe, expect, test } from 'vitest'
 import { builtIn, warmUpNamed } from '../../src/app/presets.ts'
 import { CHARACTERS, DEFAULT_LEVELS } from '../../src/click/voices.ts'
 import { checked } from '../../src/music/result.ts'
 import { linesOf } from '../../src/plan/order.ts'
+import { newWalk } from '../../src/screens/choosing.ts'
 import { CLICK_KEYS } from '../../src/screens/click/key-table.ts'
 import { pedalHint as clickHint, newClick, noteOf } from '../../src/screens/click/reduce.ts'
 import { clickSheet } from '../../src/screens/click/view.ts'
 import { ANSWERS as EDIT_ANSWERS, QUESTIONS as EDIT_QUESTIONS } from '../../src/screens/edit/reduce.ts'
-import { EditView } from '../../src/screens/edit/view.tsx'
-import { inRows, TOGETHER } from '../../src/screens/home/layout.ts'
+import { editSheet } from '../../src/screens/edit/view.ts'
 import { newState as newHome } from '../../src/screens/home/reduce.ts'
-import { HomeView } from '../../src/screens/home/view.tsx'
+import { homeSheet } from '../../src/screens/home/view.ts'
 import { ANSWERS, QUESTION } from '../../src/screens/home/words.ts'
 import { newImport } from '../../src/screens/import/reduce.ts'
-import { ImportView } from '../../src/screens/import/view.tsx'
+import { importSheet } from '../../src/screens/import/view.ts'
 import { TITLE as IMPORT_TITLE } from '../../src/screens/import/words.ts'
-import { inPhrases } from '../../src/screens/page.ts'
 import { closingSheet } from '../../src/screens/practice/leaving.ts'
 import { READING_KEYS } from '../../src/screens/reading/key-table.ts'
 import { newReading, type State as Reading } from '../../src/screens/reading/reduce.ts'
 import { readingSheet } from '../../src/screens/reading/view.ts'
 import { pedalHint as readingHint, TASK } from '../../src/screens/reading/words.ts'
-import { SetupView } from '../../src/screens/setup/screen.tsx'
+import { setupSheet } from '../../src/screens/setup/screen.ts'
 import { learnPedals } from '../../src/screens/setup/setup.ts'
 import { LEAVES } from '../../src/screens/setup/words.ts'
 import { ROWS, rowLine, type SoundChoice } from '../../src/screens/sound/choose.ts'
-import { linesSheet } from '../../src/screens/sound/lines-screen.ts'
+import { linesSheet } from '../../src/screens/sound/view.ts'
 import {
   CHOOSE_HINT,
   CHOOSE_TITLE,
@@ -34,15 +32,14 @@ import {
   OFFSET_TITLE,
   pressedLine,
 } from '../../src/screens/sound/words.ts'
+import { inPhrases, inRows, TOGETHER } from '../../src/screens/text-rows.ts'
 import { columnsOf } from '../../src/screens/today/columns.ts'
-import { hints } from '../../src/screens/today/hints.ts'
 import { itemText } from '../../src/screens/today/line-words.ts'
 import { newState as newDay, type Told } from '../../src/screens/today/reduce.ts'
-import { RestView } from '../../src/screens/today/rest.tsx'
-import { DayView } from '../../src/screens/today/view.tsx'
+import { restSheet } from '../../src/screens/today/rest.ts'
+import { daySheet, hints } from '../../src/screens/today/view.ts'
 import { closingOf } from '../../src/screens/today/ways.ts'
 import { closeWords, wayWords } from '../../src/screens/today/words.ts'
-import { newWalk } from '../../src/screens/walk.ts'
 import { WARM_UP_KEYS } from '../../src/screens/warmup/key-table.ts'
 import { warmUpSheet } from '../../src/screens/warmup/view.ts'
 import { SLEPT } from '../../src/screens/warmup/words.ts'
@@ -71,11 +68,7 @@ const bare = (hint: string): string => hint.replaceAll(/ \([^)]*\)/g, '')
 const plain = (text: string): string => text.replaceAll(/[\s║:]+/g, ' ').trim()
 
 /** A state of a screen as it is drawn in a window, and the sentences that must stand there whole. */
-type Scene = readonly [
-  what: string,
-  draw: (size: Size) => ReactElement | Sheet,
-  says: (small: boolean) => readonly string[],
-]
+type Scene = readonly [what: string, draw: (size: Size) => Sheet, says: (small: boolean) => readonly string[]]
 
 const reading = newReading([passOf(passage({ breaths: [{ at: '43.3', kind: 'breath' }] }))])
 const readingAt = (change: Partial<Reading>, pedals: 1 | 2, says: readonly string[] = []): Scene => {
@@ -173,47 +166,43 @@ const day = (
 ): Scene => {
   const lines = linesOf(setDay(), { order: [], skipped: [], over: [] }, [])
   const state = { ...newDay({ ...told, ...change }, lines, 45, 18 * 60, []), view }
+  const now = { state, controls, walk: newWalk(controls.pedals, 0), now: 0 }
   return [
     `day, ${what}, ${controls.pedals}`,
-    size => (
-      <DayView
-        state={state}
-        size={size}
-        controls={controls}
-        hint={(s, small) => hints(s, controls, newWalk(controls.pedals, 0), 0, small)}
-        text={l => itemText(l.item, () => '')}
-        columns={l => columnsOf(l.item, () => '')}
-      />
-    ),
-    small => [...says, ...hints(state, controls, newWalk(controls.pedals, 0), 0, small).slice(0, 1)],
+    size =>
+      daySheet({
+        ...now,
+        size,
+        text: l => itemText(l.item, () => ''),
+        columns: l => columnsOf(l.item, () => ''),
+      }),
+    small => [...says, ...hints(now, small).slice(0, 1)],
   ]
 }
 
 const list = (controls: typeof TWO, note: string): Scene => [
   `list, ${controls.pedals}`,
-  size => (
-    <HomeView
-      state={{ ...newHome(known, false), note }}
-      size={size}
-      controls={controls}
-      walk={newWalk(controls.pedals, 0)}
-      now={0}
-    />
-  ),
+  size =>
+    homeSheet({
+      state: { ...newHome(known, false), note },
+      size,
+      controls,
+      walk: newWalk(controls.pedals, 0),
+      now: 0,
+    }),
   small => [note, small && controls.pedals === 2 ? 'right: practice left: next' : 'Page Down'],
 ]
 
 const question = (controls: typeof TWO): Scene => [
   `first start, ${controls.pedals}`,
-  size => (
-    <HomeView
-      state={newHome({ ...known, rows: [] }, true)}
-      size={size}
-      controls={controls}
-      walk={newWalk(controls.pedals, 0)}
-      now={0}
-    />
-  ),
+  size =>
+    homeSheet({
+      state: newHome({ ...known, rows: [] }, true),
+      size,
+      controls,
+      walk: newWalk(controls.pedals, 0),
+      now: 0,
+    }),
   small => [QUESTION, ...ANSWERS.flatMap(a => (small ? [`${a.name}: ${a.brief}`] : [a.name, a.says]))],
 ]
 
@@ -224,14 +213,14 @@ const edit = (view: 'form' | 'leave' | 'history', note = ''): Scene => {
   const keys = view === 'form' ? ['Ctrl+S: store it', 'Escape: leave'] : ['Enter: this one', 'Escape']
   return [
     `form, ${view}, ${note}`,
-    size => <EditView state={state} title="Weir Street Overture, m. 41-44" size={size} />,
+    size => editSheet(state, 'Weir Street Overture, m. 41-44', size),
     () => ['Weir Street Overture, m. 41-44', note, ...asks, ...keys],
   ]
 }
 
 const importing = (controls: typeof TWO, note: string): Scene => [
   `import, ${controls.pedals}, ${note}`,
-  size => <ImportView state={{ ...newImport(null), note }} size={size} controls={controls} />,
+  size => importSheet({ ...newImport(null), note }, size, controls),
   () => [IMPORT_TITLE, note, 'Escape: leave', 'or Enter: read it'],
 ]
 
@@ -242,7 +231,7 @@ const setup = (...presses: readonly string[]): Scene => {
   const { said } = learning.state()
   return [
     `set-up, ${presses.join()}`,
-    size => <SetupView said={said} done={false} {...size} />,
+    size => setupSheet(said, false, size),
     () => [said.at(-1) ?? '', LEAVES],
   ]
 }
@@ -317,7 +306,7 @@ const SCENES: readonly Scene[] = [
   ),
   [
     'rest',
-    size => <RestView left={5} says={ALL_CAUTIONS.slice(0, 1)} size={size} />,
+    size => restSheet(5, ALL_CAUTIONS.slice(0, 1), size),
     () => ['5 minutes left.', 'Press a pedal to go on, even early.'],
   ],
 ]
@@ -330,10 +319,10 @@ describe.each([
   { cols: 39, rows: 11 },
 ])('no window is too small to stand in: $cols x $rows', size => {
   test.each(SCENES.map(s => [s[0], s] as const))('%s', (_, [, draw]) => {
-    const rows = drawn(draw(size), size)
+    const rows = drawn(draw(size))
     // What is lower than the window is cut; nothing is wider, and it stands still.
     for (const row of rows) expect([...row].length, row).toBeLessThanOrEqual(Math.max(2, size.cols))
-    expect(drawn(draw(size), size)).toEqual(rows)
+    expect(drawn(draw(size))).toEqual(rows)
   })
 })
 
@@ -350,7 +339,7 @@ test('there is a sentence for each way out', () => {
 
 describe.each(SIZES)('every sentence is whole at $cols x $rows', size => {
   test.each(SCENES.map(s => [s[0], s] as const))('%s', (_, [, draw, says]) => {
-    const rows = drawn(draw(size), size)
+    const rows = drawn(draw(size))
     expect(rows.length).toBeLessThanOrEqual(size.rows)
     for (const row of rows) expect([...row].length, row).toBeLessThanOrEqual(size.cols)
     const seen = plain(rows.join(' '))

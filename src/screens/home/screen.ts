@@ -1,10 +1,9 @@
 import type { Edits } from '../../repertoire/edit.ts'
 import type { Done } from '../../store/trouble.ts'
 import type { Screen } from '../../terminal/run-screen.tsx'
+import { newWalk, walking } from '../choosing.ts'
 import { formLines, typedIn } from '../form/lines.ts'
 import { type PedalDesk, runCovered } from '../overlay.ts'
-import { newWalk, walking } from '../walk.ts'
-import { homeHelp } from './hints.tsx'
 import { HOME_KEYS, pedalAction, pressOf } from './key-table.ts'
 import {
   type Action,
@@ -17,8 +16,8 @@ import {
   type State,
   subjectOf,
 } from './reduce.ts'
-import { homeTopics } from './topics.ts'
-import { HomeView } from './view.tsx'
+import { homeHelp, homeTopics } from './spoken.ts'
+import { homeSheet } from './view.ts'
 
 /** A stored passage: its id, and the repertoire with it. */
 export type Added = { readonly id: string; readonly known: Listing }
@@ -36,6 +35,7 @@ export const homeScreen = (
   const walk = newWalk(controls.pedals, timing.now())
   const walked = walking(walk, o.lock, o.back)
   const form = formLines()
+  const shown = (state: State) => ({ state, controls, walk, now: timing.now() })
   const screen: Screen<State, Action, Effect, { to: Destination; state: State }> = {
     state: o.state,
     reduce,
@@ -50,19 +50,11 @@ export const homeScreen = (
       const done = await o.add(e.edits)
       run.act(done.ok ? { kind: 'stored', ...done.value } : { kind: 'refused', text: done.message })
     },
-    wakes: (_, now) => {
-      const due = walk.due(now)
-      return due === null ? null : { in: due }
-    },
-    view: s => (
-      <HomeView state={s} size={o.terminal.size()} controls={controls} walk={walk} now={timing.now()} />
-    ),
+    wakes: (_, now) => walk.wakes(now),
+    view: s => homeSheet({ ...shown(s), size: o.terminal.size() }),
     topics: s => {
       const filled = formOf(s)
-      return {
-        ...homeTopics(s, controls, walk, timing.now()),
-        ...(filled ? form(filled, s.around) : {}),
-      }
+      return { ...homeTopics(shown(s)), ...(filled ? form(filled, s.around) : {}) }
     },
     typing: s => {
       const filled = formOf(s)

@@ -1,27 +1,15 @@
-import { stripVTControlCharacters } from 'node:util'
-import { render } from 'ink'
 import { describe, expect, test } from 'vitest'
 import { frac } from '../../../src/music/fraction.ts'
 import { tempo } from '../../../src/music/tempo.ts'
-import { joinHint } from '../../../src/screens/home/hints.tsx'
+import { joinHint } from '../../../src/screens/home/hints.ts'
 import { newState, type State } from '../../../src/screens/home/reduce.ts'
-import { HomeView } from '../../../src/screens/home/view.tsx'
-import { inkStreams } from '../../../src/terminal/ink-streams.ts'
+import { homeSheet } from '../../../src/screens/home/view.ts'
 import { opened, TWO } from '../controls.ts'
+import { drawn } from '../drawn.ts'
 import { atTheList, atTheQuestion, known, row } from './scene.ts'
 
-/** The rows that the terminal gets, drawn the way the program draws. */
-const frame = (state: State, cols = 80, rows = 24): string[] => {
-  let text = ''
-  const { options } = inkStreams(
-    () => ({ rows, cols }),
-    t => {
-      text = t
-    },
-  )
-  render(<HomeView state={state} size={{ rows, cols }} {...opened} />, options).unmount()
-  return stripVTControlCharacters(text).split('\n')
-}
+const frame = (state: State, cols = 80, rows = 24): readonly string[] =>
+  drawn(homeSheet({ state, size: { rows, cols }, ...opened }))
 
 const many = (n: number): State => {
   const rows = Array.from({ length: n }, (_, i) =>

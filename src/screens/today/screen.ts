@@ -1,16 +1,15 @@
 import type { Question } from '../../plan/dates.ts'
 import type { DayLine } from '../../plan/order.ts'
 import type { Screen } from '../../terminal/run-screen.tsx'
+import { newWalk, walking } from '../choosing.ts'
 import { fieldLine } from '../form/words.ts'
 import type { Subject } from '../note/reduce.ts'
 import { type PedalDesk, runCovered } from '../overlay.ts'
-import { inOneBreath } from '../page.ts'
-import { newWalk, walking } from '../walk.ts'
+import { inOneBreath } from '../text-rows.ts'
 import { type Answers, inHand } from './after.ts'
 import { type Columns, columnWords } from './columns.ts'
-import { hints } from './hints.ts'
 import { DAY_KEYS, pedalAction, pressOf } from './key-table.ts'
-import { numberedText, overText } from './line-words.ts'
+import { numberedText } from './line-words.ts'
 import {
   type Action,
   countOf,
@@ -18,7 +17,6 @@ import {
   type Effect,
   formAt,
   isClosed,
-  isOver,
   lineAt,
   menuOf,
   menuTitle,
@@ -27,8 +25,8 @@ import {
   reduce,
   type State,
 } from './reduce.ts'
-import { afterKeys, afterTitle, DayView, dayHelp } from './view.tsx'
-import { AFTER_FIELDS } from './words.ts'
+import { afterTitle, dayHelp, daySheet, hints, overNotes } from './view.ts'
+import { AFTER_FIELDS, afterKeys } from './words.ts'
 
 /** The clock times follow the clock. Milliseconds. */
 const CLOCK = 15_000
@@ -70,7 +68,7 @@ export const dayScreen = (
     if (!line || isClosed(s)) return ''
     return numberedText(s.at - s.questions.length + 1, line, o.text(line))
   }
-  const hint = (s: State, small = false): readonly string[] => hints(s, controls, walk, timing.now(), small)
+  const shown = (state: State) => ({ state, controls, walk, now: timing.now() })
   let listed = ''
   /** The plan; while something else lies open it waits. Lines that only change places are not said again. */
   const dayTopics = (s: State): Readonly<Record<string, string>> => {
@@ -82,7 +80,7 @@ export const dayScreen = (
     return { remarks, lines: lines.join('\n') }
   }
   const chosenTopics = (s: State) => {
-    const [pedals = '', keys = ''] = hint(s).map(inOneBreath)
+    const [pedals = '', keys = ''] = hints(shown(s)).map(inOneBreath)
     const way = menuOf(s)?.[s.pick]
     return {
       line: way ? `${s.pick + 1}: ${way.text}` : lineWords(s),
@@ -118,26 +116,15 @@ export const dayScreen = (
         run.act(await (e.kind === 'plan' ? o.plan(run.state()) : o.answer(e.question, e.answers)))
     },
     wakes: (_, now) => {
-      const due = walk.due(now)
-      return due !== null && due < CLOCK
-        ? { in: due }
-        : { in: CLOCK, act: () => ({ kind: 'clock', now: o.clock() }) }
+      const due = walk.wakes(now)
+      return due && due.in < CLOCK ? due : { in: CLOCK, act: () => ({ kind: 'clock', now: o.clock() }) }
     },
-    view: s => (
-      <DayView
-        state={s}
-        size={o.terminal.size()}
-        controls={controls}
-        hint={hint}
-        text={o.text}
-        columns={o.columns}
-      />
-    ),
+    view: s => daySheet({ ...o, ...shown(s), size: o.terminal.size() }),
     topics: s => ({
       title: s.title,
       pain: s.pain ?? '',
       ...(s.view === 'day' ? dayTopics(s) : {}),
-      note: [...s.note, ...(isOver(s) && s.lines.length > 0 ? [overText(s.evening)] : [])].join(' '),
+      note: [...s.note, ...overNotes(s)].join(' '),
       ways: (menuOf(s) ? [menuTitle(s), ...(menuOf(s) ?? []).map((w, i) => `${i + 1}: ${w.text}`)] : []).join(
         '\n',
       ),

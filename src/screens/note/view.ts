@@ -1,10 +1,8 @@
-import { Box, Text } from 'ink'
-import type { ReactElement } from 'react'
-import { type Row, rowText, type Sheet } from '../../terminal/painted.tsx'
+import type { Row, Sheet } from '../../terminal/painted.tsx'
 import type { Size } from '../../terminal/screen-writer.ts'
-import { inRows } from '../home/layout.ts'
 import { lineShown } from '../line.ts'
-import { indented, inPhrases, MARGIN, row } from '../page.ts'
+import { indented, MARGIN, row, topAndFoot } from '../page.ts'
+import { inPhrases, inRows } from '../text-rows.ts'
 import { another, isOpen, type NoteState } from './reduce.ts'
 import { asked, KEEPING, noteKeys } from './words.ts'
 
@@ -24,22 +22,7 @@ export const noteRows = (s: NoteState, { cols }: Size): readonly Row[] => {
 }
 
 /** The screen as it is, with a note over its last rows. */
-export const withNote = (view: Sheet | ReactElement, s: NoteState, size: Size): Sheet | ReactElement => {
+export const withNote = (sheet: Sheet, s: NoteState, size: Size): Sheet => {
   const below = noteRows(s, size)
-  if (below.length === 0) return view
-  const room = Math.max(0, size.rows - below.length)
-  if (!('props' in view))
-    return [...Array.from({ length: room }, (_, i) => view[i] ?? []), ...below].slice(0, size.rows)
-  return (
-    <Box flexDirection="column" height={size.rows}>
-      <Box flexDirection="column" height={room} flexShrink={0} overflow="hidden">
-        {view}
-      </Box>
-      {below.map((r, i) => (
-        <Text key={i} wrap="truncate">
-          {rowText(r)}
-        </Text>
-      ))}
-    </Box>
-  )
+  return below.length === 0 ? sheet : topAndFoot(sheet, below, size.rows)
 }

@@ -1,15 +1,13 @@
 import { describe, expect, test } from 'vitest'
 import { type DayLine, linesOf } from '../../../src/plan/order.ts'
 import { columnsOf } from '../../../src/screens/today/columns.ts'
-import { hints } from '../../../src/screens/today/hints.ts'
 import { itemText } from '../../../src/screens/today/line-words.ts'
 import { newState, type State, type Told } from '../../../src/screens/today/reduce.ts'
-import { RestView } from '../../../src/screens/today/rest.tsx'
-import { DayView } from '../../../src/screens/today/view.tsx'
-import { newWalk } from '../../../src/screens/walk.ts'
+import { restSheet } from '../../../src/screens/today/rest.ts'
+import { daySheet } from '../../../src/screens/today/view.ts'
 import { CAUTIONS } from '../../../src/screens/words.ts'
 import { setDay } from '../../plan/set-day.ts'
-import { TWO } from '../controls.ts'
+import { opened } from '../controls.ts'
 import { drawn } from '../drawn.ts'
 
 const items = setDay()
@@ -39,18 +37,13 @@ const open = (
 ): State => newState({ ...told, ...other }, of, 45, 18 * 60, note)
 const show = (state: State, rows = 24, cols = 80): string[] =>
   drawn(
-    <DayView
-      state={state}
-      size={{ rows, cols }}
-      controls={TWO}
-      hint={(s, small) => hints(s, TWO, newWalk(2, 0), 0, small)}
-      text={l => itemText(l.item, () => '')}
-      columns={l => columnsOf(l.item, () => '')}
-    />,
-    {
-      rows,
-      cols,
-    },
+    daySheet({
+      state,
+      size: { rows, cols },
+      ...opened,
+      text: l => itemText(l.item, () => ''),
+      columns: l => columnsOf(l.item, () => ''),
+    }),
   )
 
 describe('the day on screen', () => {
@@ -122,8 +115,7 @@ describe('the day on screen', () => {
 })
 
 test('a rest counts whole minutes, then says that it is over', () => {
-  const rest = (left: number) =>
-    drawn(<RestView left={left} says={[]} size={{ rows: 24, cols: 80 }} />, { rows: 24, cols: 80 }).join('\n')
+  const rest = (left: number) => drawn(restSheet(left, [], { rows: 24, cols: 80 })).join('\n')
   expect([rest(5), rest(1), rest(0)]).toEqual([
     expect.stringContaining('5 minutes left.'),
     expect.stringContaining('1 minute left.'),

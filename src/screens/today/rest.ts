@@ -1,36 +1,24 @@
-import { Box, Text } from 'ink'
-import type { ReactElement } from 'react'
 import { pressed } from '../../terminal/key-table.ts'
-import { LINGER, type Screen } from '../../terminal/run-screen.tsx'
+import { LINGER } from '../../terminal/lock.ts'
+import type { Sheet } from '../../terminal/painted.tsx'
+import type { Screen } from '../../terminal/run-screen.tsx'
 import type { Size } from '../../terminal/screen-writer.ts'
-import { kindOf } from '../home/layout.ts'
 import { type PedalDesk, runCovered } from '../overlay.ts'
-import { REST_KEYS, type RestLeft } from './rest-keys.ts'
+import { BOLD, indented, inTheMiddle, READ } from '../page.ts'
+import { kindOf } from '../sizes.ts'
+import { inRows } from '../text-rows.ts'
+import { REST_KEYS, type RestLeft } from './key-table.ts'
 import { GO_ON } from './words.ts'
 
 /** What is said in a rest with so many whole minutes left; begun ones count. */
 const restWords = (left: number): string =>
   left > 0 ? `${left} ${left === 1 ? 'minute' : 'minutes'} left` : 'The rest is over'
 
-export const RestView = (p: { left: number; says: readonly string[]; size: Size }): ReactElement => (
-  <Box
-    flexDirection="column"
-    width={Math.min(72, p.size.cols)}
-    marginLeft={Math.max(0, Math.floor((p.size.cols - 72) / 2))}
-    marginTop={kindOf(p.size) === 'full' ? Math.floor(p.size.rows / 2) - 4 : 0}
-  >
-    <Text bold>Rest</Text>
-    <Text> </Text>
-    <Text>{`${restWords(p.left)}.`}</Text>
-    {p.says.map(line => (
-      <Text key={line} wrap="wrap">
-        {line}
-      </Text>
-    ))}
-    <Text> </Text>
-    <Text wrap="wrap">{GO_ON}</Text>
-  </Box>
-)
+export const restSheet = (left: number, says: readonly string[], size: Size): Sheet => {
+  const rows = (text: string, style = {}) => indented(inRows(text, Math.min(READ, size.cols)), style, 0)
+  const said = [`${restWords(left)}.`, ...says].flatMap(text => rows(text))
+  return inTheMiddle([...rows('Rest', BOLD), [], ...said, [], ...rows(GO_ON)], size, kindOf(size) !== 'full')
+}
 
 const MINUTE = 60_000
 
@@ -51,7 +39,7 @@ export const restScreen = (
     },
     perform: (how, run) => run.end(how),
     wakes: (_, now) => (left() > 0 ? { in: (o.minutes * MINUTE - (now - begun)) % MINUTE || MINUTE } : null),
-    view: () => <RestView left={left()} says={o.says} size={o.terminal.size()} />,
+    view: () => restSheet(left(), o.says, o.terminal.size()),
     topics: () => ({ rest: `Rest: ${restWords(left())}.`, says: o.says.join(' '), keys: GO_ON }),
   }
   return runCovered(o, screen, { table: REST_KEYS })

@@ -1,0 +1,116 @@
+import { keyLabel } from '../terminal/key-label.ts'
+import type { Controls, KeyTable } from '../terminal/key-table.ts'
+import { LINGER, type Pedal, type PedalLock } from '../terminal/lock.ts'
+import type { ScreenRun } from '../terminal/run-screen.tsx'
+import { choosing, chosen } from '../visit/pedal-table.ts'
+
+/** What leads through a list and takes a line of it: the same keys on every list. `take` = what Enter does there. */
+export const choosingRows = <A>(
+  on: readonly string[],
+  take: { readonly does: A; readonly help: string },
+  to: { readonly above: A; readonly below: A; readonly number: A },
+): KeyTable<A> => [
+  { name: 'take it', keys: ['Enter'], on, pedal: 'right', ...take },
+  { name: 'the line above', keys: ['Up'], pedal: 'any', does: to.above, on },
+  {
+    name: 'the line below',
+    keys: ['Down'],
+    pedal: 'any',
+    does: to.below,
+    on,
+    help: 'choose; so does the up arrow',
+  },
+  {
+    name: 'a line by its number',
+    keys: [...'0123456789'],
+    label: '0-9',
+    does: to.number,
+    on,
+    help: 'the line with this number (12: 1, then 2); then Enter',
+  },
+]
+
+/** The number of a line as it is typed: digits that follow each other are one number where the list is that long. */
+export const newNumber = () => {
+  let typed = ''
+  /** The action with the line that was meant; anything but a digit begins anew. `count` = lines that have a number. */
+  return <A extends { readonly kind: string }>(a: A, count: number): A => {
+    if (!isTo(a)) {
+      typed = ''
+      return a
+    }
+    const digit = String(a.at + 1)
+    const both = typed + digit
+    typed = typed !== '' && Number(both) <= count ? both : digit
+    return { ...a, at: Number(typed) - 1 }
+  }
+}
+
+const isTo = <A extends { readonly kind: string }>(a: A): a is A & { readonly at: number } => a.kind === 'to'
+
+/** When a press of the one pedal means something else, where a choice stands since then; null = never. Monotonic ms. */
+export const choiceWakes = (since: number, now: number): { readonly in: number } | null => {
+  const { until } = choosing(now - since)
+  return Number.isFinite(until) ? { in: since + until - now } : null
+}
+
+/** How a foot goes through choices: what its press means now, and when that changes by itself. Monotonic ms. */
+export type Walk = {
+  /** A choice was announced: by a press, a key, or because it came up. */
+  readonly touch: (at: number) => void
+  readonly press: (pedal: Pedal, at: number) => 'next' | 'take' | 'wake'
+  readonly wakes: (at: number) => { readonly in: number } | null
+}
+
+export const newWalk = (pedals: 1 | 2, begun: number): Walk => {
+  let since = begun
+  return {
+    touch: at => {
+      since = at
+    },
+    press: (pedal, at) => chosen(at - since, pedal, pedals),
+    wakes: at => (pedals === 1 ? choiceWakes(since, at) : null),
+  }
+}
+
+/**
+ * What a press does to a list of choices: a key its own thing, a digit the line with that number, a pedal what `foot` says.
+ * `back` = from another screen, which a pedal may have closed.
+ */
+export const walking = (walk: Walk, lock: PedalLock, back: boolean) => {
+  const number = newNumber()
+  return <A extends { readonly kind: string }>(
+    press: { readonly pedal: Pedal } | { readonly action: A } | null,
+    at: number,
+    /** Lines that have a number. */
+    count: number,
+    run: Pick<ScreenRun<never, never, never>, 'since' | 'changed'>,
+    foot: (pedal: Pedal, does: ReturnType<Walk['press']>) => A | null,
+  ): A | null => {
+    if (!press) return null
+    if ('action' in press) {
+      walk.touch(at)
+      return number(press.action, count)
+    }
+    const early = back && at - run.since() < LINGER
+    if (lock.press(press.pedal, at) !== 'accepted' || early) return null
+    const action = foot(press.pedal, walk.press(press.pedal, at))
+    walk.touch(at)
+    if (!action) run.changed()
+    return action && number(action, 0)
+  }
+}
+
+/** What the pedals do to choices now: "pedal (Page Down): next line". `take` and `next` in the words of the screen. */
+export const walkHint = (
+  walk: Walk,
+  at: number,
+  c: Pick<Controls, 'right' | 'left' | 'pedals'>,
+  words: { readonly take: string; readonly next: string },
+): string => {
+  if (c.pedals === 1) {
+    const does = { next: words.next, take: words.take, wake: `choose, then ${words.take}` }
+    return `pedal (${keyLabel(c.right)}): ${does[walk.press('right', at)]}`
+  }
+  return `right (${keyLabel(c.right)}) or Enter: ${words.take}   left (${keyLabel(c.left)}): ${words.next}`
+}
