@@ -1,4 +1,4 @@
-import { compare, div, equal, type Frac, frac, less, mul, times } from '../music/fraction.ts'
+import { div, equal, type Frac, frac, less, mul, times } from '../music/fraction.ts'
 import { type Meter, measureLength } from '../music/meter.ts'
 import { QUARTER } from '../music/note-value.ts'
 import { inUnit, type Tempo } from '../music/tempo.ts'
@@ -6,7 +6,6 @@ import { inUnit, type Tempo } from '../music/tempo.ts'
 /** The traditional scale ends here: what is quicker is counted in a longer beat, what is slower in a shorter one. */
 const FASTEST_BEAT = frac(208)
 const SLOWEST_BEAT = frac(30)
-const HALF = frac(1, 2)
 
 /** The beat that a meter is counted in: a group where all are alike (6/8: dotted quarter), the half in cut time. */
 const ownBeat = (meter: Meter | null): Frac => {
@@ -27,7 +26,7 @@ export const countedBeat = (meter: Meter | null, quarters: Frac): Frac => {
     return meter && meter.groups.length <= 3 && less(whole, frac(1)) ? whole : mul(beat, frac(2))
   }
   if (!less(bpm, SLOWEST_BEAT)) return beat
-  return compare(beat, HALF) >= 0 ? mul(beat, HALF) : dotted(beat) ? div(beat, frac(3)) : mul(beat, HALF)
+  return div(beat, frac(dotted(beat) ? 3 : 2))
 }
 
 const dotted = (v: Frac): boolean => v.n === 3

@@ -1,10 +1,10 @@
-import { add, compare, equal, type Frac, less, sub, toNumber, zero } from '../music/fraction.ts'
+import { add, equal, type Frac, less, sub, toNumber, zero } from '../music/fraction.ts'
 import type { Tempo } from '../music/tempo.ts'
 import { hardness, type MeasureHardness, semitones } from './hardness.ts'
 import { isShort } from './meters.ts'
 import { byMeasure } from './places.ts'
 import { reasonOf } from './reasons.ts'
-import type { Part, Place } from './score.ts'
+import type { Measure, Part, Place } from './score.ts'
 import { tempoAt } from './tempo-line.ts'
 
 /** A passage worth practicing, the hardest first; `why` says what is hard in it, `again` where the same comes back. */
@@ -181,13 +181,13 @@ export const proposePassages = (
     .slice(0, MOST_PASSAGES)
     .map(run => {
       const { from, to } = ends(part, run)
-      const numbers = [from.measure, run.to].map(i => part.measures[i]?.number ?? String(i + 1))
+      const numbers = [from.measure, run.to].map(i => (part.measures[i] as Measure).number)
       return {
         name: [...new Set(numbers)].join('-'),
         from,
         to,
         why: reasonOf(all.slice(run.from, run.to + 1)),
-        again: [...run.again].sort((a, b) => a - b).map(i => part.measures[i]?.number ?? ''),
+        again: [...run.again].sort((a, b) => a - b).map(i => (part.measures[i] as Measure).number),
       }
     })
 }
@@ -228,5 +228,5 @@ const onBeat = (part: Part, p: Place): Place => {
   const count = Math.floor(toNumber(sub(p.at, m.at)) / toNumber(beat) + 1e-9)
   let at = m.at
   for (let i = 0; i < count; i++) at = add(at, beat)
-  return { measure: p.measure, at: compare(at, p.at) <= 0 ? at : p.at }
+  return { measure: p.measure, at }
 }

@@ -35,6 +35,7 @@ describe('a passage grows from the hardest measure', () => {
     ['and before', [0, 0, 12, 1, 13, 2, 0], ['3-6']],
     ['not over two easier ones', [0, 0, 13, 1, 1, 1, 12, 1], ['3-4', '6-7']],
     ['to eight measures at most', Array.from({ length: 11 }, (_, i) => (i === 4 ? 17 : 16)), ['1-8', '9-11']],
+    ['to eight, also over an easier one', [17, 16, 16, 16, 16, 16, 16, 1, 16, 1], ['1-7', '8-9']],
     ['from the first measure', [13, 2, 0, 0], ['1-2']],
     ['to the last one', [0, 0, 2, 13], ['3-4']],
     ['and stands alone where the part is one measure', [13], ['1']],
@@ -48,6 +49,9 @@ describe('a passage grows from the hardest measure', () => {
     expect(runs([0, 0, 12, 13, 0, 0], { 2: 'light-heavy' })).toEqual(['4-5', '2-3'])
     expect(runs([0, 0, 12, 1, 13, 0, 0], { 2: 'light-light' })).toEqual(['4-5', '2-3'])
     expect(runs([0, 0, 13, 1, 12, 0, 0], { 3: 'light-light' })).toEqual(['3-4', '5-6'])
+    // not even where an easier measure lies behind it
+    expect(runs([0, 0, 13, 1, 12, 0, 0], { 2: 'light-light' })).toEqual(['2-3', '4-5'])
+    expect(runs([0, 0, 12, 1, 13, 0, 0], { 3: 'light-light' })).toEqual(['5-6', '3-4'])
   })
 
   test('takes no measure of another', () => {
@@ -113,9 +117,10 @@ describe('of all passages', () => {
       return 0.55 / high / speed
     }
     const eighths = Array.from({ length: 8 }, (_, i) => note(2, '', i % 2 ? 'D5' : 'C5')).join('')
-    const sevenths = Array.from({ length: 8 }, (_, i) => note(2, '', i % 2 ? 'D5' : 'C5')).join('')
     expect(among(eighths)).toBeCloseTo(0.4 + 0.6 * 2, 6)
-    expect(among(sevenths.replaceAll('<duration>2<', '<duration>1<').repeat(2))).toBeCloseTo(1, 6)
+    // not more than twice as quick: quarters among them change nothing
+    expect(among(note(4) + note(4, '', 'D5') + note(4) + note(4, '', 'D5'))).toBeCloseTo(0.4 + 0.6 * 2, 6)
+    expect(among(eighths.replaceAll('<duration>2<', '<duration>1<').repeat(2))).toBeCloseTo(1, 6)
     // no other measure has four notes: the run is its own measure of what is quick
     expect(among(note(16))).toBeCloseTo(1, 6)
   })
