@@ -100,9 +100,39 @@ describe('endings', () => {
     expect(played(bar, within(ending('1')), open('3')).warnings).toContain('no ending 2 stands at measure 2')
   })
 
+  test('that say a number twice, or nought, mean it once', () => {
+    expect(order(bar, within(ending('1, 1')), open('2'))).toBe('1 2 1 3')
+    expect(order(bar, within(ending('0, 1')), open('2'))).toBe('1 2 1 3')
+    expect(order(bar, within(ending('1-3')), open('4'))).toBe('1 2 1 2 1 2 1 3')
+    expect(order(bar, within(ending('1 – 2')), open('3'))).toBe('1 2 1 2 1 3')
+  })
+
+  test('end before the next bracket where they have no sign of their end', () => {
+    const start = (n: string) => barline('left', `<ending number="${n}" type="start"/>`)
+    const back = barline('right', '<repeat direction="backward"/>')
+    expect(order(bar, start('1') + bar + back, start('2') + bar, bar)).toBe('1 2 1 3 4')
+    expect(order(bar, start('1') + bar, bar + back, start('2') + bar, bar)).toBe('1 2 3 1 4 5')
+  })
+
+  test('whose bracket ends before the repeat sign are played every time, and said', () => {
+    const [start, end] = ending('1', '')
+    expect(played(bar, start + bar + end, bar + backward(), bar)).toEqual({
+      order: '1 2 3 1 2 3 4',
+      warnings: ['the bracket at measure 2 ends before its repeat sign: it is played every time'],
+    })
+  })
+
+  test('without a number are played each time', () => {
+    expect(order(bar, within(ending('')), bar)).toBe('1 2 1 2 3')
+  })
+
   test('that are never reached are remarked', () => {
     const { order, warnings } = played(bar, open('2'), bar)
-    expect([order, warnings.at(-1)]).toEqual(['1 3', 'the ending 2 at measure 2 is never reached'])
+    expect(order).toBe('1 3')
+    expect(warnings).toEqual([
+      'no ending 1 stands at measure 2',
+      'the ending 2 at measure 2 is never reached',
+    ])
   })
 })
 
@@ -164,6 +194,74 @@ describe('jumps', () => {
     expect(order(bar, bar + out, bar + out, bar + sound('dacapo="yes"'), direction('<coda/>') + bar)).toBe(
       '1 2 3 4 1 2 5',
     )
+  })
+
+  test('go to the sign of their name, else to the nearest', () => {
+    const to = (name: string, label: string) => sound(`${name}="${label}"`)
+    expect(order(to('segno', 'a') + bar, to('segno', 'b') + bar, bar + to('dalsegno', 'a'))).toBe(
+      '1 2 3 1 2 3',
+    )
+    expect(order(to('segno', 'a') + bar, to('segno', 'b') + bar, bar + to('dalsegno', 'x'))).toBe('1 2 3 2 3')
+    expect(
+      order(
+        to('segno', 'b') + bar,
+        to('segno', 'a') + bar,
+        bar + to('dalsegno', 'b'),
+        to('segno', 'b') + bar,
+      ),
+    ).toBe('1 2 3 1 2 3 4')
+    const codas = (label: string) =>
+      order(
+        bar + to('tocoda', label),
+        bar + sound('dacapo="yes"'),
+        to('coda', 'a') + bar,
+        to('coda', 'b') + bar,
+      )
+    expect([codas('a'), codas('b'), codas('x')]).toEqual(['1 2 1 3 4', '1 2 1 4', '1 2 1 3 4'])
+  })
+
+  test('one coda sign alone is no way out', () => {
+    expect(order(bar, direction('<coda/>') + bar, bar + sound('dacapo="yes"'))).toBe('1 2 3 1 2 3')
+  })
+
+  test('a fine before any jump is passed over, and a jump is taken once', () => {
+    expect(order(bar + fine, bar, bar + sound('dacapo="yes"'))).toBe('1 2 3 1')
+    expect(order(bar, bar + sound('dacapo="yes"'), bar + sound('dacapo="yes"'))).toBe('1 2 1 2 3 1 2 3')
+    expect(order(bar, bar + sound('dacapo="no" fine="no" forward-repeat="no"'), bar)).toBe('1 2 3')
+  })
+
+  test('signs on a bar line count as well', () => {
+    expect(order(bar, barline('left', '<segno/>') + bar, bar + sound('dalsegno=""'))).toBe('1 2 3 2 3')
+    expect(
+      order(bar + sound('tocoda="c"'), bar + sound('dacapo="yes"'), bar, barline('left', '<coda/>') + bar),
+    ).toBe('1 2 1 4')
+  })
+
+  test.each([
+    ['D.C.', '1 2 3 1 2 3'],
+    ['D. C.', '1 2 3 1 2 3'],
+    ['Da Capo al Fine', '1 2 3 1 2 3'],
+    ['D.S.', '1 2 3 2 3'],
+    ['D. S. al Coda', '1 2 3 2 3'],
+    ['dal segno', '1 2 3 2 3'],
+    ['d.s', '1 2 3'],
+    ['and.s.', '1 2 3'],
+  ])('"%s" at the end', (text, expected) => {
+    expect(order(bar, direction('<segno/>') + bar, bar + words(text))).toBe(expected)
+  })
+
+  test.each([
+    ['Fine', '1 2 1'],
+    ['(fine)', '1 2 1'],
+    ['FINE.', '1 2 1'],
+    ['Fine del atto', '1 2 1 2'],
+    ['To Coda', '1 2 1 3'],
+    ['(to coda)', '1 2 1 3'],
+    ['go to coda', '1 2 1 2 3'],
+  ])('"%s" on the way', (text, expected) => {
+    const { order } = played(bar + words(text), bar + words('D.C.'), direction('<coda/>') + bar)
+    expect(order.startsWith(expected)).toBe(true)
+    expect(order.length).toBeLessThanOrEqual(expected.length + 2)
   })
 
   test('without their goal are left out, and said', () => {

@@ -228,7 +228,7 @@ describe('steps that only playback takes', () => {
     ])
     expect(line(sound(120) + bar, short, note(2), note(2), note(2), note(2), sound(100) + note(2))).toEqual([
       '0 120',
-      '1 110',
+      '1 eighth=220',
       '13/8 eighth=200',
     ])
   })
