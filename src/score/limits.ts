@@ -7,8 +7,8 @@ export const MAX_TAGS = 3_000_000
 export const MAX_ATTRIBUTES = 64
 export const MAX_PARTS = 200
 export const MAX_MEASURES = 20_000
-/** Whole notes in one measure: an unmeasured cadenza fits. */
-export const MAX_MEASURE_LENGTH = 100
+/** Whole notes in one measure, as many as a meter can count: an unmeasured cadenza fits. */
+export const MAX_MEASURE_LENGTH = 64
 /** Whole notes from the start of a part, and the finest fraction of one at which anything may stand. */
 export const MAX_LENGTH = 200_000
 export const FINEST = 200_000

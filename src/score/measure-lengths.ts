@@ -17,16 +17,19 @@ const near = (a: Frac, b: Frac, by: Frac = ROUNDING): boolean => less(less(a, b)
 const filled = (voices: readonly Voice[], length: Frac): boolean =>
   voices.some(v => equal(v.from, zero) && near(v.holds, length))
 
-/** The coarsest unit of which no more than a meter can name make up this length or a little more. */
-const UNITS = [1, 2, 4, 8, 16, 32, 64].map(d => frac(1, d))
+/** What a meter counts in, and at most how many. */
+const UNITS = [1, 2, 4, 8, 16, 32, 64]
 const MOST_UNITS = 64
 
 /** The least length that a meter can be written for, from this one on. */
 const writable = (length: Frac): Frac => {
-  if (UNITS.some(u => (wholeTimes(length, u) ?? MOST_UNITS + 1) <= MOST_UNITS)) return length
-  const fine = UNITS.findLast(u => compare(length, frac(u.n * MOST_UNITS, u.d)) <= 0) ?? frac(1)
-  const count = Math.min(MOST_UNITS, Math.ceil((length.n * fine.d) / length.d))
-  return frac(count * fine.n, fine.d)
+  const counted = UNITS.some(d => {
+    const n = wholeTimes(length, frac(1, d))
+    return n !== null && n <= MOST_UNITS
+  })
+  if (counted) return length
+  const fine = UNITS.findLast(d => compare(length, frac(MOST_UNITS, d)) <= 0) ?? 1
+  return frac(Math.ceil((length.n * fine) / length.d), fine)
 }
 
 /**

@@ -1,14 +1,16 @@
-import { rmSync } from 'node:fs'
+import { existsSync, rmSync } from 'node:fs'
 import { join } from 'node:path'
 import fc from 'fast-check'
 import { expect, test } from 'vitest'
 import { checkJournal } from '../../src/store/check-journal.ts'
 import { journalFolder } from '../../src/store/journal.ts'
+import { recordId } from '../../src/store/log.ts'
 import { decode } from '../../src/store/record.ts'
-import { readPractice } from '../../src/store/snapshot.ts'
+import { readPractice, snapshotFile } from '../../src/store/snapshot.ts'
 import { allEvents } from './all-events.ts'
-import { after, type Files, fates, journals, lay } from './journals.ts'
+import { after, type Files, fates, journals, lay, record } from './journals.ts'
 import { newHome } from './scene.ts'
+import { opening, verdict } from './visit.ts'
 
 /** The same counts made slowly, from the texts of the files. */
 const counted = (files: Files) => {
@@ -73,6 +75,30 @@ test('the check counts what the files hold, whatever became of them', async () =
     { numRuns: 40 },
   )
   for (const [what, times] of Object.entries(told)) expect(times, what).toBeGreaterThan(1)
+})
+
+test('a snapshot that agrees stays where it is; one that differs is taken away', async () => {
+  const home = newHome()
+  const text = [opening(), ...Array.from({ length: 40 }, (_, i) => verdict(i + 1))]
+    .map((body, i) => ({
+      ...body,
+      id: recordId('desk', i + 1),
+      session: 'desk',
+      n: i + 1,
+      visit: recordId('desk', 1),
+      time: '2031-03-14T15:00:00.000Z',
+      offset: 60,
+    }))
+    .map(record)
+    .join('')
+  lay(home, { 'desk/2031-03.jsonl': text })
+  await readPractice(home, 0)
+  expect((await checkJournal(home)).snapshot).toBe('agrees')
+  expect(existsSync(snapshotFile(home))).toBe(true)
+  // the same size and the same last lines
+  lay(home, { 'desk/2031-03.jsonl': text.replace('"clean":true', '"clean":null') })
+  expect((await checkJournal(home)).snapshot).toBe('differed')
+  expect(existsSync(snapshotFile(home))).toBe(false)
 })
 
 test('an empty journal agrees with everything', async () => {
