@@ -24,7 +24,6 @@ export const runsOf = (spans: readonly Span[]): readonly (readonly number[])[] =
   const out: number[][] = []
   for (const first of left) {
     const run = [first]
-    left.delete(first)
     for (let at = first; ; ) {
       const next = [...left].sort((a, b) => a - b).find(i => leadsOn(spans[at] as Span, spans[i] as Span))
       if (next === undefined) break

@@ -79,9 +79,9 @@ const decodeMusic = (kind: string | undefined, rest: readonly string[]): MusicKe
 }
 
 const decodeWarmUp = (text: string): LadderKey | null => {
-  const [kind, warmUp = '', item = '', of = '', tempo = '', more] = text.split(' ')
+  const [kind, warmUp = '', item = '', of = '', tempo = ''] = text.split(' ')
   const read = parseTempo(tempo)
-  if (kind !== 'warmup' || more !== undefined || !read.ok) return null
+  if (kind !== 'warmup' || !read.ok) return null
   return {
     kind: 'warm-up',
     warmUp,

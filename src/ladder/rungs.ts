@@ -1,7 +1,7 @@
 import { decimal, type Frac, frac, less, parseDecimal, toNumber } from '../music/fraction.ts'
 import { ok, problem, type Result } from '../music/result.ts'
 import { EXTENDED_MARKS } from '../music/scale.ts'
-import { compareTempo, inUnit, sameTempo, type Tempo, typed } from '../music/tempo.ts'
+import { compareTempo, inUnit, type Tempo, typed } from '../music/tempo.ts'
 import { compareHard, type Direction, directionOf } from './direction.ts'
 
 /** How one rung follows another: the traditional scale, a percentage, beats a minute, or a number of rungs in equal ratio. */
@@ -45,9 +45,9 @@ export const stepText = (s: RungStep): string =>
 /** A computed number of beats a minute, rounded to 0.01. */
 const hundredth = (x: number): Frac => frac(Math.round(x * 100), 100)
 
-/** Numbers strictly between two tempos, in beats of the goal's note value, and the step's size just after the start. */
+/** What may stand between two tempos, in beats of the goal's note value. */
 const between = (a: number, b: number, step: RungStep): readonly Frac[] => {
-  if (step.kind === 'notch') return EXTENDED_MARKS.filter(m => m > a && m < b).map(m => frac(m))
+  if (step.kind === 'notch') return EXTENDED_MARKS.map(m => frac(m))
   if (step.kind === 'count') {
     const n = step.rungs - 1
     return Array.from({ length: n - 1 }, (_, i) => hundredth(a * (b / a) ** ((i + 1) / n)))
@@ -85,7 +85,6 @@ export const rungs = (
       `a tempo at or above the start (${typed(start)}), or --down to lead down to it`,
     )
   const first = inUnit(start, goal.unit)
-  if (sameTempo(start, goal)) return ok([goal])
   if (
     step.kind === 'count' &&
     (!Number.isInteger(step.rungs) || step.rungs < FEWEST_RUNGS || step.rungs > MOST_RUNGS)

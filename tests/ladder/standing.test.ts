@@ -146,6 +146,24 @@ describe('sections that are joined', () => {
     expect(next(join(a, b), on(a, 112), on(b, null))).toBe('72')
   })
 
+  test('begin by their sections also where the passage was never played whole', () => {
+    const inside = { ...join(a, b), within: { key: sectionKey('weir'), goal: tempo(120) } }
+    expect(next(inside, on(a, 112), on(b, 100))).toBe('92')
+    expect(next(inside, on(a, 112), on(b, 100), on('weir', 108))).toBe('96')
+  })
+
+  test('once they have reached a goal that is a range go on to its upper end', () => {
+    const ranged = { ...join(a, b), top: tempo(132) }
+    const last = (...visits: readonly Visit[]) => {
+      const { opening } = standing(ranged, historiesOf(visits), NOW)
+      return opening.ok && at(opening.value.rungs.at(-1) ?? null)
+    }
+    const whole = (bpm: number) => visit('2031-03-14', bpm, { key: joinKey([a, b]) })
+    expect(last(on(a, 120), on(b, 120))).toBe('120')
+    expect(last(on(a, 120), on(b, 120), whole(116))).toBe('120')
+    expect(last(on(a, 120), on(b, 120), whole(120))).toBe('132')
+  })
+
   test('two that were played as one before count as one, with what they reached together', () => {
     const together = visit('2031-03-14', 92, { key: joinKey([a, b]) })
     // 92 % of 92 is 84.6, and the first two alone would give more.

@@ -30,6 +30,7 @@ const known = (
 describe('the first visit of a day', () => {
   it('after a ceiling of 132 yesterday: 97 % is 128.04, so 126, and 132 is the next rung', () => {
     expect(typed(shareOf(tempo(132), dayShare(1)))).toBe('128.04')
+    expect(shareOf(tempo(100), 0.97)).toEqual(tempo(97))
     const o = opened(60, 138, known(132, 1))
     expect([tempoOf(o), typed(o.rungs[o.at + 1] as Tempo)]).toEqual(['126', '132'])
   })
