@@ -10,63 +10,46 @@ import { levelsOf } from './preferences.ts'
  * source. Each of them can be set apart afterwards.
  */
 const FAMILIES = {
-  woodwind: { rest: 'usual', character: 'wood' },
-  brass: { rest: 'as-long', character: 'bright' },
-  strings: { rest: 'usual', character: 'unpitched' },
-  voice: { rest: 'usual', character: 'unpitched' },
-  keyboard: { rest: 'usual', character: 'wood' },
-  plucked: { rest: 'usual', character: 'wood' },
-  percussion: { rest: 'usual', character: 'bright' },
-} as const satisfies Readonly<Record<string, { rest: Settings['rest']; character: Character }>>
+  woodwind: {
+    rest: 'usual',
+    character: 'wood',
+    members: 'flute, piccolo, oboe, english horn, clarinet, bass clarinet, saxophone, bassoon, recorder',
+  },
+  brass: {
+    rest: 'as-long',
+    character: 'bright',
+    members: 'horn, trumpet, cornet, flugelhorn, trombone, bass trombone, euphonium, baritone, tuba',
+  },
+  strings: { rest: 'usual', character: 'unpitched', members: 'violin, viola, cello, double bass' },
+  voice: { rest: 'usual', character: 'unpitched', members: 'singer, soprano, mezzo, alto, tenor, bass' },
+  keyboard: { rest: 'usual', character: 'wood', members: 'piano, organ, harpsichord, accordion' },
+  plucked: { rest: 'usual', character: 'wood', members: 'guitar, harp, lute, mandolin' },
+  percussion: {
+    rest: 'usual',
+    character: 'bright',
+    members: 'timpani, marimba, xylophone, vibraphone, snare drum, drums',
+  },
+} as const satisfies Readonly<
+  Record<string, { rest: Settings['rest']; character: Character; members: string }>
+>
 
 type Family = keyof typeof FAMILIES
 
 export const FAMILY_NAMES = Object.keys(FAMILIES) as readonly Family[]
 
-const INSTRUMENTS: Readonly<Record<Family, readonly string[]>> = {
-  woodwind: [
-    'flute',
-    'piccolo',
-    'oboe',
-    'english horn',
-    'clarinet',
-    'bass clarinet',
-    'saxophone',
-    'bassoon',
-    'recorder',
-  ],
-  brass: [
-    'horn',
-    'trumpet',
-    'cornet',
-    'flugelhorn',
-    'trombone',
-    'bass trombone',
-    'euphonium',
-    'baritone',
-    'tuba',
-  ],
-  strings: ['violin', 'viola', 'cello', 'double bass'],
-  voice: ['singer', 'soprano', 'mezzo', 'alto', 'tenor', 'bass'],
-  keyboard: ['piano', 'organ', 'harpsichord', 'accordion'],
-  plucked: ['guitar', 'harp', 'lute', 'mandolin'],
-  percussion: ['timpani', 'marimba', 'xylophone', 'vibraphone', 'snare drum', 'drums'],
-}
-
-const familyOf = (instrument: string): Family | undefined => {
-  const name = instrument.trim().toLowerCase().replaceAll('-', ' ')
-  return FAMILY_NAMES.find(f => f === name || INSTRUMENTS[f].includes(name))
+const familyOf = (instrument: string | undefined): Family | undefined => {
+  const name = instrument?.trim().toLowerCase().replaceAll('-', ' ')
+  return FAMILY_NAMES.find(f => f === name || FAMILIES[f].members.split(', ').some(m => m === name))
 }
 
 /** Whether the bow goes wrong where others lose their breath. */
-export const bows = (s: Pick<Settings, 'instrument'>): boolean =>
-  s.instrument !== undefined && familyOf(s.instrument) === 'strings'
+export const bows = (s: Pick<Settings, 'instrument'>): boolean => familyOf(s.instrument) === 'strings'
 
 const WITHOUT_AIR: readonly (Family | undefined)[] = ['keyboard', 'plucked', 'percussion']
 
 /** What is planned and measured where the music is cut into breaths; null where nothing is. */
 export const airWord = (s: Pick<Settings, 'instrument'>): AirWord | null => {
-  const family = s.instrument === undefined ? undefined : familyOf(s.instrument)
+  const family = familyOf(s.instrument)
   return WITHOUT_AIR.includes(family) ? null : family === 'strings' ? 'bow' : 'breath'
 }
 

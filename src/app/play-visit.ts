@@ -1,5 +1,6 @@
 import type { TakeKind } from '../ladder/key.ts'
 import { openingOf } from '../ladder/standing.ts'
+import { given } from '../music/given.ts'
 import { attemptLater, type Result } from '../music/result.ts'
 import { clickFor, type Rhythm } from '../music/rhythm.ts'
 import { compareTempo, type Tempo } from '../music/tempo.ts'
@@ -24,27 +25,20 @@ const ROUND = { clean: 2, tries: 4 }
 
 const setupOf = (room: PracticeRoom, target: Target): Setup => {
   const all = room.practiced()
-  const open = room.need(openingOf(target, all, instantOf(room.ctx)))
+  const { key, form, numbers, beside, open, goal, top, rhythm, click, longRests, fast, rules } = target
+  const opening = room.need(openingOf(target, all, instantOf(room.ctx)))
+  const settings = room.settings.now()
   return {
-    key: target.key,
-    form: target.form,
-    numbers: target.numbers,
-    ...(target.beside ? { beside: target.beside } : {}),
-    ...(target.open ? { open: target.open } : {}),
-    goal: target.goal,
-    ...(target.top ? { top: target.top } : {}),
-    rhythm: target.rhythm,
+    ...given({ key, form, numbers, beside, open, goal, top, rhythm, click, longRests }),
     opening: {
-      rungs: open.rungs,
-      at: open.at,
-      rules: { ...target.rules, ...(open.find ? { find: true } : {}) },
+      rungs: opening.rungs,
+      at: opening.at,
+      rules: { ...rules, ...(opening.find && { find: true }) },
     },
-    ceiling: all.of(target.key)?.ceiling ?? null,
-    click: target.click,
-    ...(target.fast ? { fast: target.fast } : {}),
-    ...(airIsKnown(target, room.settings.now()) ? { air: true as const } : {}),
-    ...(target.longRests ? { longRests: target.longRests } : {}),
-    pedals: room.settings.now().pedals,
+    ceiling: all.of(key)?.ceiling ?? null,
+    ...(fast && { fast }),
+    ...(airIsKnown(target, settings) && { air: true as const }),
+    pedals: settings.pedals,
     after: room.after,
     rest: room.rest,
     rate: RATE,
@@ -61,16 +55,17 @@ const cappedAt = (s: Setup, top: Tempo | null): Setup => {
     : { ...s, opening: { rungs: low, at, rules: { ...rules, capped: true } } }
 }
 
+/** A few repetitions at one tempo: until so many are clean, or tried. */
+const atOnce = (setup: Setup, tempo: Tempo, ends: NonNullable<Setup['ends']>): Setup => {
+  const rules = { up: { kind: 'row', n: ends.clean }, slips: 0, top: ends.clean } as const
+  return { ...setup, opening: { rungs: [tempo], at: 0, rules }, ends }
+}
+
 /** The same music in a rhythm, at the click at which its quick notes run as the even ones did. */
 const roundPart = (room: PracticeRoom, even: Target, rung: Tempo, r: Rhythm): ToPlay => {
   const target = room.need(altered(even, r))
   const setup = setupOf(room, { ...target, fast: null })
-  const rules = { up: { kind: 'row', n: ROUND.clean }, slips: 0, top: ROUND.clean } as const
-  return {
-    target,
-    short: true,
-    setup: { ...setup, opening: { rungs: [clickFor(rung, r)], at: 0, rules }, ends: ROUND },
-  }
+  return { target, short: true, setup: atOnce(setup, clickFor(rung, r), ROUND) }
 }
 
 /** One repetition apart from the ladder: its key, music, click and tempo are those of the take. */
@@ -83,7 +78,6 @@ const takePart = (
 ): ToPlay => {
   const all = room.practiced()
   const take = takeOf(kind, target, all, rung, end)
-  const rules = { up: { kind: 'row', n: 1 }, slips: 0, top: 1 } as const
   const { longRests, ...alone } = setupOf(room, { ...target, fast: null })
   const setup = {
     ...alone,
@@ -91,7 +85,7 @@ const takePart = (
     numbers: take.numbers,
     click: take.click,
     // Another form has other measures.
-    ...(longRests && take.form === alone.form ? { longRests } : {}),
+    ...(longRests && take.form === alone.form && { longRests }),
   }
   return {
     target: {
@@ -101,13 +95,10 @@ const takePart = (
       said: [take.says, target.said].filter(Boolean).join('   '),
     },
     short: true,
-    setup: {
-      ...setup,
-      key: take.key,
-      ceiling: all.of(take.key)?.ceiling ?? null,
-      opening: { rungs: [take.tempo], at: 0, rules },
-      ends: { clean: 1, tries: 1 },
-    },
+    setup: atOnce({ ...setup, key: take.key, ceiling: all.of(take.key)?.ceiling ?? null }, take.tempo, {
+      clean: 1,
+      tries: 1,
+    }),
   }
 }
 
@@ -148,14 +139,7 @@ export const sit = async (
   let begins = slot?.begins ?? false
   for (;;) {
     const setup = held?.session.setup ?? cappedAt(setupOf(room, target), slot?.top ?? null)
-    const left = await play(room, {
-      setup,
-      target,
-      short: false,
-      begins,
-      ...(slot ? { slot } : {}),
-      ...(held ? { from: held } : {}),
-    })
+    const left = await play(room, { setup, target, short: false, begins, slot, from: held })
     const { next } = left
     if (left.quit || !next || next.kind === 'join') return left
     held = { ...left.held, earlier: left.earlier }
@@ -171,13 +155,8 @@ export const sit = async (
 
 /** Where the two meet, at the tempo at which they will begin as one, until two are clean, at most four tries. */
 const seamPart = (room: PracticeRoom, seam: Target, rung: Tempo): ToPlay => {
-  const rules = { up: { kind: 'row', n: ROUND.clean }, slips: 0, top: ROUND.clean } as const
   const setup = setupOf(room, { ...seam, fast: null })
-  return {
-    target: seam,
-    short: true,
-    setup: { ...setup, opening: { rungs: [rung], at: 0, rules }, ends: ROUND },
-  }
+  return { target: seam, short: true, setup: atOnce(setup, rung, ROUND) }
 }
 
 /**
@@ -190,7 +169,8 @@ export const joinAcross = async (room: PracticeRoom, o: Offer, slot?: Slot): Pro
   const from = opening.rungs[opening.at] ?? join.goal
   const across = await play(room, {
     ...seamPart(room, seam, from),
-    ...(slot ? { slot, begins: slot.begins } : {}),
+    slot,
+    begins: slot?.begins,
   })
   if (across.quit || across.left || (slot && slot.clock.is() !== 'left')) return across
   return sit(room, join, null, null, slot && { ...slot, begins: false })

@@ -1,7 +1,6 @@
 import { standing } from '../ladder/standing.ts'
 import { daysBetween } from '../music/day.ts'
 import { stretchWords } from '../music/place.ts'
-import { typed } from '../music/tempo.ts'
 import { count } from '../music/words.ts'
 import { ladderOf, musicOf } from '../repertoire/ladder-of.ts'
 import { isOpen, type Passage, type Piece, type Section } from '../repertoire/piece.ts'
@@ -94,10 +93,10 @@ const passageJson = (r: PassageRow, p: Passage) => ({
   start: p.start ?? null,
   goal: p.goal,
   goalTop: p.goalTop ?? null,
-  ceiling: r.ceiling && typed(r.ceiling),
-  secure: r.secure && typed(r.secure),
+  ceiling: r.ceiling,
+  secure: r.secure,
   ready: r.ready,
-  next: r.next && typed(r.next),
+  next: r.next,
   finding: r.finding,
   readyBy: r.readyBy,
   days: r.days,
@@ -105,7 +104,7 @@ const passageJson = (r: PassageRow, p: Passage) => ({
   note: p.note ?? null,
 })
 
-/** A piece for programs, with all its passages or with some of them. Tempos as `--goal` takes them. */
+/** A piece for programs, with all its passages or with some of them. */
 export const pieceJson = (now: Repertoire, piece: Piece, only: readonly Passage[] = piece.passages) => ({
   id: piece.id,
   title: piece.title,

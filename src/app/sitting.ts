@@ -1,5 +1,6 @@
 import { musicKey } from '../ladder/key.ts'
 import { openingTomorrow, takesOf, verdictsOn } from '../ladder/standing.ts'
+import { given } from '../music/given.ts'
 import { quickNotesWords } from '../music/rhythm.ts'
 import { goalNumbers, type Tempo } from '../music/tempo.ts'
 import { cautionsOf, firstLines } from '../plan/cautions.ts'
@@ -40,9 +41,9 @@ export type ToPlay = {
   readonly setup: Setup
   readonly target: Target
   readonly short: boolean
-  readonly begins?: boolean
-  readonly slot?: Slot
-  readonly from?: Held & Pick<Frame, 'earlier'>
+  readonly begins?: boolean | undefined
+  readonly slot?: Slot | undefined
+  readonly from?: (Held & Pick<Frame, 'earlier'>) | undefined
 }
 
 /** Whether a cold take can still be one, and what is said before the first repetition of a day, or the first of all. */
@@ -72,7 +73,7 @@ export const wrongsKept = (room: Pick<PracticeRoom, 'note' | 'takeBack'>, key: s
         noted.delete(name)
         return wrongTakenBack(what)
       }
-      const note = await room.note({ kind: 'wrong', text: '', what, key, ...(place ? { place } : {}) })
+      const note = await room.note({ kind: 'wrong', text: '', what, key, ...(place && { place }) })
       if (note) noted.set(name, note.id)
       return wrongNoted(what)
     } catch (error) {
@@ -83,7 +84,7 @@ export const wrongsKept = (room: Pick<PracticeRoom, 'note' | 'takeBack'>, key: s
 
 /** What a note is about that is made while this is practiced, however it is being played. */
 const subjectOf = ({ key, title, origin }: Target): Subject => ({
-  about: { ...(origin ? { piece: origin.piece.id } : {}), key: musicKey(key) },
+  about: { ...(origin && { piece: origin.piece.id }), key: musicKey(key) },
   says: title.replaceAll(/ {2,}/g, ', '),
 })
 
@@ -103,8 +104,7 @@ export const play = async (room: PracticeRoom, part: ToPlay): Promise<Left & Pic
       timing: ctx.clock,
       lock,
       changed,
-      ...(from ? { from } : {}),
-      ...(slot ? { slot: slot.clock } : {}),
+      ...given({ from, slot: slot?.clock }),
     })
   const tempo = setup.opening.rungs[setup.opening.at] ?? target.goal
   const first = firstLines(room.notes(), todayOf(ctx), target.key)
@@ -125,7 +125,7 @@ export const play = async (room: PracticeRoom, part: ToPlay): Promise<Left & Pic
       .join('   '),
     earlier: from?.earlier ?? verdictsOn(all.of(target.key), todayOf(ctx)),
     ...(short ? { cold: '', coldIsOpen: false } : coldOf(ctx, all, target)),
-    ...(short ? {} : { suggests: (slot ? suggestionsInDay : suggestions)(ctx, all, target, settings.now()) }),
+    ...(!short && { suggests: (slot ? suggestionsInDay : suggestions)(ctx, all, target, settings.now()) }),
   }
   const ending = async (c: Conductor): Promise<Ending> => {
     const { ladder } = c.session()
@@ -137,7 +137,7 @@ export const play = async (room: PracticeRoom, part: ToPlay): Promise<Left & Pic
       tomorrow: openingTomorrow(target, all, ladder.ceiling, here),
       pain,
       cautions: lines,
-      ...(offer ? { offer: offerLine(offer, ctx.plain) } : {}),
+      ...(offer && { offer: offerLine(offer, ctx.plain) }),
     }
   }
   const shared = {

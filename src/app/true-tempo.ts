@@ -192,9 +192,9 @@ export const setTrueTempo = (
         })),
         sections: units.map(u => ({
           name: u.name,
-          goal: typed(u.after.goal),
-          goalTop: u.after.top ? typed(u.after.top) : null,
-          ceiling: u.ceiling && typed(u.ceiling),
+          goal: u.after.goal,
+          goalTop: u.after.top ?? null,
+          ceiling: u.ceiling,
           state: u.state,
         })),
         breaths: breaths.map(({ goal: _, limit: __, ...b }) => b),

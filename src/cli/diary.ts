@@ -122,8 +122,8 @@ const dayJson = (d: Day, name: Names) => ({
     key: e.key,
     ...name(e.key),
     ...sumsJson(e),
-    ceiling: e.ceiling && typed(e.ceiling),
-    before: e.before && typed(e.before),
+    ceiling: e.ceiling,
+    before: e.before,
     goal: e.goal,
   })),
 })

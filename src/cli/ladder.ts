@@ -3,7 +3,6 @@ import { rungs } from '../ladder/rungs.ts'
 import { quickStart } from '../ladder/start.ts'
 import { decimal } from '../music/fraction.ts'
 import { noteValueName } from '../music/note-value.ts'
-import { typed } from '../music/tempo.ts'
 import { must } from './command.ts'
 import type { Typed } from './commands.ts'
 import { parseEnds, parseSteps } from './options.ts'
@@ -17,8 +16,8 @@ export const ladderCommand = (_: Context, t: Typed<'ladder'>): Outcome => {
     lines: [`${all.length} rungs, ${unit} = ${all.map(r => decimal(r.bpm)).join(' ')}`],
     json: {
       unit,
-      start: typed(all[0] ?? goal),
-      goal: typed(goal),
+      start: all[0] ?? goal,
+      goal,
       rungs: all.map(r => Number(decimal(r.bpm))),
     },
   }

@@ -7,7 +7,7 @@ import { longestClean } from '../ladder/air.ts'
 import { sectionKey } from '../ladder/key.ts'
 import { standing } from '../ladder/standing.ts'
 import { measureName, stretchWords } from '../music/place.ts'
-import { goalText, spoken, type Tempo, typed } from '../music/tempo.ts'
+import { goalText, spoken, type Tempo } from '../music/tempo.ts'
 import {
   type AirWord,
   adviceText,
@@ -49,7 +49,7 @@ const unitOf = (ctx: Context, all: Practiced, piece: Piece, p: Passage, s: Secti
   const { top, ceiling, next, finding } = standing(ladderOf(p, own, all.usual), all, instantOf(ctx))
   return {
     part: partOf(p, s),
-    ...(top ? { top } : {}),
+    ...(top && { top }),
     open: isOpen(piece),
     ceiling,
     next,
@@ -153,16 +153,15 @@ const inFull = (
 
 const unitJson = (u: Unit, player: PlayerBreath) => {
   const limit = limitOf(u, player)
-  const tempos = { goal: u.part.goal, next: u.next }
-  const each = <V>(f: (t: Tempo) => V) => ({ goal: f(tempos.goal), next: tempos.next && f(tempos.next) })
+  const each = <V>(f: (t: Tempo) => V) => ({ goal: f(u.part.goal), next: u.next && f(u.next) })
   return {
-    goal: typed(u.part.goal),
-    ceiling: u.ceiling && typed(u.ceiling),
-    next: u.next && typed(u.next),
+    goal: u.part.goal,
+    ceiling: u.ceiling,
+    next: u.next,
     finding: u.finding,
-    earlier: u.earlier.map(typed),
+    earlier: u.earlier,
     breath: each(t => oneBreath(u.part, t)),
-    ...(limit ? { tooLong: each(t => breathAdvice(u.part, t, limit, player.word ?? 'breath')) } : {}),
+    ...(limit && { tooLong: each(t => breathAdvice(u.part, t, limit, player.word ?? 'breath')) }),
   }
 }
 
@@ -215,27 +214,16 @@ export const pieceShown = async (
       passages: json.passages.map((j, i) => {
         const s = shown[i]
         if (!s) return j
-        const {
-          changes = [],
-          tempos = [],
-          breaths = [],
-          rhythms = [],
-          rehearsals = [],
-          notes = [],
-        } = s.passage
+        const lists = ['changes', 'tempos', 'breaths', 'rhythms', 'rehearsals'] as const
         const { goal: _, ceiling: __, next: ___, finding: ____, ...unit } = unitJson(s.unit, air)
         return {
           ...j,
           ...unit,
           numbers: s.unit.part.whole.numbers,
           order: s.unit.part.whole.numbers.map((_, i, all) => measureName(all, i)),
-          changes,
-          tempos,
-          breaths,
-          rhythms,
-          rehearsals,
+          ...Object.fromEntries(lists.map(key => [key, s.passage[key] ?? []])),
           guide: s.passage.guide ?? null,
-          notes: notes.length,
+          notes: s.passage.notes?.length ?? 0,
           sections: s.sections.map(([section, u]) => ({
             id: section.id,
             name: section.name,

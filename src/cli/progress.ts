@@ -5,7 +5,7 @@ import { type Standing, standing } from '../ladder/standing.ts'
 import { dayAt, type Instant } from '../music/day.ts'
 import { dayText } from '../music/day-words.ts'
 import { decimal, toNumber } from '../music/fraction.ts'
-import { goalText, inUnit, slower, type Tempo, typed } from '../music/tempo.ts'
+import { goalText, inUnit, slower, type Tempo } from '../music/tempo.ts'
 import { type OtherWay, otherWayJson, otherWays, otherWayText } from '../plan/other-ways.ts'
 import { byOneRule, type OneRule, type Outlook, outlookOf } from '../plan/outlook.ts'
 import { type RecentStops, stopsIn, stopsJson, stopsText } from '../plan/stops.ts'
@@ -143,20 +143,18 @@ const json = (s: Seen) => ({
   piece: s.part.piece.title,
   passage: s.part.passage.name,
   section: s.part.section?.name ?? null,
-  goal: typed(s.part.music.goal),
-  goalTop: s.part.music.top ? typed(s.part.music.top) : null,
-  ceiling: s.stands.ceiling && typed(s.stands.ceiling),
-  secure: s.stands.secure && typed(s.stands.secure),
+  goal: s.part.music.goal,
+  goalTop: s.part.music.top ?? null,
+  ceiling: s.stands.ceiling,
+  secure: s.stands.secure,
   ready: s.stands.ready,
   readyBy: s.part.readyBy,
   days: s.part.log.map(({ reached, ...d }) => ({
     ...d,
     minutes: Math.round(d.minutes * 10) / 10,
-    best: d.best && typed(d.best),
-    ceiling: d.ceiling && typed(d.ceiling),
-    rules: reached.map(r => ({ rule: r.rule, best: typed(r.best) })),
+    rules: reached.map(({ rule, best }) => ({ rule, best })),
   })),
-  coldTakes: s.stands.takes.map(t => ({ ...t, tempo: typed(t.tempo) })),
+  coldTakes: s.stands.takes,
   outlook: s.outlook,
   leftOut: { days: s.leftOut.leftOut, rules: s.leftOut.rules },
   breaks: { all: stopsJson(s.stops.all), lately: stopsJson(s.stops.lately) },

@@ -89,13 +89,9 @@ const temposText = (b: StopRow): string => {
   return sameTempo(low, high) ? spoken(low) : `${spoken(low)} to ${decimal(inUnit(high, low.unit).bpm)}`
 }
 
-const breakRow = (b: StopRow): readonly string[] => [
-  b.label,
-  wordsOf(b),
-  String(b.stops),
-  temposText(b),
-  wrongsText(b.wrongs),
-]
+const breakRow = (b: StopRow): readonly string[] => {
+  return [b.label, wordsOf(b), String(b.stops), temposText(b), wrongsText(b.wrongs)]
+}
 
 /** "from quarter = 96 to 138, 9 rungs" */
 const wayText = ({
@@ -127,12 +123,14 @@ const ahead = (r: PassageRow, today: string): string => {
     : `${r.place}: ${date}, ${wayText(r)}`
 }
 
+const text = (says: string): PageElement => ({ kind: 'text', text: says })
+const list = (items: readonly string[]): PageElement => ({ kind: 'list', items })
+const listOr = (items: readonly string[], none: string): PageElement =>
+  items.length > 0 ? list(items) : text(none)
 const section = (heading: string, ...blocks: readonly PageElement[]): readonly PageElement[] => [
   { kind: 'heading', text: heading },
   ...blocks,
 ]
-const listOr = (items: readonly string[], none: string): PageElement =>
-  items.length > 0 ? { kind: 'list', items } : { kind: 'text', text: none }
 
 /** "section 2: breaks most in m. 43, beat 2: 7 of 12 stops ...", of the last two weeks too where they differ. */
 const recentText = ({ label, all, lately }: Report['recent'][number]): string => {
@@ -143,38 +141,28 @@ const recentText = ({ label, all, lately }: Report['recent'][number]): string =>
 
 const breaksSection = ({ breaks, recent }: Report): readonly PageElement[] => {
   const more = breaks.length - PLACES
-  if (breaks.length + recent.length === 0)
-    return section('Where it breaks', { kind: 'text', text: 'No stops in this time.' })
+  if (breaks.length + recent.length === 0) return section('Where it breaks', text('No stops in this time.'))
+  const head = ['passage', 'place', 'stops', 'at', 'noted']
+  const rows = breaks.slice(0, PLACES).map(breakRow)
   return section(
     'Where it breaks',
-    ...(recent.length > 0 ? [{ kind: 'list' as const, items: recent.map(recentText) }] : []),
-    ...(breaks.length === 0
-      ? []
-      : [
-          {
-            kind: 'table' as const,
-            head: ['passage', 'place', 'stops', 'at', 'noted'],
-            rows: breaks.slice(0, PLACES).map(breakRow),
-          },
-        ]),
-    ...(more > 0 ? [{ kind: 'text' as const, text: `And ${count(more, 'more place')}.` }] : []),
+    ...(recent.length > 0 ? [list(recent.map(recentText))] : []),
+    ...(rows.length > 0 ? [{ kind: 'table', head, rows } as const] : []),
+    ...(more > 0 ? [text(`And ${count(more, 'more place')}.`)] : []),
   )
 }
 
 /** The page for a lesson: figures, places, questions, what is ahead. */
 export const reportPage = (r: Report): readonly PageElement[] => [
   { kind: 'title', text: r.title },
-  { kind: 'text', text: periodText(r) },
+  text(periodText(r)),
   ...section('Tempos', {
     kind: 'table',
     head: ['section', 'goal', 'ceiling', 'secure', 'ready', 'clean', 'climbed'],
     rows: r.parts.map(partRow),
   }),
   ...(r.others.length > 0
-    ? [
-        { kind: 'text' as const, text: 'Also played:' },
-        { kind: 'list' as const, items: r.others.map(o => `${o.label}: ${cleanText(o)} clean`) },
-      ]
+    ? [text('Also played:'), list(r.others.map(o => `${o.label}: ${cleanText(o)} clean`))]
     : []),
   ...breaksSection(r),
   ...section('Questions for the teacher', listOr(r.questions, 'None noted.')),
@@ -186,8 +174,7 @@ export const reportPage = (r: Report): readonly PageElement[] => [
     ),
   ),
   ...(r.notes === null ? [] : section('Notes', listOr(r.notes, 'None.'))),
-  {
-    kind: 'text',
-    text: 'Ceiling: highest tempo whose rung was completed. Secure: highest tempo of a clean first take of a day. Ready: clean first takes at the goal on two days (for a range, at each end). Climbed: the ceiling after the first day in this report, and now.',
-  },
+  text(
+    'Ceiling: highest tempo whose rung was completed. Secure: highest tempo of a clean first take of a day. Ready: clean first takes at the goal on two days (for a range, at each end). Climbed: the ceiling after the first day in this report, and now.',
+  ),
 ]

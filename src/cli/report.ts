@@ -5,7 +5,6 @@ import { writeFiles } from '../app/write-files.ts'
 import { markdownText, plainText } from '../files/page.ts'
 import { parseDay } from '../music/day-words.ts'
 import { problem } from '../music/result.ts'
-import { typed } from '../music/tempo.ts'
 import { aboutOf, lettersIn, noteText } from '../plan/note-words.ts'
 import {
   dayOf,
@@ -32,14 +31,9 @@ const writerOf = (out: string) => {
     : must<never>(problem('--out', out, 'a file that ends in .md or .txt'))
 }
 
-const partJson = ({ goal, top, ceiling, secure, first, ...p }: Report['parts'][number]) => ({
-  ...p,
-  goal: typed(goal),
-  goalTop: top ? typed(top) : null,
-  ceiling: ceiling && typed(ceiling),
-  secure: secure && typed(secure),
-  first: first && typed(first),
-})
+const partJson = ({ goal, top, ceiling, secure, first, ...p }: Report['parts'][number]) => {
+  return { ...p, goal, goalTop: top ?? null, ceiling, secure, first }
+}
 
 /** The report for programs: the same figures, without the player's own notes unless they were asked for. */
 const reportJson = (r: Report) => ({

@@ -2,6 +2,7 @@ import { Command, CommanderError } from 'commander'
 import { version } from '../../package.json'
 import { type Context, contextFrom, type Outcome } from '../app/context.ts'
 import { printable } from '../music/result.ts'
+import { type Tempo, typed } from '../music/tempo.ts'
 import { inWindow } from '../screens/text-rows.ts'
 import { ALL_CAUTIONS } from '../screens/words.ts'
 import { StoreError } from '../store/trouble.ts'
@@ -46,7 +47,7 @@ const LOAD: { readonly [P in CommandPath | '']: () => Promise<Does> } = {
 }
 
 /** Runs a command with what was typed. */
-type Act = (load: () => Promise<Does>, typed: readonly unknown[]) => Promise<void>
+type Act = (load: () => Promise<Does>, args: readonly unknown[]) => Promise<void>
 
 /** The whole command line, told to the parser from the one list; completions and the manual page read it too. */
 export const programOf = (act: Act): Command => {
@@ -95,9 +96,15 @@ const helpOn = (program: Command, names: readonly string[]): void => {
 
 type Globals = { readonly home?: string; readonly json?: boolean; readonly plain?: boolean }
 
+/** How a tempo stands in data for other programs: as `--goal` takes it. */
+export const asData = (_: string, value: unknown): unknown =>
+  typeof value === 'object' && value !== null && 'unit' in value && 'bpm' in value
+    ? typed(value as Tempo)
+    : value
+
 /** Where an outcome is printed; one place for all commands. */
 const print = (o: Outcome, json: boolean): void => {
-  if (json && o.json !== undefined) process.stdout.write(`${JSON.stringify(o.json, null, 2)}\n`)
+  if (json && o.json !== undefined) process.stdout.write(`${JSON.stringify(o.json, asData, 2)}\n`)
   else
     for (const line of (o.lines ?? []).flatMap(l => inWindow(printable(l), process.stdout.columns)))
       process.stdout.write(`${line}\n`)
@@ -106,9 +113,9 @@ const print = (o: Outcome, json: boolean): void => {
 /** Parses the command line and runs one command. Resolves with the exit status: 0 done, 1 could not be done, 2 bad option or value. */
 export const run = async (argv: readonly string[]): Promise<number> => {
   let status = 0
-  const act: Act = async (load, typed) => {
+  const act: Act = async (load, args) => {
     const ctx = contextFrom(program.opts<Globals>())
-    const outcome = await (await load())(ctx, ...(typed as never[]))
+    const outcome = await (await load())(ctx, ...(args as never[]))
     status = outcome.status ?? 0
     print(outcome, ctx.json)
   }

@@ -4,9 +4,8 @@ import { readNow, todayOf } from '../app/now.ts'
 import { DAY_MINUTES } from '../music/day.ts'
 import { parseDay } from '../music/day-words.ts'
 import { wholeNumber } from '../music/fraction.ts'
-import { type Tempo, typed } from '../music/tempo.ts'
 import type { Day } from '../plan/day.ts'
-import type { Item, PlannedTake } from '../plan/item.ts'
+import type { Item } from '../plan/item.ts'
 import { type DayLine, timesOf } from '../plan/order.ts'
 import { whyText } from '../plan/why.ts'
 import { PAIN_TEXT } from '../plan/words.ts'
@@ -15,37 +14,8 @@ import { clockText, dayLines } from '../screens/today/line-words.ts'
 import { ifSaid } from './command.ts'
 import type { Typed } from './commands.ts'
 
-const tempoJson = (t: Tempo | null): string | null => t && typed(t)
-const takeJson = (t: PlannedTake) => ({ ...t, tempo: tempoJson(t.tempo) })
-
-const taskJson = (i: Item) => {
-  switch (i.kind) {
-    case 'section':
-      return {
-        ...i,
-        from: tempoJson(i.from),
-        ceiling: tempoJson(i.ceiling),
-        goal: typed(i.goal),
-        goalTop: i.goalTop ? typed(i.goalTop) : null,
-        top: tempoJson(i.top),
-        because: whyText(i.why),
-      }
-    case 'seam':
-      return { ...i, from: tempoJson(i.from) }
-    case 'cold':
-    case 'goal':
-    case 'silent':
-    case 'slow':
-      return { ...i, take: takeJson(i.take) }
-    case 'through':
-    case 'run':
-      return { ...i, takes: i.takes.map(takeJson) }
-    case 'entries':
-      return { ...i, spots: i.spots.map(s => ({ ...s, from: typed(s.from), to: typed(s.to) })) }
-    default:
-      return i
-  }
-}
+const taskJson = (i: Item) =>
+  i.kind === 'section' ? { ...i, goalTop: i.goalTop ?? null, because: whyText(i.why) } : i
 
 /** `at` = minutes from the start of the day's practice as it was planned, `clock` when it begins; null = not known. */
 const dayJson = (d: Day, start: number, lines: readonly DayLine[] | null) => {

@@ -25,19 +25,11 @@ const literal = (s: string): string =>
 
 const tableRow = (cells: readonly string[]): string => `| ${cells.map(literal).join(' | ')} |`
 
-const MARKDOWN = (b: PageElement): string => {
-  switch (b.kind) {
-    case 'title':
-      return `# ${literal(b.text)}`
-    case 'heading':
-      return `## ${literal(b.text)}`
-    case 'text':
-      return literal(b.text)
-    case 'list':
-      return b.items.map(i => `- ${literal(i)}`).join('\n')
-    case 'table':
-      return [tableRow(b.head), `|${b.head.map(() => ' --- |').join('')}`, ...b.rows.map(tableRow)].join('\n')
-  }
+const SIGNS = { title: '# ', heading: '## ', text: '' } as const
+const markdown = (b: PageElement): string => {
+  if (b.kind === 'list') return b.items.map(i => `- ${literal(i)}`).join('\n')
+  if (b.kind !== 'table') return SIGNS[b.kind] + literal(b.text)
+  return [tableRow(b.head), `|${b.head.map(() => ' --- |').join('')}`, ...b.rows.map(tableRow)].join('\n')
 }
 
 /** Columns as wide as their longest cell, two spaces apart. */
@@ -54,21 +46,13 @@ const columns = (rows: readonly (readonly string[])[]): string => {
     .join('\n')
 }
 
-const PLAIN = (b: PageElement): string => {
-  switch (b.kind) {
-    case 'title':
-    case 'heading':
-    case 'text':
-      return printable(b.text).trim()
-    case 'list':
-      return b.items.map(i => `- ${printable(i).trim()}`).join('\n')
-    case 'table':
-      return columns([b.head, ...b.rows])
-  }
+const plain = (b: PageElement): string => {
+  if (b.kind === 'list') return b.items.map(i => `- ${printable(i).trim()}`).join('\n')
+  return b.kind === 'table' ? columns([b.head, ...b.rows]) : printable(b.text).trim()
 }
 
 /** The page as Markdown (CommonMark, with the tables of GFM). */
-export const markdownText = (page: readonly PageElement[]): string => `${page.map(MARKDOWN).join('\n\n')}\n`
+export const markdownText = (page: readonly PageElement[]): string => `${page.map(markdown).join('\n\n')}\n`
 
 /** The page as plain text. */
-export const plainText = (page: readonly PageElement[]): string => `${page.map(PLAIN).join('\n\n')}\n`
+export const plainText = (page: readonly PageElement[]): string => `${page.map(plain).join('\n\n')}\n`

@@ -13,6 +13,7 @@ import { pieceTempoCommand } from '../../src/cli/piece-tempo.ts'
 import { piecesCommand } from '../../src/cli/pieces.ts'
 import { progressCommand } from '../../src/cli/progress.ts'
 import { reportCommand } from '../../src/cli/report.ts'
+import { asData } from '../../src/cli/run.ts'
 import { todayCommand } from '../../src/cli/today.ts'
 import { type Home, homeAt } from '../../src/store/home.ts'
 import { killedVisit } from './killed.ts'
@@ -62,6 +63,12 @@ const localMs = (day: string, clock: string, offset: number): number => {
   return Date.parse(`${day}T00:00:00Z`) + (h * 60 + m - offset) * MS
 }
 
+/** Data as a program gets it; a number that is none stays to be seen. */
+const asPrinted = (json: unknown = null): unknown =>
+  JSON.parse(
+    JSON.stringify(json, (k, v) => (typeof v === 'number' && !Number.isFinite(v) ? 'NaN' : asData(k, v))),
+  )
+
 /** A month of practice through the commands, in virtual time. `days` = only so many; `kill` = with the real program. */
 export const playMonth = async (o: {
   readonly seed: number
@@ -97,8 +104,9 @@ export const playMonth = async (o: {
   })
   const ask = async (what: string, f: (ctx: Context) => Promise<Outcome>): Promise<Outcome> => {
     const outcome = await f(contextOf(machines[on]))
-    told(what, outcome)
-    return outcome
+    const said = { ...outcome, json: asPrinted(outcome.json) }
+    told(what, said)
+    return said
   }
   const passage = (of: { title: string; passage: string }): string => `${of.title}/${of.passage}`
 
