@@ -50,7 +50,7 @@ export const named = (
   const seen = new Map<string, number>()
   for (const name of taken) {
     const { what, n } = placeOf(name)
-    seen.set(what, Math.max(n, seen.get(what) ?? 0))
+    seen.set(what, Math.max(n, seen.get(what) ?? n))
   }
   return items.map(item => {
     const what = `${item.kind} ${subject(item)}`.trim()

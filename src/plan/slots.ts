@@ -140,7 +140,7 @@ export const slotsOf = (
   const slots = [...today.keys()].flatMap((work, i) => {
     const m = shares[i] as number
     const why = whyOf(work, date)
-    return m > 0 ? [parts(m, countOf(work, m)).map(x => ({ work, minutes: x, why }))] : []
+    return [parts(m, countOf(work, m)).map(x => ({ work, minutes: x, why }))]
   })
   return ordered(slots, run)
 }

@@ -3,6 +3,7 @@ import { dayAfter } from '../../src/music/day.ts'
 import { tempo, typed } from '../../src/music/tempo.ts'
 import { dayOf } from '../../src/plan/day.ts'
 import { jumpOf } from '../../src/plan/jump.ts'
+import type { Work } from '../../src/plan/work.ts'
 import { TODAY, work } from './scene.ts'
 
 const inDays = (days: number) => ({ readyBy: dayAfter(TODAY, days) })
@@ -29,7 +30,17 @@ describe('the last evening', () => {
     const light = dayOf(works, [], { date: TODAY, minutes: 40, played: [], light: true })
     expect(kinds(light).filter(k => k !== 'cold')).toEqual(['fundamentals', 'run', 'slow'])
     const slow = light.items.at(-1)
-    expect(slow).toMatchObject({ kind: 'slow', times: 2, take: { key: '2' } })
+    expect(slow).toMatchObject({ kind: 'slow', times: 2, take: { key: '2' }, minutes: 1 })
+    // Twice 30 seconds are 86 at 70 % of the tempo; of a ladder that leads down the slow tempo is the hard one.
+    const last = (other: Partial<Work>, ceiling = 96) =>
+      dayOf([work('2', ceiling, 120, { ...inDays(1), ...other })], [], {
+        date: TODAY,
+        minutes: 40,
+        played: [],
+        light: true,
+      }).items.at(-1)
+    expect(last({ secondsPerRepetition: 30 })?.minutes).toBe(1.5)
+    expect(last({ down: true }, 144)).toMatchObject({ take: { tempo: tempo(144) } })
     expect(slow?.kind === 'slow' && slow.take.tempo && typed(slow.take.tempo)).toBe('66')
   })
 
@@ -65,6 +76,13 @@ describe('a passage that is cut', () => {
   test('is played at the mark below, what is not cut at what was reached itself, though that is no mark', () => {
     expect(takes(plan(parts(1, 83)), 'run')).toEqual([['passage', '80']])
     expect(takes(plan([work('1', 117, 120, inDays(1))]), 'run')).toEqual([['1', '117']])
+  })
+
+  test('what is cut out of it counts, and the passage itself only where nothing is', () => {
+    const all = (ceiling: number) => work('passage', ceiling, 120, inDays(1))
+    const part = work('1', 96, 120, { ...inDays(1), whole })
+    expect(takes(plan([part, all(72)]), 'run')).toEqual([['passage', '96']])
+    expect(takes(plan([all(72)]), 'run')).toEqual([['passage', '72']])
   })
 
   test('counts ceilings as shares of their own goals', () => {

@@ -62,6 +62,28 @@ describe('a day that is under way', () => {
     expect(lines([]).map(l => l.item)).toEqual(items)
   })
 
+  test('is planned anew from the first repetition on', () => {
+    const once = { ...visit(A, 1, 2), played: 1 }
+    expect([minutes(lines([once])), minutes(lines([{ ...once, played: 0 }]))]).toEqual([44, 45])
+  })
+
+  test('after a rest that comes first the next one is 25 minutes of music away at most', () => {
+    const long = { ...asked, minutes: 120 }
+    const now = underWay(dayOf(WORKS, [], long).items, long, {
+      works: WORKS,
+      seams: [],
+      made: { ...untouched, skipped: ['fundamentals #1'] },
+      today: [visit(A, 15, 15)],
+      now: NOW,
+      clock: EVENING,
+    })
+    const ahead = open(now)
+    const rests = ahead.flatMap((l, i) => (l.item.kind === 'rest' ? [i] : []))
+    expect(rests[0]).toBe(0)
+    for (const [n, i] of rests.entries())
+      expect(minutes(ahead.slice(i + 1, rests[n + 1] ?? ahead.length))).toBeLessThanOrEqual(25)
+  })
+
   test('what reached its goal has no more turns; its minutes go to the other', () => {
     const first = `section ${A} #1`
     const now = lines(

@@ -240,7 +240,9 @@ describe('a passage that is cut', () => {
 
   test('is practiced as a whole instead of its sections while that holds', () => {
     expect(keys(...near, reached(KEY, ago(1), 96))).toEqual([KEY])
-    expect(from(piece(CUT), [...near, reached(KEY, ago(1), 96)]).works[0]).not.toHaveProperty('whole')
+    const [whole] = from(piece(CUT), [...near, reached(KEY, ago(1), 96)]).works
+    expect(whole).toMatchObject({ label: 'run at the weir, m. 41-44', ceiling: tempo(96), minutesSoFar: 2 })
+    expect(whole).not.toHaveProperty('whole')
     expect(keys(...near)).toEqual([UP, DOWN])
   })
 
