@@ -36,7 +36,7 @@ const FAST_WORDS: Readonly<Record<Fast, string>> = {
 
 /** What follows a visit that ended by itself for a fast one. */
 export const fastAfter = (s: Session): { readonly kind: Fast; readonly rung: Tempo } | null =>
-  s.phase === 'done' && s.asks === null && s.setup.fast !== undefined && fastIsNext(s)
+  s.setup.fast && s.phase === 'done' && s.asks === null && fastIsNext(s)
     ? { kind: s.setup.fast, rung: rungOf(s.ladder) }
     : null
 
@@ -44,7 +44,8 @@ export const fastAfter = (s: Session): { readonly kind: Fast; readonly rung: Tem
 export const resumed = (setup: Setup, s: Session): Session => ({
   ...s,
   setup,
-  phase: s.events.length === 0 ? 'ready' : 'hold',
+  ...(s.events.length === 0
+    ? { phase: 'ready', note: { kind: 'start' } }
+    : { phase: 'hold', note: { kind: 'back' } }),
   fasts: fastsBy(s),
-  note: s.events.length === 0 ? { kind: 'start' } : { kind: 'back' },
 })

@@ -1,6 +1,9 @@
 import { type Beat, beatsOf } from '../click/beats.ts'
+import type { Program } from '../click/program.ts'
 import type { Moment } from './pedal-table.ts'
 import type { Session, Sounding, Step } from './session.ts'
+
+type Waiting = NonNullable<Sounding['legs']>
 
 /** Which leg of a repetition sounds, where marks wait for the pedal; 0 = the first, or music without such marks. */
 export const legOf = (t: Sounding): number => t.legs?.at ?? 0
@@ -40,21 +43,20 @@ export const beatNow = (t: Sounding, frame: number | null): Beat | null =>
   null
 
 /** The written end of the held note has been heard: from here on the music waits. */
-export const holdNote = (s: Session): Step => ({
+export const holdNote = (s: Session, take: Sounding): Step => ({
   session: {
     ...s,
-    current: s.current?.legs ? { ...s.current, legs: { ...s.current.legs, held: true } } : s.current,
+    current: { ...take, legs: { ...(take.legs as Waiting), held: true } },
     note: { kind: 'held', pedals: s.setup.pedals },
   },
   effects: [],
 })
 
 /** The next leg follows: at once, or where the held note ends as written when the foot came before that. */
-export const goOn = (s: Session): Step => {
-  const legs = s.current?.legs
-  const program = legs?.all[legs.at + 1]
-  if (!s.current || !legs || !program) return { session: s, effects: [] }
-  const take: Sounding = { ...s.current, program, legs: { ...legs, at: legs.at + 1, held: false } }
+export const goOn = (s: Session, held: Sounding): Step => {
+  const legs = held.legs as Waiting
+  const at = legs.at + 1
+  const take: Sounding = { ...held, program: legs.all[at] as Program, legs: { ...legs, at, held: false } }
   return {
     session: { ...s, current: take, note: { kind: 'none' } },
     effects: [{ kind: 'play', take, after: 'current' }],

@@ -22,8 +22,8 @@ export const momentOf = (s: Session, frame: number | null): Moment => {
 }
 
 /** The repetition that a press at this frame speaks of. */
-export const judgedTake = (s: Session, frame: number | null): Sounding | null =>
-  s.current && !s.current.over && legOf(s.current) === 0 && (frame ?? 0) < s.current.program.firstNote
+export const judgedTake = (s: Session, frame: number): Sounding | null =>
+  s.current && !s.current.over && legOf(s.current) === 0 && frame < s.current.program.firstNote
     ? s.last
     : s.current
 

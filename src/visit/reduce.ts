@@ -20,13 +20,13 @@ const MOST_UNANSWERED = 2
 /** A repetition that goes on by itself asks for its verdict after so many seconds. */
 const ASK_AFTER = 1
 
-const give = (s: Session, frame: number | null, t: Sounding, clean: boolean, place?: string): Step => {
+const give = (s: Session, frame: number, t: Sounding, clean: boolean, place?: string): Step => {
   const whole = place === undefined
   const takeBack: Body[] = t.verdict ? [{ kind: 'takeBack', of: t.verdict.id }] : []
   const bodies = [...takeBack, verdictBody(t, clean, whole, place)]
   const then: Then = { kind: 'judged', rep: t.rep, clean, whole, counting: counting(s.current, frame) }
-  const stopped: Effect[] = whole ? [] : [{ kind: 'stop' }]
-  return only(say(s, { kind: 'heard' }), ...stopped, append(bodies, then))
+  const cut: Effect[] = whole ? [] : [{ kind: 'stop' }]
+  return only(say(s, { kind: 'heard' }), ...cut, append(bodies, then))
 }
 
 /** Both pedals: stop, take back what the first of them wrote, count nothing. */
@@ -39,7 +39,7 @@ const unclear = (s: Session, t: Sounding | null): Step => {
 }
 
 /** What the pedals say; a verdict speaks of a repetition, which then is there. */
-const meanings: Readonly<Record<Meaning, (s: Session, frame: number | null, t: Sounding | null) => Step>> = {
+const meanings: Readonly<Record<Meaning, (s: Session, frame: number, t: Sounding | null) => Step>> = {
   start: s => launch({ ...s, current: null, last: null, unanswered: 0, note: { kind: 'none' } }, 0, []),
   notYet: s => only(say(s, { kind: 'notYet' })),
   already: s => only(say(s, { kind: 'already' })),
@@ -49,11 +49,11 @@ const meanings: Readonly<Record<Meaning, (s: Session, frame: number | null, t: S
   toSlip: (s, frame, t) => give(s, frame, t as Sounding, false),
   stopSlip: (s, frame, t) => {
     const take = t as Sounding
-    return give(s, frame, take, false, placeOf(s, take, frame ?? 0))
+    return give(s, frame, take, false, placeOf(s, take, frame))
   },
   hold: s => (follows(s) ? conclude(s) : hold(s, { kind: 'hold' })),
-  goOn,
-  resume: s => meanings.start(s, null, null),
+  goOn: (s, _, t) => goOn(s, t as Sounding),
+  resume: s => meanings.start(s, 0, null),
   unclear: (s, _, t) => unclear(s, t),
   // The screen takes it: a visit does not know what is offered beside it.
   take: s => only(s),
@@ -67,13 +67,17 @@ const takeBack = (s: Session): Step => {
   return only(s, append([{ kind: 'takeBack', of: verdict.id }], { kind: 'takenBack', rep }))
 }
 
+/** Nothing sounds any more, and what was open stays unjudged. */
+const stopped = (s: Session, note: Remark): Step => {
+  const held = hold(s, note)
+  return only(held.session, ...held.effects, append(leftOver(s), { kind: 'noted' }))
+}
+
 const wait = (s: Session): Step => {
-  if (s.phase !== 'going') return meanings.start(s, null, null)
+  if (s.phase !== 'going') return meanings.start(s, 0, null)
   if (s.current?.over && !s.current.verdict) return only(say(s, { kind: 'waiting' }))
   if (s.current?.over && follows(s)) return conclude(s)
-  const bodies = leftOver(s)
-  const held = hold(s, { kind: 'hold' })
-  return bodies.length > 0 ? only(held.session, ...held.effects, append(bodies, { kind: 'noted' })) : held
+  return stopped(s, { kind: 'hold' })
 }
 
 const rested = (s: Session, events: number): Step =>
@@ -105,16 +109,13 @@ const over = (s: Session, take: Sounding): Step => {
 
 const interrupted = (s: Session, text: string): Step => {
   const note: Remark = { kind: 'trouble', text }
-  if (s.phase !== 'going') return only(say({ ...s, hearing: null }, note))
-  const bodies = leftOver(s)
-  const held = hold(s, note)
-  return bodies.length > 0 ? only(held.session, ...held.effects, append(bodies, { kind: 'noted' })) : held
+  return s.phase === 'going' ? stopped(s, note) : only(say({ ...s, hearing: null }, note))
 }
 
 /** It goes on with the same; where the time was over, for two more minutes. */
 const stay = (s: Session): Step => {
   const over = s.asks === 'time'
-  const begun = meanings.start({ ...s, asks: null, ...(over ? { slot: 'left' } : {}) }, null, null)
+  const begun = meanings.start({ ...s, asks: null, ...(over ? { slot: 'left' } : {}) }, 0, null)
   return only(begun.session, ...(over ? [{ kind: 'more' } as const] : []), ...begun.effects)
 }
 
@@ -125,15 +126,16 @@ export const reduce = (s: Session, a: Action): Step => {
   if (onward) return onward === 'finish' ? finish(s) : onward === 'stay' ? stay(s) : only(s)
   switch (a.kind) {
     case 'pedal': {
-      const meaning = judge(momentOf(s, a.frame), a.pedal, s.setup.pedals)
-      return meanings[meaning](a.pedal === 'both' ? s : { ...s, fresh: [] }, a.frame, judgedTake(s, a.frame))
+      const frame = a.frame ?? 0
+      const meaning = judge(momentOf(s, frame), a.pedal, s.setup.pedals)
+      return meanings[meaning](a.pedal === 'both' ? s : { ...s, fresh: [] }, frame, judgedTake(s, frame))
     }
     case 'entered':
       return s.current?.rep === a.rep ? entered(s, s.current) : only(s)
     case 'over':
       if (a.rep === LISTENED) return s.hearing ? listened(s) : only(s)
       if (s.current?.rep !== a.rep || legOf(s.current) !== (a.leg ?? 0)) return only(s)
-      return waitsAtEnd(s.current) ? holdNote(s) : over(s, s.current)
+      return waitsAtEnd(s.current) ? holdNote(s, s.current) : over(s, s.current)
     case 'started':
       return s.next?.rep === a.rep
         ? only({ ...s, last: s.current && { ...s.current, over: true }, current: s.next, next: null })

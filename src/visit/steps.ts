@@ -46,10 +46,9 @@ export const launch = (s: Session, rest: number, signals: readonly Role[], first
 }
 
 export const finish = (s: Session): Step => {
-  const bodies = leftOver(s)
   const silent = { current: null, next: null, last: null, hearing: null }
   const done: Session = { ...s, ...silent, phase: 'done', note: { kind: 'none' } }
-  return only(done, { kind: 'stop' }, ...(bodies.length > 0 ? [append(bodies, { kind: 'done' })] : []))
+  return only(done, { kind: 'stop' }, append(leftOver(s), { kind: 'done' }))
 }
 
 /** What comes after the verdict that stands: the end, the question how to go on, or (null) the next repetition. */

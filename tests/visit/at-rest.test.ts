@@ -1,8 +1,8 @@
 import { describe, expect, test } from 'vitest'
 import type { Program } from '../../src/click/program.ts'
 import { tempo } from '../../src/music/tempo.ts'
-import { holdNote, momentInLegs } from '../../src/visit/legs.ts'
-import { ladderOf, newSession, type Sounding } from '../../src/visit/session.ts'
+import { momentInLegs } from '../../src/visit/legs.ts'
+import { ladderOf, type Sounding } from '../../src/visit/session.ts'
 import { music, played } from '../click/support.ts'
 import { setup, stage } from '../screens/practice/stage.ts'
 
@@ -40,10 +40,6 @@ describe('a press in music that waits for the pedal', () => {
     expect(momentInLegs(take(0, false, true), lastBeat)).toBeNull()
     const { legs: _, ...whole } = take(0)
     expect(momentInLegs(whole, 0)).toBeNull()
-  })
-
-  test('nothing is held where nothing waits', () => {
-    expect(holdNote(newSession(setup())).session.current).toBeNull()
   })
 })
 

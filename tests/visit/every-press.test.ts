@@ -498,6 +498,25 @@ describe('at every moment', () => {
   })
 })
 
+describe('what is taken back', () => {
+  test('is the latest verdict that stands, whatever was moved since; then the one before', () => {
+    const v = visitAfter(['right', 'over', 'right', 'over', 'left', 'rest', 'up'])
+    const ids = v.journal().flatMap(e => (e.kind === 'verdict' ? [e.id] : []))
+    const back = () => {
+      happens(v, 'takeBack')
+      const last = v.journal().findLast(e => e.kind === 'takeBack')
+      return last?.kind === 'takeBack' ? last.of : ''
+    }
+    expect([back(), back()]).toEqual(ids.toReversed())
+    v.told()
+    happens(v, 'takeBack')
+    expect(v.told()).toBe(': nothingToTakeBack, going')
+    const moved = visitAfter(['up'])
+    happens(moved, 'takeBack')
+    expect(moved.told()).toBe(': nothingToTakeBack, ready')
+  })
+})
+
 describe('listening to the goal', () => {
   test('is no repetition: a press stops it and begins, and its end is said', () => {
     const v = visitAfter(['listen'])

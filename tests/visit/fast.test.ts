@@ -5,6 +5,7 @@ import { DEFAULT_RULES } from '../../src/ladder/rules.ts'
 import { checked } from '../../src/music/result.ts'
 import { tempo } from '../../src/music/tempo.ts'
 import { fastAfter, fastWords, resumed } from '../../src/visit/fast.ts'
+import { newSession } from '../../src/visit/session.ts'
 import { setup, stage } from '../screens/practice/stage.ts'
 
 /** Never up or down, so that the rung stands still. */
@@ -87,4 +88,38 @@ test('a ladder that leads down and an altered rhythm know no goal that is faster
   expect(parseFast({ slowFast: true, down: true }, undefined).ok).toBe(false)
   expect(parseFast({ slowFast: true, rhythm: 'long-short' }, undefined).ok).toBe(false)
   expect(parseFast({ down: true }, 'beat')).toEqual({ ok: true, value: null })
+})
+
+describe('what follows a visit', () => {
+  const tenth = async (slotMinutes?: number) => {
+    const s = await stage(slowFast(), slotMinutes)
+    await s.play('CNCNCNCNCN')
+    return s
+  }
+
+  test('is the fast one only once it has ended, after ten, and not where the player was asked and went on', async () => {
+    const s = await tenth()
+    expect(s.conductor.session().phase).toBe('going')
+    expect(fastAfter(s.conductor.session())).toBeNull()
+    await s.clock.run(2000)
+    expect(fastAfter(s.conductor.session())).not.toBeNull()
+    expect(fastAfter({ ...s.conductor.session(), asks: 'time' })).toBeNull()
+    const early = await stage(slowFast())
+    await early.play('CCC')
+    early.conductor.act({ kind: 'finish' })
+    await early.conductor.settled()
+    expect([early.conductor.session().phase, fastAfter(early.conductor.session())]).toEqual(['done', null])
+    const { fast: _, ...plain } = setup()
+    expect(fastAfter({ ...s.conductor.session(), setup: plain })).toBeNull()
+    expect(fastWords({ ...s.conductor.session(), setup: plain })).toBe('')
+  })
+
+  test('a visit that was left before anything was written begins as a new one', () => {
+    const made = slowFast()
+    expect(resumed(made, { ...newSession(made), phase: 'hold', note: { kind: 'hold' } })).toMatchObject({
+      phase: 'ready',
+      note: { kind: 'start' },
+      fasts: 0,
+    })
+  })
 })
