@@ -26,7 +26,7 @@ export const withLadder = (s: Session, ladder: Session['ladder']): Session => {
 /** Nothing of a repetition is under way and no verdict is open. */
 const between = (s: Session): boolean => !s.current || (!s.current.entered && s.last?.verdict !== null)
 
-/** The click is silent and the question stands; `said` is what the last verdict sounds like. */
+/** The click is silent and the question stands; `said` is what a stop that led to it sounds like. */
 export const asking = (s: Session, said: readonly Role[]): Step => ({
   session: {
     ...s,
@@ -38,7 +38,7 @@ export const asking = (s: Session, said: readonly Role[]): Step => ({
     asks: slotEnds(s) ? 'time' : 'goal',
     handed: s.handed || lastRungDone(s),
   },
-  effects: [{ kind: 'stop' }, ...said.slice(0, 1).map(role => ({ kind: 'signal' as const, role }))],
+  effects: [{ kind: 'stop' }, ...said.map(role => ({ kind: 'signal' as const, role }))],
 })
 
 /** The clock of the slot says where it stands. A repetition that is under way is never cut. */

@@ -40,6 +40,7 @@ describe('the time of a turn', () => {
       return [slot.is(), slot.minutesLeft()]
     }
     expect(at(1)).toEqual(['left', 3])
+    expect(at(MINUTE - 1)).toEqual(['left', 3])
     expect(at(MINUTE)).toEqual(['left', 2])
     expect(at(2 * MINUTE + 1)).toEqual(['left', 1])
     expect(at(3 * MINUTE - 1)).toEqual(['left', 1])
