@@ -13,7 +13,8 @@ const judged = (
   events: readonly Event[],
   then: Then & { kind: 'judged' },
 ): Step => {
-  const id = events.findLast(e => e.kind === 'verdict')?.id ?? ''
+  // What it takes back stands before it.
+  const { id } = events.at(-1) as Event
   const verdict = { id, clean: then.clean, whole: then.whole }
   const mark = (t: Sounding | null): Sounding | null => (t && t.rep === then.rep ? { ...t, verdict } : t)
   const note = noteOf(before, s.ladder, then.clean, then.whole, stuckAt(s.events))
