@@ -3,7 +3,7 @@ import { parseMeasure } from '../music/place.ts'
 import { ok, problem, type Result } from '../music/result.ts'
 import { lastNamed, measureNamed } from './named-measures.ts'
 import { performed } from './repeats.ts'
-import type { Part } from './score.ts'
+import type { Measure, Part } from './score.ts'
 import type { Stretch } from './score-passage.ts'
 
 /** Where a measure first comes in the order played; "43(2)" is its second time. -1 where it never comes. */
@@ -23,7 +23,7 @@ const comes = (
  * between the two, else the next time that the last one comes.
  */
 const endOf = (order: readonly number[], first: number, last: number): number => {
-  const begins = order[first] ?? 0
+  const begins = order[first] as number
   const [low, high] = [Math.min(begins, last), Math.max(begins, last)]
   const left = order.findIndex((m, i) => i > first && (m < low || m > high))
   const inside = order.lastIndexOf(last, left < 0 ? order.length - 1 : left - 1)
@@ -37,16 +37,17 @@ export const playedMeasures = (
   to: string | undefined,
 ): Result<Stretch> => {
   const { order } = performed(part)
-  const numbers = order.map(i => part.measures[i]?.number ?? '')
+  const at = (i: number): Measure => part.measures[order[i] as number] as Measure
+  const numbers = order.map((_, i) => at(i).number)
   const range = `a measure that is played, from ${numbers[0]} to ${numbers.at(-1)}, or its second time as "${numbers[0]}(2)"`
   const first = from === undefined ? 0 : comes(part, order, numbers, from, measureNamed)
-  if (from !== undefined && first < 0) return problem('--from', from, range)
+  if (first < 0) return problem('--from', from ?? '', range)
   const named = to === undefined ? order.length - 1 : comes(part, order, numbers, to, lastNamed)
   const timed = to === undefined || /\(\d+\)\s*$/.test(to)
-  const last = timed || named < 0 ? named : endOf(order, first, order[named] ?? -1)
-  const [begins, ends] = [part.measures[order[first] ?? -1], part.measures[order[last] ?? -1]]
-  if (!begins || !ends || last < first)
-    return problem('--to', to ?? '', `${range}, after measure ${begins?.number ?? ''}`)
+  const last = timed || named < 0 ? named : endOf(order, first, order[named] as number)
+  const begins = at(first)
+  if (last < first) return problem('--to', to ?? '', `${range}, after measure ${begins.number}`)
+  const ends = at(last)
   const played = order.slice(first, last + 1)
   const asWritten = played.every((m, i) => m === begins.index + i)
   return ok({
@@ -73,7 +74,7 @@ export const playedRemarks = (
 ): readonly string[] => {
   const { order, warnings } = performed(part)
   if (inOrder(order)) return asPlayed ? ['it has no repeats or jumps: it is played as written'] : []
-  const name = (i: number): string => part.measures[i]?.number ?? ''
+  const name = (i: number): string => (part.measures[i] as Measure).number
   const counts = `${part.measures.length} measures as written, ${order.length} as played`
   const first = asPlayed
     ? [`repeats and jumps are played out: ${counts}`, ...warnings]

@@ -1,4 +1,4 @@
-import { add, compare, equal, type Frac, max, toNumber } from '../music/fraction.ts'
+import { add, compare, equal, type Frac, max, sub, toNumber } from '../music/fraction.ts'
 import { quarters, type Tempo } from '../music/tempo.ts'
 import { outsideKey } from './local-key.ts'
 import { nominal } from './meters.ts'
@@ -96,18 +96,22 @@ const SAME_NOTE = 0.5
 const repeats = (a: Moment | undefined, b: Moment): boolean =>
   a !== undefined && a.top === b.top && a.low === b.low
 
-type Facts = Omit<MeasureHardness, 'measure'>
+/** Of one line; no quickest notes are 0 a second, and no highest one lies below all others. */
+type Facts = Omit<MeasureHardness, 'measure' | 'perSecond' | 'highest'> & {
+  readonly perSecond: number
+  readonly highest: number
+}
 
 const NOTHING: Facts = {
   notes: 0,
-  perSecond: null,
+  perSecond: 0,
   speed: 0,
   shape: 0,
   widest: 0,
   accidentals: 0,
   foreign: 0,
   register: 0,
-  highest: null,
+  highest: Number.NEGATIVE_INFINITY,
   rhythm: 0,
   syncopations: 0,
   chords: 0,
@@ -116,20 +120,22 @@ const NOTHING: Facts = {
 /** What is the usual range of a line, so that what lies beyond it stands out. */
 const usualRange = (moments: readonly Moment[]): { readonly low: number; readonly high: number } => {
   const tops = moments.flatMap(m => m.top ?? []).sort((a, b) => a - b)
-  return { low: tops[Math.floor(tops.length * 0.1)] ?? 0, high: tops[Math.floor(tops.length * 0.8)] ?? 0 }
+  const at = (share: number): number => tops[Math.floor(tops.length * share)] as number
+  return { low: at(0.1), high: at(0.8) }
 }
 
 /** Whole notes of a beat, and whether it is divided by three: a group of the meter, else a quarter. */
 const beatOf = ({ meter }: Measure): { readonly length: number; readonly byThree: boolean } => {
-  const [group = 1] = meter?.groups ?? []
-  return { length: meter ? toNumber(meter.unit) * group : 1 / 4, byThree: group === 3 }
+  if (!meter) return { length: 1 / 4, byThree: false }
+  const group = meter.groups[0] as number
+  return { length: toNumber(meter.unit) * group, byThree: group === 3 }
 }
 
 const NEAR = 1e-6
 
 /** The place within its beat as a share of it, 0 = on it. */
 const onBeat = (m: Measure, at: Frac): number => {
-  const into = (toNumber(at) - toNumber(m.at)) / beatOf(m).length
+  const into = toNumber(sub(at, m.at)) / beatOf(m).length
   const off = into - Math.floor(into + NEAR)
   return off < NEAR ? 0 : off
 }
@@ -145,7 +151,7 @@ const onGrid = (m: Measure, off: number): boolean => {
 /** How far the hand has come over the last few moments, in semitones from the lowest to the highest note. */
 const traveled = (moments: readonly Moment[], x: Moment): number => {
   const i = moments.indexOf(x)
-  const row = moments.slice(Math.max(0, i - 3), i + 1).filter(m => toNumber(x.at) - toNumber(m.at) <= 1 / 2)
+  const row = moments.slice(Math.max(0, i - 3), i + 1).filter(m => toNumber(sub(x.at, m.at)) <= 1 / 2)
   const tops = row.flatMap(m => m.top ?? [])
   const lows = row.flatMap(m => m.low ?? [])
   return tops.length < 2 ? 0 : Math.max(...tops) - Math.min(...lows)
@@ -164,7 +170,7 @@ const factsOf = (
 ): Facts => {
   const fresh = here.filter(x => !x.continued)
   if (fresh.length === 0) return NOTHING
-  const seconds = (a: Moment, b: Moment) => (toNumber(b.at) - toNumber(a.at)) * wholes
+  const seconds = (from: Frac, to: Frac) => toNumber(sub(to, from)) * wholes
   const row = [...fresh, ...(next && !next.continued ? [next] : [])]
   const quickest = (notes: number): number => {
     let most = 0
@@ -173,7 +179,7 @@ const factsOf = (
       const moves = run
         .slice(1)
         .reduce((n, x, k) => n + x.graces / 2 + (repeats(run[k], x) ? SAME_NOTE : 1), 0)
-      const lasts = seconds(run[0] as Moment, run[notes - 1] as Moment)
+      const lasts = seconds((run[0] as Moment).at, (run[notes - 1] as Moment).at)
       if (lasts > 0) most = Math.max(most, moves / lasts)
     }
     return most
@@ -186,8 +192,8 @@ const factsOf = (
   let last = before
   let [direction, lasted] = [0, 0]
   for (const [i, x] of fresh.entries()) {
-    const gap = last ? (toNumber(x.at) - toNumber(last.end)) * wholes : Number.POSITIVE_INFINITY
-    const rate = last && wholes > 0 ? 1 / seconds(last, x) : 1
+    const gap = last ? seconds(last.end, x.at) : Number.POSITIVE_INFINITY
+    const rate = last && wholes > 0 ? 1 / seconds(last.at, x.at) : 1
     if (last && gap < 1 && x.top !== null && last.top !== null) {
       const step = x.top - last.top
       const width = Math.abs(step)
@@ -197,12 +203,12 @@ const factsOf = (
       if (Math.sign(step) === -direction && width > 2) out.shape += 0.12 * quick
       if (step !== 0) direction = Math.sign(step)
       out.widest = Math.max(out.widest, width)
-      const lasting = toNumber(x.at) - toNumber(last.at)
-      if (lasted > 0 && Math.abs(lasting - lasted) > NEAR) out.rhythm += 0.08
+      const lasting = toNumber(sub(x.at, last.at))
+      if (lasted > 0 && lasting !== lasted) out.rhythm += 0.08
       lasted = lasting
     }
     const off = onBeat(m, x.at)
-    const beats = (toNumber(x.end) - toNumber(x.at)) / beatOf(m).length
+    const beats = toNumber(sub(x.end, x.at)) / beatOf(m).length
     if (off > 0 && off + beats > 1 + NEAR) out.syncopations++
     if (!onGrid(m, off)) out.rhythm += 0.12
     if (off > 0 && i > 0 && gap > 0 && gap < 1) out.rhythm += 0.1
@@ -225,14 +231,14 @@ const factsOf = (
   const full = Math.min(1, count / 4)
   return {
     notes: count + fresh.reduce((n, x) => n + x.graces, 0),
-    perSecond: perSecond > 0 ? perSecond : null,
+    perSecond,
     speed: (0.4 * perSecond + 0.3 * quickest(LONG_RUN) + 0.3 * mean) / p.quick,
     shape: (out.shape / Math.max(4, count)) * 1.4 * Math.min(1.5, 0.5 + count / 8),
     widest: out.widest,
     accidentals: (strange * p.accidental) / 3,
     foreign,
     register: (out.register / count) * full,
-    highest: fresh.reduce<number | null>((h, x) => (x.top === null ? h : Math.max(h ?? x.top, x.top)), null),
+    highest: Math.max(...fresh.flatMap(x => x.top ?? [])),
     rhythm: out.rhythm + out.syncopations * 0.25,
     syncopations: out.syncopations,
     chords: (out.chords / Math.max(4, count)) * p.chords,
@@ -244,14 +250,14 @@ const together = (a: Facts, b: Facts): Facts => {
   const both = (x: number, y: number) => Math.max(x, y) + 0.4 * Math.min(x, y)
   return {
     notes: a.notes + b.notes,
-    perSecond: a.perSecond === null ? b.perSecond : Math.max(a.perSecond, b.perSecond ?? 0),
+    perSecond: Math.max(a.perSecond, b.perSecond),
     speed: both(a.speed, b.speed),
     shape: both(a.shape, b.shape),
     widest: Math.max(a.widest, b.widest),
     accidentals: both(a.accidentals, b.accidentals),
     foreign: a.foreign + b.foreign,
     register: both(a.register, b.register),
-    highest: a.highest === null ? b.highest : Math.max(a.highest, b.highest ?? a.highest),
+    highest: Math.max(a.highest, b.highest),
     rhythm: both(a.rhythm, b.rhythm),
     syncopations: Math.max(a.syncopations, b.syncopations),
     chords: both(a.chords, b.chords),
@@ -260,8 +266,10 @@ const together = (a: Facts, b: Facts): Facts => {
 
 /** What is hard beyond measure is not harder than hard. */
 const MOST = 1.6
-const capped = (f: Facts): Facts => ({
+const capped = (f: Facts): Omit<MeasureHardness, 'measure'> => ({
   ...f,
+  perSecond: f.perSecond || null,
+  highest: Number.isFinite(f.highest) ? f.highest : null,
   speed: Math.min(MOST, f.speed),
   shape: Math.min(MOST, f.shape),
   accidentals: Math.min(MOST, f.accidentals),
@@ -290,7 +298,7 @@ export const hardness = (part: Part, at: Tempo | null = null): readonly MeasureH
       const now = here.get(m.index) ?? []
       const [begins, ends] = [now[0], now.at(-1)]
       if (!begins || !ends) return NOTHING
-      const [i = 0, k = 0] = [index.get(begins), index.get(ends)]
+      const [i, k] = [begins, ends].map(x => index.get(x)) as [number, number]
       return factsOf(
         m,
         moments.slice(Math.max(0, i - 3), k + 1),

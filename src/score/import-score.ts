@@ -9,7 +9,7 @@ import { openGoal } from './open-goal.ts'
 import { proposePassages } from './proposals.ts'
 import { readPart } from './read-part.ts'
 import { readScore } from './read-score.ts'
-import type { Movement, Part, Score, ScorePart } from './score.ts'
+import type { Measure, Movement, Part, Score, ScorePart } from './score.ts'
 import { passageOf, type Stretch, type Wish } from './score-passage.ts'
 import { markAt, tempoAt } from './tempo-line.ts'
 import { whichPart } from './words.ts'
@@ -150,8 +150,8 @@ const stripsOf = (part: Part, stretch: Stretch): readonly Stretch[] => {
   const each = Math.ceil(order.length / count)
   return Array.from({ length: count }, (_, i): Stretch => {
     const some = order.slice(i * each, (i + 1) * each)
-    const [first, last] = [part.measures[some[0] ?? 0], part.measures[some.at(-1) ?? 0]]
-    if (stretch.played || !first || !last) return { ...stretch, played: some }
+    if (stretch.played) return { ...stretch, played: some }
+    const [first, last] = [some[0], some.at(-1)].map(i => part.measures[i as number]) as [Measure, Measure]
     return {
       from: { measure: first.index, at: first.at },
       to: { measure: last.index, at: add(last.at, last.length) },
@@ -209,7 +209,7 @@ const passagesOf = (
   const said = playedRemarks(
     part,
     w.asPlayed === true,
-    wishes.map((s, i) => ({ ...s.stretch, name: out[i]?.name ?? '' })),
+    wishes.map((s, i) => ({ ...s.stretch, name: (out[i] as Passage).name })),
   )
   const strips = out.filter(p => p.whole)
   const tooLong =

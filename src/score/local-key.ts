@@ -21,28 +21,26 @@ export const outsideKey = (part: Part): ((n: Placed<NoteFacts>) => boolean) => {
   for (const { pitch, measure, continued } of part.notes) {
     const steps = counts[measure]
     if (!pitch || continued || !steps) continue
-    steps[pitch.step] ??= new Map()
-    const of = steps[pitch.step]
-    of?.set(pitch.alter, (of.get(pitch.alter) ?? 0) + 1)
+    const of = steps[pitch.step] ?? new Map<number, number>()
+    steps[pitch.step] = of.set(pitch.alter, (of.get(pitch.alter) ?? 0) + 1)
   }
   let begun = 0
   const signatures = part.measures.map(m => {
     if (m.key !== null) begun = m.index
     return begun
   })
-  const signature = (measure: number): number => signatures[measure] ?? 0
   const around = part.measures.map((): Steps<Usual> => ({}))
   const usualAt = (measure: number, step: Pitch['step']): Usual => {
-    const here = around[measure] ?? {}
+    const here = around[measure] as Steps<Usual>
     const known = here[step]
     if (known !== undefined) return known
     const sum = new Map<number, number>()
     // a new signature begins anew
-    for (let m = Math.max(measure - BEFORE, signature(measure)); m < measure; m++)
+    for (let m = Math.max(measure - BEFORE, signatures[measure] as number); m < measure; m++)
       for (const [alter, n] of counts[m]?.[step] ?? []) sum.set(alter, (sum.get(alter) ?? 0) + n)
     const all = [...sum.values()].reduce((a, b) => a + b, 0)
-    const [alter, count] = [...sum].sort((a, b) => b[1] - a[1])[0] ?? [0, 0]
-    const usual = all >= ENOUGH && count / all >= MOST ? alter : null
+    const [most] = [...sum].find(([, n]) => n / all >= MOST) ?? []
+    const usual = all >= ENOUGH && most !== undefined ? most : null
     here[step] = usual
     return usual
   }

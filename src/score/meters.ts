@@ -35,7 +35,7 @@ const added = (meters: readonly Meter[]): Meter | null => {
   if (meters.length < 2) return meters[0] ?? null
   const unit = meters.map(m => m.unit).reduce(min)
   const groups = meters.flatMap(m => {
-    const k = wholeTimes(m.unit, unit) ?? 1
+    const k = wholeTimes(m.unit, unit) as number
     const oneGroup = k === 1 && m.groups.every(g => g === 1)
     return oneGroup ? [m.groups.length] : m.groups.map(g => g * k)
   })
@@ -55,10 +55,10 @@ export const fitted = (meter: Meter | null, length: Frac): Meter => {
   while (wholeTimes(length, unit) === null && less(FINEST, unit)) unit = mul(unit, frac(1, 2))
   let left = wholeTimes(length, unit)
   if (left === null) return { groups: [1], unit: length }
-  const scale = wholeTimes(m.unit, unit) ?? 1
+  const scale = wholeTimes(m.unit, unit) as number
   const groups: number[] = []
   for (let i = 0; left > 0; i++) {
-    const group = Math.min(left, (m.groups[i % m.groups.length] ?? 1) * scale)
+    const group = Math.min(left, (m.groups[i % m.groups.length] as number) * scale)
     groups.push(group)
     left -= group
   }

@@ -45,7 +45,7 @@ const openingAt = (parts: Parts, i: number): Opening => {
   const words = [
     ...new Set(here.flatMap(m => m.words.filter(w => compare(w.at, zero) === 0).map(w => w.text))),
   ]
-  const number = /^\d+$/.exec(here[0]?.number ?? '')?.[0]
+  const number = /^\d+$/.exec((here[0] as WrittenMeasure).number)?.[0]
   return {
     number: number === undefined ? null : Number(number),
     words,
@@ -87,7 +87,7 @@ export const findMovements = (parts: Parts): readonly Movement[] => {
   let last = openings[0]?.number ?? 0
   for (const [i, o] of openings.entries()) {
     const before = openings[i - 1]
-    const since = i - (starts.at(-1) ?? 0)
+    const since = i - (starts.at(-1) as number)
     if (before && since >= SHORTEST && begins(o, before, counted, last)) starts.push(i)
     if (starts.at(-1) === i) counted = o.counted ?? (counted === null ? null : counted + 1)
     last = o.number ?? last
@@ -107,8 +107,7 @@ const begins = (o: Opening, before: Opening, counted: number | null, last: numbe
   const inside = o.words.some(w => INSIDE.test(w)) && o.counted === null
   if (o.number !== null && o.number <= 1 && last > o.number + 1) return true
   const closed = before.final || before.road.backward !== null || before.road.daCapo
-  if (o.counted !== null && o.counted === (counted ?? 0) + 1 && counted !== null)
-    return closed || o.tempo || o.meter || o.key
+  if (counted !== null && o.counted === counted + 1) return closed || o.tempo || o.meter || o.key
   if (inside || !before.final || before.road.fine) return false
   const title = o.words.some(w => TITLES.test(w))
   const heading = o.tempo || headingOf(o) !== ''

@@ -22,20 +22,18 @@ export const withoutSteps = (
   heads: (m: TempoMark) => boolean,
 ): readonly TempoMark[] => {
   const small = (a: Tempo, b: Tempo) => Math.abs(tempoRatio(a, b) - 1) <= PRINTED_STEP
-  const step = (m: TempoMark | undefined, before: Tempo): boolean =>
-    m?.tempo !== undefined &&
-    m.tempo !== null &&
-    (!m.printed || (m.from === 'mark' && !heads(m) && small(m.tempo, before)))
+  const step = (m: TempoMark, tempo: Tempo, before: Tempo): boolean =>
+    !m.printed || (m.from === 'mark' && !heads(m) && small(tempo, before))
 
   const out: TempoMark[] = []
   let running: Tempo | null = null
   const close = (a: TempoMark, b: TempoMark): boolean => {
-    const length = toNumber(measures[a.measure]?.length ?? { n: 1, d: 1 })
+    const length = toNumber((measures[a.measure] as Measure).length)
     return toNumber(sub(b.at, a.at)) <= NEAR * Math.max(length, 1 / 4)
   }
   for (let i = 0; i < line.length; i++) {
     const mark = line[i] as TempoMark
-    if (!mark.tempo || mark.ramp || !running || !step(mark, running)) {
+    if (!mark.tempo || !running || !step(mark, mark.tempo, running)) {
       out.push(mark)
       running = mark.tempo ?? running
       continue
@@ -46,11 +44,11 @@ export const withoutSteps = (
     // Equal tempos make no slide, however many there are.
     for (let next = line[k + 1]; direction !== 0 && next?.tempo; next = line[k + 1]) {
       const here = line[k] as TempoMark
+      const tempo = here.tempo as Tempo
       if (
-        !here.tempo ||
-        !step(next, here.tempo) ||
+        !step(next, next.tempo, tempo) ||
         !close(here, next) ||
-        compareTempo(next.tempo, here.tempo) !== direction
+        compareTempo(next.tempo, tempo) !== direction
       )
         break
       k++

@@ -1,4 +1,5 @@
-import { add, equal, type Frac, less, sub, toNumber, zero } from '../music/fraction.ts'
+import { add, equal, type Frac, less, sub, times, toNumber } from '../music/fraction.ts'
+import { QUARTER } from '../music/note-value.ts'
 import type { Tempo } from '../music/tempo.ts'
 import { hardness, type MeasureHardness, semitones } from './hardness.ts'
 import { isShort } from './meters.ts'
@@ -45,13 +46,13 @@ const LONGEST = 8
 type Weighed = MeasureHardness & { readonly weight: number }
 type Run = { readonly from: number; readonly to: number; readonly weight: number; readonly peak: Weighed }
 
-const median = (all: readonly number[]): number => [...all].sort((a, b) => a - b)[all.length >> 1] ?? 0
+const median = (all: readonly number[]): number | undefined => [...all].sort((a, b) => a - b)[all.length >> 1]
 
 /** What is quick for this part weighs more than what is quick for anybody. */
 const weigh = (facts: readonly MeasureHardness[], weights: Weights): readonly Weighed[] => {
   const usual = median(facts.flatMap(f => f.perSecond ?? []))
   return facts.map(f => {
-    const quicker = usual > 0 && f.perSecond !== null ? Math.min(2, f.perSecond / usual) : 1
+    const quicker = usual && f.perSecond ? Math.min(2, f.perSecond / usual) : 1
     const speed = f.speed * (0.4 + 0.6 * quicker)
     const of = { ...f, speed }
     const weight = Object.entries(weights).reduce((sum, [k, w]) => sum + w * of[k as keyof Weights], 0)
@@ -95,8 +96,8 @@ const likenessOf = (part: Part): Likeness => {
 const runAround = (part: Part, all: readonly Weighed[], peak: Weighed, taken: ReadonlySet<number>): Run => {
   let [from, to] = [peak.measure, peak.measure]
   const open = (i: number) => i >= 0 && i < all.length && !taken.has(i)
-  const wall = (i: number) => (part.measures[i]?.bar ?? null) !== null
-  const weightAt = (i: number): number => all[i]?.weight ?? 0
+  const wall = (i: number) => (part.measures[i] as Measure).bar !== null
+  const weightAt = (i: number): number => (all[i] as Weighed).weight
   const enough = BELONGS * peak.weight
   for (;;) {
     const room = LONGEST - (to - from + 1)
@@ -174,10 +175,9 @@ export const proposePassages = (
   weights: Weights = WEIGHTS,
 ): readonly ProposedPassage[] => {
   const all = weigh(hardness(part, at), weights)
-  const least = (runs: readonly Run[]) => (runs[0]?.weight ?? 0) * 0.2
   const runs = runsOf(part, all)
   return runs
-    .filter(r => r.weight >= least(runs))
+    .filter(r => r.weight >= 0.2 * (runs[0] as Run).weight)
     .slice(0, MOST_PASSAGES)
     .map(run => {
       const { from, to } = ends(part, run)
@@ -193,38 +193,35 @@ export const proposePassages = (
 }
 
 /** The length of the first beat of a measure. */
-const beatOf = (part: Part, i: number): Frac => {
-  const m = part.measures[i]
-  const unit = m && tempoAt(part.tempos, m.at)?.unit
-  const group = m?.meter ? { n: m.meter.unit.n * (m.meter.groups[0] ?? 1), d: m.meter.unit.d } : null
-  return unit ?? group ?? { n: 1, d: 4 }
-}
+const beatOf = (part: Part, { at, meter }: Measure): Frac =>
+  tempoAt(part.tempos, at)?.unit ?? (meter ? times(meter.unit, meter.groups[0] as number) : QUARTER)
 
 /** From a bar line, or where the slur over it begins, to the beat of the next first note. */
 const ends = (part: Part, { from, to }: Run): { readonly from: Place; readonly to: Place } => {
-  const [first, last, next] = [part.measures[from], part.measures[to], part.measures[to + 1]]
-  const start = first?.at ?? zero
+  const [first, last] = [part.measures[from], part.measures[to]] as [Measure, Measure]
+  const next = part.measures[to + 1]
+  const start = first.at
   const before = part.measures[from - 1]
   const slur = part.slurs.find(
     s => less(s.from.at, start) && less(start, s.to.at) && before && !less(s.from.at, before.at),
   )
   const open = before && before.bar === null
   const head = slur && open ? onBeat(part, slur.from) : { measure: from, at: start }
-  const end = last ? add(last.at, last.length) : zero
   const sounds = next && part.notes.some(n => n.kind !== 'rest' && !n.continued && equal(n.at, next.at))
-  const beat = beatOf(part, to + 1)
-  const over = sounds && last?.bar === null && less(beat, next.length)
+  const beat = sounds && beatOf(part, next)
+  const over = beat && last.bar === null && less(beat, next.length)
   return {
     from: head,
-    to: over && next ? { measure: next.index, at: add(next.at, beat) } : { measure: to, at: end },
+    to: over
+      ? { measure: next.index, at: add(next.at, beat) }
+      : { measure: to, at: add(last.at, last.length) },
   }
 }
 
 /** The beat on or before a place. */
 const onBeat = (part: Part, p: Place): Place => {
-  const m = part.measures[p.measure]
-  if (!m) return p
-  const beat = beatOf(part, p.measure)
+  const m = part.measures[p.measure] as Measure
+  const beat = beatOf(part, m)
   const count = Math.floor(toNumber(sub(p.at, m.at)) / toNumber(beat) + 1e-9)
   let at = m.at
   for (let i = 0; i < count; i++) at = add(at, beat)

@@ -18,7 +18,7 @@ export const readKey = (el: Element): KeySignature => {
     const order = fifths > 0 ? SHARPS : FLATS
     const key = new Map<Step, number>()
     for (let i = 0; i < Math.abs(fifths); i++) {
-      const step = order[i % 7] ?? 'F'
+      const step = order[i % 7] as Step
       key.set(step, (key.get(step) ?? 0) + Math.sign(fifths))
     }
     return key
@@ -26,7 +26,7 @@ export const readKey = (el: Element): KeySignature => {
   const steps = childrenOf(el, 'key-step').map(c => c.text.trim())
   const alters = childrenOf(el, 'key-alter').map(c => Number(c.text))
   return new Map(
-    steps.flatMap((s, i) => (isStep(s) && Number.isFinite(alters[i]) ? [[s, alters[i] ?? 0]] : [])),
+    steps.flatMap((s, i) => (isStep(s) && Number.isFinite(alters[i]) ? [[s, alters[i] as number]] : [])),
   )
 }
 

@@ -28,7 +28,7 @@ export const reasonOf = (run: readonly MeasureHardness[]): string => {
   const highest = most(m => m.highest ?? 0)
   const widest = most(m => m.widest)
   const said: readonly (readonly [number, string])[] = [
-    [most(m => m.speed), `${quickest.toFixed(quickest < 9.95 ? 1 : 0)} notes a second`],
+    [most(m => m.speed), quickest > 0 ? `${quickest.toFixed(quickest < 9.95 ? 1 : 0)} notes a second` : ''],
     [most(m => m.shape), INTERVALS.find(([n]) => widest >= n)?.[1] ?? 'back and forth'],
     [
       most(m => m.accidentals),
@@ -45,7 +45,8 @@ export const reasonOf = (run: readonly MeasureHardness[]): string => {
   ]
   return [...said]
     .sort((a, b) => b[0] - a[0])
-    .filter(([n, text], i) => text !== '' && (i === 0 || n >= NAMED))
+    .filter(([, text]) => text !== '')
+    .filter(([n], i) => i === 0 || n >= NAMED)
     .slice(0, MOST_WORDS)
     .map(([, text]) => text)
     .join(', ')

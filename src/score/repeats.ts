@@ -98,7 +98,7 @@ export const performed = (part: Pick<Part, 'measures'>): Performance => {
   return { order, warnings: notes.all() }
 }
 
-const name = (measures: readonly Measure[], i: number): string => measures[i]?.number ?? String(i + 1)
+const name = (measures: readonly Measure[], i: number): string => (measures[i] as Measure).number
 
 /** For each measure the bracket that it stands under. */
 const endingsOf = (
@@ -116,7 +116,7 @@ const endingsOf = (
   const out: (Ending | undefined)[] = measures.map(() => undefined)
   for (const [row, brackets] of rows.entries()) {
     const numbers = brackets.flatMap(b => b.numbers)
-    const first = name(measures, brackets[0]?.from ?? 0)
+    const first = name(measures, (brackets[0] as { from: number }).from)
     if (new Set(numbers).size < numbers.length) remark(`the endings from measure ${first} on share a number`)
     const last = Math.max(1, ...numbers)
     const only = brackets.length === 1 ? brackets[0] : undefined

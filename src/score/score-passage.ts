@@ -6,7 +6,7 @@ import { beatAt } from '../music/sections.ts'
 import { type Tempo, typed } from '../music/tempo.ts'
 import { passageTexts } from '../repertoire/form-passage.ts'
 import type { Passage } from '../repertoire/piece.ts'
-import type { NoteFacts, Part, Place } from './score.ts'
+import type { Measure, NoteFacts, Part, Place } from './score.ts'
 import { between, formOf, inSpan, type PartForm, type Span } from './to-form.ts'
 
 /** From one place of a part to another: as written, or by the indices of its measures as they are `played`. */
@@ -85,7 +85,7 @@ const notesOf = (part: Part, span: Span): readonly string[] => {
 
 /** "12-20, as played": the first and last of the written measures, whatever the order. */
 const playedRange = (part: Part, order: readonly number[]): string => {
-  const number = (i: number): string => (part.measures[i]?.number ?? '').slice(0, 12)
+  const number = (i: number): string => (part.measures[i] as Measure).number.slice(0, 12)
   const [first, last] = [Math.min(...order), Math.max(...order)].map(number)
   return `${[...new Set([first, last])].join('-')}, as played`
 }
@@ -98,8 +98,9 @@ const markBefore = (
 ): readonly { readonly at: Frac; readonly text: string }[] => {
   const mark = played ? undefined : part.rehearsals.findLast(r => r.measure < from.measure)
   const there = inside.some(r => equal(r.at, zero))
-  const after = from.measure - (mark?.measure ?? 0)
-  return mark && !there && after < 1000 ? [{ at: zero, text: `${mark.text.slice(0, 50)}+${after}` }] : []
+  if (!mark || there) return []
+  const after = from.measure - mark.measure
+  return after < 1000 ? [{ at: zero, text: `${mark.text.slice(0, 50)}+${after}` }] : []
 }
 
 /** A stretch of a part as a passage of the repertoire; its goal is the tempo printed there unless one is wished. */

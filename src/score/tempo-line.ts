@@ -39,9 +39,9 @@ export const resolveTempos = (
   let ranIn: Meter | null = null
   /** Words that no number follows: they are told. */
   const open: Words[] = []
-  const number = (at: Place): string => measures[at.measure]?.number ?? String(at.measure + 1)
+  const number = (at: Place): string => (measures[at.measure] as Measure).number
   const beatOf = (m: PlacedMark): Frac | null => {
-    const meter = measures[m.measure]?.meter ?? null
+    const { meter } = measures[m.measure] as Measure
     if (m.shape.kind === 'sound' && running && sameBeat(meter, ranIn) && counts(m.sound, running.unit))
       return running.unit
     return m.sound ? countedBeat(meter, m.sound) : null
@@ -59,7 +59,7 @@ export const resolveTempos = (
       if (holds?.tempo && m.tempo && !sameTempo(m.tempo, holds.tempo))
         say(m, `${named(m, m.tempo)} stands beside ${named(holds, holds.tempo)}, which is taken`)
     line.push(...resolved.filter(m => m !== holds), ...(holds ? [holds] : []))
-    if (holds?.tempo) ranIn = measures[holds.measure]?.meter ?? null
+    if (holds?.tempo) ranIn = (measures[holds.measure] as Measure).meter
     running = holds?.tempo ?? running
     first ??= running
     for (const w of group.words) {
@@ -68,8 +68,7 @@ export const resolveTempos = (
         if (!holds?.tempo) open.push(w)
       } else if (word === 'slower' || word === 'faster') {
         const up = word === 'faster'
-        const said =
-          (holds?.tempo && earlier && compareTempo(holds.tempo, earlier) === (up ? 1 : -1)) ?? false
+        const said = Boolean(holds?.tempo && earlier && compareTempo(holds.tempo, earlier) === (up ? 1 : -1))
         before ??= said ? earlier : running
         if (running) slides.push({ ...w, up, running, said })
       } else if (word !== null) {
@@ -239,8 +238,11 @@ export const tempoAt = (tempos: readonly TempoMark[], at: Frac): Tempo | null =>
   while (n < tempos.length && !tempos[n]?.tempo) n++
   const next = tempos[n]
   if (!next?.tempo) return mark.tempo
-  const [from, to] = [mark.tempo, inUnit(next.tempo, mark.tempo.unit)].map(t => toNumber(t.bpm))
+  const [from, to] = [mark.tempo.bpm, inUnit(next.tempo, mark.tempo.unit).bpm].map(toNumber) as [
+    number,
+    number,
+  ]
   const share = (toNumber(at) - toNumber(mark.at)) / (toNumber(next.at) - toNumber(mark.at))
-  const bpm = (from ?? 0) + ((to ?? 0) - (from ?? 0)) * share
+  const bpm = from + (to - from) * share
   return { unit: mark.tempo.unit, bpm: frac(Math.max(1, Math.round(bpm))) }
 }

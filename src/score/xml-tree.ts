@@ -151,7 +151,7 @@ export const treeOf = (s: string, rules: Rules): Tree => {
   const fail = (message: string): void => {
     const at = parser.position - 1
     if (fault || harmless(message, at)) return
-    past += BETWEEN.exec(s.slice(past))?.[0].length ?? 0
+    past += (BETWEEN.exec(s.slice(past)) as RegExpExecArray)[0].length
     const rest = s.slice(past)
     const bare = ending || message.includes('entity') ? rest.search(BARE) : -1
     const reason = message.replace(/\.$/, '')
@@ -177,7 +177,7 @@ export const treeOf = (s: string, rules: Rules): Tree => {
 const own = (attrs: Record<string, string>, leave: ReadonlySet<string>): Readonly<Record<string, string>> => {
   for (const name in attrs) {
     if (leave.has(name)) delete attrs[name]
-    else attrs[name] = attrs[name]?.trim() ?? ''
+    else attrs[name] = (attrs[name] as string).trim()
   }
   return attrs
 }

@@ -14,7 +14,7 @@ const ACCEPTED = 'a ZIP archive that is whole, not encrypted and not split'
 const PORTION = 8192
 
 export const isZip = (bytes: Uint8Array): boolean =>
-  bytes[0] === 0x50 && bytes[1] === 0x4b && (bytes[2] ?? 0xff) < 8 && (bytes[3] ?? 0xff) < 9
+  bytes[0] === 0x50 && bytes[1] === 0x4b && (bytes[2] as number) < 8 && (bytes[3] as number) < 9
 
 /**
  * The list of files of an archive; each is inflated only when read, and no further than the limit, whatever size the

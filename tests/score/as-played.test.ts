@@ -77,6 +77,12 @@ describe('a part as played', () => {
     ['to a certain time of a measure', ['--from', '3', '--to', '3(2)'], '3 4 2 3'],
     ['from a second time on', ['--from', '2(2)', '--to', '6'], '2 3 5 6'],
     ['over a jump', ['--from', '6', '--to', '1'], '6 7 1'],
+    ['from the beginning', ['--to', '3'], '1 2 3'],
+    ['to the end', ['--from', '7'], '7 1 2 3 5 6'],
+    ['one measure', ['--from', '7', '--to', '7'], '7'],
+    ['back to a measure that comes again', ['--from', '5', '--to', '3'], '5 6 7 1 2 3'],
+    ['by a rehearsal mark', ['--from', 'A', '--to', '3(2)'], '2 3 4 2 3'],
+    ['to the third time', ['--from', '7', '--to', '2(3)'], '7 1 2'],
   ])('%s', async (_, options, order) => {
     const { said, json } = await scene('--as-played', ...options)
     expect(said.err).toBe('')
@@ -86,6 +92,23 @@ describe('a part as played', () => {
   test('inside one pass is as written', async () => {
     const { said } = await scene('--as-played', '--from', '5', '--to', '6')
     expect(said.out).toMatch(/m\. 5-6 \(A\+3\): 2 measures/)
+  })
+
+  test.each([
+    ['--from', '4(2)'],
+    ['--from', '8'],
+    ['--to', '4(2)'],
+    ['--to', '2(4)'],
+  ])('%s %s is refused: it is never played', async (option, text) => {
+    const { said } = await scene('--as-played', option, text)
+    expect(said.err).toContain(
+      `"${text}" doesn't work for ${option}. Try a measure that is played, from 1 to 6`,
+    )
+  })
+
+  test('a last measure that does not come any more is refused with the first one', async () => {
+    const { said } = await scene('--as-played', '--from', '6(2)', '--to', '7')
+    expect(said.err).toContain('after measure 6.')
   })
 
   test('names what is accepted', async () => {
@@ -105,6 +128,16 @@ describe('a part as written', () => {
     )
     expect(said.out).toContain('3-5: as played measure 4 is never followed by measure 5')
     expect((await shown(json))?.numbers).toEqual(['3', '4', '5'])
+  })
+
+  test('as a whole says nothing of neighbors, from its beginning or to its end it does', async () => {
+    const never = (text: string) =>
+      [...text.matchAll(/measure (\d+) is never followed by measure (\d+)/g)].map(m => m[1])
+    expect(never((await scene()).said.out)).toEqual([])
+    expect(never((await scene('--from', '1', '--to', '6')).said.out)).toEqual(['4'])
+    expect(never((await scene('--from', '2', '--to', '7')).said.out)).toEqual(['4'])
+    expect(never((await scene('--from', '5', '--to', '7')).said.out)).toEqual([])
+    expect(never((await scene('--as-played', '--from', '1', '--to', '6')).said.out)).toEqual([])
   })
 
   test('without signs is as it is played', async () => {

@@ -6,8 +6,10 @@ import type { Pitch } from '../../src/score/score.ts'
  * What makes a measure hard, counted once more and slowly, from lists of notes in plain numbers: a second way to what
  * docs/import.md says in words. How much weighs how much is our own choice: no source.
  */
+export const PARTS = 96
+
 export type PlainNote = {
-  /** Measure, and place and length in whole notes. */
+  /** Measure, and place and length in 96ths of a whole note, so that sums are exact. */
   readonly measure: number
   readonly at: number
   readonly length: number
@@ -19,9 +21,9 @@ export type PlainNote = {
   readonly staff: number
 }
 export type PlainMeasure = {
+  /** In 96ths; what the meter asks for and its beat in whole notes, null without one. */
   readonly at: number
   readonly length: number
-  /** What the meter asks for, and its beat; null without one. */
   readonly full: number | null
   readonly beat: number
   readonly compound: boolean
@@ -119,17 +121,19 @@ const factsOf = (all: readonly Moment[], index: number, m: PlainMeasure, p: Play
         const moves = row
           .slice(i + 1, i + n)
           .map((x, k) => (sameNotes(row[i + k]!, x) ? 0.5 : 1) + x.graces / 2)
-        return wholeLasts === 0 ? 0 : sum(moves) / ((last.at - row[i]!.at) * wholeLasts)
+        return wholeLasts === 0 ? 0 : sum(moves) / (((last.at - row[i]!.at) / PARTS) * wholeLasts)
       }),
     )
   const mean =
-    wholeLasts === 0 ? 0 : heard.length / (Math.max(m.length, (m.full ?? m.length) / 4) * wholeLasts)
+    wholeLasts === 0
+      ? 0
+      : heard.length / (Math.max(m.length / PARTS, (m.full ?? m.length / PARTS) / 4) * wholeLasts)
 
   /** Each note with the one before it: of this measure, or the last one before the measure. */
   const steps = heard.map((x, i) => {
     const before = i > 0 ? heard[i - 1]! : all[place(begins[0]!) - 1]
-    const silence = before ? (x.at - before.end) * wholeLasts : Number.POSITIVE_INFINITY
-    const rate = before && wholeLasts > 0 ? 1 / ((x.at - before.at) * wholeLasts) : 1
+    const silence = before ? ((x.at - before.end) / PARTS) * wholeLasts : Number.POSITIVE_INFINITY
+    const rate = before && wholeLasts > 0 ? 1 / (((x.at - before.at) / PARTS) * wholeLasts) : 1
     const joined = before !== undefined && silence < 1 && pitched(x) && pitched(before)
     return { x, i, before, silence, rate, joined }
   })
@@ -143,7 +147,7 @@ const factsOf = (all: readonly Moment[], index: number, m: PlainMeasure, p: Play
     const earliest = Math.max(0, place(begins[0]!) - 3)
     const near = all
       .slice(Math.max(earliest, place(x) - 3), place(x) + 1)
-      .filter(y => x.at - y.at <= 0.5 && pitched(y))
+      .filter(y => x.at - y.at <= PARTS / 2 && pitched(y))
     return near.length < 2 ? 0 : most(near.map(top)) - Math.min(...near.map(low))
   }
   const leaps = moves.map(
@@ -153,12 +157,10 @@ const factsOf = (all: readonly Moment[], index: number, m: PlainMeasure, p: Play
     const direction = Math.sign(moves.slice(0, i).findLast(b => b.by !== 0)?.by ?? 0)
     return by * direction < 0 && Math.abs(by) > 2 ? 0.12 * quick : 0
   })
-  const changes = moves.filter(
-    ({ lasting }, i) => i > 0 && Math.abs(lasting - moves[i - 1]!.lasting) > 1e-6,
-  ).length
+  const changes = moves.filter(({ lasting }, i) => i > 0 && lasting !== moves[i - 1]!.lasting).length
 
   const inBeat = (x: Moment): number => {
-    const beats = (x.at - m.at) / m.beat
+    const beats = (x.at - m.at) / PARTS / m.beat
     const off = beats - Math.floor(beats + 1e-6)
     return off < 1e-6 ? 0 : off
   }
@@ -168,11 +170,11 @@ const factsOf = (all: readonly Moment[], index: number, m: PlainMeasure, p: Play
     m.compound ? isWhole(12 * off) && (off === 0 || !isWhole(4 * off)) : isWhole(8 * off)
   const syncopations = heard.filter(x => {
     const off = inBeat(x)
-    return off > 0 && off + (x.end - x.at) / m.beat > 1 + 1e-6
+    return off > 0 && off + (x.end - x.at) / PARTS / m.beat > 1 + 1e-6
   }).length
   const against = heard.filter(x => !divides(inBeat(x))).length
   const afterRests = steps.filter(
-    ({ x, i, silence }) => i > 0 && inBeat(x) > 0 && silence > 1e-9 && silence < 1,
+    ({ x, i, silence }) => i > 0 && inBeat(x) > 0 && silence > 0 && silence < 1,
   ).length
 
   const heights = heard.filter(pitched).map(top)

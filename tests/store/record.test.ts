@@ -86,7 +86,7 @@ it('lines of our own are understood quickly, and exactly as the schemas understa
       if (own === null) return
       quick++
       const any = decodeAny(line)
-      expect(own).toEqual(any)
+      expect(own).toStrictEqual(any)
       // Also in the order of its parts, so that what is written again is the same.
       expect(JSON.stringify(own)).toBe(JSON.stringify(any))
     }),

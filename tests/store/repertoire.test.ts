@@ -33,6 +33,21 @@ it('an empty repertoire is no trouble', async () => {
   expect((await all.find('weir')).ok).toBe(false)
 })
 
+it('a section is found only by who asks for sections too', async () => {
+  const { all, seen } = await onStand()
+  const [first, ...others] = overture.passages
+  const sections = [{ id: 's0000001', name: 'upbeat', from: '1', to: '4' }]
+  const saved = await all.save(
+    { ...overture, passages: [{ ...first, sections } as typeof first, ...others] as Piece['passages'] },
+    seen,
+  )
+  expect(saved.ok).toBe(true)
+  expect((await all.find('weir/opening')).ok).toBe(true)
+  expect((await all.find('weir/opening/upbeat', true)).ok).toBe(true)
+  expect((await all.find('weir/opening/upbeat', false)).ok).toBe(false)
+  expect((await all.find('weir/opening/upbeat')).ok).toBe(false)
+})
+
 it('a change keeps the file, the text before it, and what others put into the file', async () => {
   const { home, all, path } = await onStand()
   const text = pieceText({ ...overture, shelf: 'left' } as Piece)

@@ -174,6 +174,16 @@ it.each([
   expect((await open(home)).note()).toBeNull()
 })
 
+it('damaged settings whose last good copy is damaged too give the usual ones', async () => {
+  const home = newHome()
+  put(home, '{ "lat')
+  writeFileSync(`${pathOf(home)}.good`, '{ "v"')
+  const settings = await open(home)
+  expect(settings.now()).toMatchObject(usual)
+  expect(settings.note()).toMatch(/the usual ones are used\.$/)
+  expect(existsSync(pathOf(home))).toBe(false)
+})
+
 it('damaged settings of which there never was a good copy give the usual ones', async () => {
   const home = newHome()
   put(home, 'not settings')

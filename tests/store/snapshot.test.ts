@@ -175,6 +175,14 @@ describe('the snapshot', () => {
     expect(kept(home).size).toBe(0)
   })
 
+  it('writes what comes again and again once', () => {
+    const text = snapshotText([
+      summarize(Buffer.from(['aaaa', 'bbbb', 'cccc'].map(s => visit(s, 4)).join('')), 'march'),
+    ])
+    expect(text.split('weir/41-44 even').length - 1).toBe(1)
+    expect(text.split('"n":92,').length - 1).toBe(1)
+  })
+
   it('of a copy with the same lines asks for no file to be read again', () => {
     const file = (text: string) => summarize(Buffer.from(text), 'file')
     const [a, b] = [visit('aaaa', 8), visit('bbbb', 3)]
