@@ -1,5 +1,6 @@
 import { basename } from 'node:path'
-import { attempt, attemptLater, ok, printable, problem, type Result } from '../music/result.ts'
+import { given } from '../music/given.ts'
+import { attemptLater, type Need, ok, printable, problem, type Result } from '../music/result.ts'
 import { goalText, parseTempo } from '../music/tempo.ts'
 import { setFields } from '../repertoire/field.ts'
 import { PIECE } from '../repertoire/fields.ts'
@@ -83,82 +84,55 @@ export const readFile = (typed: string): Promise<Result<ReadFile>> =>
     return { name, kind: 'piece', piece: need(read) }
   })
 
-/** Three ways to say which measures: one of them. */
-const oneWay = (t: ImportTyped): Result<null> => {
-  const ways = [
-    t.whole && '--whole',
-    t.passages && '--passages',
-    (t.from ?? t.to) === undefined ? '' : '--from and --to',
-  ]
-  const said = ways.filter(w => w)
-  return said.length > 1
-    ? problem('measures', said.join(' with '), 'one of --whole, --passages, or --from with --to')
-    : ok(null)
-}
-
-const goalOf = (text: string | undefined) =>
-  text === undefined
-    ? ok(undefined)
-    : text.trim().toLowerCase() === 'open'
-      ? ok('open' as const)
-      : parseTempo(text, 'goal tempo')
-
-const fromScore = (ctx: Context, name: string, score: Score, t: ImportTyped): Result<Incoming> => {
-  const ways = oneWay(t)
-  const goal = goalOf(t.goal)
-  if (!ways.ok) return ways
-  if (!goal.ok) return goal
-  const newId = () => shortId(ctx.chance)
+const fromScore = (ctx: Context, name: string, score: Score, t: ImportTyped, need: Need): Incoming => {
   const { part: named, movement, passages: hard, whole, from, to, asPlayed, ownHolds, pieces: apart } = t
-  const wanted = { part: named, movement, goal: goal.value, hard, whole, from, to, asPlayed, ownHolds, apart }
-  const read = importFrom(score, name, wanted, newId)
-  if (!read.ok) return read
-  const { title, part, passages, sure, remarks } = read.value
-  const piece = { v: PIECE_VERSION, id: newId(), title, ...(sure ? { sure } : {}), source: name, passages }
-  return ok({ piece, part, remarks })
+  const ways = [whole && '--whole', hard && '--passages', (from ?? to) !== undefined && '--from and --to']
+  const said = ways.filter(Boolean).join(' with ')
+  if (said.includes(' with '))
+    need(problem('measures', said, 'one of --whole, --passages, or --from with --to'))
+  const open = t.goal?.trim().toLowerCase() === 'open'
+  const goal = open || t.goal === undefined ? undefined : need(parseTempo(t.goal, 'goal tempo'))
+  const wanted = { part: named, movement, hard, whole, from, to, asPlayed, ownHolds, apart }
+  const newId = () => shortId(ctx.chance)
+  const read = need(importFrom(score, name, { ...wanted, goal: open ? 'open' : goal }, newId))
+  const { title, part, passages, sure, remarks } = read
+  return {
+    piece: { v: PIECE_VERSION, id: newId(), title, ...given({ sure }), source: name, passages },
+    part,
+    remarks,
+  }
 }
 
 /** Each movement as a piece of its own, called by the work and the movement. */
-const apart = (ctx: Context, name: string, score: Score, t: ImportTyped): Result<readonly Incoming[]> => {
-  const { movements } = score
-  if (movements.length < 2) return problem('--pieces', name, 'a score in which movements are found')
+const apart = (ctx: Context, name: string, score: Score, t: ImportTyped, need: Need): readonly Incoming[] => {
+  const { movements, warnings } = score
+  const no = (got: string, accepted: string) => need(problem('--pieces', got, accepted))
+  if (movements.length < 2) no(name, 'a score in which movements are found')
   if (t.movement !== undefined)
-    return problem(
-      '--pieces',
-      `--movement ${t.movement}`,
-      'one of them: all movements apart, or one movement',
-    )
-  return attempt(need =>
-    movements.map((m, i) => {
-      const one = need(fromScore(ctx, name, score, { ...t, movement: String(i + 1) }))
-      const title = `${t.title ?? one.piece.title}: ${m.name}`
-      // The remarks of the file stand with the first.
-      const remarks = i === 0 ? one.remarks : one.remarks.filter(r => !score.warnings.includes(r))
-      return { ...one, piece: { ...one.piece, title }, remarks }
-    }),
-  )
+    no(`--movement ${t.movement}`, 'one of them: all movements apart, or one movement')
+  return movements.map((m, i) => {
+    const one = fromScore(ctx, name, score, { ...t, movement: String(i + 1) }, need)
+    const title = `${t.title ?? one.piece.title}: ${m.name}`
+    // The remarks of the file stand with the first.
+    const remarks = i === 0 ? one.remarks : one.remarks.filter(r => !warnings.includes(r))
+    return { ...one, piece: { ...one.piece, title }, remarks }
+  })
 }
 
-const incomingFrom = (ctx: Context, file: ReadFile, t: ImportTyped): Result<readonly Incoming[]> => {
-  if (file.kind === 'score' && t.pieces) return apart(ctx, file.name, file.score, t)
-  if (file.kind === 'score') {
-    const one = fromScore(ctx, file.name, file.score, t)
-    return one.ok ? ok([one.value]) : one
-  }
+const incomingFrom = (ctx: Context, file: ReadFile, t: ImportTyped, need: Need): readonly Incoming[] => {
+  if (file.kind === 'score')
+    return t.pieces
+      ? apart(ctx, file.name, file.score, t, need)
+      : [fromScore(ctx, file.name, file.score, t, need)]
   const odd = SCORE_ONLY.find(([option]) => t[option] !== undefined)
-  return odd
-    ? problem(odd[1], file.name, 'a score: .musicxml, .xml or .mxl')
-    : ok([{ piece: file.piece, part: null, remarks: [] }])
+  if (odd) need(problem(odd[1], file.name, 'a score: .musicxml, .xml or .mxl'))
+  return [{ piece: file.piece, part: null, remarks: [] }]
 }
 
 /** What was typed goes before what stands in the file. */
-const asTyped = (ctx: Context, piece: Piece, t: ImportTyped): Result<Piece> => {
-  const texts = {
-    ...(t.title === undefined || t.pieces ? {} : { title: t.title }),
-    ...(t.readyBy === undefined ? {} : { readyBy: t.readyBy }),
-  }
-  const named = setFields(PIECE, piece, texts, { today: todayOf(ctx) })
-  return named.ok ? checkPiece(named.value) : named
+const asTyped = (ctx: Context, piece: Piece, t: ImportTyped, need: Need): Piece => {
+  const texts = given({ title: t.pieces ? undefined : t.title, readyBy: t.readyBy })
+  return need(checkPiece(need(setFields(PIECE, piece, texts, { today: todayOf(ctx) }))))
 }
 
 const idsOf = (p: Piece): readonly string[] => [
@@ -172,7 +146,7 @@ const ownIds = (piece: Piece, taken: ReadonlySet<string>, newId: () => string): 
   const passages = piece.passages.map(({ was: _, ...p }) => ({
     ...p,
     id: newId(),
-    ...(p.sections ? { sections: p.sections.map(({ was: __, ...s }) => ({ ...s, id: newId() })) } : {}),
+    ...(p.sections && { sections: p.sections.map(({ was: __, ...s }) => ({ ...s, id: newId() })) }),
   }))
   return { ...piece, id: newId(), passages }
 }
@@ -190,7 +164,7 @@ const freshIn = (kept: Piece, incoming: Piece): readonly Passage[] => {
       fresh.push({
         ...p,
         name: freeName(p.name, [...kept.passages, ...fresh]),
-        ...(incoming.readyBy ? { readyBy: incoming.readyBy } : {}),
+        ...given({ readyBy: incoming.readyBy }),
       })
   return fresh
 }
@@ -242,8 +216,8 @@ export const importFile = (ctx: Context, file: ReadFile, t: ImportTyped): Promis
   attemptLater(async need => {
     const store = repertoire(ctx.home)
     const { pieces } = await store.list()
-    const changes = need(incomingFrom(ctx, file, t)).map(({ piece, part, remarks }) => {
-      const incoming = need(asTyped(ctx, piece, t))
+    const changes = incomingFrom(ctx, file, t, need).map(({ piece, part, remarks }) => {
+      const incoming = asTyped(ctx, piece, t, need)
       return { ...need(changeBy(ctx, pieces, incoming, t.again === true)), part, remarks }
     })
     for (const { piece, seen, stays } of changes) if (!stays) need(asResult(await store.save(piece, seen)))

@@ -4,6 +4,7 @@ import warmUps from '../../presets/warm-ups.json'
 import type { Visit } from '../ladder/history.ts'
 import { type Climb, DEFAULT_RULES, dayStartText, slipsText, type Up, upText } from '../ladder/rules.ts'
 import { type RungStep, stepText } from '../ladder/rungs.ts'
+import { given } from '../music/given.ts'
 import {
   attemptLater,
   checked,
@@ -77,9 +78,6 @@ const byName = <P extends { readonly name: string }>(
   return found ? ok(found) : problem(field, name ?? '', of.map(p => p.name).join(', '))
 }
 
-/** Any preset by its name. */
-const presetNamed = (from: Presets, name: string): Result<Preset> => byName(plain(from), name, 'preset')
-
 /** By name; the first one where none is named. */
 export const warmUpNamed = (from: Presets, name: string | undefined): Result<WarmUp> =>
   byName(
@@ -100,7 +98,7 @@ export const climbIn = (p: LadderPreset): Climb => ({
   clean: p.clean,
   step: p.step,
   slips: slipsText(p.slips),
-  ...(p.dayStart === undefined ? {} : { dayStart: p.dayStart }),
+  ...given({ dayStart: p.dayStart }),
 })
 
 const rhythmPresets = (from: Presets) => plain(from).filter(p => p.kind === 'rhythm')
@@ -123,22 +121,22 @@ export const usualRhythms = (from: Presets): readonly Rhythm[] =>
 const KIND = { 'warm-up': 'warm-up', ladder: 'ladder rules', rhythm: 'rhythm' } as const
 
 /** Stores a preset that was checked; the file is also what is handed on. */
-const keepPreset = async (ctx: Context, preset: Preset, replace: boolean): Promise<Result<Outcome>> => {
-  if (isBuiltIn(preset.name)) return wrong(isBuiltInText(preset.name))
-  const done = await storePreset(ctx.home, preset.name, `${JSON.stringify(preset, null, 2)}\n`, replace)
+const keepPreset = async (ctx: Context, preset: Preset, replace = false): Promise<Result<Outcome>> => {
+  const { name, kind } = preset
+  if (isBuiltIn(name)) return wrong(isBuiltInText(name))
+  const done = await storePreset(ctx.home, name, `${JSON.stringify(preset, null, 2)}\n`, replace)
   if (!done.ok) return wrong(done.message)
+  const path = done.value
   return ok({
-    lines: [
-      `${preset.name} (${KIND[preset.kind]}) is saved. To share it, send this file: ${printable(done.value)}`,
-    ],
-    json: { name: preset.name, kind: preset.kind, path: done.value },
+    lines: [`${name} (${KIND[kind]}) is saved. To share it, send this file: ${printable(path)}`],
+    json: { name, kind, path },
   })
 }
 
 const MOST = 200_000
 
 /** A preset that somebody shared. */
-export const addPreset = async (ctx: Context, file: string, replace: boolean): Promise<Result<Outcome>> => {
+export const addPreset = async (ctx: Context, file: string, replace?: boolean): Promise<Result<Outcome>> => {
   const bytes = await readInput(file, MOST)
   const preset = bytes.ok ? parsePreset(new TextDecoder().decode(bytes.value)) : bytes
   return preset.ok ? keepPreset(ctx, preset.value, replace) : preset
@@ -167,11 +165,11 @@ export const copyPreset = (
   o: { readonly words?: string; readonly replace?: boolean } = {},
 ): Promise<Result<Outcome>> =>
   attemptLater(async need => {
-    const preset = need(presetNamed(await presetsOf(ctx.home), from))
+    const preset = need(byName(plain(await presetsOf(ctx.home)), from, 'preset'))
     const copy = asPlayed(preset, warmedUp(visits))
     const words = o.words === undefined ? {} : { [copy.kind === 'warm-up' ? 'title' : 'words']: o.words }
     const made = need(checkPreset({ ...copy, ...words, name }))
-    return need(await keepPreset(ctx, made, o.replace === true))
+    return need(await keepPreset(ctx, made, o.replace))
   })
 
 /** The rules of a ladder, under a name. */
@@ -192,17 +190,9 @@ export const saveRules = async (
   const slips = o.slips ?? DEFAULT_RULES.slips
   const words = o.words ?? `${step}, ${clean}, ${slips === 0 ? 'never down' : `down after ${slips} slips`}`
   if (words.trim() === '') return problem('words', '', 'a few words on these rules')
-  const made = checkPreset({
-    v: 1,
-    kind: 'ladder',
-    name,
-    words,
-    step,
-    clean,
-    slips,
-    ...(o.dayStart === undefined ? {} : { dayStart: dayStartText(o.dayStart) }),
-  })
-  return made.ok ? keepPreset(ctx, made.value, o.replace === true) : made
+  const dayStart = o.dayStart === undefined ? undefined : dayStartText(o.dayStart)
+  const made = checkPreset({ v: 1, kind: 'ladder', name, words, step, clean, slips, ...given({ dayStart }) })
+  return made.ok ? keepPreset(ctx, made.value, o.replace) : made
 }
 
 /** A warm-up from its screen, as it was last played, under a new name; resolves with what to say, and where it is. */

@@ -2,7 +2,7 @@ import type { Context, Outcome } from '../app/context.ts'
 import { todayOf } from '../app/now.ts'
 import { sectionKey } from '../ladder/key.ts'
 import { printable, problem, wrong } from '../music/result.ts'
-import { aboutOf, lettersIn, NOTED, noteText } from '../plan/note-words.ts'
+import { NOTED, noteText } from '../plan/note-words.ts'
 import {
   NOTE_LENGTH,
   type NoteAbout,
@@ -11,11 +11,11 @@ import {
   WRONGS,
   type Wrong,
 } from '../repertoire/note.ts'
-import { addNotes, readNotes, takeBackNote } from '../store/notes.ts'
-import { removedPieces } from '../store/removed-pieces.ts'
+import { addNotes, takeBackNote } from '../store/notes.ts'
 import { repertoire } from '../store/repertoire.ts'
 import { must } from './command.ts'
 import type { Typed } from './commands.ts'
+import { readKnown } from './notes.ts'
 
 const FLAGS = ['tomorrow', 'teacher', 'pain', 'wrong'] as const
 type Flag = (typeof FLAGS)[number]
@@ -40,7 +40,7 @@ const wrongOf = (what: string | undefined, at: string | undefined): { what: Wron
   const found = WRONGS.find(w => w === what) ?? must<never>(problem('wrong', what ?? '', WRONGS.join(', ')))
   const place = printable(at ?? '').trim()
   if (place.length > LONGEST_PLACE) must(problem('at', place, 'a measure, or measure and beat like 43.2'))
-  return { what: found, ...(place === '' ? {} : { place }) }
+  return { what: found, ...(place !== '' && { place }) }
 }
 
 /** What a note is about: a piece, or the ladder of a passage or section. */
@@ -48,7 +48,7 @@ const subjectOf = async (ctx: Context, name: string | undefined): Promise<NoteAb
   if (name === undefined) return {}
   const found = must(await repertoire(ctx.home).find(name, true))
   const part = found.section ?? found.passage
-  return { piece: found.in.piece.id, ...(part ? { key: sectionKey(part.id) } : {}) }
+  return { piece: found.in.piece.id, ...(part && { key: sectionKey(part.id) }) }
 }
 
 /** Takes a note back, and says which: the latest of today, or one by its id. */
@@ -57,15 +57,9 @@ const takeBack = async (ctx: Context, t: Typed<'note'>, words: readonly string[]
   const [other] = Object.keys(rest)
   if (words.length > 0 || other !== undefined)
     must(problem('--take-back', other ? `--${other}` : words.join(' '), 'it alone, or with the id of a note'))
-  const today = todayOf(ctx)
-  const [{ notes }, { pieces }, removed] = await Promise.all([
-    readNotes(ctx.home),
-    repertoire(ctx.home).list(),
-    removedPieces(ctx.home),
-  ])
-  const latest = notes.at(-1)
+  const { notes, about, letters } = await readKnown(ctx)
   const found =
-    id === true ? (latest && noteDay(latest) === today ? latest : undefined) : notes.find(n => n.id === id)
+    id === true ? notes.slice(-1).find(n => noteDay(n) === todayOf(ctx)) : notes.find(n => n.id === id)
   if (!found)
     return must(
       id === true
@@ -73,10 +67,9 @@ const takeBack = async (ctx: Context, t: Typed<'note'>, words: readonly string[]
         : problem('--take-back', id ?? '', 'an id from gradino notes --ids'),
     )
   await takeBackNote(ctx.home, { ...ctx.clock, chance: ctx.chance }, found.id)
-  const known = [...removed, ...pieces.map(k => k.piece)]
-  const about = aboutOf(known)(found)
+  const of = about(found) && ` (${about(found)})`
   return {
-    lines: [`Taken back: ${noteText(found, lettersIn(known))}${about === '' ? '' : ` (${about})`}.`],
+    lines: [`Taken back: ${noteText(found, letters)}${of}.`],
     json: { takenBack: { ...found, day: noteDay(found) } },
   }
 }

@@ -7,21 +7,25 @@ import { removedPieces } from '../store/removed-pieces.ts'
 import { repertoire } from '../store/repertoire.ts'
 import type { Typed } from './commands.ts'
 
-/** All notes of the player, oldest first. */
-export const notesCommand = async (ctx: Context, t: Typed<'notes'> = {}): Promise<Outcome> => {
+/** The player's notes, what each is about, and the rehearsal marks of its place: also of pieces that are no longer there. */
+export const readKnown = async ({ home }: Context) => {
   const [read, { pieces }, removed] = await Promise.all([
-    readNotes(ctx.home),
-    repertoire(ctx.home).list(),
-    removedPieces(ctx.home),
+    readNotes(home),
+    repertoire(home).list(),
+    removedPieces(home),
   ])
   const known = [...removed, ...pieces.map(k => k.piece)]
-  const about = aboutOf(known)
-  const trouble = notesTrouble(read)
-  const lines = notesLines(read.notes, todayOf(ctx), about, lettersIn(known), t.ids)
+  return { ...read, trouble: notesTrouble(read), about: aboutOf(known), letters: lettersIn(known) }
+}
+
+/** All notes of the player, oldest first. */
+export const notesCommand = async (ctx: Context, t: Typed<'notes'> = {}): Promise<Outcome> => {
+  const { notes, trouble, about, letters } = await readKnown(ctx)
+  const lines = notesLines(notes, todayOf(ctx), about, letters, t.ids)
   return {
     lines: [...(lines.length > 0 ? lines : ['No notes yet. A first one: gradino note TEXT']), ...trouble],
     json: {
-      notes: read.notes.map(n => ({ ...n, day: noteDay(n), about: about(n) || null })),
+      notes: notes.map(n => ({ ...n, day: noteDay(n), about: about(n) || null })),
       trouble,
     },
   }

@@ -10,7 +10,7 @@ export const presetAddCommand = async (
   ctx: Context,
   file: string,
   t: { readonly replace?: boolean },
-): Promise<Outcome> => must(await addPreset(ctx, file, t.replace === true))
+): Promise<Outcome> => must(await addPreset(ctx, file, t.replace))
 
 /** "Save this as a preset": a copy of another one as it is played now, or the rules of a ladder. */
 export const presetSaveCommand = async (

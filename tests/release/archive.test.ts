@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os'
 import { dirname, join, relative } from 'node:path'
 import { afterAll, describe, expect, test } from 'vitest'
 import { contents, nodeName, startScript } from '../../src/release/contents.ts'
-import { NODE, SYSTEMS } from '../../src/release/systems.ts'
+import { NODE, onWindows, SYSTEMS } from '../../src/release/systems.ts'
 import { startPage } from '../../src/release/words.ts'
 
 const ROOT = join(import.meta.dirname, '../..')
@@ -33,7 +33,7 @@ describe('the archive of a system', () => {
       'windows-x64',
     ])
     expect(NODE).toMatch(/^(20|22|24)\.\d+\.\d+$/)
-    for (const s of SYSTEMS) expect(s.node.integrity).toMatch(/^sha512-[A-Za-z0-9+/]{86}==$/)
+    for (const s of SYSTEMS) expect(s.integrity).toMatch(/^sha512-[A-Za-z0-9+/]{86}==$/)
   })
 
   test.each(SYSTEMS.map(s => [s.name, s] as const))(
@@ -123,7 +123,7 @@ describe('the start script', () => {
   })
 
   test('on Windows it is a command file with the line ends of Windows', () => {
-    const windows = startScript(SYSTEMS.find(s => s.archive === 'zip')!)
+    const windows = startScript(SYSTEMS.find(onWindows)!)
     expect(windows.name).toBe('gradino.cmd')
     expect(windows.text.replaceAll('\r\n', '')).not.toContain('\n')
     expect(windows.text).toContain('"%~dp0node\\node.exe"')
