@@ -35,6 +35,7 @@ describe('sections that are joined', () => {
   it('begin at the highest rung not above 0.92 of the lower ceiling: 112 and 120 give 103.04, so 100', () => {
     expect(here(joined([part(112), part(120)]))).toBe('100')
     expect(here(joined([part(120), part(112)]))).toBe('100')
+    expect(joined([part(112), part(120)]).find).toBe(false)
   })
 
   it('climb two notches at a time to the goal, which is never left out', () => {
