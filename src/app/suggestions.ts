@@ -1,5 +1,5 @@
 import { type BreathLimit, breathLimit, type MoreBreath, moreBreath } from '../click/air.ts'
-import { airOf, longestClean } from '../ladder/air.ts'
+import { airOf, longestClean } from '../ladder/history.ts'
 import { takenFrom } from '../ladder/key.ts'
 import { type Form, measures } from '../music/form.ts'
 import { add, compare, equal, type Frac, min, zero } from '../music/fraction.ts'

@@ -2,10 +2,10 @@ import { type Form, type Measure, measures, waitsIn } from '../music/form.ts'
 import { add, compare, equal, type Frac, less, sub } from '../music/fraction.ts'
 import { measureLength, pulses } from '../music/meter.ts'
 import type { Tempo } from '../music/tempo.ts'
-import { type Beat, beatsOf } from './beats.ts'
 import { countedIn } from './clicks.ts'
 import { compile } from './compile.ts'
 import type { CompileOptions, Onset, Program } from './program.ts'
+import { type Beat, beatsOf } from './program.ts'
 import { tempoMap } from './tempo-map.ts'
 
 /** At least one: music without a mark that waits is one leg. */

@@ -1,4 +1,4 @@
-import type { Beat } from '../click/beats.ts'
+import type { Beat } from '../click/program.ts'
 import type { Breath, Measure } from '../music/form.ts'
 import { compare, type Frac, sub, toNumber } from '../music/fraction.ts'
 import { type Meter, measureLength, pulses } from '../music/meter.ts'

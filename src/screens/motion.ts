@@ -1,4 +1,4 @@
-import type { Beat } from '../click/beats.ts'
+import type { Beat } from '../click/program.ts'
 
 /** How the mark of the beat moves: on between the beats, from beat to beat, or not at all. */
 export const MOTIONS = ['glide', 'step', 'still'] as const

@@ -1,5 +1,5 @@
-import { beatsOf } from '../click/beats.ts'
 import type { Program } from '../click/program.ts'
+import { beatsOf } from '../click/program.ts'
 import type { Row, RowPart, Sheet } from '../terminal/painted.tsx'
 import type { Size } from '../terminal/screen-writer.ts'
 import { beatRows } from './beat-strip.ts'

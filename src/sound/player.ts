@@ -1,12 +1,11 @@
 import { renderer } from '../click/render.ts'
 import { DEFAULT_LEVELS } from '../click/voices.ts'
 import { adaptiveDepth } from './depth.ts'
-import { addHiss } from './hiss.ts'
 import { DEVICE_NAMES, OPEN } from './outputs/open-output.ts'
 import type { Output } from './outputs/output.ts'
 import { defaultSink, watchDefaultSink } from './outputs/system-devices.ts'
 import { type FromPlayer, type PlayerStart, readStart, readToPlayer } from './protocol.ts'
-import { framesOf, monotonic, RATE } from './stream.ts'
+import { addHiss, framesOf, monotonic, RATE } from './stream.ts'
 import { emptyTimeline, handOver, join, place, silentIn, stop, type TimelineStep } from './timeline.ts'
 
 /** The sound process: owns one output, renders on the fly, reports. Ends with its parent. */

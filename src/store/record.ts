@@ -1,6 +1,6 @@
 import * as z from 'zod'
-import { LEAST_AIR, MOST_AIR } from '../ladder/air.ts'
 import type { Body, Event } from '../ladder/event.ts'
+import { LEAST_AIR, MOST_AIR } from '../ladder/history.ts'
 import { isUp, type Rules, UP_KINDS } from '../ladder/rules.ts'
 import { type Frac, frac } from '../music/fraction.ts'
 import { printable } from '../music/result.ts'

@@ -1,5 +1,5 @@
-import { LEAST_AIR, MOST_AIR } from '../ladder/air.ts'
 import type { Body } from '../ladder/event.ts'
+import { LEAST_AIR, MOST_AIR } from '../ladder/history.ts'
 import type { Session, Sounding } from './session.ts'
 
 /** To a hundredth of a second; what no one can play in one breath is not written. */

@@ -1,5 +1,5 @@
-import { type Beat, beatsOf } from '../click/beats.ts'
 import type { Program } from '../click/program.ts'
+import { type Beat, beatsOf } from '../click/program.ts'
 import type { Moment } from './pedal-table.ts'
 import type { Session, Sounding, Step } from './session.ts'
 

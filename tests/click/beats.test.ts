@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { beatsOf } from '../../src/click/beats.ts'
+import { beatsOf } from '../../src/click/program.ts'
 import { frac, zero } from '../../src/music/fraction.ts'
 import { music, played } from './support.ts'
 

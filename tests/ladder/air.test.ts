@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
-import { airOf, LEAST_AIR, longestClean, MOST_AIR } from '../../src/ladder/air.ts'
 import type { Body, Event } from '../../src/ladder/event.ts'
+import { airOf, LEAST_AIR, longestClean, MOST_AIR } from '../../src/ladder/history.ts'
 import { sectionKey, takeKey } from '../../src/ladder/key.ts'
 import { tempo } from '../../src/music/tempo.ts'
 

@@ -200,7 +200,7 @@ it('a goal that is a range: the ladder ends at its lower end, and goes on to the
   expect(open.ok && typed(open.value.rungs[open.value.at] as never)).toBe('112')
 })
 
-test('where a start is looked for, a step so fine that there are more than 200 rungs is refused', () => {
+it('where a start is looked for, a step so fine that there are more than 200 rungs is refused', () => {
   const half = { kind: 'percent' as const, by: frac(1, 2) }
   expect(opening(null, tempo(120), half, null)).toMatchObject({ ok: false, problem: { field: 'step' } })
 })

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import type { Beat } from '../../src/click/beats.ts'
+import type { Beat } from '../../src/click/program.ts'
 import { frac } from '../../src/music/fraction.ts'
 import { parseMeter } from '../../src/music/meter.ts'
 import { FASTEST, SLOWEST } from '../../src/music/tempo.ts'

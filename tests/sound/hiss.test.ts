@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { addHiss } from '../../src/sound/hiss.ts'
+import { addHiss } from '../../src/sound/stream.ts'
 
 test('what keeps wireless headphones awake is no silence and no sound: single steps of 16 bits, as many up as down', () => {
   const out = new Int16Array(96_000)

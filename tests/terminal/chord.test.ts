@@ -138,3 +138,20 @@ it('nothing is waited for once a chord, the other pedal or Ctrl+C came', () => {
   expect(gate.due()).toBeNull()
   expect(gate.flush(9000)).toEqual([])
 })
+
+it('is the same chord at any time of the day', () => {
+  const hour = 3_600_000
+  expect(
+    through([
+      ['j', hour],
+      ['k', hour + 8],
+      ['m', hour + 120],
+      ['m', hour + 620],
+      ['n', hour + 700],
+    ]).map(k => [k.id, k.at - hour]),
+  ).toEqual([
+    ['chord', 0],
+    ['chord', 620],
+    ['n', 700],
+  ])
+})

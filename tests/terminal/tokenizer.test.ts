@@ -278,6 +278,8 @@ describe('the edges of what terminals send', () => {
     ['the same in four', [0xf0, 0x8f, 0xbf, 0xbf]],
     ['what is beyond Unicode', [0xf4, 0x90, 0x80, 0x80]],
     ['a first byte of five', [0xf8, 0x88, 0x80, 0x80, 0x80]],
+    ['a greater one', [0xf8, 0xbf, 0xbf, 0xbf, 0xbf]],
+    ['a byte that goes on with nothing', [0xa1]],
   ])('%s is none', (_, sent) => {
     expect(ids(Uint8Array.from([...sent, 0x61]))).toEqual(['a'])
   })
@@ -306,6 +308,16 @@ describe('the edges of what terminals send', () => {
     expect(ids('\x1bO\x7fa')).toEqual(['Backspace', 'a'])
     expect(ids('\x1bO\x1b[6~')).toEqual(['PageDown'])
     expect(ids('\x1bO\ra')).toEqual(['Enter', 'a'])
+    expect(ids('\x1b[6\x7fa')).toEqual(['Backspace', 'a'])
+  })
+
+  it('each key has its own time, also where Escape came before a sequence', () => {
+    const t = tokenizer()
+    expect(t.feed(raw('\x1b'), 10)).toEqual([])
+    expect(t.feed(raw('\x1b[6~'), 40)).toEqual([
+      { id: 'Escape', at: 10 },
+      { id: 'PageDown', at: 40 },
+    ])
   })
 
   it('one paste after another begins empty', () => {

@@ -1,6 +1,6 @@
-import { beatsOf } from '../../click/beats.ts'
 import { type Endless, endless, type Steady } from '../../click/endless.ts'
 import type { Program } from '../../click/program.ts'
+import { beatsOf } from '../../click/program.ts'
 import type { Sound } from '../../sound/sound.ts'
 import type { Timing } from '../timing.ts'
 

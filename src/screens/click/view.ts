@@ -1,5 +1,5 @@
-import { type Beat, beatsOf } from '../../click/beats.ts'
 import type { Program } from '../../click/program.ts'
+import { type Beat, beatsOf } from '../../click/program.ts'
 import { decimal, toNumber } from '../../music/fraction.ts'
 import { measureLength } from '../../music/meter.ts'
 import { noteValueName } from '../../music/note-value.ts'

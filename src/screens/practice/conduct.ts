@@ -1,5 +1,5 @@
-import { beatsOf } from '../../click/beats.ts'
 import { signalProgram } from '../../click/compile.ts'
+import { beatsOf } from '../../click/program.ts'
 import type { Body, Event } from '../../ladder/event.ts'
 import type { Sound } from '../../sound/sound.ts'
 import { backLine, brokeOffLine } from '../../sound/words.ts'

@@ -1,4 +1,4 @@
-import { beatsOf } from '../../click/beats.ts'
+import { beatsOf } from '../../click/program.ts'
 import { beatNow } from '../../visit/legs.ts'
 import { counting } from '../../visit/moment.ts'
 import { type Remark, type Session, sounding } from '../../visit/session.ts'

@@ -1,4 +1,4 @@
-import { type Beat, beatsOf } from '../../click/beats.ts'
+import { type Beat, beatsOf } from '../../click/program.ts'
 import { type Breath, type BreathKind, breathsAt, type Measure, measures, waitsIn } from '../../music/form.ts'
 import { add, compare, type Frac, toNumber } from '../../music/fraction.ts'
 import { restWords } from '../../music/long-rests.ts'

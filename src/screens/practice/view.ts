@@ -1,4 +1,4 @@
-import { beatsOf } from '../../click/beats.ts'
+import { beatsOf } from '../../click/program.ts'
 import { decimal } from '../../music/fraction.ts'
 import { noteValueName } from '../../music/note-value.ts'
 import { goalNumbers, type Tempo } from '../../music/tempo.ts'

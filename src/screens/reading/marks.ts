@@ -1,5 +1,5 @@
-import { beatsOf } from '../../click/beats.ts'
 import type { Program } from '../../click/program.ts'
+import { beatsOf } from '../../click/program.ts'
 import { type Measure, measures } from '../../music/form.ts'
 import { equal, zero } from '../../music/fraction.ts'
 import { letterBehind, lettersBeside, measureName, type Numbered, placeAt } from '../../music/place.ts'

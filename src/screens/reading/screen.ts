@@ -1,4 +1,4 @@
-import { beatsOf } from '../../click/beats.ts'
+import { beatsOf } from '../../click/program.ts'
 import { sectionKey } from '../../ladder/key.ts'
 import type { Done } from '../../store/trouble.ts'
 import { keyLabel } from '../../terminal/key-label.ts'

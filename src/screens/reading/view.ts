@@ -1,4 +1,4 @@
-import { beatsOf } from '../../click/beats.ts'
+import { beatsOf } from '../../click/program.ts'
 import { breathsAt, type Measure, measures } from '../../music/form.ts'
 import { compare, type Frac, toNumber } from '../../music/fraction.ts'
 import { measureLength } from '../../music/meter.ts'

@@ -1,4 +1,4 @@
-import { beatsOf } from '../../click/beats.ts'
+import { beatsOf } from '../../click/program.ts'
 import { breathsAt, measures } from '../../music/form.ts'
 import { compare } from '../../music/fraction.ts'
 import { letterAt, lettersBeside, measureName } from '../../music/place.ts'

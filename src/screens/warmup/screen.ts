@@ -1,4 +1,4 @@
-import { beatsOf } from '../../click/beats.ts'
+import { beatsOf } from '../../click/program.ts'
 import { type WarmedUp, warmUpKey } from '../../ladder/key.ts'
 import { spoken, type Tempo, typed } from '../../music/tempo.ts'
 import { backLine, brokeOffLine } from '../../sound/words.ts'

@@ -1,5 +1,5 @@
-import { type Beat, beatsOf } from '../../click/beats.ts'
 import type { Program } from '../../click/program.ts'
+import { type Beat, beatsOf } from '../../click/program.ts'
 import { measures } from '../../music/form.ts'
 import { decimal, toNumber } from '../../music/fraction.ts'
 import { type Meter, measureLength } from '../../music/meter.ts'

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { beatsOf } from '../../../src/click/beats.ts'
+import { beatsOf } from '../../../src/click/program.ts'
 import { cutForm } from '../../../src/music/cut.ts'
 import { plainForm } from '../../../src/music/form.ts'
 import { type Frac, frac, zero } from '../../../src/music/fraction.ts'
