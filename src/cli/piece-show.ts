@@ -1,12 +1,11 @@
 import type { Context, Outcome } from '../app/context.ts'
 import { airWord } from '../app/instruments.ts'
-import { instantOf, type Practiced } from '../app/now.ts'
+import type { Practiced } from '../app/now.ts'
 import { pieceJson, type Repertoire, repertoireNow } from '../app/repertoire-rows.ts'
 import { type BreathLimit, breathLimit } from '../click/air.ts'
 import { longestClean } from '../ladder/history.ts'
 import { sectionKey } from '../ladder/key.ts'
-import { standing } from '../ladder/standing.ts'
-import { measureName, stretchWords } from '../music/place.ts'
+import { measureName } from '../music/place.ts'
 import { goalText, spoken, type Tempo } from '../music/tempo.ts'
 import {
   type AirWord,
@@ -23,40 +22,22 @@ import {
 import { wordsOf } from '../repertoire/change-list.ts'
 import { PASSAGE } from '../repertoire/fields.ts'
 import { findPiece } from '../repertoire/find-piece.ts'
-import { ladderOf } from '../repertoire/ladder-of.ts'
 import type { ListKey } from '../repertoire/lists.ts'
 import { isOpen, type Passage, type Piece, type Section } from '../repertoire/piece.ts'
-import type { PassageRow } from '../screens/home/row.ts'
+import type { LadderRow, PassageRow } from '../screens/home/row.ts'
 import { inOneLine } from '../screens/home/words.ts'
 import { openSettings } from '../store/settings.ts'
 import { ifSaid, must } from './command.ts'
 import type { Typed } from './commands.ts'
 
-/** A passage or section with its ladder's numbers. */
-type Unit = {
-  readonly part: BreathMusic
-  readonly top?: Tempo
-  readonly open: boolean
-  readonly ceiling: Tempo | null
-  readonly next: Tempo | null
-  readonly finding: boolean
-  /** Ceilings from before its music changed and its history began anew. */
-  readonly earlier: readonly Tempo[]
-}
+/** A passage or section with its music, and ceilings from before that changed and its history began anew. */
+type Unit = { readonly row: LadderRow; readonly part: BreathMusic; readonly earlier: readonly Tempo[] }
 
-const unitOf = (ctx: Context, all: Practiced, piece: Piece, p: Passage, s: Section | null): Unit => {
-  const own = s ? [s] : []
-  const { top, ceiling, next, finding } = standing(ladderOf(p, own, all.usual), all, instantOf(ctx))
-  return {
-    part: partOf(p, s),
-    ...(top && { top }),
-    open: isOpen(piece),
-    ceiling,
-    next,
-    finding,
-    earlier: ((s ?? p).was ?? []).flatMap(id => all.of(sectionKey(id))?.ceiling ?? []),
-  }
-}
+const unitOf = (all: Practiced, row: LadderRow, p: Passage, s: Section | null): Unit => ({
+  row,
+  part: partOf(p, s),
+  earlier: ((s ?? p).was ?? []).flatMap(id => all.of(sectionKey(id))?.ceiling ?? []),
+})
 
 /** What is said of breath or bow: seconds that the player can, and the longest that was done clean. */
 type PlayerBreath = {
@@ -71,7 +52,8 @@ const limitOf = ({ part }: Unit, { word, said, done }: PlayerBreath): BreathLimi
 
 /** Seconds in one breath at the goal and where the next visit begins, and what to do where that is too much. */
 const breathLines = (u: Unit, player: PlayerBreath): readonly string[] => {
-  const { part, next } = u
+  const { part } = u
+  const { next } = u.row
   const { word, done } = player
   const limit = limitOf(u, player)
   if (word === null || (limit === null && !breathes(part.form))) return []
@@ -98,16 +80,18 @@ const listLine = (label: string, key: ListKey, p: Passage): readonly string[] =>
 const labelled = (label: string, value: string | undefined): readonly string[] =>
   value === undefined ? [] : [`${label} ${value}`]
 
-const sectionLines = (u: Unit, s: Section, air: PlayerBreath): readonly string[] => [
-  `section ${s.name}, ${stretchWords(s)}: ${[
-    u.next === null ? '' : `next ${u.finding ? `about ${spoken(u.next)}` : `from ${spoken(u.next)}`}`,
-    u.ceiling === null ? 'no ceiling yet' : `ceiling ${spoken(u.ceiling)}`,
-    goalText(u.part.goal, u.top, u.open),
+const sectionLines = (u: Unit, air: PlayerBreath): readonly string[] => {
+  const { place, next, finding, ceiling, goal, top, open } = u.row
+  const numbers = [
+    next === null ? '' : `next ${finding ? 'about' : 'from'} ${spoken(next)}`,
+    ceiling === null ? 'no ceiling yet' : `ceiling ${spoken(ceiling)}`,
+    goalText(goal, top, open),
   ]
-    .filter(Boolean)
-    .join(', ')}`,
-  ...[...earlierLine(u), ...breathLines(u, air)].map(line => `  ${line}`),
-]
+  return [
+    `${place}: ${numbers.filter(Boolean).join(', ')}`,
+    ...[...earlierLine(u), ...breathLines(u, air)].map(line => `  ${line}`),
+  ]
+}
 
 type PassageShown = {
   readonly row: PassageRow
@@ -147,18 +131,19 @@ const inFull = (
     ...(p.whole ? ['whole part: cut it with piece split'] : []),
     ...(r.note === '' ? [] : [r.note]),
     ...(r.join ? [`${r.join.says}: gradino practice "${r.join.name}"`] : []),
-    ...sections.flatMap(([s, u]) => sectionLines(u, s, air)),
+    ...sections.flatMap(([, u]) => sectionLines(u, air)),
   ].map(line => `    ${line}`),
 ]
 
 const unitJson = (u: Unit, player: PlayerBreath) => {
   const limit = limitOf(u, player)
-  const each = <V>(f: (t: Tempo) => V) => ({ goal: f(u.part.goal), next: u.next && f(u.next) })
+  const { goal, ceiling, next, finding } = u.row
+  const each = <V>(f: (t: Tempo) => V) => ({ goal: f(goal), next: next && f(next) })
   return {
-    goal: u.part.goal,
-    ceiling: u.ceiling,
-    next: u.next,
-    finding: u.finding,
+    goal,
+    ceiling,
+    next,
+    finding,
     earlier: u.earlier,
     breath: each(t => oneBreath(u.part, t)),
     ...(limit && { tooLong: each(t => breathAdvice(u.part, t, limit, player.word ?? 'breath')) }),
@@ -174,16 +159,13 @@ const pieceLine = (p: Piece): readonly string[] => {
   return said.length > 0 ? [`  ${said.join(', ')}`] : []
 }
 
-const shownOf = (
-  ctx: Context,
-  all: Practiced,
-  now: Repertoire,
-  piece: Piece,
-  p: Passage,
-): readonly PassageShown[] => {
-  const row = now.rows.find(r => r.id === p.id)
-  const sections = (p.sections ?? []).map(s => [s, unitOf(ctx, all, piece, p, s)] as const)
-  return row ? [{ row, passage: p, unit: unitOf(ctx, all, piece, p, null), sections }] : []
+const shownOf = ({ practiced, rows }: Repertoire, p: Passage): readonly PassageShown[] => {
+  const row = rows.find(r => r.id === p.id)
+  const sections = (p.sections ?? []).flatMap((s, i) => {
+    const own = row?.sections[i]
+    return own ? [[s, unitOf(practiced, own, p, s)] as const] : []
+  })
+  return row ? [{ row, passage: p, unit: unitOf(practiced, row, p, null), sections }] : []
 }
 
 /** Some passages of a piece with all that is known of them, as lines and as data. `asked`: seconds of one breath. */
@@ -194,12 +176,11 @@ export const pieceShown = async (
   ids: readonly string[],
   asked: number | null,
 ) => {
-  const all = now.practiced
   const settings = (await openSettings(ctx.home, ctx.clock.wall)).now()
-  const done = longestClean(all.visits)
+  const done = longestClean(now.practiced.visits)
   const air = { word: airWord(settings), said: asked ?? settings.breath ?? null, done }
   const passages = piece.passages.filter(p => ids.includes(p.id))
-  const shown = passages.flatMap(p => shownOf(ctx, all, now, piece, p))
+  const shown = passages.flatMap(p => shownOf(now, p))
   const json = pieceJson(now, piece, passages)
   return {
     lines: [

@@ -9,7 +9,8 @@ export const piecesJson = (now: Repertoire) => ({
   notes: now.notes,
 })
 
-const EMPTY = 'You have no pieces yet. A first passage: gradino piece add TITLE --in 41-44 --goal 120'
+export const NO_PIECES =
+  'You have no pieces yet. A first passage: gradino piece add TITLE --in 41-44 --goal 120'
 
 /** The repertoire piece by piece, in the order of titles. */
 export const piecesCommand = async (ctx: Context): Promise<Outcome> => {
@@ -20,5 +21,5 @@ export const piecesCommand = async (ctx: Context): Promise<Outcome> => {
       .flatMap(passage => now.rows.filter(r => r.id === passage.id))
       .map(r => `  ${r.place}: ${inOneLine(r, now.around.today)}`),
   ])
-  return { lines: [...(lines.length > 0 ? lines : [EMPTY]), ...now.notes], json: piecesJson(now) }
+  return { lines: [...(lines.length > 0 ? lines : [NO_PIECES]), ...now.notes], json: piecesJson(now) }
 }

@@ -18,6 +18,7 @@ import { countedText, leftOutText, outlookText } from '../screens/progress/words
 import { wrapped } from '../screens/text-rows.ts'
 import { offerLine, offersOf } from '../visit/joining.ts'
 import { ifSaid } from './command.ts'
+import { NO_PIECES } from './pieces.ts'
 
 const COLUMNS = 80
 
@@ -161,8 +162,6 @@ const json = (s: Seen) => ({
   also: s.others.map(otherWayJson),
 })
 
-const EMPTY = 'You have no pieces yet. A first passage: gradino piece add TITLE --in 41-44 --goal 120'
-
 /** How each section climbed, and what may come: of all that is there, a piece, a passage or a section. */
 export const progressCommand = async (ctx: Context, name: string | undefined): Promise<Outcome> => {
   const today = todayOf(ctx)
@@ -203,7 +202,7 @@ export const progressCommand = async (ctx: Context, name: string | undefined): P
   )
   return {
     lines: [
-      ...(parts.length === 0 ? [EMPTY] : []),
+      ...(parts.length === 0 ? [NO_PIECES] : []),
       ...practiced.flatMap((s, i) => [...(i > 0 ? [''] : []), ...sectionLines(s, today, alone)]),
       ...joins,
       ...(practiced.length > 0 && waiting.length > 0 ? [''] : []),
