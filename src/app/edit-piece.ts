@@ -166,7 +166,7 @@ export const editOnScreen = async (
   on?: Terminal | PlainTerminal,
 ): Promise<Outcome> => {
   const [{ editScreen }, { editedForm }] = await Promise.all([
-    import('../screens/edit/screen.ts'),
+    import('../screens/form/screen.ts'),
     import('../screens/form/form.ts'),
   ])
   const [title, id] = [titleOf(kept, w), w.section ?? w.passage]

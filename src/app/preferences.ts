@@ -1,7 +1,7 @@
 import { DEFAULT_LEVELS, type Levels } from '../click/voices.ts'
 import { daysBetween } from '../music/day.ts'
 import { daysAway, dayText } from '../music/day-words.ts'
-import type { Motion } from '../screens/motion.ts'
+import type { Motion } from '../screens/beat.ts'
 import { beginSound } from '../sound/open-sound.ts'
 import { DEVICES } from '../sound/outputs/output.ts'
 import type { Sound } from '../sound/sound.ts'

@@ -1,52 +1,26 @@
 import { keyLabel } from '../terminal/key-label.ts'
-import type { Controls, KeyTable } from '../terminal/key-table.ts'
+import type { Controls, Pressed } from '../terminal/key-table.ts'
 import { LINGER, type Pedal, type PedalLock } from '../terminal/lock.ts'
 import type { ScreenRun } from '../terminal/run-screen.tsx'
 import { choosing, chosen } from '../visit/pedal-table.ts'
 
-/** What leads through a list and takes a line of it: the same keys on every list. `take` = what Enter does there. */
-export const choosingRows = <A>(
-  on: readonly string[],
-  take: { readonly does: A; readonly help: string },
-  to: { readonly above: A; readonly below: A; readonly number: A },
-): KeyTable<A> => [
-  { name: 'take it', keys: ['Enter'], on, pedal: 'right', ...take },
-  { name: 'the line above', keys: ['Up'], pedal: 'any', does: to.above, on },
-  {
-    name: 'the line below',
-    keys: ['Down'],
-    pedal: 'any',
-    does: to.below,
-    on,
-    help: 'choose; so does the up arrow',
-  },
-  {
-    name: 'a line by its number',
-    keys: [...'0123456789'],
-    label: '0-9',
-    does: to.number,
-    on,
-    help: 'the line with this number (12: 1, then 2); then Enter',
-  },
-]
-
 /** The number of a line as it is typed: digits that follow each other are one number where the list is that long. */
 export const newNumber = () => {
   let typed = ''
-  /** The action with the line that was meant; anything but a digit begins anew. `count` = lines that have a number. */
-  return <A extends { readonly kind: string }>(a: A, count: number): A => {
-    if (!isTo(a)) {
+  /** What a key does, with the line that was meant; anything but a digit begins anew. `count` = lines that have a number. */
+  return <A extends { readonly kind: string }>(does: A, id: string, count: number): A => {
+    if (does.kind !== 'to') {
       typed = ''
-      return a
+      return does
     }
-    const digit = String(a.at + 1)
-    const both = typed + digit
-    typed = typed !== '' && Number(both) <= count ? both : digit
-    return { ...a, at: Number(typed) - 1 }
+    typed = typed !== '' && Number(typed + id) <= count ? typed + id : id
+    return { ...does, at: Number(typed) - 1 }
   }
 }
 
-const isTo = <A extends { readonly kind: string }>(a: A): a is A & { readonly at: number } => a.kind === 'to'
+/** The place of the cursor after so many lines: at the ends it stops, or goes round. */
+export const stepped = (at: number, count: number, by: number, round: boolean): number =>
+  round ? (at + by + count) % count : Math.max(0, Math.min(count - 1, at + by))
 
 /** When a press of the one pedal means something else, where a choice stands since then; null = never. Monotonic ms. */
 export const choiceWakes = (since: number, now: number): { readonly in: number } | null => {
@@ -80,7 +54,7 @@ export const newWalk = (pedals: 1 | 2, begun: number): Walk => {
 export const walking = (walk: Walk, lock: PedalLock, back: boolean) => {
   const number = newNumber()
   return <A extends { readonly kind: string }>(
-    press: { readonly pedal: Pedal } | { readonly action: A } | null,
+    press: Pressed<A> | null,
     at: number,
     /** Lines that have a number. */
     count: number,
@@ -88,16 +62,16 @@ export const walking = (walk: Walk, lock: PedalLock, back: boolean) => {
     foot: (pedal: Pedal, does: ReturnType<Walk['press']>) => A | null,
   ): A | null => {
     if (!press) return null
-    if ('action' in press) {
+    if (press.kind === 'key') {
       walk.touch(at)
-      return number(press.action, count)
+      return number(press.does, press.id, count)
     }
     const early = back && at - run.since() < LINGER
     if (lock.press(press.pedal, at) !== 'accepted' || early) return null
     const action = foot(press.pedal, walk.press(press.pedal, at))
     walk.touch(at)
     if (!action) run.changed()
-    return action && number(action, 0)
+    return action && number(action, '', 0)
   }
 }
 

@@ -25,6 +25,8 @@ const line = (...xy: readonly number[]): Stroke => ({
 })
 const hair = (...xy: readonly number[]): Stroke => ({ ...line(...xy), hair: true })
 
+const STEM = line(0.05, 0, 0.05, 1)
+
 const GLYPHS: Readonly<Record<string, Glyph>> = {
   '0': glyph(FIGURE, arc(0.5, 0.5, 0.5, 0.5, 0, 360)),
   '1': glyph(FIGURE, line(0.1, 0.22, 0.5, 0), line(0.5, 0, 0.5, 1), line(0.05, 1, 0.95, 1)),
@@ -45,36 +47,24 @@ const GLYPHS: Readonly<Record<string, Glyph>> = {
   ),
   A: glyph(0.72, hair(0, 1, 0.5, 0), line(0.42, 0, 1, 1), line(0.2, 0.66, 0.8, 0.66)),
   C: glyph(0.62, arc(0.55, 0.5, 0.55, 0.5, 45, 315)),
-  D: glyph(
-    0.66,
-    line(0.05, 0, 0.05, 1),
-    line(0.05, 0, 0.4, 0),
-    line(0.05, 1, 0.4, 1),
-    arc(0.4, 0.5, 0.6, 0.5, 270, 450),
-  ),
-  E: glyph(
-    0.52,
-    line(0.05, 0, 0.05, 1),
-    line(0.05, 0, 1, 0),
-    line(0.05, 0.48, 0.8, 0.48),
-    line(0.05, 1, 1, 1),
-  ),
+  D: glyph(0.66, STEM, line(0.05, 0, 0.4, 0), line(0.05, 1, 0.4, 1), arc(0.4, 0.5, 0.6, 0.5, 270, 450)),
+  E: glyph(0.52, STEM, line(0.05, 0, 1, 0), line(0.05, 0.48, 0.8, 0.48), line(0.05, 1, 1, 1)),
   G: glyph(0.66, arc(0.52, 0.5, 0.52, 0.5, 20, 315), line(0.6, 0.56, 1, 0.56), line(0.98, 0.56, 0.98, 0.9)),
   H: glyph(0.64, line(0, 0, 0, 1), line(1, 0, 1, 1), line(0, 0.5, 1, 0.5)),
   I: glyph(0.2, line(0.5, 0, 0.5, 1)),
-  L: glyph(0.5, line(0.05, 0, 0.05, 1), line(0.05, 1, 1, 1)),
+  L: glyph(0.5, STEM, line(0.05, 1, 1, 1)),
   N: glyph(0.68, hair(0, 1, 0, 0), line(0, 0, 1, 1), hair(1, 1, 1, 0)),
   O: glyph(0.68, arc(0.5, 0.5, 0.5, 0.5, 0, 360)),
   P: glyph(
     0.56,
-    line(0.05, 0, 0.05, 1),
+    STEM,
     line(0.05, 0, 0.5, 0),
     line(0.05, 0.56, 0.5, 0.56),
     arc(0.5, 0.28, 0.5, 0.28, 270, 450),
   ),
   R: glyph(
     0.62,
-    line(0.05, 0, 0.05, 1),
+    STEM,
     line(0.05, 0, 0.5, 0),
     line(0.05, 0.52, 0.5, 0.52),
     arc(0.5, 0.26, 0.45, 0.26, 270, 450),

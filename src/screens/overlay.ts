@@ -7,18 +7,19 @@ import type { PlainTerminal } from '../terminal/open-plain.ts'
 import type { Terminal } from '../terminal/open-terminal.ts'
 import { runScreen, type Screen, type ScreenRun, speaks } from '../terminal/run-screen.tsx'
 import type { Key } from '../terminal/tokenizer.ts'
+import type { Motion } from './beat.ts'
 import { type Chapter, helpLines, helpPages, helpSheet } from './help.ts'
 import { lineAction } from './line.ts'
-import type { Motion } from './motion.ts'
 import {
   another,
   isOpen,
   type Action as NoteAction,
   type NoteState,
+  noteRows,
   reduce,
   type Subject,
-} from './note/reduce.ts'
-import { noteRows, withNote } from './note/view.ts'
+  withNote,
+} from './note/note.ts'
 import { askedAloud, type Written } from './note/words.ts'
 import type { Timing } from './timing.ts'
 

@@ -1,8 +1,10 @@
 import type { Program } from '../click/program.ts'
-import { beatsOf } from '../click/program.ts'
+import { type Beat, beatsOf } from '../click/program.ts'
+import { type Frac, toNumber } from '../music/fraction.ts'
+import { type Meter, measureLength } from '../music/meter.ts'
 import type { Row, RowPart, Sheet } from '../terminal/painted.tsx'
 import type { Size } from '../terminal/screen-writer.ts'
-import { beatRows } from './beat-strip.ts'
+import { beatRow, beatRows, type Motion, placeInMeasure, type Sign } from './beat.ts'
 import { fitted } from './glyphs.ts'
 import { INDENT, lengthOf, MARGIN, row, type Sentence, sideBySide, textRows } from './page.ts'
 import type { Layout } from './sizes.ts'
@@ -25,6 +27,42 @@ export const fieldRows = (
     const word = i === rows - 1 ? words.slice(Math.max(2, rows - 1)).join('   ') : words[i]
     return `${' '.repeat(INDENT)}${text}${word ? `  ${word}` : ''}`
   })
+
+/** What is heard of a program. */
+export type Heard = { readonly program: Program; readonly frame: number }
+
+export const beatHeard = (h: Heard | null): Beat | undefined =>
+  h ? beatsOf(h.program).findLast(b => b.frame <= h.frame) : undefined
+
+/** "measure 3" of what has no numbers of its own. */
+export const measureHeard = (h: Heard | null): string => {
+  const at = beatHeard(h)
+  return at === undefined ? '' : at.measure < 0 ? 'count-in' : `measure ${at.measure}`
+}
+
+/**
+ * The rows of a measure that is heard (null = it is at rest), so many, with so many columns for the words beside it. `mark` =
+ * how its mark moves.
+ */
+export const measureRows = (o: {
+  readonly heard: Heard | null
+  readonly meter: Meter
+  readonly unit: Frac
+  readonly mark: Motion
+  readonly size: Size
+  readonly rows: number
+  readonly label: number
+  readonly words: readonly string[]
+  readonly signs?: readonly Sign[]
+}): readonly string[] => {
+  const { heard, meter, unit, mark, size } = o
+  const beats = heard && mark !== 'still' ? beatsOf(heard.program) : null
+  const at =
+    heard && beats && placeInMeasure(beats, heard.frame, heard.program.end, meter, unit, mark === 'glide')
+  const part = at === null ? null : at / toNumber(measureLength(meter))
+  const row = beatRow(meter, unit, fieldWidth(size, o.label), o.signs)
+  return fieldRows(row, part, o.rows, size.cols < FULL ? [] : o.words)
+}
 
 /** One word or number that is read from two meters, in so many rows, at their foot. */
 export const signRows = (
@@ -57,8 +95,9 @@ export const figuresAndSign = (
  * The beat of a program in one number: which one is heard, or how many come before the first note; in its rests and before
  * it begins none.
  */
-export const beatSign = (program: Program, frame: number, numbers: boolean): string => {
-  const at = beatsOf(program).findLast(b => b.frame <= frame)
+export const beatSign = (heard: Heard, numbers: boolean): string => {
+  const { program } = heard
+  const at = beatHeard(heard)
   if (!at || !numbers) return ''
   if (at.frame >= program.firstNote) return String(at.beat)
   const left = beatsOf(program).filter(b => b.frame > at.frame && b.frame < program.firstNote)

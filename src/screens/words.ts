@@ -40,3 +40,7 @@ export const CAUTIONS_IN_A_ROW = [
 
 export const keyTaken = (key: string, use: string): string =>
   `"${key}" is already used for ${use}. Choose a free key.`
+
+/** "2 more above, 3 more below", or empty where all is shown. */
+export const notShown = (above: number, below: number): string =>
+  [above > 0 ? `${above} more above` : '', below > 0 ? `${below} more below` : ''].filter(Boolean).join(', ')

@@ -5,8 +5,8 @@ import { newNumber } from '../../src/screens/choosing.ts'
 const lines = (keys: string, count: number): readonly number[] => {
   const number = newNumber()
   return [...keys].flatMap(key => {
-    const a = number(key === 'x' ? { kind: 'other' } : { kind: 'to', at: Number(key) - 1 }, count)
-    return 'at' in a ? [Number(a.at) + 1] : []
+    const a = number({ kind: key === 'x' ? 'other' : 'to', at: 0 }, key, count)
+    return a.kind === 'to' ? [a.at + 1] : []
   })
 }
 

@@ -3,9 +3,8 @@ import type { Beat } from '../../src/click/program.ts'
 import { frac } from '../../src/music/fraction.ts'
 import { parseMeter } from '../../src/music/meter.ts'
 import { FASTEST, SLOWEST } from '../../src/music/tempo.ts'
-import { beatRows, beatStrip } from '../../src/screens/beat-strip.ts'
+import { beatRow, beatRows, moves } from '../../src/screens/beat.ts'
 import { bigText } from '../../src/screens/glyphs.ts'
-import { moves } from '../../src/screens/motion.ts'
 import { must } from './practice/stage.ts'
 
 const RATE = 48_000
@@ -70,7 +69,7 @@ describe('WCAG 2.2, success criterion 2.3.1: nothing flashes more than three tim
       const beats = played(bpm, count, 24)
       const can = moves('glide', beats, RATE)
       const meter = must(parseMeter(`${count}/4`))
-      const { row } = beatStrip({ meter, unit: frac(1, 4), width: 54, at: null })
+      const row = beatRow(meter, frac(1, 4), 54)
       const pictures = Array.from({ length: 250 }, (_, k) => {
         const t = k / 125
         const at = ((t * bpm) / 60) % count
@@ -112,7 +111,7 @@ describe('the mark between the beats', () => {
     ] as const)
       for (let count = 1; count <= most; count++) {
         const meter = must(parseMeter(`${count}/8`))
-        const { row } = beatStrip({ meter, unit: frac(1, 8), width, at: null })
+        const row = beatRow(meter, frac(1, 8), width)
         for (let beat = 0; beat < count; beat++) {
           const places = new Set(
             Array.from({ length: 100 }, (_, i) => beatRows(row, (beat + i / 100) / count, 2)[0]),
@@ -124,7 +123,7 @@ describe('the mark between the beats', () => {
 
   test('keeps the rows as wide as they are, and the bar lines where they are', () => {
     const meter = must(parseMeter('4/4'))
-    const { row } = beatStrip({ meter, unit: frac(1, 4), width: 54, at: null })
+    const row = beatRow(meter, frac(1, 4), 54)
     for (let i = 0; i <= 100; i++)
       for (const rows of [1, 2, 3, 6])
         for (const text of beatRows(row, i / 100, rows)) {

@@ -247,14 +247,15 @@ describe('where the mark stands', () => {
   test('the strip shows the mark, stands at the held beat, and says that it is held', async () => {
     const s = await begun()
     const session = s.conductor.session()
-    const { row, mark, label } = strip(session, s.conductor.frame(), 46)
+    const { row, at, labels } = strip(session, s.conductor.frame(), 46)
     expect(row).toContain('∩')
-    expect(row[mark ?? 0]).toBe('2')
-    expect(label).toBe('m. 42   held')
+    const beat = (place: number | null) => row[1 + Math.floor((place ?? 0) * 44)]
+    expect(beat(at)).toBe('2')
+    expect(labels).toEqual(['m. 42', 'held'])
     await s.press('right')
     const after = strip(s.conductor.session(), null, 46)
-    expect(after.row[after.mark ?? 0]).toBe('2')
-    expect(after.label).toMatch(/^m\. 42/)
+    expect(beat(after.at)).toBe('2')
+    expect(after.labels[0]).toBe('m. 42')
   })
 })
 

@@ -2,6 +2,7 @@ import { type Endless, endless, type Steady } from '../../click/endless.ts'
 import type { Program } from '../../click/program.ts'
 import { beatsOf } from '../../click/program.ts'
 import type { Sound } from '../../sound/sound.ts'
+import type { Heard } from '../spread.ts'
 import type { Timing } from '../timing.ts'
 
 /** A program is at least so long, that no beginning is overtaken by the next one. Seconds. */
@@ -25,14 +26,14 @@ type Item = {
 }
 
 /** What is heard: the click that was asked for, and the frame of its program. */
-export type Heard = { readonly click: Steady; readonly program: Program; readonly frame: number }
+export type HeardClick = Heard & { readonly click: Steady }
 
 export type Feed = {
   readonly start: (click: Steady, countIn: number) => void
   /** Another click from the next bar line on; in the count-in, or before anything sounds, everything begins anew. */
   readonly change: (click: Steady) => void
   readonly stop: () => void
-  readonly heard: () => Heard | null
+  readonly heard: () => HeardClick | null
   readonly close: () => void
 }
 

@@ -1,80 +1,40 @@
 import { FEET, type KeyTable } from '../../terminal/key-table.ts'
-import { HELP_ROW, NOTE_ROW } from '../key-rows.ts'
+import { HELP_ROW, key, LOUDNESS_ROWS, NOTE_ROW } from '../key-rows.ts'
 import type { Action } from './reduce.ts'
 
+/** What a key asks for: an action; a digit or a tap, of which the screen knows more; another loudness. */
 export type Command =
-  | { readonly kind: 'act'; readonly action: Action }
+  | Exclude<Action, { kind: 'digit' | 'tap' }>
   | { readonly kind: 'digit' }
   | { readonly kind: 'tap' }
   | { readonly kind: 'louder'; readonly by: 1 | -1 }
 
-/** `entering`: a tempo is being typed or was tapped. */
-const ENTERING = ['entering']
-const act = (action: Action): Command => ({ kind: 'act', action })
-
-/** What each key does at the click. */
+/** What each key does at the click. `entering`: a tempo is being typed or was tapped. */
 export const CLICK_KEYS: KeyTable<Command> = [
   {
-    name: 'take it',
-    keys: ['Enter'],
-    does: act({ kind: 'enter' }),
-    on: ENTERING,
+    ...key('take it', 'Enter', { kind: 'enter' }, 'take the tempo that was typed or tapped'),
+    on: ['entering'],
     first: true,
     pedal: 'any',
-    help: 'take the tempo that was typed or tapped',
   },
   ...FEET,
   { name: 'the right pedal', keys: ['Enter'], foot: 'right', pedal: 'right' },
+  key('a rung down', '[', { kind: 'mark', by: -1 }, 'the next mark of the scale down', 'mark down'),
+  { ...key('the line below', 'Down', { kind: 'mark', by: -1 }), pedal: 'any' },
+  key('a rung up', ']', { kind: 'mark', by: 1 }, 'the next mark of the scale up', 'mark up'),
+  { ...key('the line above', 'Up', { kind: 'mark', by: 1 }), pedal: 'any' },
   {
-    name: 'a rung down',
-    keys: ['['],
-    does: act({ kind: 'mark', by: -1 }),
-    hint: 'mark down',
-    help: 'the next mark of the scale down',
-  },
-  { name: 'the line below', keys: ['Down'], does: act({ kind: 'mark', by: -1 }), pedal: 'any' },
-  {
-    name: 'a rung up',
-    keys: [']'],
-    does: act({ kind: 'mark', by: 1 }),
-    hint: 'mark up',
-    help: 'the next mark of the scale up',
-  },
-  { name: 'the line above', keys: ['Up'], does: act({ kind: 'mark', by: 1 }), pedal: 'any' },
-  {
-    name: 'a tempo by hand',
-    keys: [...'0123456789.'],
+    ...key('a tempo by hand', [...'0123456789.'], { kind: 'digit' }, 'any tempo, then Enter', 'tempo'),
     label: '0-9',
-    does: { kind: 'digit' },
-    hint: 'tempo',
-    help: 'any tempo, then Enter',
   },
-  {
-    name: 'tap a tempo',
-    keys: ['t'],
-    does: { kind: 'tap' },
-    hint: 'tap a tempo',
-    help: 'tap a tempo, at least three times, then Enter',
-  },
-  { name: 'another meter', keys: ['m'], does: act({ kind: 'meter' }), hint: 'meter', help: 'the next meter' },
-  {
-    name: 'subdivide',
-    keys: ['s'],
-    does: act({ kind: 'subdivide' }),
-    hint: 'subdivide',
-    help: 'one to four clicks a beat',
-  },
-  { name: 'erase a letter', keys: ['Backspace'], does: act({ kind: 'erase' }) },
-  {
-    name: 'back',
-    keys: ['Escape'],
-    does: act({ kind: 'escape' }),
-    help: 'leave the tempo that was typed or tapped',
-  },
-  { name: 'louder', keys: ['+'], does: { kind: 'louder', by: 1 }, hint: 'louder', help: 'louder' },
-  { name: 'softer', keys: ['-'], does: { kind: 'louder', by: -1 }, hint: 'softer', help: 'softer' },
-  { name: 'leave', keys: ['f', 'q'], does: act({ kind: 'leave' }), hint: 'leave', help: 'leave the click' },
+  key('tap a tempo', 't', { kind: 'tap' }, 'tap a tempo, at least three times, then Enter', 'tap a tempo'),
+  key('another meter', 'm', { kind: 'meter' }, 'the next meter', 'meter'),
+  key('subdivide', 's', { kind: 'subdivide' }, 'one to four clicks a beat', 'subdivide'),
+  key('erase a letter', 'Backspace', { kind: 'erase' }),
+  key('back', 'Escape', { kind: 'escape' }, 'leave the tempo that was typed or tapped'),
+  ...LOUDNESS_ROWS,
+  key('leave', ['f', 'q'], { kind: 'leave' }, 'leave the click', 'leave'),
   NOTE_ROW,
   HELP_ROW,
-  { name: 'leave the program', keys: ['C-c'], does: act({ kind: 'leave' }), help: 'leave the program' },
+  key('leave the program', 'C-c', { kind: 'leave' }, 'leave the program'),
 ]

@@ -9,7 +9,7 @@ import type { Chapter } from '../help.ts'
 import { loudness } from '../loudness.ts'
 import { runCovered, type SoundingDesk } from '../overlay.ts'
 import { watchSleep } from '../timing.ts'
-import { feed, type Heard } from './feed.ts'
+import { feed, type HeardClick } from './feed.ts'
 import { CLICK_KEYS } from './key-table.ts'
 import {
   type Action,
@@ -21,9 +21,9 @@ import {
   pedalHint,
   reduce,
   type State,
+  tapCount,
   tapped,
 } from './reduce.ts'
-import { tapCount } from './taps.ts'
 import { clickSheet, eyeRow, type Shown, stripRow } from './view.ts'
 import { GOING, opening, turnsTo, WHEN } from './words.ts'
 
@@ -42,19 +42,13 @@ export type Left = { readonly lines: readonly string[] }
 /** What lies open. */
 const openOf = (s: State): string => (s.typing !== '' || tapped(s) ? 'entering' : 'click')
 
-/** What a key is to the click: a pedal, or an action; `at` in monotonic ms. */
+/** What a key is to the click: a pedal, an action, or another loudness; `at` in monotonic ms. */
 export const commandOf = (id: string, at: number, c: Controls, s: State) => {
   const press = pressed(CLICK_KEYS, openOf(s), id, c)
   if (!press || press.kind === 'pedal') return press
   const { does } = press
-  if (does.kind === 'louder') return does
-  const action: Action =
-    does.kind === 'digit'
-      ? { kind: 'digit', text: press.id }
-      : does.kind === 'tap'
-        ? { kind: 'tap', at }
-        : does.action
-  return { kind: 'act' as const, action }
+  if (does.kind === 'digit') return { kind: 'digit', text: press.id } as const
+  return does.kind === 'tap' ? ({ kind: 'tap', at } as const) : does
 }
 
 /** The click as a screen; `heard` = what is heard now, `turning` = another click begins at the next bar line. */
@@ -68,7 +62,7 @@ export const theClick = (o: ClickParts) => {
   const going = feed({ sound, timing, rate: o.rate, beat: () => changed() })
   const keys = { right: keyLabel(controls.right), left: keyLabel(controls.left) }
 
-  const heard = (): Heard | null => going.heard()
+  const heard = (): HeardClick | null => going.heard()
   const turning = (s: State): boolean => {
     const now = s.going ? going.heard() : null
     return now !== null && now.click !== wanted
@@ -96,10 +90,11 @@ export const theClick = (o: ClickParts) => {
     state: o.click,
     reduce,
     key: (s, { id, at }) => {
-      const command = commandOf(id, at, controls, s)
-      if (command?.kind === 'pedal') return pedal(s, command.pedal, at)
-      if (command?.kind === 'louder' && loud.change(command.by)) changed()
-      return command?.kind === 'act' ? command.action : null
+      const does = commandOf(id, at, controls, s)
+      if (does?.kind === 'pedal') return pedal(s, does.pedal, at)
+      if (does?.kind !== 'louder') return does
+      if (loud.change(does.by)) changed()
+      return null
     },
     perform: (e, run) => {
       if (e === 'stop') going.stop()

@@ -1,24 +1,22 @@
 import type { Program } from '../../click/program.ts'
 import { type Beat, beatsOf } from '../../click/program.ts'
-import { decimal, toNumber } from '../../music/fraction.ts'
-import { measureLength } from '../../music/meter.ts'
+import { decimal } from '../../music/fraction.ts'
 import { noteValueName } from '../../music/note-value.ts'
 import type { Row, Sheet } from '../../terminal/painted.tsx'
 import type { Size } from '../../terminal/screen-writer.ts'
-import { beatStrip, placeInMeasure } from '../beat-strip.ts'
+import { type Motion, moves } from '../beat.ts'
 import { fitted } from '../glyphs.ts'
-import { type Motion, moves } from '../motion.ts'
 import { INDENT, indented, MARGIN, row, sideBySide, tooSmall } from '../page.ts'
 import { type Layout, layoutOf } from '../sizes.ts'
-import { FULL, fieldRows, fieldWidth, signRows, spread } from '../spread.ts'
+import { beatSign, measureHeard, measureRows, signRows, spread } from '../spread.ts'
 import { inRows } from '../text-rows.ts'
-import type { Heard } from './feed.ts'
+import type { HeardClick } from './feed.ts'
 import { clickOf, clickText, markBeside, noteOf, pedalHint, type State } from './reduce.ts'
 
 /** All that the screen of the click shows. */
 export type Shown = {
   readonly state: State
-  readonly heard: Heard | null
+  readonly heard: HeardClick | null
   /** Another click begins at the next bar line. */
   readonly turning: boolean
   readonly sound: string
@@ -51,21 +49,10 @@ const endlessly = (p: Program): readonly Beat[] => {
 const moving = ({ heard, motion }: Shown) =>
   moves(motion, heard ? endlessly(heard.program) : [], heard?.program.rate ?? 1)
 
-const beatHeard = ({ heard }: Shown): Beat | undefined =>
-  heard ? beatsOf(heard.program).findLast(b => b.frame <= heard.frame) : undefined
-
-const label = (p: Shown): string => {
-  const at = beatHeard(p)
-  return at === undefined ? '' : at.measure < 0 ? 'count-in' : `measure ${at.measure}`
-}
-
 /** In one word or number what is heard: the beats until it begins, the beat, or that it waits. */
 const signOf = (p: Shown): string => {
-  const at = beatHeard(p)
-  if (!at) return p.state.going ? '' : 'READY'
-  if (!moving(p).number) return ''
-  const left = beatsOf((p.heard as Heard).program).filter(b => b.frame > at.frame).length
-  return at.measure < 0 ? `IN ${left + 1}` : String(at.beat)
+  if (!p.heard) return p.state.going ? '' : 'READY'
+  return beatSign(p.heard, moving(p).number)
 }
 
 /** The measure that is heard, or one at rest; whole rows, which are also drawn alone while the mark moves. */
@@ -73,15 +60,17 @@ const field = (p: Shown, l: Layout): readonly string[] => {
   const { heard, size } = p
   const { meter, tempo, pulse } = heard?.click ?? clickOf(p.state)
   const unit = pulse ?? tempo.unit
-  const width = fieldWidth(size, LABEL)
-  const mark = moving(p).mark
-  const at =
-    heard && mark !== 'still'
-      ? placeInMeasure(beatsOf(heard.program), heard.frame, heard.program.end, meter, unit, mark === 'glide')
-      : null
-  const strip = beatStrip({ meter, unit, width, at: null })
-  const part = at === null ? null : at / toNumber(measureLength(meter))
-  return fieldRows(strip.row, part, l.beat, size.cols < FULL ? [] : [label(p)])
+  const { mark } = moving(p)
+  return measureRows({
+    heard,
+    meter,
+    unit,
+    mark,
+    size,
+    rows: l.beat,
+    label: LABEL,
+    words: [measureHeard(heard)],
+  })
 }
 
 const beside = (s: State): string => {

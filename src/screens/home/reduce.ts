@@ -2,6 +2,7 @@ import { sectionKey } from '../../ladder/key.ts'
 import { compareTempo } from '../../music/tempo.ts'
 import type { Edits } from '../../repertoire/edit.ts'
 import type { Piece } from '../../repertoire/piece.ts'
+import { stepped } from '../choosing.ts'
 import {
   type Around,
   editForm,
@@ -12,7 +13,7 @@ import {
   newForm,
   textOf,
 } from '../form/form.ts'
-import type { Subject } from '../note/reduce.ts'
+import type { Subject } from '../note/note.ts'
 import { type LadderRow, nearestFirst, type PassageRow } from './row.ts'
 import { ALREADY_CUT, ANSWERS, type Answer, type CutBy, NOT_READY } from './words.ts'
 
@@ -71,19 +72,8 @@ export type Action =
   | { readonly kind: 'choose'; readonly by: 1 | -1; readonly round?: boolean; readonly ends?: boolean }
   /** A line by its place. */
   | { readonly kind: 'to'; readonly at: number }
-  | {
-      readonly kind:
-        | 'take'
-        | 'new'
-        | 'day'
-        | 'leave'
-        | 'back'
-        | 'submit'
-        | 'askCut'
-        | 'change'
-        | 'join'
-        | 'matters'
-    }
+  | { readonly kind: 'take' | 'new' | 'day' | 'leave' | 'back' | 'submit' }
+  | { readonly kind: 'askCut' | 'change' | 'join' | 'matters' }
   | { readonly kind: 'cut'; readonly by: CutBy }
   | { readonly kind: 'import'; readonly path: string }
   | { readonly kind: 'edit'; readonly edit: FormAction }
@@ -114,21 +104,17 @@ const only = (state: State, ...effects: Effect[]): Step => ({ state, effects })
 const go = (s: State, to: Destination): Step => only({ ...s, note: '', cautions: false }, { kind: 'go', to })
 const show = (s: State, view: View): Step => only({ ...s, view, note: '', cautions: false })
 
-/** Up and down stop at the ends; a pedal has one direction only and goes round. */
-const move = (at: number, count: number, by: number, round: boolean): number =>
-  round ? (at + by + count) % count : Math.max(0, Math.min(count - 1, at + by))
-
 const choose = (s: State, by: 1 | -1, round: boolean, ends: boolean): Step => {
   if (s.view === 'list') {
     const count = s.rows.length + (ends ? WAYS.length : 0)
-    return only({ ...s, chosen: move(s.chosen, count, by, round), note: '' })
+    return only({ ...s, chosen: stepped(s.chosen, count, by, round), note: '' })
   }
   if (s.view === 'question') {
     const count = ANSWERS.length + (ends ? 1 : 0)
-    return only({ ...s, answer: move(s.answer, count, by, round), note: '' })
+    return only({ ...s, answer: stepped(s.answer, count, by, round), note: '' })
   }
   if (s.view === 'sections')
-    return only({ ...s, part: move(s.part, partsOf(s).length + 1, by, round), note: '' })
+    return only({ ...s, part: stepped(s.part, partsOf(s).length + 1, by, round), note: '' })
   return only(s)
 }
 

@@ -5,21 +5,10 @@ import { NEW_KEYS } from '../form/words.ts'
 import type { Chapter } from '../help.ts'
 import { inOneBreath } from '../text-rows.ts'
 import { ONE_PEDAL_LISTS } from '../words.ts'
-import { hints, type Shown } from './hints.ts'
 import { HOME_KEYS } from './key-table.ts'
 import { formOf, partsOf, type State, wayOf } from './reduce.ts'
-import {
-  ANSWERS,
-  CUT_QUESTION,
-  formTitle,
-  inShort,
-  LIST_WORDS,
-  listLines,
-  QUESTION,
-  TO_LIST,
-  WAYS,
-  WHOLE,
-} from './words.ts'
+import { hints, type Shown } from './view.ts'
+import * as say from './words.ts'
 
 /** What the pedals and the keys of the list do, and what stands in it. */
 export const homeHelp = (c: Controls): readonly Chapter[] => [
@@ -34,7 +23,7 @@ export const homeHelp = (c: Controls): readonly Chapter[] => [
           ],
   },
   { title: 'The keys', entries: keyHelp(HOME_KEYS, c.choice) },
-  { title: 'The list', entries: LIST_WORDS },
+  { title: 'The list', entries: say.LIST_WORDS },
 ]
 
 /** What lies open: its title, its lines, where the cursor is among them, and what that line leads to; null = no list. */
@@ -42,22 +31,22 @@ const openList = (s: State) => {
   const row = s.rows[s.chosen]
   switch (s.view) {
     case 'list': {
-      const [title = '', ...all] = listLines(s.rows, s.around.today)
+      const [title = '', ...all] = say.listLines(s.rows, s.around.today)
       return { title, all, at: s.chosen, take: row && row.sections.length > 0 ? 'its sections' : 'practice' }
     }
     case 'sections': {
-      const parts = partsOf(s).map(p => `${p === row ? WHOLE : p.place}, ${inShort(p)}`)
+      const parts = partsOf(s).map(p => `${p === row ? say.WHOLE : p.place}, ${say.inShort(p)}`)
       return {
         title: row ? `${row.piece}, ${row.place}` : '',
-        all: [...parts, TO_LIST],
+        all: [...parts, say.TO_LIST],
         at: s.part,
         take: s.part === parts.length ? 'back' : 'practice',
       }
     }
     case 'question':
       return {
-        title: QUESTION,
-        all: ANSWERS.map(a => `${a.name}: ${a.says}`),
+        title: say.QUESTION,
+        all: say.ANSWERS.map(a => `${a.name}: ${a.says}`),
         at: s.answer,
         take: 'this one',
       }
@@ -75,10 +64,10 @@ export const homeTopics = (p: Omit<Shown, 'size'>): Topics => {
   const [pedals = '', keys = ''] = open ? hints(p, open.take) : []
   return {
     list: open ? [open.title, ...lines].join('\n') : '',
-    cut: s.view === 'cut' ? CUT_QUESTION : '',
-    form: formOf(s) ? [formTitle(s.view === 'quick', s.rows.length > 0), NEW_KEYS].join('\n') : '',
+    cut: s.view === 'cut' ? say.CUT_QUESTION : '',
+    form: formOf(s) ? [say.formTitle(s.view === 'quick', s.rows.length > 0), NEW_KEYS].join('\n') : '',
     note: s.note,
-    line: way ? WAYS[way] : (lines[open?.at ?? 0] ?? ''),
+    line: way ? say.WAYS[way] : (lines[open?.at ?? 0] ?? ''),
     pedals: inOneBreath(pedals),
     ...(keys === '' ? {} : { keys: inOneBreath(keys) }),
   }

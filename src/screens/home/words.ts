@@ -119,10 +119,6 @@ export const ANSWERS: readonly {
   },
 ]
 
-/** "2 more above, 3 more below", or empty where all is shown. */
-export const notShown = (above: number, below: number): string =>
-  [above > 0 ? `${above} more above` : '', below > 0 ? `${below} more below` : ''].filter(Boolean).join(', ')
-
 /** What stands in the list, for the help. */
 export const LIST_WORDS: Chapter['entries'] = [
   ['', 'The passage with the nearest date comes first.'],

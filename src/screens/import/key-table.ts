@@ -1,65 +1,45 @@
 import { type Controls, FEET, type KeyTable, type Pressed, pressed } from '../../terminal/key-table.ts'
 import type { Key } from '../../terminal/tokenizer.ts'
-import { NOTE_ROW } from '../key-rows.ts'
+import { key, NOTE_ROW, where } from '../key-rows.ts'
 import { lineAction } from '../line.ts'
 import { type Action, openOf, type State } from './reduce.ts'
-
-const CHOICE = ['choice']
-const CHOOSING = ['choice', 'text']
 
 /** What each key does where a part is chosen; a line that is typed takes every character. */
 export const IMPORT_KEYS: KeyTable<Action> = [
   ...FEET.map(f => ({ ...f, keys: f.keys.slice(0, 1) })),
-  { name: 'take it', keys: ['Enter'], does: { kind: 'take' }, pedal: 'right' },
-  {
-    name: 'the line above',
-    keys: ['Up', 'S-Tab'],
-    pedal: 'any',
-    does: { kind: 'row', by: -1 },
-    on: CHOOSING,
-  },
-  {
-    name: 'the line below',
-    keys: ['Down', 'Tab'],
-    pedal: 'any',
-    does: { kind: 'row', by: 1 },
-    on: CHOOSING,
-    label: 'up, down:',
-    hint: 'another line',
-  },
-  {
-    name: 'the choice before',
-    keys: ['Left'],
-    pedal: 'any',
-    does: { kind: 'choose', by: -1 },
-    on: CHOICE,
-  },
-  {
-    name: 'the next choice',
-    keys: ['Right'],
-    pedal: 'any',
-    does: { kind: 'choose', by: 1 },
-    on: CHOICE,
-    label: 'left, right:',
-    hint: 'another choice',
-  },
-  {
-    name: 'back',
-    keys: ['Escape'],
-    does: { kind: 'leave' },
-    label: 'Escape:',
-    hint: 'leave',
-  },
-  { ...NOTE_ROW, on: CHOICE },
-  { name: 'leave the program', keys: ['C-c'], does: { kind: 'quit' } },
+  { ...key('take it', 'Enter', { kind: 'take' }), pedal: 'right' },
+  ...where<Action>(
+    ['choice', 'text'],
+    [
+      { ...key('the line above', ['Up', 'S-Tab'], { kind: 'row', by: -1 }), pedal: 'any' },
+      {
+        ...key('the line below', ['Down', 'Tab'], { kind: 'row', by: 1 }, '', 'another line'),
+        pedal: 'any',
+        label: 'up, down:',
+      },
+    ],
+  ),
+  ...where<Action>(
+    ['choice'],
+    [
+      { ...key('the choice before', 'Left', { kind: 'choose', by: -1 }), pedal: 'any' },
+      {
+        ...key('the next choice', 'Right', { kind: 'choose', by: 1 }, '', 'another choice'),
+        pedal: 'any',
+        label: 'left, right:',
+      },
+    ],
+  ),
+  { ...key('back', 'Escape', { kind: 'leave' }, '', 'leave'), label: 'Escape:' },
+  { ...NOTE_ROW, on: ['choice'] },
+  key('leave the program', 'C-c', { kind: 'quit' }),
 ]
 
 /** A press of a pedal, or what a key does. */
-export const pressOf = (s: State, key: Key, c: Controls): Pressed<Action> | null => {
-  if (key.text !== undefined) return { kind: 'key', does: { kind: 'paste', text: key.text }, id: key.id }
-  const on = openOf(s)
-  const press = pressed(IMPORT_KEYS, on, key.id, c, { text: on !== 'choice' })
-  if (press) return press
-  const edit = on === 'choice' ? null : lineAction(key.id)
-  return edit && { kind: 'key', does: { kind: 'edit', edit }, id: key.id }
+export const pressOf = (s: State, { id, text }: Key, c: Controls): Pressed<Action> | null => {
+  if (text !== undefined) return { kind: 'key', does: { kind: 'paste', text }, id }
+  const typing = openOf(s) !== 'choice'
+  const press = pressed(IMPORT_KEYS, openOf(s), id, c, { text: typing })
+  const edit = typing && !press ? lineAction(id) : null
+  return press ?? (edit && { kind: 'key', does: { kind: 'edit', edit }, id })
 }

@@ -10,7 +10,7 @@ import { rungOf } from '../../visit/session.ts'
 import { choiceWakes } from '../choosing.ts'
 import { JOIN_KEY, NOTE_ROW } from '../key-rows.ts'
 import { loudness } from '../loudness.ts'
-import type { Subject } from '../note/reduce.ts'
+import type { Subject } from '../note/note.ts'
 import { type Overlay, runCovered, type SoundingDesk } from '../overlay.ts'
 import type { Conductor } from './conduct.ts'
 import type { KeyLock } from './key-lock.ts'
@@ -21,18 +21,7 @@ import { type Action, type Effect, openOf, reduce, type State } from './reduce.t
 import { practiceHelp, visitTopics } from './spoken.ts'
 import { movesIn } from './strip.ts'
 import { beatAlone, practiceSheet, type Shown } from './view.ts'
-import {
-  choiceHint,
-  closing,
-  type Ending,
-  LOCKED,
-  NOTHING_ASKED,
-  offerHint,
-  STOPPED,
-  UNLOCKED,
-  type Wrongs,
-  wrongWords,
-} from './words.ts'
+import * as say from './words.ts'
 
 /** What stays the same on the screen during a visit. */
 export type Frame = Pick<Shown, 'title' | 'date' | 'music' | 'earlier' | 'cold'> & {
@@ -74,18 +63,18 @@ type PracticeRun = ScreenRun<State, Action, Left>
 
 /**
  * The practice screen, drawn or as lines, until the player leaves it. The caller opens and closes terminal, sound and
- * journal; `ending` is asked at the end. Resolves with the closing lines.
+ * journal; `ending` is asked at the end. Resolves with the say.closing lines.
  */
 export const practiceScreen = (
   o: SoundingDesk & {
     readonly frame: Frame
     /** Knows the same feet. */
     readonly conductor: (changed: () => void) => Conductor
-    readonly ending: (c: Conductor) => Promise<Ending>
+    readonly ending: (c: Conductor) => Promise<say.Ending>
     /** Null where nothing is kept. */
-    readonly wrong: Wrongs | null
+    readonly wrong: say.Wrongs | null
     readonly keyLock: KeyLock
-    /** Without a closing view: what comes next follows at once. */
+    /** Without a say.closing view: what comes next follows at once. */
     readonly short?: boolean
     /** It begins by itself, after the usual rest. */
     readonly begins?: boolean
@@ -97,7 +86,7 @@ export const practiceScreen = (
   const plain = speaks(terminal)
   const stuck = stuckPlace(frame.suggests)
   const keys = { right: keyLabel(controls.right), left: keyLabel(controls.left) }
-  const wrongs = o.wrong ? wrongWords(o.wrong.names, controls.choice) : null
+  const wrongs = o.wrong ? say.wrongWords(o.wrong.names, controls.choice) : null
   const loud = loudness(o)
   let unlocked = ''
   let tell = (): void => {}
@@ -107,18 +96,18 @@ export const practiceScreen = (
   const offers = (): Offers => ({
     cold: frame.coldIsOpen,
     yes: stuck.asks(conductor.session()),
-    join: frame.suggests ? frame.suggests.join(conductor.session()) : NOTHING_ASKED,
+    join: frame.suggests ? frame.suggests.join(conductor.session()) : say.NOTHING_ASKED,
   })
   /** What the pedals choose now, in words; empty where a press has one meaning. */
   const choice = (s: State): string => {
     const offer = offerOf(s, offers())
-    if (offer) return offerHint(offer.text, s.ended !== null, keys)
+    if (offer) return say.offerHint(offer.text, s.ended !== null, keys)
     const all = s.session.phase === 'going' ? [] : choicesOf(s, offers())
     const [first] = all
     const { moment } = choosing(timing.now() - s.choice.since)
     const now = all[s.choice.at] ?? first
     return first && now && all.length > 1
-      ? choiceHint({ now: now.text, first: first.text, moment }, keys.right)
+      ? say.choiceHint({ now: now.text, first: first.text, moment }, keys.right)
       : ''
   }
   const shown = (s: State): Shown => ({
@@ -149,7 +138,7 @@ export const practiceScreen = (
   const onKey = (s: State, key: Key, run: PracticeRun): Action | null => {
     const was = keyLock.locked()
     if (!keyLock.passes(key.id, controls)) {
-      unlocked = was && !keyLock.locked() ? UNLOCKED : ''
+      unlocked = was && !keyLock.locked() ? say.UNLOCKED : ''
       run.changed()
       return null
     }
@@ -187,7 +176,7 @@ export const practiceScreen = (
     await conductor.settled()
     const how = howLeft(run.state().how, conductor)
     const ending = await o.ending(conductor)
-    const lines = closing(conductor.session(), ending)
+    const lines = say.closing(conductor.session(), ending)
     run.act({ kind: 'ended', lines, joins: ending.offer !== undefined, how, at: timing.now() })
     if (plain || how.quit || how.next || o.short) leave(run)
   }
@@ -262,7 +251,7 @@ export const practiceScreen = (
       return []
     },
     wakes: (s, now) => (choicesOf(s, offers()).length < 2 ? null : choiceWakes(s.choice.since, now)),
-    resumed: { kind: 'visit', action: { kind: 'interrupted', text: STOPPED } },
+    resumed: { kind: 'visit', action: { kind: 'interrupted', text: say.STOPPED } },
     view: s => {
       if (s.ended)
         return closingSheet({
@@ -277,7 +266,7 @@ export const practiceScreen = (
     },
     topics: s => ({
       ...visitTopics({ ...shown(s), wrongs }),
-      locked: keyLock.locked() ? LOCKED : unlocked,
+      locked: keyLock.locked() ? say.LOCKED : unlocked,
       sound: saysSound || loud.changed() ? loud.said() : '',
     }),
     typing: s => s.typing || null,

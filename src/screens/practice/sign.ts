@@ -4,25 +4,6 @@ import { counting } from '../../visit/moment.ts'
 import { type Remark, type Session, sounding } from '../../visit/session.ts'
 import { restNow } from './strip.ts'
 
-/** What the screen is about at this moment, in one word or number that is read from two meters. */
-export type Sign = {
-  readonly kind:
-    | 'ready'
-    | 'asks'
-    | 'next'
-    | 'countIn'
-    | 'rest'
-    | 'beat'
-    | 'held'
-    | 'clean'
-    | 'slip'
-    | 'up'
-    | 'down'
-    | 'goal'
-    | 'none'
-  readonly text: string
-}
-
 const WORDS = {
   ready: 'READY',
   asks: '?',
@@ -36,6 +17,9 @@ const WORDS = {
   goal: 'GOAL',
   none: '',
 } as const
+
+/** What the screen is about at this moment, in one word or number that is read from two meters. */
+export type Sign = { readonly kind: keyof typeof WORDS | 'countIn' | 'rest' | 'beat'; readonly text: string }
 
 const sign = (kind: keyof typeof WORDS): Sign => ({ kind, text: WORDS[kind] })
 

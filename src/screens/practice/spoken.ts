@@ -9,22 +9,12 @@ import type { Chapter, Entry } from '../help.ts'
 import { BESIDE_KEYS, OFTEN_KEYS } from './key-table.ts'
 import { restNow } from './strip.ts'
 import type { Shown } from './view.ts'
-import {
-  askedWords,
-  asksWhat,
-  clickedLine,
-  clickSaid,
-  noteText,
-  ONE_PEDAL_CHOOSES,
-  pedalHint,
-  rowWords,
-  tempoLine,
-} from './words.ts'
+import * as say from './words.ts'
 
 const pedalEntries = ({ right, left, pedals }: Controls): readonly Entry[] => [
   pedals === 2 ? ['right, left', `${keyLabel(right)}, ${keyLabel(left)}`] : ['the pedal', keyLabel(right)],
   ...pedalLines(pedals).map(({ when, does }): Entry => [when, does]),
-  ...(pedals === 1 ? ONE_PEDAL_CHOOSES.map((line): Entry => ['', line]) : []),
+  ...(pedals === 1 ? say.ONE_PEDAL_CHOOSES.map((line): Entry => ['', line]) : []),
 ]
 
 /** What the pedals and the keys of the practice screen do. */
@@ -37,17 +27,17 @@ export const practiceHelp = (c: Controls): readonly Chapter[] => [
 /** What a visit says as lines: one for each thing that changes, none for what only moves. */
 export const visitTopics = ({ session: s, frame, beside, choice, wrongs, keys }: Shown): Topics => {
   const done = s.phase === 'done'
-  const click = clickedLine(s, rungOf(s.ladder))
+  const click = say.clickedLine(s, rungOf(s.ladder))
   return {
-    pedals: s.phase === 'ready' ? pedalHint(momentOf(s, null), s.setup.pedals, keys) : '',
+    pedals: s.phase === 'ready' ? say.pedalHint(momentOf(s, null), s.setup.pedals, keys) : '',
     beside,
-    note: s.note.kind === 'heard' ? '' : noteText(s.note),
+    note: s.note.kind === 'heard' ? '' : say.noteText(s.note),
     // Once in a visit: the keys stay the same.
-    ...(wrongs && asksWhat(s.note) ? { wrongs: askedWords(wrongs) } : {}),
+    ...(wrongs && say.asksWhat(s.note) ? { wrongs: say.askedWords(wrongs) } : {}),
     slot: choice === '' ? askedHint(s, keys) : '',
     choice,
-    ladder: done ? '' : `${tempoLine(s, rungOf(s.ladder))}: ${rowWords(s)}`,
-    ...(done || click === '' ? {} : { click: clickSaid(click) }),
+    ladder: done ? '' : `${say.tempoLine(s, rungOf(s.ladder))}: ${say.rowWords(s)}`,
+    ...(done || click === '' ? {} : { click: say.clickSaid(click) }),
     rest: restNow(s, frame),
   }
 }

@@ -6,14 +6,13 @@ import { measureLength, pulses } from '../../music/meter.ts'
 import { beatNow, waitsAtEnd } from '../../visit/legs.ts'
 import { type Session, type Sounding, sounding } from '../../visit/session.ts'
 import { clickOf, numberOf } from '../../visit/sounding.ts'
-import { type BeatStrip, beatStrip, placeAhead, signsIn } from '../beat-strip.ts'
-import { type Motion, placeLasts } from '../motion.ts'
+import { beatRow, type Motion, placeAhead, placeLasts, signsIn } from '../beat.ts'
 
-/** The measure that sounds: its strip, where the mark stands in it (0 to 1), and what is said beside it. */
-export type Strip = BeatStrip & {
+/** The measure that sounds: its row, where the mark stands in it (0 to 1), and what is said beside it. */
+export type Strip = {
+  readonly row: string
   readonly at: number | null
-  readonly label: string
-  /** The same in pieces: where it is, a rest that is counted, what comes. */
+  /** In pieces: where it is, a rest that is counted, what comes. */
   readonly labels: readonly string[]
 }
 
@@ -41,7 +40,7 @@ export const strip = (s: Session, frame: number | null, width: number, motion: M
   return { ...found.strip, at: at / toNumber(measureLength(bar.meter)) }
 }
 
-const NOTHING: Strip = { row: '', mark: null, at: null, label: '', labels: [] }
+const NOTHING: Strip = { row: '', at: null, labels: [] }
 
 const drawAt = (s: Session, heard: Beat | null, counting: boolean, width: number, motion: Motion): Drawn => {
   const bars = measures(s.setup.form)
@@ -58,9 +57,9 @@ const drawAt = (s: Session, heard: Beat | null, counting: boolean, width: number
     Boolean,
   )
   const signs = signsIn(bar, marks, waitsIn(s.setup.form))
-  const row = beatStrip({ meter: bar.meter, unit, width, at: span?.at ?? null, signs })
+  const row = beatRow(bar.meter, unit, width, signs)
   const at = span ? span.at / toNumber(measureLength(bar.meter)) : null
-  return { strip: { ...row, at, label: labelled(labels), labels }, bar, span }
+  return { strip: { row, at, labels }, bar, span }
 }
 
 type BeatSpan = { readonly at: number; readonly next: number }
@@ -143,10 +142,6 @@ export const restNow = (s: Session, frame: number | null): string => {
   const heard = s.current && !s.current.over ? beatNow(s.current, frame) : null
   return heard ? restOf(s, heard.measure) : ''
 }
-
-/** In one row; beside something else "43, 2nd time" is written as places are, "43(2)". */
-const labelled = ([here = '', ...others]: readonly string[]): string =>
-  others.length === 0 ? here : [here.replace(/, (\d+)\w\w time(?=$| \()/, '($1)'), ...others].join('   ')
 
 const labelOf = (s: Session, number: number, counting: boolean): readonly string[] => {
   const rest = restOf(s, number)

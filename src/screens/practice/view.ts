@@ -9,8 +9,8 @@ import { momentOf } from '../../visit/moment.ts'
 import { rungOf, type Session, sounding } from '../../visit/session.ts'
 import { askedHint, slotText, withSlot } from '../../visit/slot.ts'
 import { tally } from '../../visit/tally.ts'
+import { type Motion, moves } from '../beat.ts'
 import { fitted } from '../glyphs.ts'
-import { type Motion, moves } from '../motion.ts'
 import { INDENT, indented, MARGIN, row, type Sentence, sideBySide, tooSmall } from '../page.ts'
 import { type Layout, layoutOf } from '../sizes.ts'
 import { FULL, fieldRows, fieldWidth, signRows, spread } from '../spread.ts'
@@ -18,17 +18,7 @@ import { inPhrases, inRows, shortened, TOGETHER } from '../text-rows.ts'
 import { ladderLines } from './ladder-lines.ts'
 import { type Sign, signOf } from './sign.ts'
 import { strip } from './strip.ts'
-import {
-  clickedLine,
-  type KeyNames,
-  LOCKED,
-  needed,
-  noteWithHint,
-  pedalHint,
-  rowBrief,
-  rowWords,
-  tempoLine,
-} from './words.ts'
+import * as say from './words.ts'
 
 /** All that the practice screen shows beside the session itself. */
 export type Shown = {
@@ -54,7 +44,7 @@ export type Shown = {
   readonly locked?: boolean
   /** What is offered beside the ladder, and its key; else empty. */
   readonly beside: string
-  readonly keys: KeyNames
+  readonly keys: say.KeyNames
   /** Today's verdicts before this visit. */
   readonly earlier: { readonly clean: number; readonly verdicts: number }
   /** Something about the sound that the player should know, else empty. */
@@ -90,8 +80,8 @@ const tempoRows = (t: Tempo, rows: number, columns: number): readonly string[] =
 /** The clean ones so far: full, heard but not yet stored, and still to come. */
 const markRows = (s: Session, rows: number, columns: number): readonly Row[] => {
   const { ladder, setup } = s
-  const most = needed(ladder, setup.opening.rules).n
-  // Nothing is counted where nothing is needed.
+  const most = say.needed(ladder, setup.opening.rules).n
+  // Nothing is counted where nothing is say.needed.
   const n = most === 0 ? 0 : Math.max(most, ladder.row)
   const wide = Math.max(1, Math.min(2 * rows - 2, Math.floor(columns / Math.max(1, n)) - 1))
   const hollow = s.note.kind === 'heard' ? 1 : 0
@@ -144,11 +134,15 @@ const counted = (p: Shown): string => {
 const said = (p: Shown): string =>
   p.session.phase === 'ready' && p.session.note.kind === 'start'
     ? p.cold
-    : withSlot(p.session, noteWithHint(p.session.note, p.locked ? null : p.wrongs))
+    : withSlot(p.session, say.noteWithHint(p.session.note, p.locked ? null : p.wrongs))
 
 /** What the pedals do now. */
 const hint = ({ session: s, frame, keys, choice }: Shown): string =>
-  choice !== '' ? choice : s.asks ? askedHint(s, keys) : pedalHint(momentOf(s, frame), s.setup.pedals, keys)
+  choice !== ''
+    ? choice
+    : s.asks
+      ? askedHint(s, keys)
+      : say.pedalHint(momentOf(s, frame), s.setup.pedals, keys)
 
 const noteColor = (s: Session): Omit<RowPart, 'text'> =>
   s.note.kind === 'trouble' || s.note.kind === 'slip' || s.note.kind === 'cut' || s.note.kind === 'down'
@@ -159,7 +153,7 @@ const noteColor = (s: Session): Omit<RowPart, 'text'> =>
 
 const sentences = (p: Shown, small: boolean): readonly Sentence[] => {
   const keys = p.locked
-    ? LOCKED
+    ? say.LOCKED
     : small
       ? p.hints.filter(h => /back|wait|finish|leave|help|Alt/.test(h)).join('  ')
       : p.hints.join('  ')
@@ -183,7 +177,7 @@ const sentences = (p: Shown, small: boolean): readonly Sentence[] => {
 
 /** What counts, where that is another note value than the tempo's both. */
 const unitOf = (s: Session, t: Tempo): string => {
-  const both = tempoLine(s, t)
+  const both = say.tempoLine(s, t)
   return both.includes(',') ? both : unitWords(t)
 }
 
@@ -198,11 +192,11 @@ const smallBlocks = (p: Shown, l: Layout): readonly (readonly Row[])[] => {
   const column = INDENT + Math.max(...figures.map(r => [...r].length)) + 2
   const room = Math.max(8, size.cols - column - MARGIN)
   const goal = `goal ${s.setup.open ? 'open' : goalNumbers(s.setup.goal, s.setup.top)}`
-  const inARow = rowWords(s)
+  const inARow = say.rowWords(s)
   const words = [
     ...inPhrases(`${unitOf(s, tempo)}   ${goal}`, room),
-    ...inRows(clickedLine(s, tempo), room),
-    ...inRows(inARow.length > room ? rowBrief(s) : inARow, room),
+    ...inRows(say.clickedLine(s, tempo), room),
+    ...inRows(inARow.length > room ? say.rowBrief(s) : inARow, room),
     // That it is counted in says the sign.
     ...inPhrases(
       strip(s, p.frame, fieldWidth(size, LABEL))
@@ -223,7 +217,7 @@ const fullBlocks = (p: Shown, l: Layout): readonly (readonly Row[])[] => {
   const room = size.cols - LADDER - INDENT - MARGIN
   const figures = tempoRows(tempo, l.tempo, room - UNIT)
   const wide = Math.max(...figures.map(r => [...r].length))
-  const unit = [unitOf(s, tempo), clickedLine(s, tempo)].flatMap(text => inRows(text, room - wide - 3))
+  const unit = [unitOf(s, tempo), say.clickedLine(s, tempo)].flatMap(text => inRows(text, room - wide - 3))
   // At the foot of the figures.
   const left = Array.from({ length: l.tempo }, (_, i): Row => {
     const text = figures[i - l.tempo + figures.length] ?? ''
@@ -231,7 +225,7 @@ const fullBlocks = (p: Shown, l: Layout): readonly (readonly Row[])[] => {
     const both = word === undefined ? text : `${text}${' '.repeat(wide - [...text].length + 3)}${word}`
     return row(`${' '.repeat(INDENT)}${both}`, { bold: true })
   })
-  const words = rowWords(s)
+  const words = say.rowWords(s)
   const marks = markRows(s, l.marks, room - words.length - 3).map(
     (parts, i, all): Row => [
       { text: ' '.repeat(INDENT) },

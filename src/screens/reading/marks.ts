@@ -4,6 +4,7 @@ import { type Measure, measures } from '../../music/form.ts'
 import { equal, zero } from '../../music/fraction.ts'
 import { letterBehind, lettersBeside, measureName, type Numbered, placeAt } from '../../music/place.ts'
 import { type Span, sections } from '../../music/sections.ts'
+import type { Passage, Section } from '../../repertoire/piece.ts'
 
 /** A hard spot: the index of its measure in the form (a pick-up is one) and its beat, from 1. */
 export type Mark = { readonly measure: number; readonly beat: number }
@@ -70,3 +71,36 @@ export const markText = (m: Mark, music: Omit<Numbered, 'form'>): string => {
 /** "a, b and c" */
 export const listed = (all: readonly string[]): string =>
   all.length < 2 ? all.join('') : `${all.slice(0, -1).join(', ')} and ${all.at(-1)}`
+
+/** A name that no other section of the passage has, by a number behind it. */
+const freeName = (name: string, taken: readonly string[]): string => {
+  const same = (a: string): boolean => taken.some(t => t.toLowerCase() === a.toLowerCase())
+  if (!same(name)) return name
+  for (let n = 2; ; n++) if (!same(`${name} (${n})`)) return `${name} (${n})`
+}
+
+/**
+ * A passage with stretches as further sections; one that is there already, from and to the same places, is not stored
+ * twice. `id` gives a new id at each call.
+ */
+export const withSections = (
+  p: Passage,
+  all: readonly Stretch[],
+  id: () => string,
+): { readonly passage: Passage; readonly added: readonly Section[] } => {
+  const added: Section[] = []
+  for (const { name, from, to } of all) {
+    const there = [...(p.sections ?? []), ...added]
+    if (there.some(s => s.from === from && s.to === to)) continue
+    added.push({
+      id: id(),
+      name: freeName(
+        name,
+        there.map(s => s.name),
+      ),
+      from,
+      to,
+    })
+  }
+  return { passage: added.length > 0 ? { ...p, sections: [...(p.sections ?? []), ...added] } : p, added }
+}

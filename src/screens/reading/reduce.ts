@@ -3,18 +3,7 @@ import { measures } from '../../music/form.ts'
 import type { Frac } from '../../music/fraction.ts'
 import type { Numbered } from '../../music/place.ts'
 import type { Tempo } from '../../music/tempo.ts'
-import {
-  ALL_MARKED,
-  hardSpot,
-  interruptedText,
-  NONE_MARKED,
-  NOT_YET,
-  noneMarked,
-  onlyMarked,
-  SECTIONS_THERE,
-  sectionsThere,
-  spotTakenBack,
-} from './mark-words.ts'
+import * as say from './mark-words.ts'
 import { listed, type Mark, markAt, markText, type Stretch, stretches, withMark } from './marks.ts'
 
 /** One passage to be read, ready to sound. */
@@ -104,8 +93,8 @@ const next = (s: State, stored: readonly string[] | null, note: string): Step =>
 }
 
 const finished = (s: State): Step => {
-  if (s.marks.length === 0) return next(s, null, NONE_MARKED)
-  return offered(s).length > 0 ? only({ ...s, phase: 'offer', note: '' }) : next(s, null, ALL_MARKED)
+  if (s.marks.length === 0) return next(s, null, say.NONE_MARKED)
+  return offered(s).length > 0 ? only({ ...s, phase: 'offer', note: '' }) : next(s, null, say.ALL_MARKED)
 }
 
 const silenced = ({ state, effects }: Step): Step => ({ state, effects: [{ kind: 'silence' }, ...effects] })
@@ -119,8 +108,8 @@ const pressed = (s: State, frame: number | null): Step => {
     }
   if (s.phase !== 'going') return only(s)
   const mark = frame === null ? null : markAt(pass.program, measures(pass.music.form), frame)
-  if (!mark) return only({ ...s, note: NOT_YET })
-  const note = hardSpot(markText(mark, pass.music))
+  if (!mark) return only({ ...s, note: say.NOT_YET })
+  const note = say.hardSpot(markText(mark, pass.music))
   return only({ ...s, marks: withMark(s.marks, mark), latest: mark, note })
 }
 
@@ -128,7 +117,7 @@ const takenBack = (s: State): Step => {
   const last = s.latest ?? s.marks.at(-1)
   if (!last || (s.phase !== 'going' && s.phase !== 'offer')) return only(s)
   const marks = s.marks.filter(m => m !== last && (m.measure !== last.measure || m.beat !== last.beat))
-  const state = { ...s, marks, latest: null, note: spotTakenBack(markText(last, passOf(s).music)) }
+  const state = { ...s, marks, latest: null, note: say.spotTakenBack(markText(last, passOf(s).music)) }
   return s.phase === 'offer' ? finished(state) : only(state)
 }
 
@@ -153,7 +142,7 @@ export const reduce = (s: State, a: Action): Step => {
       return s.phase === 'offer' ? next(s, null, 'Not stored.') : only(s)
     case 'stored':
       return s.phase === 'storing'
-        ? next(s, a.names, a.names.length > 0 ? `Stored: ${listed(a.names)}.` : SECTIONS_THERE)
+        ? next(s, a.names, a.names.length > 0 ? `Stored: ${listed(a.names)}.` : say.SECTIONS_THERE)
         : only(s)
     case 'refused':
       return s.phase === 'storing' ? only({ ...s, phase: 'offer', note: a.text }) : only(s)
@@ -165,7 +154,7 @@ export const reduce = (s: State, a: Action): Step => {
         only({
           ...s,
           phase: 'ready',
-          note: interruptedText(a.kind),
+          note: say.interruptedText(a.kind),
         }),
       )
     case 'quit': {
@@ -183,9 +172,11 @@ export const closing = (s: State): readonly string[] =>
     if (stored !== null) {
       const [first] = stored
       const hint = first === undefined ? '' : ` To practice: gradino practice "${pass.name}/${first}"`
-      return first === undefined ? sectionsThere(pass.name) : `${pass.name}: stored ${listed(stored)}.${hint}`
+      return first === undefined
+        ? say.sectionsThere(pass.name)
+        : `${pass.name}: stored ${listed(stored)}.${hint}`
     }
     return marks.length === 0
-      ? noneMarked(pass.name)
-      : onlyMarked(pass.name, listed(marks.map(m => markText(m, pass.music))))
+      ? say.noneMarked(pass.name)
+      : say.onlyMarked(pass.name, listed(marks.map(m => markText(m, pass.music))))
   })

@@ -1,15 +1,13 @@
 import { beatsOf } from '../../click/program.ts'
-import { breathsAt, type Measure, measures } from '../../music/form.ts'
-import { compare, type Frac, toNumber } from '../../music/fraction.ts'
-import { measureLength } from '../../music/meter.ts'
+import { breathsAt, measures } from '../../music/form.ts'
+import { compare, type Frac } from '../../music/fraction.ts'
 import type { Row, Sheet } from '../../terminal/painted.tsx'
 import type { Size } from '../../terminal/screen-writer.ts'
-import { beatStrip, placeInMeasure, signsIn } from '../beat-strip.ts'
+import { type Motion, moves, signsIn } from '../beat.ts'
 import { fitted } from '../glyphs.ts'
-import { type Motion, moves } from '../motion.ts'
 import { INDENT, indented, MARGIN, row, type Sentence, tooSmall } from '../page.ts'
 import { type Layout, layoutOf } from '../sizes.ts'
-import { beatSign, FULL, fieldRows, fieldWidth, figuresAndSign, spread } from '../spread.ts'
+import { beatSign, FULL, figuresAndSign, type Heard, measureRows, spread } from '../spread.ts'
 import { inPhrases, shortened } from '../text-rows.ts'
 import { offered, passOf, type State } from './reduce.ts'
 import { ahead, heardMeasure, markedText, OFFER, placeText, SIGNS, TASK, tempoText } from './words.ts'
@@ -43,30 +41,31 @@ const moving = ({ state, motion }: Shown) => {
   return moves(motion, beatsOf(program), program.rate)
 }
 
-/** Where the mark stands in that measure, 0 to 1. */
-const markAt = (p: Shown, bar: Measure, unit: Frac): number | null => {
-  const { program } = passOf(p.state)
-  const { mark } = moving(p)
-  if (p.frame === null || mark === 'still') return null
-  const at = placeInMeasure(beatsOf(program), p.frame, program.end, bar.meter, unit, mark === 'glide')
-  return at === null ? null : at / toNumber(measureLength(bar.meter))
-}
+const heardOf = ({ state, frame }: Shown): Heard | null =>
+  frame === null ? null : { program: passOf(state).program, frame }
 
 /** The rows of the measure that is heard, before the first note of the first one. */
 export const field = (p: Shown, l: Layout): readonly string[] => {
-  const { music, tempo } = passOf(p.state)
-  const { index } = heardMeasure(p.state, p.frame)
+  const { state: s, frame, size } = p
+  const { music, tempo } = passOf(s)
+  const { index } = heardMeasure(s, frame)
   const bar = measures(music.form)[index]
   if (!bar) return Array<string>(l.beat).fill('')
-  const unit = unitOf(p.state, index)
-  const signs = signsIn(bar, breathsAt(music.form, tempo))
-  const drawn = beatStrip({ meter: bar.meter, unit, width: fieldWidth(p.size, LABEL), at: null, signs })
-  const words = p.size.cols < FULL ? [] : [placeText(p.state, p.frame), ahead(p.state, p.frame)]
-  return fieldRows(drawn.row, markAt(p, bar, unit), l.beat, words)
+  return measureRows({
+    heard: heardOf(p),
+    meter: bar.meter,
+    unit: unitOf(s, index),
+    mark: moving(p).mark,
+    size,
+    rows: l.beat,
+    label: LABEL,
+    words: [placeText(s, frame), ahead(s, frame)],
+    signs: signsIn(bar, breathsAt(music.form, tempo)),
+  })
 }
 
 /** The number of the measure in figures; what is no number in letters. */
-const measureRows = (p: Shown, l: Layout): readonly Row[] => {
+const numberRows = (p: Shown, l: Layout): readonly Row[] => {
   const { name, letter, counting } = heardMeasure(p.state, p.frame)
   const digits = /^\d{1,5}/.exec(name)?.[0] ?? ''
   const named = digits === '' ? `measure ${name}` : name.slice(digits.length)
@@ -85,7 +84,8 @@ const measureRows = (p: Shown, l: Layout): readonly Row[] => {
 
 const signOf = (p: Shown): string => {
   if (p.state.phase === 'ready') return SIGNS.ready
-  return p.frame === null ? '' : beatSign(passOf(p.state).program, p.frame, moving(p).number)
+  const heard = heardOf(p)
+  return heard ? beatSign(heard, moving(p).number) : ''
 }
 
 const asking = (s: State): boolean => s.phase === 'offer' || s.phase === 'storing'
@@ -131,7 +131,7 @@ export const readingSheet = (p: Shown): { readonly rows: Sheet; readonly beatAt:
   if (!l) return { rows: tooSmall(size), beatAt: null }
   const width = size.cols - 2 * MARGIN
   const beat = field(p, l)
-  const parts = figuresAndSign(measureRows(p, l), signOf(p), l, size)
+  const parts = figuresAndSign(numberRows(p, l), signOf(p), l, size)
   const question = asking(s)
     ? questionRows(s, parts.large.length + parts.sign.length + beat.length, size.cols - MARGIN)
     : null

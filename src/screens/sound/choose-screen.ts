@@ -4,6 +4,7 @@ import { RATE } from '../../sound/stream.ts'
 import { keyHints, pressed } from '../../terminal/key-table.ts'
 import type { Screen } from '../../terminal/run-screen.tsx'
 import { type Desk, runCovered } from '../overlay.ts'
+import { linesSheet } from '../page.ts'
 import { inOneBreath } from '../text-rows.ts'
 import {
   type Action,
@@ -15,7 +16,6 @@ import {
   type SoundChoice,
   sample,
 } from './choose.ts'
-import { linesSheet } from './view.ts'
 import { CHOOSE_HINT, CHOOSE_TITLE } from './words.ts'
 
 type Effect = 'play' | 'keep' | 'leave'

@@ -1,7 +1,7 @@
 import { CLICK_ROLES, type Onset, type Program, type Role } from '../../click/program.ts'
 import { CHARACTERS, DEFAULT_LEVELS, DYNAMICS, type Levels } from '../../click/voices.ts'
 import type { KeyTable } from '../../terminal/key-table.ts'
-import { NOTE_ROW } from '../key-rows.ts'
+import { key, NOTE_ROW } from '../key-rows.ts'
 import { CHARACTER_WORDS, ROW_WORDS } from './words.ts'
 
 /** What can be chosen, from top to bottom. */
@@ -17,17 +17,17 @@ const change = (by: 1 | -1): Action => ({ kind: 'change', by })
 
 /** What each key does where the click is chosen by ear. No pedal is listened to. */
 export const CHOOSE_KEYS: KeyTable<Action> = [
-  { name: 'the line above', keys: ['Up'], pedal: 'any', does: row(-1) },
-  { name: 'the line below', keys: ['Down'], pedal: 'any', does: row(1) },
-  { name: 'the choice before', keys: ['Left'], pedal: 'any', does: change(-1) },
-  { name: 'the next choice', keys: ['Right'], pedal: 'any', does: change(1) },
-  { name: 'softer', keys: ['-'], does: change(-1) },
-  { name: 'louder', keys: ['+'], does: change(1) },
-  { name: 'leave', keys: ['f', 'q'], does: { kind: 'leave' } },
-  { name: 'take it', keys: ['Enter'], pedal: 'any', does: { kind: 'leave' } },
-  { name: 'back', keys: ['Escape'], does: { kind: 'leave' } },
+  { ...key('the line above', 'Up', row(-1)), pedal: 'any' },
+  { ...key('the line below', 'Down', row(1)), pedal: 'any' },
+  { ...key('the choice before', 'Left', change(-1)), pedal: 'any' },
+  { ...key('the next choice', 'Right', change(1)), pedal: 'any' },
+  key('softer', '-', change(-1)),
+  key('louder', '+', change(1)),
+  key('leave', ['f', 'q'], { kind: 'leave' }),
+  { ...key('take it', 'Enter', { kind: 'leave' }), pedal: 'any' },
+  key('back', 'Escape', { kind: 'leave' }),
   NOTE_ROW,
-  { name: 'leave the program', keys: ['C-c'], does: { kind: 'leave' } },
+  key('leave the program', 'C-c', { kind: 'leave' }),
 ]
 
 const beside = <T>(all: readonly T[], now: T, by: 1 | -1): T => all[all.indexOf(now) + by] ?? now

@@ -4,7 +4,7 @@ import type { Sound } from '../../sound/sound.ts'
 import { RATE } from '../../sound/stream.ts'
 import { runScreen, type Screen } from '../../terminal/run-screen.tsx'
 import type { Desk } from '../overlay.ts'
-import { linesSheet } from './view.ts'
+import { linesSheet } from '../page.ts'
 import { OFFSET_ASKS, OFFSET_TITLE, pressedLine } from './words.ts'
 
 /** Clicks to listen to, clicks to press with, and the distance between two, seconds: slow enough for half a second of delay. */

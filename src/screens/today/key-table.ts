@@ -1,92 +1,63 @@
-import { type Controls, FEET, type KeyTable, pressed } from '../../terminal/key-table.ts'
+import { type Controls, FEET, type KeyTable, type Pressed, pressed } from '../../terminal/key-table.ts'
 import type { Pedal } from '../../terminal/lock.ts'
-import { choosingRows } from '../choosing.ts'
-import { HELP_ROW, NOTE_ROW } from '../key-rows.ts'
+import { formRows, HELP_ROW, key, listRows, NOTE_ROW, where } from '../key-rows.ts'
 import { lineAction } from '../line.ts'
 import { type Action, isClosed, menuOf, type State, type View } from './reduce.ts'
 
 const DAY = ['day']
-const FORM = ['after']
-const CHOOSING = ['day', 'days', 'ways', 'close']
+const LISTS = ['days', 'ways', 'close']
 
 /** What each key does on the screen of the day. */
 export const DAY_KEYS: KeyTable<Action> = [
   ...FEET,
-  ...choosingRows<Action>(
-    CHOOSING,
-    { does: { kind: 'begin' }, help: 'begin what the line says' },
-    { above: { kind: 'choose', by: -1 }, below: { kind: 'choose', by: 1 }, number: { kind: 'to', at: 0 } },
+  ...where(
+    [...DAY, ...LISTS],
+    listRows<Action>('begin what the line says', {
+      take: { kind: 'begin' },
+      above: { kind: 'choose', by: -1 },
+      below: { kind: 'choose', by: 1 },
+      number: { kind: 'to', at: 0 },
+    }),
   ),
-  {
-    name: 'skip',
-    keys: ['s'],
-    does: { kind: 'skip' },
-    on: DAY,
-    hint: 'skip',
-    help: 'skip this line; again: bring it back',
-  },
-  {
-    name: 'earlier',
-    keys: ['e'],
-    does: { kind: 'move', by: -1 },
-    on: DAY,
-    hint: 'earlier',
-    help: 'this line earlier',
-  },
-  {
-    name: 'later',
-    keys: ['l'],
-    does: { kind: 'move', by: 1 },
-    on: DAY,
-    hint: 'later',
-    help: 'this line later',
-  },
-  {
-    name: 'more',
-    keys: ['+'],
-    does: { kind: 'minutes', by: 5 },
-    on: DAY,
-    help: 'five minutes more for this day',
-  },
-  { name: 'less', keys: ['-'], does: { kind: 'minutes', by: -5 }, on: DAY, help: 'five minutes less' },
-  {
-    name: 'how much it matters',
-    keys: ['m'],
-    does: { kind: 'matters' },
-    on: DAY,
-    hint: 'matters',
-    help: 'this passage: must, as usual, can wait, or today',
-  },
-  {
-    name: 'too much',
-    keys: ['o'],
-    does: { kind: 'ways' },
-    on: DAY,
-    help: 'when it is too much: choose what gives',
-  },
-  {
-    name: 'a light last evening',
-    keys: ['v'],
-    does: { kind: 'light' },
-    on: DAY,
-    help: 'make the last evening before a date light, or as usual',
-  },
-  {
-    name: 'the other list',
-    keys: ['p', 'd'],
-    does: { kind: 'pieces' },
-    on: DAY,
-    hint: 'pieces',
-    help: 'your pieces; d there comes back to the day',
-  },
+  ...where<Action>(DAY, [
+    key('skip', 's', { kind: 'skip' }, 'skip this line; again: bring it back', 'skip'),
+    key('earlier', 'e', { kind: 'move', by: -1 }, 'this line earlier', 'earlier'),
+    key('later', 'l', { kind: 'move', by: 1 }, 'this line later', 'later'),
+    key('more', '+', { kind: 'minutes', by: 5 }, 'five minutes more for this day'),
+    key('less', '-', { kind: 'minutes', by: -5 }, 'five minutes less'),
+    key(
+      'how much it matters',
+      'm',
+      { kind: 'matters' },
+      'this passage: must, as usual, can wait, or today',
+      'matters',
+    ),
+    key('too much', 'o', { kind: 'ways' }, 'when it is too much: choose what gives'),
+    key(
+      'a light last evening',
+      'v',
+      { kind: 'light' },
+      'make the last evening before a date light, or as usual',
+    ),
+    key(
+      'the other list',
+      ['p', 'd'],
+      { kind: 'pieces' },
+      'your pieces; d there comes back to the day',
+      'pieces',
+    ),
+  ]),
   { ...NOTE_ROW, on: ['day', 'close'] },
-  { ...HELP_ROW, on: DAY },
-  { name: 'leave', keys: ['f', 'q'], does: { kind: 'leave' }, on: DAY, hint: 'leave', help: 'leave' },
-  { name: 'take it', keys: ['Enter'], does: { kind: 'submit' }, on: FORM, pedal: 'right', first: true },
-  { name: 'back', keys: ['Escape'], does: { kind: 'back' }, on: [...FORM, 'days', 'ways', 'close'] },
-  { name: 'the line above', keys: ['Up', 'S-Tab'], pedal: 'any', does: { kind: 'field', by: -1 }, on: FORM },
-  { name: 'the line below', keys: ['Down', 'Tab'], pedal: 'any', does: { kind: 'field', by: 1 }, on: FORM },
-  { name: 'leave the program', keys: ['C-c'], does: { kind: 'leave' } },
+  ...where<Action>(DAY, [HELP_ROW, key('leave', ['f', 'q'], { kind: 'leave' }, 'leave', 'leave')]),
+  ...where<Action>(
+    ['after'],
+    [
+      { ...key('take it', 'Enter', { kind: 'submit' }), pedal: 'right', first: true },
+      ...formRows<Action>({ kind: 'field', by: -1 }, { kind: 'field', by: 1 }),
+    ],
+  ),
+  { ...key('back', 'Escape', { kind: 'back' }), on: ['after', ...LISTS] },
+  key('leave the program', 'C-c', { kind: 'leave' }),
 ]
 
 /** In a rest: on to what comes next, back to the day, or leave the program. */
@@ -94,10 +65,10 @@ export type RestLeft = 'on' | 'left' | 'quit'
 
 export const REST_KEYS: KeyTable<RestLeft> = [
   ...FEET,
-  { name: 'go on', keys: ['Enter'], does: 'on', pedal: 'any' },
+  { ...key('go on', 'Enter', 'on'), pedal: 'any' },
   NOTE_ROW,
-  { name: 'leave', keys: ['f', 'q', 'Escape'], does: 'left' },
-  { name: 'leave the program', keys: ['C-c'], does: 'quit' },
+  key('leave', ['f', 'q', 'Escape'], 'left'),
+  key('leave the program', 'C-c', 'quit'),
 ]
 
 /** What a pedal does: right begins what the cursor stands on, left goes to the next line and round; in a form on and back. */
@@ -115,17 +86,9 @@ export const pedalAction = (
 }
 
 /** A pedal, or what a key does; in a form every character is text, and arrows move in it. */
-export const pressOf = (
-  id: string,
-  view: View,
-  c: Controls,
-): { readonly pedal: Pedal } | { readonly action: Action } | null => {
+export const pressOf = (id: string, view: View, c: Controls): Pressed<Action> | null => {
   const edit = view === 'after' ? lineAction(id) : null
-  const own = id === c.right || id === c.left
-  if (edit && !own) return { action: { kind: 'edit', edit } }
-  const press = pressed(DAY_KEYS, view, id, c, { text: view === 'after' })
-  if (press?.kind === 'pedal') return { pedal: press.pedal }
-  if (press)
-    return { action: press.does.kind === 'to' ? { kind: 'to', at: Number(press.id) - 1 } : press.does }
-  return edit && { action: { kind: 'edit', edit } }
+  const typed = edit && ({ kind: 'key', does: { kind: 'edit', edit }, id } as const)
+  if (typed && id !== c.right && id !== c.left) return typed
+  return pressed(DAY_KEYS, view, id, c, { text: view === 'after' }) ?? typed
 }

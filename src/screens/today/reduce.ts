@@ -1,10 +1,19 @@
 import { DAY_MINUTES } from '../../music/day.ts'
 import type { Question } from '../../plan/dates.ts'
 import { type DayLine, moved, nextOpen } from '../../plan/order.ts'
+import { stepped } from '../choosing.ts'
 import type { LineAction } from '../line.ts'
 import type { Written } from '../note/words.ts'
-import { type AfterForm, type Answers, answersOf, movedIn, newAfter, typedIn } from './after.ts'
-import { daysAsked, type Way } from './ways.ts'
+import {
+  type AfterForm,
+  type Answers,
+  answersOf,
+  daysAsked,
+  movedIn,
+  newAfter,
+  typedIn,
+  type Way,
+} from './asked.ts'
 import { AFTER_FIELDS, closeWords, daysWords, NO_WAYS, wayWords } from './words.ts'
 
 export type View = 'day' | 'after' | 'days' | 'ways' | 'close'
@@ -71,19 +80,8 @@ export type Effect =
 export type Action =
   /** `ends`: going round, the foot also comes to what ends the list. */
   | { readonly kind: 'choose'; readonly by: 1 | -1; readonly round?: boolean; readonly ends?: boolean }
-  | {
-      readonly kind:
-        | 'begin'
-        | 'skip'
-        | 'pieces'
-        | 'back'
-        | 'leave'
-        | 'submit'
-        | 'ways'
-        | 'matters'
-        | 'light'
-        | 'noted'
-    }
+  | { readonly kind: 'begin' | 'skip' | 'pieces' | 'back' | 'leave' | 'submit' }
+  | { readonly kind: 'ways' | 'matters' | 'light' | 'noted' }
   /** A line by its place among those that are played. */
   | { readonly kind: 'to'; readonly at: number }
   | { readonly kind: 'move'; readonly by: 1 | -1 }
@@ -174,15 +172,10 @@ export const menuTitle = (s: State): string => {
 
 const choose = (s: State, by: 1 | -1, round: boolean, ends: boolean): Step => {
   const menu = menuOf(s)
-  if (menu) {
-    const all = menu.length
-    const pick = round ? (s.pick + by + all) % all : Math.max(0, Math.min(all - 1, s.pick + by))
-    return only({ ...s, pick })
-  }
+  if (menu) return only({ ...s, pick: stepped(s.pick, menu.length, by, round) })
   const lines = s.questions.length + s.lines.length
   const count = lines + (ends && lines > 0 ? 1 : 0)
-  const at = round ? (s.at + by + count) % count : Math.max(0, Math.min(count - 1, s.at + by))
-  return count === 0 || s.pain ? only(s) : only({ ...s, at })
+  return count === 0 || s.pain ? only(s) : only({ ...s, at: stepped(s.at, count, by, round) })
 }
 
 /** What the cursor stands on; what is done is played again only when the cursor was put there. */

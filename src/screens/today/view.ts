@@ -6,7 +6,6 @@ import type { Row, Sheet } from '../../terminal/painted.tsx'
 import type { Size } from '../../terminal/screen-writer.ts'
 import { type Walk, walkHint } from '../choosing.ts'
 import type { Chapter } from '../help.ts'
-import { notShown } from '../home/words.ts'
 import {
   BAR,
   BOLD,
@@ -23,7 +22,7 @@ import {
 } from '../page.ts'
 import { kindOf, widthOf, windowIn, windowOf } from '../sizes.ts'
 import { inPhrases, inRows, wholeOnes } from '../text-rows.ts'
-import { ONE_PEDAL_LISTS } from '../words.ts'
+import { notShown, ONE_PEDAL_LISTS } from '../words.ts'
 import { type Columns, fitting, WHAT } from './columns.ts'
 import { DAY_KEYS } from './key-table.ts'
 import { clockText, lengthText, overText } from './line-words.ts'

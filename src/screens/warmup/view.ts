@@ -1,19 +1,26 @@
-import type { Program } from '../../click/program.ts'
-import { type Beat, beatsOf } from '../../click/program.ts'
+import { beatsOf } from '../../click/program.ts'
 import { measures } from '../../music/form.ts'
-import { decimal, toNumber } from '../../music/fraction.ts'
-import { type Meter, measureLength } from '../../music/meter.ts'
+import { decimal } from '../../music/fraction.ts'
+import type { Meter } from '../../music/meter.ts'
 import { noteValueName } from '../../music/note-value.ts'
 import { spoken } from '../../music/tempo.ts'
 import type { Row, Sheet } from '../../terminal/painted.tsx'
 import type { Size } from '../../terminal/screen-writer.ts'
 import { current, tempoOf, type WarmUpState } from '../../warm-up/turns.ts'
-import { beatStrip, placeInMeasure } from '../beat-strip.ts'
+import { type Motion, moves } from '../beat.ts'
 import { fitted } from '../glyphs.ts'
-import { type Motion, moves } from '../motion.ts'
 import { INDENT, indented, MARGIN, row, type Sentence, sideBySide, tooSmall } from '../page.ts'
 import { type Layout, layoutsOf } from '../sizes.ts'
-import { beatSign, FULL, fieldRows, fieldWidth, figuresAndSign, spread } from '../spread.ts'
+import {
+  beatHeard,
+  beatSign,
+  FULL,
+  figuresAndSign,
+  type Heard,
+  measureHeard,
+  measureRows,
+  spread,
+} from '../spread.ts'
 import { inPhrases, inRows } from '../text-rows.ts'
 import { NAMING, SIGNS, turnWords } from './words.ts'
 
@@ -22,7 +29,7 @@ export type Shown = {
   readonly title: string
   readonly state: WarmUpState
   /** What is heard now; null = nothing. */
-  readonly heard: { readonly program: Program; readonly frame: number } | null
+  readonly heard: Heard | null
   /** What is said of the minutes that the plan has for it; empty without a plan. */
   readonly planned: string
   /** A sentence, or empty. */
@@ -41,42 +48,27 @@ const LABEL = 20
 const moving = ({ heard, motion }: Shown) =>
   moves(motion, heard ? beatsOf(heard.program) : [], heard?.program.rate ?? 1)
 
-const beatHeard = ({ heard }: Shown): Beat | undefined =>
-  heard ? beatsOf(heard.program).findLast(b => b.frame <= heard.frame) : undefined
-
-const meterAt = (p: Shown): Meter => {
-  const { form, meter } = current(p.state)
-  const at = beatHeard(p)?.measure
+const meterAt = ({ state, heard }: Shown): Meter => {
+  const { form, meter } = current(state)
+  const at = beatHeard(heard)?.measure
   const bars = form ? measures(form) : []
   return (bars.find(m => m.number === at) ?? bars[0])?.meter ?? meter
 }
 
-const label = (p: Shown): string => {
-  const at = beatHeard(p)
-  return at === undefined ? '' : at.measure < 0 ? 'count-in' : `measure ${at.measure}`
-}
-
 /** The rows of the measure that is heard; in silence of one at rest. */
 export const field = (p: Shown, l: Layout): readonly string[] => {
-  const { heard } = p
-  const meter = meterAt(p)
+  const { heard, size } = p
   const { unit } = tempoOf(p.state)
   const { mark } = moving(p)
-  const at =
-    heard && mark !== 'still'
-      ? placeInMeasure(beatsOf(heard.program), heard.frame, heard.program.end, meter, unit, mark === 'glide')
-      : null
-  const strip = beatStrip({ meter, unit, width: fieldWidth(p.size, LABEL), at: null })
-  const part = at === null ? null : at / toNumber(measureLength(meter))
-  return fieldRows(strip.row, part, l.beat, p.size.cols < FULL ? [] : [label(p)])
+  const words = [measureHeard(heard)]
+  return measureRows({ heard, meter: meterAt(p), unit, mark, size, rows: l.beat, label: LABEL, words })
 }
 
 const signOf = (p: Shown): string => {
   const { phase } = p.state
   if (phase === 'ready') return SIGNS.ready
   if (phase === 'hold') return SIGNS.waits
-  if (!beatHeard(p)) return SIGNS.rest
-  return p.heard ? beatSign(p.heard.program, p.heard.frame, moving(p).number) : ''
+  return p.heard && beatHeard(p.heard) ? beatSign(p.heard, moving(p).number) : SIGNS.rest
 }
 
 const unitWords = (s: WarmUpState): string => noteValueName(tempoOf(s).unit).replaceAll('-', ' ')
@@ -129,7 +121,12 @@ const sentences = (p: Shown): readonly Sentence[] => {
   const keys = p.keys.filter(
     k => (e.tone || !k.endsWith(' tone')) && (p.naming !== undefined || !k.includes('preset')),
   )
-  const turn = [small ? unitWords(p.state) : '', turnWords(p.state), p.planned, small ? label(p) : '']
+  const turn = [
+    small ? unitWords(p.state) : '',
+    turnWords(p.state),
+    p.planned,
+    small ? measureHeard(p.heard) : '',
+  ]
   return [
     { text: p.naming == null ? '' : NAMING(p.naming), weight: 1, style: { bold: true } },
     { text: p.trouble, weight: 1, style: { bold: true } },

@@ -135,19 +135,16 @@ describe('keys', () => {
 
   test('Enter takes what is typed or tapped, and is a pedal else', () => {
     expect(of('Enter')).toEqual({ kind: 'pedal', pedal: 'right' })
-    expect(of('Enter', upon(click(), ...keys('9')))).toEqual({ kind: 'act', action: { kind: 'enter' } })
-    expect(of('Enter', upon(click(), ...taps(0, 500, 1000)))).toEqual({
-      kind: 'act',
-      action: { kind: 'enter' },
-    })
+    expect(of('Enter', upon(click(), ...keys('9')))).toEqual({ kind: 'enter' })
+    expect(of('Enter', upon(click(), ...taps(0, 500, 1000)))).toEqual({ kind: 'enter' })
   })
 
   test('arrows up and down move a mark, unless they were learned as pedals', () => {
-    expect(of('Up')).toEqual({ kind: 'act', action: { kind: 'mark', by: 1 } })
+    expect(of('Up')).toEqual({ kind: 'mark', by: 1 })
     expect(of('Up', click(), { right: 'Up', left: 'Down' })).toEqual({ kind: 'pedal', pedal: 'right' })
   })
 
   test('a tap knows its time', () => {
-    expect(of('t')).toEqual({ kind: 'act', action: { kind: 'tap', at: 7 } })
+    expect(of('t')).toEqual({ kind: 'tap', at: 7 })
   })
 })

@@ -1,5 +1,5 @@
 import { DEFAULT_LEVELS } from '../../../src/click/voices.ts'
-import type { Heard as Sounding } from '../../../src/screens/click/feed.ts'
+import type { HeardClick as Sounding } from '../../../src/screens/click/feed.ts'
 import { newClick, type State } from '../../../src/screens/click/reduce.ts'
 import { theClick } from '../../../src/screens/click/screen.ts'
 import { openSound } from '../../../src/sound/open-sound.ts'

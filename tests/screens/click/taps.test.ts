@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { noTaps, type Taps, tap, tapCount, tappedTempo } from '../../../src/screens/click/taps.ts'
+import { noTaps, type Taps, tap, tapCount, tappedTempo } from '../../../src/screens/click/reduce.ts'
 
 /** Taps with these distances in ms, the first at 5000. */
 const tapped = (intervals: readonly number[], from: Taps = noTaps): Taps => {

@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest'
 import type { Edits } from '../../../src/repertoire/edit.ts'
-import { editScreen, type Tried } from '../../../src/screens/edit/screen.ts'
 import { editedForm } from '../../../src/screens/form/form.ts'
+import { editScreen, type Tried } from '../../../src/screens/form/screen.ts'
 import type { PlainTerminal } from '../../../src/terminal/open-plain.ts'
 import { TWO } from '../controls.ts'
 import { around, run, weir } from './scene.ts'

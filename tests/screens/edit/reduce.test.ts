@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { ANSWERS } from '../../../src/screens/edit/reduce.ts'
+import { ANSWERS } from '../../../src/screens/form/reduce.ts'
 import { sitAt } from './scene.ts'
 
 const named = (at: ReturnType<typeof sitAt>): string | undefined => {

@@ -1,8 +1,8 @@
 import type { Where } from '../../../src/repertoire/edit.ts'
 import type { Passage, Piece } from '../../../src/repertoire/piece.ts'
-import { actionOf } from '../../../src/screens/edit/key-table.ts'
-import { type Action, type Effect, newState, reduce } from '../../../src/screens/edit/reduce.ts'
 import { editedForm } from '../../../src/screens/form/form.ts'
+import { actionOf } from '../../../src/screens/form/key-table.ts'
+import { type Action, type Effect, newState, reduce } from '../../../src/screens/form/reduce.ts'
 import { overture } from '../../store/scene.ts'
 import { TWO } from '../controls.ts'
 

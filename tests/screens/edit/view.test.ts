@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
-import type { State } from '../../../src/screens/edit/reduce.ts'
-import { editSheet } from '../../../src/screens/edit/view.ts'
+import type { State } from '../../../src/screens/form/reduce.ts'
+import { editSheet } from '../../../src/screens/form/view.ts'
 import { drawn } from '../drawn.ts'
 import { sitAt } from './scene.ts'
 

@@ -49,7 +49,7 @@ export const sitAt = (start: State) => {
       const press = pressOf(id, state.view, TWO)
       if (!press) continue
       const action =
-        'action' in press ? press.action : pedalAction(press.pedal === 'right' ? 'take' : 'next', 2)
+        press.kind === 'key' ? press.does : pedalAction(press.pedal === 'right' ? 'take' : 'next', 2)
       if (!action) continue
       const step = reduce(state, action)
       state = step.state

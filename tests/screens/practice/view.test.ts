@@ -76,10 +76,10 @@ test('a planned breath is said in the measure before it and drawn before its bea
   const made = setup({ measures: 3 })
   const at = { n: 7, d: 4 }
   const s = await stage({ ...made, form: { ...made.form, breaths: [{ at, kind: 'breath', adds: zero }] } })
-  expect(strip(s.conductor.session(), null, 46).label).toContain('breath 42.4')
+  expect(strip(s.conductor.session(), null, 46).labels.join('   ')).toContain('breath 42.4')
   const session = s.conductor.session()
   const beside = new Map([['42', 'C+1']])
-  expect(strip({ ...session, setup: { ...session.setup, beside } }, null, 46).label).toContain(
+  expect(strip({ ...session, setup: { ...session.setup, beside } }, null, 46).labels.join('   ')).toContain(
     'breath 42.4 (C+1)',
   )
   await s.press('right')
@@ -92,7 +92,7 @@ test('a section inside one measure is called by that measure; the pick-up of a p
   const { form, ...rest } = setup({ measures: 2 })
   const label = async (from: Frac, to: Frac, numbers: readonly string[]): Promise<string> => {
     const s = await stage({ ...rest, form: cutForm(form, from, to), numbers })
-    return strip(s.conductor.session(), null, 46).label
+    return strip(s.conductor.session(), null, 46).labels.join('   ')
   }
   expect(await label(frac(1, 4), frac(3, 4), ['41'])).toBe('m. 41')
   expect(await label(frac(1, 4), frac(2), ['41', '42'])).toBe('m. 42')
@@ -107,7 +107,7 @@ test('the mark moves from beat to beat: no place of the strip changes more than 
   const changes = new Map<number, number[]>()
   let before: number | null = null
   for (const beat of beatsOf(program)) {
-    const { mark } = strip(s.conductor.session(), beat.frame, 46)
+    const { at: mark } = strip(s.conductor.session(), beat.frame, 46)
     for (const place of [before, mark])
       if (place !== null && before !== mark)
         changes.set(place, [...(changes.get(place) ?? []), beat.frame / 48_000])
@@ -151,7 +151,7 @@ describe('rests that are counted', () => {
     const p = s.conductor.session().current?.program
     const said = (p ? beatsOf(p) : [])
       .filter(b => b.beat === 1)
-      .map(b => strip(s.conductor.session(), b.frame, 46).label)
+      .map(b => strip(s.conductor.session(), b.frame, 46).labels.join('   '))
     expect(said).toEqual([...[1, 2, 3, 4, 5, 6, 7, 8].map(n => `rest ${n} of 8`), 'm. 41', 'm. 42'])
   })
 
@@ -161,7 +161,7 @@ describe('rests that are counted', () => {
     const p = s.conductor.session().current?.program
     const said = (p ? beatsOf(p) : [])
       .filter(b => b.beat === 1 && b.measure > 0)
-      .map(b => strip(s.conductor.session(), b.frame, 46).label)
+      .map(b => strip(s.conductor.session(), b.frame, 46).labels.join('   '))
     expect(said).toEqual(['m. 41', 'm. 42   rest 1 of 2', 'm. 43   rest 2 of 2', 'm. 44'])
   })
 })
@@ -213,7 +213,7 @@ test('the beats that are missing before a pick-up are counted, then it is the pi
   await s.press('right')
   const program = s.conductor.session().current?.program
   if (!program) throw new Error('nothing plays')
-  const at = (frame: number) => strip(s.conductor.session(), frame, 46).label
+  const at = (frame: number) => strip(s.conductor.session(), frame, 46).labels.join('   ')
   expect(at(program.firstNote - 1)).toBe('then pick-up')
   expect(at(program.firstNote)).toBe('pick-up')
 })

@@ -5,8 +5,14 @@ import { compare, less } from '../../../src/music/fraction.ts'
 import { parsePlace } from '../../../src/music/place.ts'
 import { sectionForm } from '../../../src/repertoire/passage-form.ts'
 import { checkPiece } from '../../../src/repertoire/piece.ts'
-import { type Mark, markAt, markText, stretches, withMark } from '../../../src/screens/reading/marks.ts'
-import { withSections } from '../../../src/screens/reading/new-sections.ts'
+import {
+  type Mark,
+  markAt,
+  markText,
+  stretches,
+  withMark,
+  withSections,
+} from '../../../src/screens/reading/marks.ts'
 import { must } from '../practice/stage.ts'
 import { passage, passOf } from './scene.ts'
 

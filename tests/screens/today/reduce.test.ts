@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { type DayLine, linesOf, timesOf } from '../../../src/plan/order.ts'
+import { closingOf } from '../../../src/screens/today/asked.ts'
 import { pedalAction, pressOf } from '../../../src/screens/today/key-table.ts'
 import {
   type Action,
@@ -11,7 +12,6 @@ import {
   type State,
   type Told,
 } from '../../../src/screens/today/reduce.ts'
-import { closingOf } from '../../../src/screens/today/ways.ts'
 import { setDay } from '../../plan/set-day.ts'
 import { TWO } from '../controls.ts'
 
@@ -38,7 +38,8 @@ const press = (s: State, ...keys: string[]) => {
   for (const id of keys) {
     const on = pressOf(id, s.view, TWO)
     const action =
-      on && ('action' in on ? on.action : pedalAction(on.pedal, s, on.pedal === 'right' ? 'take' : 'next', 2))
+      on &&
+      (on.kind === 'key' ? on.does : pedalAction(on.pedal, s, on.pedal === 'right' ? 'take' : 'next', 2))
     if (!action) continue
     const step = reduce(s, action)
     s = step.state

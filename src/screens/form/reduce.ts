@@ -1,16 +1,7 @@
 import type { Edits } from '../../repertoire/edit.ts'
 import type { HistoryChoice } from '../../repertoire/same-music.ts'
-import {
-  type Around,
-  editForm,
-  editsOf,
-  type Form,
-  type FormAction,
-  goTo,
-  isChanged,
-  wrong,
-} from '../form/form.ts'
-import { historyQuestion, NOT_STORED } from '../form/words.ts'
+import { type Around, editForm, editsOf, type Form, type FormAction, goTo, isChanged, wrong } from './form.ts'
+import { historyQuestion, NOT_STORED } from './words.ts'
 
 /** The form; or a question: whether to store before leaving, or what becomes of the history. */
 export type View = 'form' | 'leave' | 'history'

@@ -4,9 +4,6 @@ import { compare, type Frac, sub, toNumber } from '../music/fraction.ts'
 import { type Meter, measureLength, pulses } from '../music/meter.ts'
 import { type Letters, letterBehind, type Numbered, placeAt } from '../music/place.ts'
 
-/** One measure drawn as a row: bar lines at the ends, beats at their true distances, a mark where the sound is. */
-export type BeatStrip = { readonly row: string; readonly mark: number | null }
-
 const BAR = '┃'
 const LINE = '─'
 /** The breath mark of the part. */
@@ -39,29 +36,23 @@ const columns =
   (at: number): number =>
     1 + Math.max(0, Math.min(width - 3, Math.floor((at / toNumber(measureLength(meter))) * (width - 2))))
 
-/** Where a mark is drawn: behind the note before it. */
-const signColumn = (meter: Meter, width: number, { at }: Sign): number =>
-  Math.max(1, columns(meter, width)(at) - 1)
-
-/** `at` = where the sound is, in whole notes from the bar line; `unit` is counted. `width` in columns, bar lines included. */
-export const beatStrip = (o: {
-  readonly meter: Meter
-  readonly unit: Frac
-  readonly width: number
-  readonly at: number | null
-  readonly signs?: readonly Sign[]
-}): BeatStrip => {
-  const inner = o.width - 2
-  const column = columns(o.meter, o.width)
+/**
+ * One measure as a row `width` columns wide: bar lines at the ends, beats at their true distances, the marks of the part.
+ * `unit` is counted.
+ */
+export const beatRow = (meter: Meter, unit: Frac, width: number, signs: readonly Sign[] = []): string => {
+  const inner = width - 2
+  const column = columns(meter, width)
   const cells: string[] = [BAR, ...Array<string>(inner).fill(LINE), BAR]
-  pulses(o.meter, o.unit).forEach((p, i) => {
+  pulses(meter, unit).forEach((p, i) => {
     for (const [k, digit] of [...String(i + 1)].entries()) {
       const at = column(toNumber(p.at)) + k
       if (at <= inner) cells[at] = digit
     }
   })
-  for (const s of o.signs ?? []) cells[signColumn(o.meter, o.width, s)] = s.waits ? WAITS : COMMA
-  return { row: cells.join(''), mark: o.at === null ? null : column(o.at) }
+  // Behind the note before it.
+  for (const s of signs) cells[Math.max(1, column(s.at) - 1)] = s.waits ? WAITS : COMMA
+  return cells.join('')
 }
 
 /**
@@ -107,4 +98,56 @@ export const placeInMeasure = (
   if (!traveling) return place(here.beat)
   const part = Math.min(1, (frame - here.frame) / Math.max(1, (next?.frame ?? end) - here.frame))
   return place(here.beat) + (place(here.beat + 1) - place(here.beat)) * part
+}
+
+/** How the mark of the beat moves: on between the beats, from beat to beat, or not at all. */
+export const MOTIONS = ['glide', 'step', 'still'] as const
+export type Motion = (typeof MOTIONS)[number]
+
+/**
+ * WCAG 2.2, success criterion 2.3.1: nothing flashes more than three times in any second. A flash is a pair of opposing
+ * changes; held here for every cell, however small the area.
+ */
+const FLASHES = 3
+
+/** Whether in any second there are at most so many of these moments; frames, in order. */
+const atMost = (frames: readonly number[], most: number, rate: number): boolean =>
+  frames.every((f, i) => (frames[i + most] ?? Infinity) - f >= rate)
+
+/** Where the measures of a program begin. */
+const measureStarts = (beats: readonly Beat[]): readonly number[] =>
+  beats.filter((b, i) => b.measure !== beats[i - 1]?.measure).map(b => b.frame)
+
+/** Within a beat, at least; as many again where there is time for them. */
+const PLACES = 8
+
+/** Milliseconds until the mark stands elsewhere; `end` = the written end. */
+export const placeLasts = (beats: readonly Beat[], frame: number, end: number, rate: number): number => {
+  const i = beats.findLastIndex(b => b.frame <= frame)
+  const here = beats[i]
+  if (!here) return 60
+  const lasts = (((beats[i + 1]?.frame ?? end) - here.frame) * 1000) / rate
+  return Math.max(16, Math.min(60, lasts / PLACES))
+}
+
+/** What moves of a beat: the mark in its row, and the number of the beat. */
+type Moves = { readonly mark: Motion; readonly number: boolean }
+
+const known = new WeakMap<readonly Beat[], { readonly mark: boolean; readonly number: boolean }>()
+
+/**
+ * What may move over these beats. The mark is at each place of its row once a measure: one flash. A number that is
+ * replaced at each beat may light the same cell at every second one: two changes, one flash.
+ */
+export const moves = (wanted: Motion, beats: readonly Beat[], rate: number): Moves => {
+  const slow = known.get(beats) ?? {
+    mark: atMost(measureStarts(beats), FLASHES, rate),
+    number: atMost(
+      beats.map(b => b.frame),
+      2 * FLASHES,
+      rate,
+    ),
+  }
+  known.set(beats, slow)
+  return { mark: slow.mark ? wanted : 'still', number: slow.number && wanted !== 'still' }
 }

@@ -1,14 +1,13 @@
 import type { Edits } from '../../repertoire/edit.ts'
 import type { HistoryChoice } from '../../repertoire/same-music.ts'
 import type { Screen } from '../../terminal/run-screen.tsx'
-import { type Around, type Form, unsaved } from '../form/form.ts'
-import { formLines, typedIn } from '../form/lines.ts'
-import { FORM_KEYS, QUESTION_KEYS } from '../form/words.ts'
-import type { Subject } from '../note/reduce.ts'
+import type { Subject } from '../note/note.ts'
 import { type Desk, runCovered } from '../overlay.ts'
+import { type Around, type Form, unsaved } from './form.ts'
 import { actionOf, EDIT_KEYS } from './key-table.ts'
 import { type Action, ANSWERS, type Effect, newState, QUESTIONS, reduce, type State } from './reduce.ts'
-import { editSheet, rowsThatFit } from './view.ts'
+import { editSheet, formLines, rowsThatFit, typedIn } from './view.ts'
+import { FORM_KEYS, QUESTION_KEYS } from './words.ts'
 
 /** What came of storing: done, a question about the history, or a sentence why not. */
 export type Tried<T> =

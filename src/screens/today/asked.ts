@@ -2,9 +2,10 @@ import type { Tempo } from '../../music/tempo.ts'
 import { parseWeek, weekWords } from '../../music/week.ts'
 import type { Load } from '../../plan/load.ts'
 import type { NoteBody } from '../../repertoire/note.ts'
+import { editLine, type Line, type LineAction, lineOf } from '../line.ts'
 import type { Written } from '../note/words.ts'
 import type { NameOf } from './line-words.ts'
-import { closeWords, daysWords, manyWords, someWords, wayWords } from './words.ts'
+import { AFTER_FIELDS, closeWords, daysWords, manyWords, someWords, wayWords } from './words.ts'
 
 /** A way out where it is too much for the days that are left, and what it changes. */
 export type Way = {
@@ -88,3 +89,39 @@ export const closingOf = (
     words('teacher'),
   ]
 }
+
+type AfterKey = (typeof AFTER_FIELDS)[number]['key']
+
+/** The three answers as they are being typed. */
+export type AfterForm = {
+  readonly at: number
+  readonly texts: Readonly<Record<AfterKey, Line>>
+}
+
+export const newAfter = (): AfterForm => ({
+  at: 0,
+  texts: { tempo: lineOf(''), spots: lineOf(''), next: lineOf('') },
+})
+
+/** The line in which one types. */
+export const inHand = (f: AfterForm): Line => f.texts[AFTER_FIELDS[f.at]?.key ?? 'tempo']
+
+const LONGEST = 300
+
+export const typedIn = (f: AfterForm, a: LineAction): AfterForm => {
+  const key = AFTER_FIELDS[f.at]?.key ?? 'tempo'
+  return { ...f, texts: { ...f.texts, [key]: editLine(f.texts[key], a, LONGEST) } }
+}
+
+export const movedIn = (f: AfterForm, by: 1 | -1): AfterForm => ({
+  ...f,
+  at: Math.max(0, Math.min(AFTER_FIELDS.length - 1, f.at + by)),
+})
+
+export type Answers = Readonly<Record<AfterKey, string>>
+
+export const answersOf = (f: AfterForm): Answers => ({
+  tempo: f.texts.tempo.text.trim(),
+  spots: f.texts.spots.text.trim(),
+  next: f.texts.next.text.trim(),
+})
