@@ -81,11 +81,11 @@ const asMany = (all: readonly Work[], date: string, minutes: number): Pick<Offer
   }
 }
 
-/** The fewest minutes a day of which enough are left beside fundamentals, joining and rests. */
-const minutesFor = (climbing: number, beside: (minutes: number) => number): number => {
+/** The fewest minutes a day of which enough are left beside fundamentals, joining and rests; null = more than `most`. */
+const minutesFor = (climbing: number, most: number, beside: (minutes: number) => number): number | null => {
   let minutes = Math.ceil(climbing)
-  while (minutes - beside(minutes) < climbing && minutes < 24 * 60) minutes++
-  return minutes
+  while (minutes <= most && minutes - beside(minutes) < climbing) minutes++
+  return minutes <= most ? minutes : null
 }
 
 /** Of what has a date ahead. `beside` = minutes of a day of so many that are not for climbing. */
@@ -102,12 +102,11 @@ export const loadOf = (
   const [enough, over] = BOUNDS[logged < ENOUGH_LOG ? 'guessed' : 'known']
   const word = load <= enough ? 'enough' : load <= over ? 'open' : 'over'
   if (word !== 'over') return { load, word, offers: null }
-  const needed = minutesFor(total(all, date), day.beside)
   return {
     load,
     word,
     offers: {
-      minutes: needed > MOST_MORE * day.minutes ? null : needed,
+      minutes: minutesFor(total(all, date), MOST_MORE * day.minutes, day.beside),
       share: Math.exp(-allLower(all, date, minutes)),
       ...asMany(all, date, minutes),
     },

@@ -100,8 +100,8 @@ const arranged = (planned: readonly string[], order: readonly string[]): readonl
   const out = order.filter(n => planned.includes(n))
   planned.forEach((name, i) => {
     if (out.includes(name)) return
-    const before = planned[i - 1]
-    out.splice(before === undefined ? 0 : out.indexOf(before) + 1, 0, name)
+    // The first one follows nothing.
+    out.splice(out.indexOf(planned[i - 1] as string) + 1, 0, name)
   })
   return out
 }

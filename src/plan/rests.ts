@@ -33,14 +33,13 @@ const before = ({ rested }: Since): number => (rested ? LATER : EARLY)
 /** So much was played since the last rest that the next one comes first. */
 export const restIsDue = (since: Since): boolean => since.music >= before(since)
 
-/** Music that so many rests (one at least) have room between, each stretch of it as long as it may be. */
+/** Music that so many rests have room between, each stretch of it as long as it may be. */
 const musicWith = (rests: number, since: Since): number =>
-  Math.max(0, before(since) - since.music) + rests * LATER - (rests - 1) * SPARE
+  Math.max(0, before(since) - since.music) + rests * LATER - Math.max(0, rests - 1) * SPARE
 
 /** How many rests so many minutes of music and rests hold. */
 const restsToday = (minutes: number, since: Since): number => {
-  if (minutes <= before(since) - since.music) return 0
-  let rests = 1
+  let rests = 0
   while (musicWith(rests, since) + rests * LONGEST_REST < minutes) rests++
   return rests
 }

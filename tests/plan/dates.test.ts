@@ -185,6 +185,8 @@ describe('the day itself', () => {
       work('1', null, 120, { ...inDays(0), next: tempo(80) }),
       work('2', null, 100, inDays(0)),
       work('3', 15.5, 120, { ...inDays(0), priority: 0.5 }),
+      // Very slow tempos keep their decimals, to 20.
+      work('4', 23, 120, { ...inDays(0), priority: 0.25 }),
     ]
     const [, entries] = plan(works).items
     expect(
@@ -193,6 +195,7 @@ describe('the day itself', () => {
       ['2', '85', '90'],
       ['1', '68', '72'],
       ['3', '13.175', '13.95'],
+      ['4', '19.55', '21'],
     ])
   })
 })

@@ -103,6 +103,7 @@ describe('of each passage and section in a period', () => {
     expect(first(played(RUN, MONDAY), played(RUN, '2031-03-12', { ceiling: 72 }))).toBe('72')
     expect(first(played(RUN, '2031-03-01', { ceiling: 80 }))).toBeNull()
     expect(first(played(RUN, MONDAY))).toBeNull()
+    expect(first(played(RUN, MONDAY, { played: 1, ceiling: 72 }))).toBe('72')
     expect(first(played(RUN, MONDAY, { played: 0, ceiling: 72 }))).toBeNull()
   })
 

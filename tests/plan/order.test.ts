@@ -232,6 +232,18 @@ describe('earlier and later', () => {
     expect(names(moved(later, second, -1))).toEqual(names(lines))
   })
 
+  test('to the front as well, and to the end', () => {
+    const first = moved(lines, 'section section D even #1', -1)
+    expect(names(first).slice(0, 2)).toEqual(['section section D even #1', 'fundamentals #1'])
+    const last = names(lines).at(-2) as string
+    expect(names(moved(lines, last, 1)).at(-1)).toBe(last)
+    // With one open line there is no other place for it.
+    const one = lines.map((l, i): DayLine => ({ ...l, state: i === 3 ? 'open' : 'done' }))
+    for (const by of [1, -1] as const) expect(moved(one, names(one)[3] as string, by)).toBe(one)
+    expect(moved(one, names(one)[2] as string, 1)).toBe(one)
+    expect(moved(one, 'gone #1', 1)).toBe(one)
+  })
+
   test('over what is done or skipped it goes to the next open place; at the ends it stays', () => {
     const skipped = linesOf(items, { ...untouched, skipped: ['rest #1'] }, [])
     expect(names(moved(skipped, second, 1)).slice(2, 5)).toEqual([

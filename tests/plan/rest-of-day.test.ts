@@ -162,22 +162,39 @@ describe('a day that is under way', () => {
     expect(first(12)).toMatchObject({ kind: 'rest', minutes: 5 })
   })
 
+  /** A longer day. */
+  const long = { ...asked, minutes: 120 }
+  const later = (today: readonly Visit[], made: Partial<Made>, minutes = 120) =>
+    open(
+      underWay(
+        dayOf(WORKS, [], long).items,
+        { ...asked, minutes },
+        {
+          works: WORKS,
+          seams: [],
+          made: { ...untouched, skipped: ['fundamentals #1'], ...made },
+          today,
+          now: NOW,
+          clock: EVENING,
+        },
+      ),
+    )
+
   test('a rest that was taken by its line counts from there, though music sounded close to it', () => {
-    // Twelve minutes before it and twelve after it, with three minutes between.
-    const played = [visit(warm, 9, 45), visit(A, 12, 27), visit(B, 12, 12)]
-    const over = [{ name: 'rest #1', at: EVENING - 13 }]
-    const rests = (made: Partial<Made>) => {
-      const all = open(lines(played, made))
-      return all
-        .slice(
-          0,
-          all.findIndex(l => l.item.kind === 'rest'),
-        )
-        .reduce((sum, l) => sum + l.item.minutes, 0)
-    }
-    expect(open(lines(played))[0]?.item.kind).toBe('rest')
-    expect(open(lines(played, { over }))[0]?.item.kind).not.toBe('rest')
-    expect(rests({ over })).toBeLessThanOrEqual(13)
+    // Fourteen minutes before it and twelve after it, with three minutes between: no rest by the clock.
+    const played = [visit(A, 14, 29), visit(B, 12, 12)]
+    const over = (at: number) => ({ over: [{ name: 'rest #1', at: EVENING - at }] })
+    expect(later(played, {})[0]?.item.kind).toBe('rest')
+    expect(later(played, over(13))[0]?.item.kind).not.toBe('rest')
+    expect(later(played, over(12))[0]?.item.kind).not.toBe('rest')
+    // Taken before all of it: 29 minutes since then.
+    expect(later(played, over(29))[0]?.item.kind).toBe('rest')
+  })
+
+  test('after a rest that comes first 25 minutes of music need no other one', () => {
+    const rests = (left: number) =>
+      later([visit(A, 15, 15)], {}, 15 + left).filter(l => l.item.kind === 'rest').length
+    expect([30, 30.5].map(rests)).toEqual([1, 2])
   })
 
   test('each rest that was skipped takes the minutes before it out of the count', () => {

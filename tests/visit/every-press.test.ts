@@ -10,7 +10,10 @@ import { type HeardVisit, type Place, visitOf } from './heard.ts'
 
 /** What happens, in the order of time: a place of the music, or what the player does. */
 type Happens = Place | 'right' | 'left' | 'both' | 'takeBack' | 'wait' | 'finish' | 'listen' | 'up' | 'rested'
-const PLACES: readonly string[] = ['rest', 'countIn', 'music', 'lastMeasure', 'lastBeat', 'over']
+const PLACES: readonly string[] = [
+  ...['rest', 'countIn', 'beforeMusic', 'music', 'beforeLastMeasure', 'lastMeasure'],
+  ...['beforeLastBeat', 'lastBeat', 'over'],
+]
 
 const happens = (v: HeardVisit, what: Happens): void => {
   if (PLACES.includes(what)) v.to(what as Place)
@@ -240,6 +243,22 @@ describe('what each press and key does at each moment, with two pedals', () => {
       expect(told(MOMENTS[moment], pedal, { pedals: 1 })).toBe(says)
   })
 
+  test('to the frame: the last measure opens the verdict, of one pedal the last beat; the first note closes the rest', () => {
+    const at = (place: Place, pedals: 1 | 2 = 2) => told(['right', place], 'right', { pedals })
+    expect([at('beforeLastMeasure'), at('lastMeasure')]).toEqual([
+      ': notYet, going',
+      'C then 2 at 108 (row) after 1.0 s: clean, going',
+    ])
+    const cut = 'stop S plays 2 at 108 (slip) after 2.2 s: cut, going'
+    expect([at('lastMeasure', 1), at('beforeLastBeat', 1)]).toEqual([cut, cut])
+    expect(at('lastBeat', 1)).toBe('C then 2 at 108 (row) after 1.0 s: clean, going')
+    const second = ['right', 'over', 'right'] as const
+    expect(told([...second, 'beforeMusic'], 'left')).toBe(
+      'back N plays 3 at 108 (slip) after 2.2 s: slip, going',
+    )
+    expect(told([...second, 'music'], 'left')).toBe('stop S plays 3 at 108 (slip) after 2.2 s: cut, going')
+  })
+
   test('after the end nothing does anything', () => {
     for (const what of ['right', 'left', 'takeBack', 'wait', 'finish', 'listen', 'up'] as const)
       expect(told(['right', 'over', 'right', 'finish'], what)).toBe(': none, done')
@@ -253,6 +272,21 @@ describe('where the music goes on by itself', () => {
     expect(on(['right'], 'over')).toBe('plays 2 at 108 (unanswered) after 2.2 s: none, going')
     expect(on(['right', 'lastMeasure'], 'right')).toBe('C then 2 at 108 (row) after 2.2 s: clean, going')
     expect(on(['right', 'over', 'rest'], 'left')).toBe('N plays 3 at 108 (slip) after 2.2 s: slip, going')
+  })
+
+  test('what was begun by itself counts its silences from the beginning', () => {
+    const v = visitAfter([], { after: 'go-on' })
+    v.act({ kind: 'begin' })
+    v.told()
+    happens(v, 'over')
+    expect(v.told()).toBe('plays 2 at 108 (unanswered) after 2.2 s: none, going')
+  })
+
+  test('an answer in the rest, a frame before the count-in, makes the next one anew', () => {
+    const v = visitAfter(['right', 'over'], { after: 'go-on' })
+    v.to('rest')
+    happens(v, 'left')
+    expect(v.told()).toBe('N plays 3 at 108 (slip) after 2.2 s: slip, going')
   })
 
   test('an answer in the count-in that leaves the rung lets it go on', () => {
@@ -614,22 +648,7 @@ describe('whatever is pressed', () => {
       }),
       { numRuns: 30 },
     )
-    for (const kind of [
-      'verdict',
-      'unjudged',
-      'takeBack',
-      'move',
-      'up',
-      'down',
-      'cut',
-      'slip',
-      'clean',
-      'already',
-      'notYet',
-      'hold',
-      'unanswered',
-      'waiting',
-    ])
-      expect(seen.get(kind) ?? 0, kind).toBeGreaterThan(0)
+    const common = 'verdict unjudged takeBack move up down cut slip clean hold waiting'
+    for (const kind of common.split(' ')) expect(seen.get(kind) ?? 0, kind).toBeGreaterThan(0)
   })
 })

@@ -5,8 +5,17 @@ import type { Tempo } from '../../src/music/tempo.ts'
 import { reduce } from '../../src/visit/reduce.ts'
 import { type Action, type Effect, newSession, openingBody, type Setup } from '../../src/visit/session.ts'
 
-/** Where in a repetition something happens. */
-export type Place = 'rest' | 'countIn' | 'music' | 'lastMeasure' | 'lastBeat' | 'over'
+/** Where in a repetition something happens: at the first frame of it, or at the last one before. */
+export type Place =
+  | 'rest'
+  | 'countIn'
+  | 'beforeMusic'
+  | 'music'
+  | 'beforeLastMeasure'
+  | 'lastMeasure'
+  | 'beforeLastBeat'
+  | 'lastBeat'
+  | 'over'
 
 const bpm = (t: Tempo): string => decimal(t.bpm)
 
@@ -84,11 +93,14 @@ export const visitOf = (setup: Setup) => {
     if (!p || !session.current) return
     const countIn = p.segments.find(x => x.kind === 'countIn')?.frame ?? 0
     const at = {
-      rest: Math.min(100, countIn),
-      countIn: countIn + 100,
-      music: p.firstNote + 100,
-      lastMeasure: p.verdictFrom + 100,
-      lastBeat: p.lastBeat + 100,
+      rest: 0,
+      countIn,
+      beforeMusic: p.firstNote - 1,
+      music: p.firstNote,
+      beforeLastMeasure: p.verdictFrom - 1,
+      lastMeasure: p.verdictFrom,
+      beforeLastBeat: p.lastBeat - 1,
+      lastBeat: p.lastBeat,
       over: p.end,
     }[place]
     frame = at
