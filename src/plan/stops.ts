@@ -44,12 +44,12 @@ export const stopsAt = (
       .filter(s => s.place === place)
       .map(s => s.tempo)
       .sort(compareTempo)
-    const [low, high] = [tempos[0], tempos.at(-1)]
+    const [low] = tempos
     return {
       place,
       ...(letters ? { letters } : {}),
       stops: tempos.length,
-      tempos: low && high ? [low, high] : null,
+      tempos: low ? [low, tempos.at(-1) as Tempo] : null,
       wrongs: wrongs.filter(w => w.place === place).map(w => w.what),
     }
   })

@@ -33,7 +33,7 @@ export const beatsHeard = (
     ...(t.legs?.all.slice(0, t.legs.at) ?? []).flatMap(p => beatsOf(p).filter(b => b.frame >= p.firstNote)),
     ...beatsOf(t.program).filter(b => b.frame >= t.program.firstNote && b.frame <= frame),
   ],
-  pausing: t.legs?.held === true || (legOf(t) > 0 && frame < t.program.firstNote),
+  pausing: t.legs?.held === true || frame < t.program.firstNote,
 })
 
 /** The beat that sounds or was the last to sound; null in the rest before a repetition. */

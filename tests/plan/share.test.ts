@@ -2,7 +2,7 @@ import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { tempo } from '../../src/music/tempo.ts'
 import { half, halfUp, inHalves, parts } from '../../src/plan/share.ts'
-import { gapOf, needOf, rateOf } from '../../src/plan/work.ts'
+import { assumed, gapOf, isKnown, needOf, rateOf } from '../../src/plan/work.ts'
 import { SIX, work } from './scene.ts'
 
 const rounded = (all: readonly number[], digits: number): readonly number[] =>
@@ -32,6 +32,17 @@ describe('what a section needs, worked by hand', () => {
     )
     expect(one).toBeCloseTo((none as number) / 2, 9)
     expect(ready).toBe(0)
+  })
+
+  test('ten minutes on one, half an hour on all of it, are enough to say how it goes', () => {
+    const practiced = (...minutes: readonly number[]) =>
+      minutes.map(m => work('A', 84, 120, { minutesSoFar: m }))
+    expect(practiced(9.5, 10).map(isKnown)).toEqual([false, true])
+    expect([assumed(practiced(20, 9.5)), assumed(practiced(20, 10)), assumed([])]).toEqual([
+      true,
+      false,
+      true,
+    ])
   })
 
   test('a range is needed to its upper end', () => {

@@ -57,6 +57,12 @@ describe('where it breaks, in one sentence', () => {
     )
   })
 
+  test('of one stop nobody says what kind it is, since it may be none of those that were noted', () => {
+    expect(said([['43.2', 108]], [wrong('rhythm', '43.2')])).toBe(
+      'one stop, in m. 43, beat 2, at quarter = 108; slips noted: rhythm 1',
+    )
+  })
+
   test('slips of whole repetitions have a kind and no place', () => {
     expect(said(twelve, [wrong('rhythm', '43.2'), wrong('breath')])).toMatch(
       /; kind: rhythm 1; slips noted: rhythm 1, breath 1$/,
@@ -144,6 +150,11 @@ describe('a place belongs to its section', () => {
       ['43.2', 4, 0],
       ['42.4', 1, 0],
     ])
+  })
+
+  test('what was stopped in the section itself counts, though its measures were called otherwise then', () => {
+    const place = [visit([['99.1', 100]], sectionKey('two')), visit([['99.1', 100]], sectionKey('run'))]
+    expect(places(two, place)).toEqual([['99.1', 1, 0]])
   })
 
   test('altered rhythms, ladders that lead down and other music are left out', () => {

@@ -259,6 +259,18 @@ describe('what each press and key does at each moment, with two pedals', () => {
     expect(told([...second, 'music'], 'left')).toBe('stop S plays 3 at 108 (slip) after 2.2 s: cut, going')
   })
 
+  test('a stop stands one beat before the press, and in the first beat there', () => {
+    const stopped = (place: Place, beats = 0) => {
+      const v = visitAfter(['right', place])
+      v.later(beats)
+      happens(v, 'left')
+      const last = v.journal().at(-1)
+      return last?.kind === 'verdict' && last.place
+    }
+    expect([0, 1, 2, 3].map(beats => stopped('music', beats))).toEqual(['41.1', '41.1', '41.2', '41.3'])
+    expect(stopped('beforeLastMeasure')).toBe('41.3')
+  })
+
   test('after the end nothing does anything', () => {
     for (const what of ['right', 'left', 'takeBack', 'wait', 'finish', 'listen', 'up'] as const)
       expect(told(['right', 'over', 'right', 'finish'], what)).toBe(': none, done')
@@ -274,12 +286,20 @@ describe('where the music goes on by itself', () => {
     expect(on(['right', 'over', 'rest'], 'left')).toBe('N plays 3 at 108 (slip) after 2.2 s: slip, going')
   })
 
+  test('after long music the pause is the usual one after a clean repetition', () => {
+    const v = visitOf(setup({ measures: 8, start: 120, goal: 120, after: 'go-on' }))
+    for (const h of ['right', 'over'] as const) happens(v, h)
+    expect(v.told()).toBe('plays 1 at 120 plays 2 at 120 (unanswered) after 2.0 s: none, going')
+  })
+
   test('what was begun by itself counts its silences from the beginning', () => {
     const v = visitAfter([], { after: 'go-on' })
     v.act({ kind: 'begin' })
     v.told()
     happens(v, 'over')
     expect(v.told()).toBe('plays 2 at 108 (unanswered) after 2.2 s: none, going')
+    for (const h of ['music', 'over'] as const) happens(v, h)
+    expect(v.told()).toBe('u-silent unanswered: waiting, going')
   })
 
   test('an answer in the rest, a frame before the count-in, makes the next one anew', () => {

@@ -119,6 +119,12 @@ export const visitOf = (setup: Setup) => {
     frame: () => frame,
     /** Until this place of the repetition that sounds is heard. */
     to,
+    /** So many beats later. */
+    later: (beats: number): void => {
+      const { current } = session
+      if (current && frame !== null)
+        frame += Math.round((beats * 60 * setup.rate) / Number(bpm(current.tempo)))
+    },
     act: apply,
     press: (pedal: 'right' | 'left' | 'both') => apply({ kind: 'pedal', pedal, frame }),
     /** The rest after the last verdict is over. */

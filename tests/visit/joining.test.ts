@@ -203,6 +203,18 @@ describe('what is played to join them', () => {
     expect(seam.joins?.map(j => j.id)).toEqual([one, two])
   })
 
+  test('two measures on each side are enough for that', () => {
+    const two12 = {
+      ...passage,
+      sections: [
+        { id: one, name: '1', from: '41', to: '43' },
+        { id: two, name: '2', from: '43', to: '45' },
+      ],
+    }
+    const [offer] = offers(at(110, 110), two12) as [Offer]
+    expect(checked(joiningOf(offer, none)).seam.numbers).toEqual(['42', '43'])
+  })
+
   test('or a beat, where one of them is a measure only', () => {
     const short = {
       ...passage,
