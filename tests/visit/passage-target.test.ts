@@ -196,6 +196,17 @@ describe('as the player wishes', () => {
   })
 })
 
+test('beats are counted in the measure that has most of them, the first of these', () => {
+  const beat = (n: number, meter?: string) =>
+    target(meter === undefined ? {} : { changes: [{ at: '43', meter }] }, {
+      clicked: { beats: [{ from: null, value: [n] }] },
+    })
+  expect(refusal(beat(5))).toContain('numbers from 1 to 4 in 4/4')
+  expect(refusal(beat(5, '2/2'))).toContain('numbers from 1 to 4 in 4/4')
+  expect(beat(5, '5/4').ok).toBe(true)
+  expect(refusal(beat(6, '5/4'))).toContain('numbers from 1 to 5 in 5/4')
+})
+
 describe('sections of it', () => {
   const [up, down] = sections as [Section, Section]
   const of = (
