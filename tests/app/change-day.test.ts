@@ -13,19 +13,7 @@ const nothing = { tempo: '', spots: '', next: '' }
 /** After a date that is past: it was set while it was still ahead. */
 const afterwards = async () => {
   const p = player()
-  await p.type(
-    'piece',
-    'add',
-    WEIR,
-    '--passage',
-    'coda',
-    '--in',
-    '60-65',
-    '--goal',
-    '120',
-    '--ready-by',
-    '2031-03-15',
-  )
+  await p.type(`piece add "${WEIR}" --passage coda --in 60-65 --goal 120 --ready-by 2031-03-15`)
   const ctx = contextFrom({ home: p.home }, { GRADINO_NOW: NOON.replace('-15T', '-17T') })
   const piece = async () => {
     const [kept] = (await repertoire(ctx.home).list()).pieces

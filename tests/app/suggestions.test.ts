@@ -24,19 +24,7 @@ const RUN = `${WEIR}/run at the weir`
 /** Twelve beats, measures 41 to 43. */
 const atTheWeir = async (...edits: readonly string[]) => {
   const p = player()
-  await p.type(
-    'piece',
-    'add',
-    WEIR,
-    '--passage',
-    'run at the weir',
-    '--in',
-    '41-43',
-    '--goal',
-    '138',
-    '--start',
-    '60',
-  )
+  await p.type(`piece add "${WEIR}" --passage "run at the weir" --in 41-43 --goal 138 --start 60`)
   if (edits.length > 0) await p.type('piece', 'edit', RUN, ...edits)
   const ctx = { ...contextFrom({}, {}), home: homeAt(p.home, {}) }
   const settings = async () => (await openSettings(ctx.home, ctx.clock.wall)).now()

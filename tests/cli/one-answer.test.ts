@@ -48,17 +48,7 @@ test('where a ladder stands is the same in every command', async () => {
 
 test('a goal that is a range is said as a range wherever a goal is said', async () => {
   const { home, type, json } = player()
-  const added = await type(
-    'piece',
-    'add',
-    WEIR,
-    '--in',
-    '41-44',
-    '--goal',
-    '116-124',
-    '--ready-by',
-    '2031-03-28',
-  )
+  const added = await type(`piece add "${WEIR}" --in 41-44 --goal 116-124 --ready-by 2031-03-28`)
   expect(added.out).toContain('goal quarter = 116 to 124; the first visit')
   const key = sectionKey((await json('piece', 'show', WEIR)).passages[0].id)
   await practiced(home, [{ key, at: '2031-03-12T17:00:00Z', presses: 'CCCCCC' }])

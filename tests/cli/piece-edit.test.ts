@@ -15,22 +15,9 @@ const oneSentence = (said: { status: number; out: string; err: string }): string
 describe('a passage edited by options', () => {
   test('has every field as typed, each told with what it was', async () => {
     const { edit, passage } = await atTheWeir()
-    const said = await edit(
-      ...[
-        '--name',
-        'over the weir',
-        '--in',
-        '41-46',
-        '--meter',
-        '2+2+3/8',
-        '--pickup',
-        'eighth',
-        '--start',
-        '60',
-      ],
-      ...['--goal', '120', '--goal-top', '126', '--run', '16th', '--matters', 'must', '--pulse', 'quarter'],
-      ...['--ready-by', '2031-04-02', '--note', 'crescendo into 43'],
-    )
+    const said = await edit(`--name "over the weir" --in 41-46 --meter 2+2+3/8 --pickup eighth --start 60
+      --goal 120 --goal-top 126 --run 16th --matters must --pulse quarter
+      --ready-by 2031-04-02 --note "crescendo into 43"`)
     expect(said).toMatchObject({ status: 0, err: '' })
     expect(said.out).toContain('goal tempo: 120 (was 138)')
     expect(said.out).toContain('measures: 6 (was 4)')
@@ -57,14 +44,8 @@ describe('a passage edited by options', () => {
 
   test('breaths and marks go in and out by their places, however these are written, in the order of the music', async () => {
     const { edit, passage } = await atTheWeir()
-    await edit(
-      '--breath',
-      '43 slow below=dotted-quarter=64',
-      '--breath',
-      '42.4',
-      '--breath',
-      '44.3 caesura adds=half waits',
-    )
+    await edit(`--breath "43 slow below=dotted-quarter=64" --breath 42.4
+      --breath "44.3 caesura adds=half waits"`)
     await edit('--breath', '44 bow word=tip of the bow', '--breath', '43 slow below=90 adds=eighth')
     expect((await passage()).breaths).toEqual([
       { at: '42.4', kind: 'breath' },
@@ -114,16 +95,7 @@ describe('a passage edited by options', () => {
 
   test('rhythms by name and by ratios; sections by name', async () => {
     const { edit, passage } = await atTheWeir()
-    await edit(
-      '--rhythm',
-      'long-short',
-      '--rhythm',
-      '6:2',
-      '--section',
-      '1=41 to 43.2',
-      '--section',
-      'the leap=43 to end',
-    )
+    await edit('--rhythm long-short --rhythm 6:2 --section "1=41 to 43.2" --section "the leap=43 to end"')
     expect(await passage()).toMatchObject({
       rhythms: ['long-short', '3:1'],
       sections: [
@@ -187,18 +159,7 @@ describe('a piece and a section', () => {
   test('a piece has a title, dates, and how sure its goals are', async () => {
     const { type, json } = await atTheWeir()
     const said = await type(
-      ...[
-        'piece',
-        'edit',
-        WEIR,
-        '--title',
-        'Weir Street',
-        '--ready-by',
-        '2031-04-02',
-        '--concert',
-        '2031-04-18',
-      ],
-      ...['--sure', 'printed'],
+      `piece edit "${WEIR}" --title "Weir Street" --ready-by 2031-04-02 --concert 2031-04-18 --sure printed`,
     )
     expect(said.out).toContain(`title: Weir Street (was ${WEIR})`)
     expect((await type('piece', 'show', 'Weir Street')).out).toContain(
@@ -304,30 +265,11 @@ describe('the history', () => {
     // Halves: 1 and 2 are measure 41, 5 and 6 measure 43.
     for (const s of sections) await practiced(s.id)
     const asked = oneSentence(
-      await edit(
-        '--change',
-        '43=2/4',
-        '--change',
-        '44=4/4',
-        '--section',
-        '5=43 to 44.2',
-        '--no-section',
-        '6',
-      ),
+      await edit('--change 43=2/4 --change 44=4/4 --section "5=43 to 44.2" --no-section 6'),
     )
     expect(asked).toContain('section 5')
     expect(asked).not.toMatch(/section [1237]/)
-    const said = await edit(
-      '--change',
-      '43=2/4',
-      '--change',
-      '44=4/4',
-      '--section',
-      '5=43 to 44.2',
-      '--no-section',
-      '6',
-      '--anew',
-    )
+    const said = await edit('--change 43=2/4 --change 44=4/4 --section "5=43 to 44.2" --no-section 6 --anew')
     expect(said.status).toBe(0)
     const now = (await passage()).sections
     const ids = (list: readonly { id: string }[]) => list.map(s => s.id)

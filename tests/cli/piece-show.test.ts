@@ -4,18 +4,7 @@ import { atTheWeir, RUN, WEIR } from './weir.ts'
 /** Two breaths, two meters, a tempo map and sections of a measure. */
 const inFull = async () => {
   const p = await atTheWeir()
-  await p.edit(
-    '--breath',
-    '43',
-    '--change',
-    '44=3/4',
-    '--tempo-mark',
-    '44=half=46',
-    '--rhythm',
-    'long-short',
-    '--run',
-    '16th',
-  )
+  await p.edit('--breath 43 --change 44=3/4 --tempo-mark 44=half=46 --rhythm long-short --run 16th')
   await p.type('piece', 'split', RUN, '--by', 'measure')
   return p
 }

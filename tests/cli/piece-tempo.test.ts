@@ -5,21 +5,10 @@ import { atTheWeir, RUN, WEIR } from './weir.ts'
 /** The run (138 quarters), a coda in 6/8 (92 dotted quarters, at most 96), and a chorale (half = 60). */
 const atTheRehearsal = async () => {
   const p = await atTheWeir()
-  const add = (...typed: string[]) => p.type('piece', 'add', WEIR, ...typed)
-  await add(
-    '--passage',
-    'coda',
-    '--in',
-    '80-84',
-    '--meter',
-    '6/8',
-    '--goal',
-    'dotted-quarter=92',
-    '--start',
-    'dotted-quarter=88',
-  )
+  const add = (line: string) => p.type(`piece add "${WEIR}" ${line}`)
+  await add('--passage coda --in 80-84 --meter 6/8 --goal dotted-quarter=92 --start dotted-quarter=88')
   await p.type('piece', 'edit', `${WEIR}/coda`, '--goal-top', 'dotted-quarter=96')
-  await add('--passage', 'chorale', '--in', '90-93', '--goal', 'half=60')
+  await add('--passage chorale --in 90-93 --goal half=60')
   return {
     ...p,
     take: (...typed: string[]) => p.type('piece', 'tempo', WEIR, ...typed),

@@ -41,21 +41,9 @@ describe('a passage typed by options', () => {
   test('keeps everything that was typed, as typed', async () => {
     const { type, json } = player()
     await type(
-      ...[
-        'piece',
-        'add',
-        WEIR,
-        '--passage',
-        'coda',
-        '--in',
-        'letter C',
-        '--measures',
-        '3',
-        '--meter',
-        '3+2/8',
-      ],
-      ...['--pickup', 'dotted-eighth', '--start', 'eighth=63.5', '--goal', 'eighth=200'],
-      ...['--ready-by', '2031-03-19', '--note', 'tip of the phrase on the long note'],
+      `piece add "${WEIR}" --passage coda --in "letter C" --measures 3 --meter 3+2/8
+      --pickup dotted-eighth --start eighth=63.5 --goal eighth=200
+      --ready-by 2031-03-19 --note "tip of the phrase on the long note"`,
     )
     expect((await json('piece', 'show', WEIR)).passages).toMatchObject([
       {
@@ -138,17 +126,7 @@ describe('a passage typed by options', () => {
   test('a name that another passage of the piece has is refused, and the piece stays as it was', async () => {
     const { type, json } = player()
     await type('piece', 'add', WEIR, ...run)
-    const said = await type(
-      'piece',
-      'add',
-      WEIR,
-      '--passage',
-      'Run at the  WEIR',
-      '--measures',
-      '2',
-      '--goal',
-      '60',
-    )
+    const said = await type(`piece add "${WEIR}" --passage "Run at the  WEIR" --measures 2 --goal 60`)
     expect(said).toMatchObject({ status: 2, out: '' })
     expect(said.err).toContain(`already has a passage called "Run at the  WEIR"`)
     expect((await json('piece', 'show', WEIR)).passages).toHaveLength(1)

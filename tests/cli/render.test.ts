@@ -162,15 +162,7 @@ describe('a whole ladder', () => {
   })
 
   test('is said in one line', async () => {
-    const { out } = await typedIn(newFolder(), [
-      'render',
-      '--out',
-      'l.wav',
-      '--start',
-      '100',
-      '--goal',
-      '112',
-    ])
+    const { out } = await typedIn(newFolder(), ['render --out l.wav --start 100 --goal 112'])
     expect(out).toBe('l.wav: 4 rungs, quarter = 100 to 112, 27.2 seconds.\n')
   })
 })
@@ -267,34 +259,12 @@ describe('7/8 as 2+2+3, eighth = 208, then a measure that slows evenly to 156', 
   const folder = newFolder()
   const type = async (...args: string[]): Promise<void> => expect((await typedIn(folder, args)).err).toBe('')
   beforeAll(async () => {
-    await type(
-      'piece',
-      'add',
-      'Old Mill Round',
-      '--passage',
-      'seven',
-      '--in',
-      '41-42',
-      '--meter',
-      '2+2+3/8',
-      '--goal',
-      'eighth=208',
-    )
+    await type(`piece add "Old Mill Round" --passage seven --in 41-42 --meter 2+2+3/8 --goal eighth=208`)
     await type('piece', 'edit', 'Old Mill Round/seven', '--ramp', '42', '--tempo-mark', 'end=eighth=156')
   })
-  const groupsAt = async (tempo: string, ...more: string[]) => {
+  const groupsAt = async (tempo: string, more = '') => {
     await type(
-      'render',
-      'Old Mill Round/seven',
-      '--tempo',
-      tempo,
-      '--count-in',
-      '0',
-      '--out',
-      'x.wav',
-      '--onsets',
-      'x.json',
-      ...more,
+      `render "Old Mill Round/seven" --tempo ${tempo} --count-in 0 --out x.wav --onsets x.json ${more}`,
     )
     const rows: Row[] = JSON.parse(readFileSync(join(folder, 'x.json'), 'utf8'))
     const frames = rows.filter(r => r.role === 'downbeat' || r.role === 'group').map(r => r.frame)
@@ -309,7 +279,7 @@ describe('7/8 as 2+2+3, eighth = 208, then a measure that slows evenly to 156', 
   })
 
   test('at 75 % all of it lasts 4/3 as long, where it was said that tempos change always', async () => {
-    const at = await groupsAt('eighth=156', '--tempo-changes', 'always')
+    const at = await groupsAt('eighth=156', '--tempo-changes always')
     for (const [i, frame] of exact.entries())
       expect(Math.abs((at[i] as number) - (frame * 4) / 3)).toBeLessThanOrEqual(1)
     await type('piece', 'edit', 'Old Mill Round/seven', '--tempo-changes', '70%')

@@ -31,17 +31,7 @@ const withPassage = async (...options: readonly string[]) => {
 test('what the player sets holds for every ladder, the quick ones too', async () => {
   const { type, climbed } = await withPassage()
   expect(await climbed()).toEqual(['3-in-a-row', 'notch', '2', null])
-  const { out } = await type(
-    'setup',
-    '--clean',
-    '4 in a row',
-    '--step',
-    '3%',
-    '--slips',
-    'never',
-    '--day-start',
-    '90%',
-  )
+  const { out } = await type('setup --clean "4 in a row" --step 3% --slips never --day-start 90%')
   expect(out).toContain(
     'Your ladders: to go up four in a row, step 3%, never down, a day begins at 90% of your ceiling',
   )

@@ -9,6 +9,12 @@ export const NOON = '2031-03-15T12:00:00Z'
 /** Exit status, standard output and standard error. */
 export type Said = { readonly status: number; readonly out: string; readonly err: string }
 
+/** What is typed as one line, as a shell takes it apart: what stands in double quotes is one word. */
+export const words = (argv: readonly string[]): readonly string[] =>
+  argv.length === 1 && argv[0]?.includes(' ')
+    ? [...argv[0].matchAll(/"([^"]*)"|\S+/g)].map(m => m[1] ?? m[0])
+    : argv
+
 const typed = async (argv: readonly string[]): Promise<Said> => {
   let [out, err] = ['', '']
   const stdout = vi.spyOn(process.stdout, 'write').mockImplementation(s => {
@@ -39,23 +45,23 @@ export const typedIn = async (
   const before = process.cwd()
   process.chdir(folder)
   try {
-    return await typed(argv)
+    return await typed(words(argv))
   } finally {
     process.chdir(before)
     vi.unstubAllEnvs()
   }
 }
 
-/** A player with an empty home who types commands; what is answered comes back. */
+/** A player with an empty home who types commands, each as a line or word by word; what is answered comes back. */
 export const player = () => {
   const home = newFolder()
   const type = async (...argv: string[]): Promise<Said> => {
     vi.stubEnv('GRADINO_NOW', NOON)
-    return typed(['--home', home, ...argv])
+    return typed(['--home', home, ...words(argv)])
   }
   return {
     home,
     type,
-    json: async (...argv: string[]) => JSON.parse((await type('--json', ...argv)).out),
+    json: async (...argv: string[]) => JSON.parse((await type('--json', ...words(argv))).out),
   }
 }

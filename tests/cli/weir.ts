@@ -3,7 +3,7 @@ import { type Tempo, tempo } from '../../src/music/tempo.ts'
 import { homeAt } from '../../src/store/home.ts'
 import { openJournal } from '../../src/store/journal.ts'
 import { sources } from '../store/scene.ts'
-import { player } from './typed.ts'
+import { player, words } from './typed.ts'
 
 export const WEIR = 'Weir Street Overture'
 export const RUN = `${WEIR}/run at the weir`
@@ -26,24 +26,12 @@ export const climb = async (home: string, key: string, at: Tempo = tempo(116)): 
 /** A player with one passage, measures 41 to 44 of the overture, goal 138. */
 export const atTheWeir = async () => {
   const p = player()
-  await p.type(
-    'piece',
-    'add',
-    WEIR,
-    '--passage',
-    'run at the weir',
-    '--in',
-    '41-44',
-    '--goal',
-    '138',
-    '--start',
-    '80',
-  )
+  await p.type(`piece add "${WEIR}" --passage "run at the weir" --in 41-44 --goal 138 --start 80`)
   return {
     ...p,
     /** The passage as `piece show --json` has it. */
     passage: async () => (await p.json('piece', 'show', WEIR)).passages[0],
-    edit: (...typed: string[]) => p.type('piece', 'edit', RUN, ...typed),
+    edit: (...typed: string[]) => p.type('piece', 'edit', RUN, ...words(typed)),
     practiced: async (id: string, at?: Tempo) => climb(p.home, `section ${id} even`, at),
   }
 }
