@@ -70,10 +70,10 @@ export type MoreBreath = {
   readonly below: Tempo | null
 }
 
-/** A tempo rounded up to a whole number, at least 1; without the last digits of a division, which would lift it by one. */
+/** A tempo rounded up to a whole number; without the last digits of a division, which would lift it by one. */
 const wholeUp = (unit: Frac, bpm: number): Tempo => ({
   unit,
-  bpm: frac(Math.max(1, Math.ceil(Number(bpm.toFixed(6))))),
+  bpm: frac(Math.ceil(Number(bpm.toFixed(6)))),
 })
 
 /** The tempo of the first mark from which a stretch fits into one breath. */

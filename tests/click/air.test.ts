@@ -178,6 +178,9 @@ describe('how long one breath can be', () => {
     const two = { form: music('4/4', 2, '138'), goal: tempoOf('138') }
     expect(moreBreathFor(two, tempoOf('66'), { seconds: 7.27, said: false })).toBeNull()
     expect(moreBreathFor(two, tempoOf('66'), said(7.27))).not.toBeNull()
+    // Twelve quarters at 59 take 12.203 s.
+    expect(moreBreathFor(twelve, tempoOf('59'), { seconds: 12.2, said: false })).toBeNull()
+    expect(moreBreathFor(twelve, tempoOf('59'), { seconds: 12.19, said: false })).not.toBeNull()
   })
 })
 

@@ -58,6 +58,10 @@ describe('subdivisions that nobody chose', () => {
     expect(subdivided(['quarter=60', 'quarter=90'], 'quarter=140', six)).toEqual([3, 1])
   })
 
+  test('a beat of five stays whole', () => {
+    expect(subdivided(['half=20'], 'half=80', music('5+5/8', 2, 'half=80'))).toEqual([1])
+  })
+
   test('the shortest beat of unequal ones is divided in two', () => {
     expect(subdivided(['quarter=50'], 'quarter=120', music('7/8', 2, 'quarter=120'))).toEqual([2])
   })

@@ -94,6 +94,10 @@ describe('a click without an end', () => {
     ])
   })
 
+  test('the last measure of a stretch is known by where it begins', () => {
+    expect(endless(steady('4/4', '60'), RATE, 0).measures(2, 3).verdictFrom).toBe(8 * RATE)
+  })
+
   test('a new tempo keeps the numbers of the measures and the turn of on and off', () => {
     const s = steady('2/4', '120', { only: { measures: { on: 1, off: 1 } } })
     const { onsets } = cut(s, [1, 2], 7)

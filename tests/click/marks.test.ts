@@ -150,18 +150,20 @@ describe('fewer clicks', () => {
 test('from the measure on whose tempo is in another note value, that one is counted', () => {
   const form: Form = {
     ...music('4/4', 1, '60'),
-    length: frac(10, 4),
+    length: frac(14, 4),
     meters: [
       { at: zero, meter: meter('4/4') },
       { at: frac(1), meter: meter('6/8') },
+      { at: frac(10, 4), meter: meter('4/4') },
     ],
     marks: [
       { at: zero, tempo: tempoOf('60') },
       { at: frac(1), tempo: tempoOf('dotted-quarter=60') },
+      { at: frac(10, 4), tempo: tempoOf('half=60') },
     ],
   }
   expect(played(form).onsets.map(o => `${o.measure}.${o.beat}`)).toEqual([
-    ...['1.1', '1.2', '1.3', '1.4', '2.1', '2.2', '3.1', '3.2'],
+    ...['1.1', '1.2', '1.3', '1.4', '2.1', '2.2', '3.1', '3.2', '4.1', '4.2'],
   ])
 })
 
