@@ -143,7 +143,7 @@ const choose = async (ctx: Context, t: Typed<'sound'>): Promise<Outcome> => {
     ctx,
     { how },
     async ({ ctx: { clock }, sound, settings, keep, notebook, terminal }) => {
-      const { chooseScreen } = await import('../screens/sound/choose-screen.ts')
+      const { chooseScreen } = await import('../screens/sound/choose.ts')
       const { character, master } = await chooseScreen({
         sound,
         notebook,

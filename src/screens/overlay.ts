@@ -1,13 +1,9 @@
-import type { Levels } from '../click/voices.ts'
 import type { NoteBody } from '../repertoire/note.ts'
-import type { Sound } from '../sound/sound.ts'
 import { type Controls, type KeyTable, opens, pressed } from '../terminal/key-table.ts'
-import { type PedalLock, USUAL_LOCK } from '../terminal/lock.ts'
-import type { PlainTerminal } from '../terminal/open-plain.ts'
-import type { Terminal } from '../terminal/open-terminal.ts'
+import { USUAL_LOCK } from '../terminal/lock.ts'
 import { runScreen, type Screen, type ScreenRun, speaks } from '../terminal/run-screen.tsx'
 import type { Key } from '../terminal/tokenizer.ts'
-import type { Motion } from './beat.ts'
+import type { Desk } from './desk.ts'
 import { type Chapter, helpLines, helpPages, helpSheet } from './help.ts'
 import { lineAction } from './line.ts'
 import {
@@ -21,30 +17,6 @@ import {
   withNote,
 } from './note/note.ts'
 import { askedAloud, type Written } from './note/words.ts'
-import type { Timing } from './timing.ts'
-
-/** Where notes are kept. Resolves with what to say once the note is on disk; rejects with one sentence. */
-export type Notebook = { readonly keep: (body: NoteBody) => Promise<string> }
-
-/** What a screen stands on: where it is drawn or said, the time, the keys, and where its notes go (absent = it has none). */
-export type Desk = {
-  readonly terminal: Terminal | PlainTerminal
-  readonly timing: Timing
-  readonly controls: Controls
-  readonly notebook?: Notebook | undefined
-}
-
-/** The same for a foot, kept from screen to screen: one that still holds the pedal gives no second press. */
-export type PedalDesk = Desk & { readonly lock: PedalLock }
-
-/** The same where something sounds. */
-export type SoundingDesk = PedalDesk & {
-  readonly sound: Sound
-  readonly levels: Levels
-  readonly motion: Motion
-  /** After a change of loudness. */
-  readonly louder: (levels: Levels) => void
-}
 
 /** How a screen has a note and a help over it. */
 export type Overlay<S, A, E> = {

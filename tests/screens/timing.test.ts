@@ -2,8 +2,7 @@ import { expect, test } from 'vitest'
 import { readClick } from '../../src/cli/click.ts'
 import { DEFAULT_LEVELS, type Levels } from '../../src/click/voices.ts'
 import { reduce } from '../../src/screens/click/reduce.ts'
-import { loudness, soundLine } from '../../src/screens/loudness.ts'
-import { watchSleep } from '../../src/screens/timing.ts'
+import { loudness, soundLine, watchSleep } from '../../src/screens/desk.ts'
 import type { Sound } from '../../src/sound/sound.ts'
 
 /** Timers that fire when they are told to, at whatever time it is then. */

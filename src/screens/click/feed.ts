@@ -1,9 +1,8 @@
 import { type Endless, endless, type Steady } from '../../click/endless.ts'
-import type { Program } from '../../click/program.ts'
-import { beatsOf } from '../../click/program.ts'
+import { beatsOf, type Program } from '../../click/program.ts'
 import type { Sound } from '../../sound/sound.ts'
+import type { Timing } from '../desk.ts'
 import type { Heard } from '../spread.ts'
-import type { Timing } from '../timing.ts'
 
 /** A program is at least so long, that no beginning is overtaken by the next one. Seconds. */
 const SHORTEST = 0.6

@@ -2,8 +2,9 @@ import type { Edits } from '../../repertoire/edit.ts'
 import type { Done } from '../../store/trouble.ts'
 import type { Screen } from '../../terminal/run-screen.tsx'
 import { newWalk, walking } from '../choosing.ts'
+import type { PedalDesk } from '../desk.ts'
 import { formLines, typedIn } from '../form/view.ts'
-import { type PedalDesk, runCovered } from '../overlay.ts'
+import { runCovered } from '../overlay.ts'
 import { HOME_KEYS, pedalAction, pressOf } from './key-table.ts'
 import {
   type Action,

@@ -19,7 +19,7 @@ import {
   sounding,
 } from '../../visit/session.ts'
 import { MORE, type SlotClock } from '../../visit/slot-clock.ts'
-import { type Timing, watchSleep } from '../timing.ts'
+import { type Timing, watchSleep } from '../desk.ts'
 import { SLEPT } from './words.ts'
 
 /** Resolves when the events are on disk, rejects with one sentence. */

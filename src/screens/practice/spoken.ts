@@ -7,7 +7,7 @@ import { rungOf } from '../../visit/session.ts'
 import { askedHint } from '../../visit/slot.ts'
 import type { Chapter, Entry } from '../help.ts'
 import { BESIDE_KEYS, OFTEN_KEYS } from './key-table.ts'
-import { restNow } from './strip.ts'
+import { restNow } from './now.ts'
 import type { Shown } from './view.ts'
 import * as say from './words.ts'
 

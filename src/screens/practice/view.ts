@@ -16,8 +16,7 @@ import { type Layout, layoutOf } from '../sizes.ts'
 import { FULL, fieldRows, fieldWidth, signRows, spread } from '../spread.ts'
 import { inPhrases, inRows, shortened, TOGETHER } from '../text-rows.ts'
 import { ladderLines } from './ladder-lines.ts'
-import { type Sign, signOf } from './sign.ts'
-import { strip } from './strip.ts'
+import { type Sign, signOf, strip } from './now.ts'
 import * as say from './words.ts'
 
 /** All that the practice screen shows beside the session itself. */

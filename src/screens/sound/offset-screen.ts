@@ -3,7 +3,7 @@ import { type Offset, offsetFrom } from '../../sound/offset.ts'
 import type { Sound } from '../../sound/sound.ts'
 import { RATE } from '../../sound/stream.ts'
 import { runScreen, type Screen } from '../../terminal/run-screen.tsx'
-import type { Desk } from '../overlay.ts'
+import type { Desk } from '../desk.ts'
 import { linesSheet } from '../page.ts'
 import { OFFSET_ASKS, OFFSET_TITLE, pressedLine } from './words.ts'
 

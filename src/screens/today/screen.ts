@@ -2,14 +2,14 @@ import type { Question } from '../../plan/dates.ts'
 import type { DayLine } from '../../plan/order.ts'
 import type { Screen } from '../../terminal/run-screen.tsx'
 import { newWalk, walking } from '../choosing.ts'
+import type { PedalDesk } from '../desk.ts'
 import { fieldLine } from '../form/words.ts'
 import type { Subject } from '../note/note.ts'
-import { type PedalDesk, runCovered } from '../overlay.ts'
+import { runCovered } from '../overlay.ts'
 import { inOneBreath } from '../text-rows.ts'
 import { type Answers, inHand } from './asked.ts'
-import { type Columns, columnWords } from './columns.ts'
 import { DAY_KEYS, pedalAction, pressOf } from './key-table.ts'
-import { numberedText } from './line-words.ts'
+import { type Columns, columnWords, numberedText } from './line-words.ts'
 import {
   type Action,
   countOf,

@@ -23,9 +23,8 @@ import {
 import { kindOf, widthOf, windowIn, windowOf } from '../sizes.ts'
 import { inPhrases, inRows, wholeOnes } from '../text-rows.ts'
 import { notShown, ONE_PEDAL_LISTS } from '../words.ts'
-import { type Columns, fitting, WHAT } from './columns.ts'
 import { DAY_KEYS } from './key-table.ts'
-import { clockText, lengthText, overText } from './line-words.ts'
+import { type Columns, clockText, fitting, lengthText, overText, WHAT } from './line-words.ts'
 import {
   atStop,
   formAt,

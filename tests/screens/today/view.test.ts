@@ -1,7 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { type DayLine, linesOf } from '../../../src/plan/order.ts'
-import { columnsOf } from '../../../src/screens/today/columns.ts'
-import { itemText } from '../../../src/screens/today/line-words.ts'
+import { columnsOf, itemText } from '../../../src/screens/today/line-words.ts'
 import { newState, type State, type Told } from '../../../src/screens/today/reduce.ts'
 import { restSheet } from '../../../src/screens/today/rest.ts'
 import { daySheet } from '../../../src/screens/today/view.ts'

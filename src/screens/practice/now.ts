@@ -4,7 +4,8 @@ import { add, compare, type Frac, toNumber } from '../../music/fraction.ts'
 import { restWords } from '../../music/long-rests.ts'
 import { measureLength, pulses } from '../../music/meter.ts'
 import { beatNow, waitsAtEnd } from '../../visit/legs.ts'
-import { type Session, type Sounding, sounding } from '../../visit/session.ts'
+import { counting } from '../../visit/moment.ts'
+import { type Remark, type Session, type Sounding, sounding } from '../../visit/session.ts'
 import { clickOf, numberOf } from '../../visit/sounding.ts'
 import { beatRow, type Motion, placeAhead, placeLasts, signsIn } from '../beat.ts'
 
@@ -108,7 +109,7 @@ export const movesIn = (s: Session, frame: number | null, rate: number): number 
   return placeLasts(beatsOf(take.program), frame, take.program.end, rate)
 }
 
-const WORDS: Readonly<Record<BreathKind, string>> = {
+const MARK_WORDS: Readonly<Record<BreathKind, string>> = {
   breath: 'breath',
   'slow-breath': 'breath',
   caesura: 'caesura',
@@ -127,7 +128,7 @@ const ahead = (s: Session, marks: readonly Breath[], bar: Measure): string => {
   const next = marks.find(m => compare(m.at, bar.from) > 0 && compare(m.at, until) <= 0)
   // It is near: which time of its measure is clear.
   const place = next && placeAhead(next, { form, numbers }, beside)
-  return next ? `${(next.word ?? WORDS[next.kind]).slice(0, 12)} ${place}` : ''
+  return next ? `${(next.word ?? MARK_WORDS[next.kind]).slice(0, 12)} ${place}` : ''
 }
 
 /** "rest 3 of 8": the measure of a rest that is counted now, before the entrance or inside the passage; else empty. */
@@ -152,4 +153,67 @@ const labelOf = (s: Session, number: number, counting: boolean): readonly string
   const here = nameless ? 'pick-up' : `m. ${numberOf(s.setup, number)}`
   // The beats that are missing before a pick-up stand in the same measure with it.
   return [number === 0 && counting ? `then ${here}` : here]
+}
+
+const SIGN_WORDS = {
+  ready: 'READY',
+  asks: '?',
+  next: 'NEXT?',
+  held: 'HELD',
+  clean: 'CLEAN',
+  // Told apart from CLEAN at a glance, which NOT CLEAN would not be.
+  slip: 'SLIP',
+  up: 'UP',
+  down: 'DOWN',
+  goal: 'GOAL',
+  none: '',
+} as const
+
+/** What the screen is about at this moment, in one word or number that is read from two meters. */
+export type Sign = {
+  readonly kind: keyof typeof SIGN_WORDS | 'countIn' | 'rest' | 'beat'
+  readonly text: string
+}
+
+const sign = (kind: keyof typeof SIGN_WORDS): Sign => ({ kind, text: SIGN_WORDS[kind] })
+
+/** What was understood of the latest verdict. */
+const UNDERSTOOD: Partial<Readonly<Record<Remark['kind'], keyof typeof SIGN_WORDS>>> = {
+  clean: 'clean',
+  stays: 'clean',
+  slip: 'slip',
+  cut: 'slip',
+  place: 'slip',
+  up: 'up',
+  down: 'down',
+  suggest: 'down',
+  goal: 'goal',
+  waiting: 'asks',
+  unanswered: 'asks',
+}
+
+/** `frame` of the take that sounds; `numbers` = the beats are slow enough to be shown by a number that changes. */
+export const signOf = (s: Session, frame: number | null, numbers: boolean): Sign => {
+  const take = sounding(s)
+  const understood = UNDERSTOOD[s.note.kind]
+  if (s.asks) return sign(s.asks === 'goal' ? (understood ?? 'next') : 'next')
+  if (s.phase === 'done') return sign('none')
+  if (s.phase !== 'going' && !s.hearing) return sign(understood ?? 'ready')
+  if (!take || take.over) return sign(understood ?? 'asks')
+  if (take.legs?.held) return sign('held')
+  const at = frame ?? -1
+  if (at >= take.program.firstNote) {
+    if (take.verdict) return sign(understood ?? (take.verdict.clean ? 'clean' : 'slip'))
+    const beat = numbers ? beatNow(take, frame) : null
+    return beat ? { kind: 'beat', text: String(beat.beat) } : sign('none')
+  }
+  const countIn = counting(take, frame)
+  if (!countIn && understood) return sign(understood)
+  const rest = /^rest (\d+)/.exec(restNow(s, frame))?.[1]
+  if (rest !== undefined) return { kind: 'rest', text: `REST ${rest}` }
+  const left = beatsOf(take.program).filter(
+    b => b.frame < take.program.firstNote && (!countIn || b.frame > at),
+  )
+  const to = left.length + (countIn ? 1 : 0)
+  return numbers && to > 0 ? { kind: 'countIn', text: `IN ${to}` } : sign('none')
 }
