@@ -128,6 +128,6 @@ const unpack = ({ files, words, tempos }: Packed): readonly FileSummary[] => {
 export const parseSnapshot = (text: string): readonly FileSummary[] | null => {
   const end = text.indexOf('\n')
   const body = text.slice(end + 1, -1)
-  if (end < 0 || text.slice(0, end) !== heading(body)) return null
+  if (text.slice(0, end) !== heading(body)) return null
   return unpack(JSON.parse(body) as Packed)
 }

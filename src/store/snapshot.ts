@@ -54,7 +54,7 @@ const unchanged = async (path: string, known: FileSummary): Promise<boolean> => 
 
 /** One file as it is now; `each` hears what every line was found to be. */
 export const foldFile = async (home: Home, file: string, each?: Each): Promise<FileSummary> => {
-  const bytes = await readBytes(join(journalFolder(home), file)).catch(() => null)
+  const bytes = await readBytes(join(journalFolder(home), file)).catch(() => undefined)
   return bytes
     ? summarize(bytes, file, each)
     : { file, size: -1, end: '', rows: [], damaged: [0], unknown: 0 }

@@ -17,7 +17,7 @@ import { readPresets, storePreset } from '../../src/store/presets.ts'
 import { MOST_BYTES, openFile, readIfThere, readText } from '../../src/store/read-file.ts'
 import { removedPieces } from '../../src/store/removed-pieces.ts'
 import { repertoire } from '../../src/store/repertoire.ts'
-import { asResult, caught, codeOf, StoreError, trouble, whyNot } from '../../src/store/trouble.ts'
+import { asDone, asResult, caught, codeOf, StoreError, trouble, whyNot } from '../../src/store/trouble.ts'
 import { allEvents } from './all-events.ts'
 import { names, newHome, overture, sources } from './scene.ts'
 import { opening, verdict } from './visit.ts'
@@ -88,6 +88,11 @@ describe('why something cannot be read or written', () => {
 
   test('as a result it is what a screen can show; a fault is thrown on', async () => {
     expect(asResult({ ok: true, value: 7 })).toEqual(ok(7))
+    expect(asDone(ok(7))).toEqual({ ok: true, value: 7 })
+    expect(asDone(asResult({ ok: false, message: 'The disk is full.' }))).toEqual({
+      ok: false,
+      message: 'The disk is full.',
+    })
     expect(asResult({ ok: false, message: 'No.' })).toMatchObject({ ok: false })
     expect(await caught(async () => ok(7))).toEqual(ok(7))
     const said = await caught(async () => {

@@ -156,6 +156,24 @@ describe('the snapshot', () => {
     expect(existsSync(home.cache)).toBe(false)
   })
 
+  it('is written from so many bytes on that had to be folded, and not again while nothing is new', async () => {
+    const home = newHome()
+    const text = visit('aaaa', 8)
+    lay(home, { 'desk/2031-01.jsonl': text })
+    await readPractice(home, text.length + 1)
+    expect(existsSync(home.cache)).toBe(false)
+    await readPractice(home, text.length)
+    const { ino } = statSync(snapshotFile(home))
+    await readPractice(home, 1)
+    expect(statSync(snapshotFile(home)).ino).toBe(ino)
+    const more = visit('bbbb', 2)
+    lay(home, { 'desk/2031-02.jsonl': more })
+    await readPractice(home, more.length + 1)
+    expect(kept(home).size).toBe(1)
+    await readPractice(home, more.length)
+    expect(kept(home).size).toBe(2)
+  })
+
   it('that cannot be written is missed by nobody', async () => {
     const home = newHome()
     lay(home, { 'desk/2031-01.jsonl': visit('aaaa', 8) })
