@@ -26,13 +26,13 @@ export const breathsOf = (
     if (group) group.push(hold)
     else groups.push([hold])
   }
-  const one = (group: readonly Hold[]): Written[] => {
+  const one = (group: readonly Hold[]): Written => {
     const mine = group.filter(h => h.own)
-    const [first, ...more] = (mine.length > 0 ? mine : group).map(h => h.breath)
-    return first ? [{ ...first, at: more.reduce((at, b) => max(at, b.at), first.at) }] : []
+    const held = (mine.length > 0 ? mine : group).map(h => h.breath)
+    return { ...(held[0] as Written), at: held.map(b => b.at).reduce(max) }
   }
   return {
-    breaths: [...own.breaths.filter(b => !fermata(b)), ...groups.flatMap(one)],
+    breaths: [...own.breaths.filter(b => !fermata(b)), ...groups.map(one)],
     borrowed: groups.some(g => g.every(h => !h.own)),
   }
 }

@@ -30,7 +30,7 @@ const PLAYING =
 
 const numbered = (text: string): number | null => {
   const roman = /^([IVX]{1,4})(?:\.|:|\s*$|\s+[-–—(]?\s*[A-ZÄÖÜÉ])/.exec(text)?.[1]
-  const at = roman ? ROMAN.indexOf(roman) : -1
+  const at = ROMAN.indexOf(roman ?? '')
   if (at >= 0) return at + 1
   const arabic =
     /^(?:(?:no|nr|n°|№)\.?\s*(\d{1,2})\b|(\d{1,2})\.\s*(?:satz|mov|mvt)|(?:movement|mvt\.?)\s*(\d{1,2}))/i.exec(

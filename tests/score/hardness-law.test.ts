@@ -40,8 +40,8 @@ const event = fc.record({
   graces: fc.constantFrom(0, 0, 0, 0, 0, 1, 2),
 })
 const measure = fc.record({
-  meter: fc.option(fc.nat(METERS.length - 1), { nil: null, freq: 1 }),
-  fifths: fc.option(fc.integer({ min: -7, max: 7 }), { nil: null, freq: 1 }),
+  meter: fc.option(fc.nat(METERS.length - 1), { nil: null, freq: 2 }),
+  fifths: fc.option(fc.integer({ min: -7, max: 7 }), { nil: null, freq: 2 }),
   quarters: fc.constantFrom(null, null, null, 60, 92, 160, 30),
   voice: fc.array(event, { minLength: 0, maxLength: 14, size: 'max' }),
   under: fc.oneof(

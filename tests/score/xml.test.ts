@@ -1,6 +1,8 @@
+import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { printable } from '../../src/music/result.ts'
 import { decodeXml } from '../../src/score/decode.ts'
+import { clean } from '../../src/score/text.ts'
 import { parseXml, type Taker } from '../../src/score/xml.ts'
 import { cpuMs } from '../cpu.ts'
 import { NOT_WELL_FORMED } from './not-well-formed.ts'
@@ -82,6 +84,52 @@ describe('what is refused says the line, what was there and what is accepted', (
     [`<a>${'<b/>'.repeat(3_000_000)}</a>`, /"more tags" .* at most 3000000 tags/],
   ])('%#', (text, expected) => {
     expect(refusal(parse(text))).toMatch(expected)
+  })
+
+  test('a fault is shown with its line and a little of what stands before it, wherever it is', () => {
+    const harmless = fc.constantFrom(
+      'Weir',
+      ' ',
+      'Street and far beyond',
+      '&amp;',
+      '&#233;',
+      '&weir;',
+      '<c/>',
+      '\n',
+      '\r\n',
+      '<!-- & -->',
+      '<![CDATA[ & ]]>',
+    )
+    const texts = fc.array(harmless, { maxLength: 6 }).map(all => all.join(''))
+    const fault = fc.constantFrom(
+      { text: '& more', at: 0, said: "char '&' is not expected" },
+      { text: 'and &;', at: 4, said: "char '&' is not expected" },
+      { text: '</c>', at: 0, said: "Expected closing tag 'b'" },
+      { text: ']]>', at: 2, said: 'the string "]]>" is disallowed in char data' },
+      { text: '<c d=1/>', at: 5, said: 'unquoted attribute value' },
+      { text: '<c d="1" d="2"/>', at: 15, said: 'duplicate attribute: d' },
+      { text: '<c d="<"/>', at: 6, said: 'disallowed character' },
+    )
+    fc.assert(
+      fc.property(
+        fc.array(texts, { maxLength: 3 }),
+        texts,
+        texts,
+        fault,
+        (before, here, after, { text, at, said }) => {
+          const head = `${before.map(t => `<b>${t}</b>`).join('\n')}<b>${here}`
+          const xml = `<a>${head}${text}${after}</b></a>`
+          const place = '<a>'.length + head.length + at
+          const begins = xml.lastIndexOf('\n', place - 1) + 1
+          const shown = xml.slice(Math.max(begins, place - 11)).split('\n')[0] ?? ''
+          const line = clean(shown).slice(0, 60)
+          expect(refusal(parse(xml))).toBe(
+            `In weir.xml, line ${xml.slice(0, place).split('\n').length}, "${line}" doesn't work. Try well-formed XML (${said}).`,
+          )
+        },
+      ),
+      { numRuns: 200 },
+    )
   })
 
   test('64 deep and 64 attributes are not too many', () => {
