@@ -197,6 +197,44 @@ describe('a trio', () => {
     ])
   })
 
+  test('also where its fine stands before the end, or its measures are counted anew', () => {
+    const sound = (attrs: string) => `<sound ${attrs}/>`
+    const early = (first: string, trio: string, last: string) =>
+      movements([
+        words('Menuetto') + head() + bar,
+        first + bar,
+        bar,
+        bar + final,
+        words('Gavotte') + trio + bar,
+        bar,
+        bar,
+        bar + last + final,
+      ])
+    const [fine, back] = [sound('fine="yes"'), sound('dacapo="yes"')]
+    const two = ['movement 1, Menuetto 1-4', 'movement 2, Gavotte 5-8']
+    expect(early(fine, '', back)).toEqual(['1-8'])
+    expect(early('', '', back)).toEqual(two)
+    expect(early(fine, '', '')).toEqual(two)
+    expect(early(fine, fine, back)).toEqual(two)
+    expect(early(fine + back, '', back)).toEqual(two)
+    const anew = (first: string, said: string, last: string) =>
+      movements([
+        { attrs: 'number="1"', inside: head() + bar },
+        { attrs: 'number="2"', inside: bar + first },
+        { attrs: 'number="3"', inside: bar },
+        { attrs: 'number="1"', inside: words(said) + bar },
+        { attrs: 'number="2"', inside: bar },
+        { attrs: 'number="3"', inside: bar + last },
+        { attrs: 'number="1"', inside: words('Presto') + bar },
+        { attrs: 'number="2"', inside: bar },
+      ])
+    const three_ = (name: string) => ['movement 1 1-3', `movement 2, ${name} 4-6`, 'movement 3, Presto 7-8']
+    expect(anew('', 'Trio', back)).toEqual(['movement 1 1-6', 'movement 2, Presto 7-8'])
+    expect(anew('', 'Andante', back)).toEqual(three_('Andante'))
+    expect(anew('', 'Trio', '')).toEqual(three_('Trio'))
+    expect(anew(back, 'Trio', back)).toEqual(three_('Trio'))
+  })
+
   test('but not where nothing leads back, or it has an end of its own', () => {
     const three_ = ['movement 1, Menuetto 1-4', 'movement 2, Gavotte 5-8', 'movement 3, Finale 9-10']
     expect(minuet('', words('Gavotte') + three, '')).toEqual(three_)

@@ -52,6 +52,8 @@ describe('a passage grows from the hardest measure', () => {
     // not even where an easier measure lies behind it
     expect(runs([0, 0, 13, 1, 12, 0, 0], { 2: 'light-light' })).toEqual(['2-3', '4-5'])
     expect(runs([0, 0, 12, 1, 13, 0, 0], { 3: 'light-light' })).toEqual(['5-6', '3-4'])
+    expect(runs([0, 13, 12, 1, 12, 0, 0], { 3: 'light-light' })).toEqual(['2-3', '5-6'])
+    expect(runs([0, 0, 12, 1, 12, 13, 0], { 2: 'light-light' })).toEqual(['5-6', '2-3'])
   })
 
   test('takes no measure of another', () => {
