@@ -6,7 +6,7 @@ import { musicMark, type PassageForm, passageForm, passageNotes } from '../reper
 import { checkPiece, type Passage, type Piece, type Section, shortId } from '../repertoire/piece.ts'
 import { type Stretch, withSections } from '../screens/reading/marks.ts'
 import { repertoire } from '../store/repertoire.ts'
-import { asDone, asResult, caught, type Done } from '../store/trouble.ts'
+import { asDone, asResult, type Done, tried } from '../store/trouble.ts'
 import type { Context } from './context.ts'
 import { onePassage } from './find-target.ts'
 import { PASSAGE_CHANGED } from './words.ts'
@@ -21,18 +21,18 @@ export const changePassage = async (
   id: string,
   change: (piece: Piece, now: Passage) => Result<Piece>,
 ): Promise<Result<Piece>> =>
-  caught(async () => {
+  tried(async need => {
     const store = repertoire(ctx.home)
     const kept = (await store.list()).pieces.find(k => k.piece.id === read.id)
     const [before, now] = [read, kept?.piece].map(x => x?.passages.find(p => p.id === id))
     const same = before && now && checked(musicMark(before)) === checked(musicMark(now))
-    if (!kept || !now || !same) return failed(PASSAGE_CHANGED)
+    if (!kept || !now || !same) return need(failed(PASSAGE_CHANGED))
     const changed = change(kept.piece, now)
-    if (!changed.ok) return failed(`Nothing was stored. ${sentence(changed.problem)}`)
+    if (!changed.ok) return need(failed(`Nothing was stored. ${sentence(changed.problem)}`))
     const after = changed.value
-    if (after.passages.every((p, i) => p === kept.piece.passages[i])) return changed
-    const stored = asResult(await store.save(after, kept.seen))
-    return stored.ok ? changed : stored
+    if (after.passages.some((p, i) => p !== kept.piece.passages[i]))
+      need(asResult(await store.save(after, kept.seen)))
+    return after
   })
 
 /** Stores stretches as sections of a passage that was read, as it stands in the repertoire by now. */

@@ -1,5 +1,5 @@
 import { idsOf } from '../ladder/key.ts'
-import { attemptLater, type Need, ok, sentence } from '../music/result.ts'
+import { type Need, sentence } from '../music/result.ts'
 import type { Question } from '../plan/dates.ts'
 import type { Item } from '../plan/item.ts'
 import { type DayLine, nextOpen } from '../plan/order.ts'
@@ -8,7 +8,7 @@ import type { Answers } from '../screens/today/asked.ts'
 import { columnsOf, itemWithWhy } from '../screens/today/line-words.ts'
 import { type Action, newState, reduce, type State } from '../screens/today/reduce.ts'
 import { type DayFile, writeDay } from '../store/day-file.ts'
-import { caught } from '../store/trouble.ts'
+import { tried } from '../store/trouble.ts'
 import { changeDay, keepAnswers, keysIn } from './change-day.ts'
 import type { Context } from './context.ts'
 import { type ItemLeft, playItem } from './day-items.ts'
@@ -68,6 +68,7 @@ export const dayScreens = async (
   const renew = (known: Now): void => {
     now = dayNow(ctx, known) ?? now
   }
+  const reread = async () => renew({ ...(await readNow(ctx, settings)), day: now.file })
   const store = async (change: Partial<DayFile>): Promise<void> => {
     const file = { ...now.file, ...change }
     await writeDay(ctx.home, file)
@@ -76,13 +77,13 @@ export const dayScreens = async (
   // Where this can't be kept, it is said again: no more than that.
   const { advice } = first
   if (advice && !now.file.asked.includes(advice))
-    await caught(async () => ok(await store({ asked: [...now.file.asked, advice] })))
+    await tried(() => store({ asked: [...now.file.asked, advice] }))
   const shown = (note: readonly string[]): Action & { kind: 'known' } => {
     const { told, lines, file } = now
     return { kind: 'known', told, lines, minutes: file.minutes, note }
   }
   const attempt = async (f: (need: Need) => Promise<readonly string[]>) => {
-    const done = await caught(() => attemptLater(async need => shown(await f(need))))
+    const done = await tried(async need => shown(await f(need)))
     return done.ok ? done.value : { kind: 'refused' as const, text: sentence(done.problem) }
   }
   /** What was skipped leaves its minutes to the others at once. */
@@ -90,7 +91,7 @@ export const dayScreens = async (
     const order = s.lines.map(l => l.name)
     const skipped = s.lines.filter(l => l.state === 'skipped').map(l => l.name)
     const same = skipped.join('\n') === now.file.skipped.join('\n')
-    await caught(async () => ok(await store({ order, skipped })))
+    await tried(() => store({ order, skipped }))
     if (same) return
     renew(now.from)
     return shown([])
@@ -99,30 +100,28 @@ export const dayScreens = async (
   /** One line; resolves with how it was left. A trouble leads back to the day. */
   const one = async (line: DayLine, begins: boolean): Promise<ItemLeft> => {
     const [begun, at] = [ctx.clock.wall(), clockNow(ctx)]
-    const done = await caught(() =>
-      attemptLater(async need => {
-        const played = need(await playItem(ctx, now, line.item, { ...stage, begins }, controls))
-        // The only time that the journal is read for this line.
-        const known = await readNow(ctx, settings)
-        now = { ...now, from: { ...known, day: now.file } }
-        if (line.item.kind === 'rest' ? !played.quit : playedSince(known.practiced, begun))
-          await store({
-            over: [
-              ...now.file.over.filter(x => x.name !== line.name),
-              { name: line.name, at, minutes: line.item.minutes },
-            ],
-            skipped: now.file.skipped.filter(n => n !== line.name),
-          })
-        // Who leaves a warm-up before a turn of it was heard has decided: it is skipped, and does not come again by itself.
-        else if (line.item.kind === 'fundamentals' && !played.quit) {
-          await store({ skipped: [...now.file.skipped.filter(n => n !== line.name), line.name] })
-          renew(now.from)
-          return { ...played, lines: [WARM_UP_SKIPPED] }
-        }
+    const done = await tried(async need => {
+      const played = need(await playItem(ctx, now, line.item, { ...stage, begins }, controls))
+      // The only time that the journal is read for this line.
+      const known = await readNow(ctx, settings)
+      now = { ...now, from: { ...known, day: now.file } }
+      if (line.item.kind === 'rest' ? !played.quit : playedSince(known.practiced, begun))
+        await store({
+          over: [
+            ...now.file.over.filter(x => x.name !== line.name),
+            { name: line.name, at, minutes: line.item.minutes },
+          ],
+          skipped: now.file.skipped.filter(n => n !== line.name),
+        })
+      // Who leaves a warm-up before a turn of it was heard has decided: it is skipped, and does not come again by itself.
+      else if (line.item.kind === 'fundamentals' && !played.quit) {
+        await store({ skipped: [...now.file.skipped.filter(n => n !== line.name), line.name] })
         renew(now.from)
-        return played
-      }),
-    )
+        return { ...played, lines: [WARM_UP_SKIPPED] }
+      }
+      renew(now.from)
+      return played
+    })
     const left: ItemLeft = done.ok
       ? done.value
       : { quit: false, onward: 'day', lines: [sentence(done.problem)] }
@@ -162,7 +161,7 @@ export const dayScreens = async (
       subject: l => subjectOf(now, l.item),
       noted: () =>
         attempt(async () => {
-          renew({ ...(await readNow(ctx, settings)), day: now.file })
+          await reread()
           return []
         }),
       plan: s => {
@@ -180,7 +179,8 @@ export const dayScreens = async (
         attempt(async need => {
           const said = need(await changeDay(ctx, now, c))
           if (said.file) await store(said.file)
-          renew(said.read ? { ...(await readNow(ctx, settings)), day: now.file } : now.from)
+          if (said.read) await reread()
+          else renew(now.from)
           return [said.text].filter(Boolean)
         }),
       answer: (q: Question, a: Answers) =>
@@ -189,7 +189,7 @@ export const dayScreens = async (
           const piece = planned.parts.find(x => q.keys.includes(x.ladder.key))?.piece
           const text = piece ? need(await keepAnswers(ctx, now.from.practiced, piece, q, a)) : ''
           await store({ asked: [...file.asked, askedId(planned, q)] })
-          renew({ ...(await readNow(ctx, settings)), day: now.file })
+          await reread()
           return [text]
         }),
     })

@@ -1,12 +1,14 @@
+import { mattersOnList } from '../app/change-day.ts'
 import type { Context, Outcome } from '../app/context.ts'
 import { addPassage, editOnScreen, whereOf } from '../app/edit-piece.ts'
 import { findTarget } from '../app/find-target.ts'
 import { type Now, readNow } from '../app/now.ts'
 import { dayScreens } from '../app/play-day.ts'
+import { visit } from '../app/play-visit.ts'
 import { controlsOf } from '../app/preferences.ts'
 import { type Repertoire, repertoireNow, repertoireOf } from '../app/repertoire-rows.ts'
 import { notebookOf, terminalFor } from '../app/room.ts'
-import { attemptLater, type Need, ok, sentence } from '../music/result.ts'
+import { type Need, ok, sentence } from '../music/result.ts'
 import { parseTempo } from '../music/tempo.ts'
 import { type Destination, newState, reduce, type State } from '../screens/home/reduce.ts'
 import { nearestFirst } from '../screens/home/row.ts'
@@ -14,7 +16,7 @@ import { listLines, questionLines } from '../screens/home/words.ts'
 import { ALL_CAUTIONS, CAUTIONS } from '../screens/words.ts'
 import { repertoire } from '../store/repertoire.ts'
 import type { SettingsStore } from '../store/settings.ts'
-import { asDone, caught } from '../store/trouble.ts'
+import { asDone, tried } from '../store/trouble.ts'
 import { pedalLock } from '../terminal/lock.ts'
 import { piecesJson } from './pieces.ts'
 
@@ -74,7 +76,6 @@ const homeScreens = async (ctx: Context, from: Now, cautions: boolean): Promise<
       return lines.map(l => l.trim()).join('  ')
     }
     if (to.kind === 'matters') {
-      const { mattersOnList } = await import('../app/change-day.ts')
       const found = need(await repertoire(ctx.home).find(to.row.name, true))
       const { passage } = found
       if (!passage) return ''
@@ -107,7 +108,6 @@ const homeScreens = async (ctx: Context, from: Now, cautions: boolean): Promise<
         ? await findTarget(known, undefined, { goal: need(parseTempo(to.goal, 'goal tempo')) })
         : await findTarget(known, to.row.name, {}),
     )
-    const { visit } = await import('../app/play-visit.ts')
     const done = need(await visit(ctx, known, target, {}, { terminal, lock }, to.kind === 'join'))
     return done.quit ? done : ''
   }
@@ -134,19 +134,17 @@ const homeScreens = async (ctx: Context, from: Now, cautions: boolean): Promise<
         back,
         notebook: notebookOf(ctx),
         add: async edits => {
-          const added = await caught(() =>
-            attemptLater(async need => ({
-              id: need(await addPassage(ctx, edits)).passage.id,
-              known: await repertoireNow(ctx),
-            })),
-          )
+          const added = await tried(async need => ({
+            id: need(await addPassage(ctx, edits)).passage.id,
+            known: await repertoireNow(ctx),
+          }))
           return asDone(added)
         },
       })
       // After the first drawing: the library that writes settings takes its time to load.
       if (!back) remember(settings, cautions)
       const left = await going
-      const done = await caught(() => attemptLater(need => go(left.to, need)))
+      const done = await tried(need => go(left.to, need))
       const said = done.ok ? done.value : sentence(done.problem)
       if (typeof said !== 'string') return said
       const known = await repertoireNow(ctx)

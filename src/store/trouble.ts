@@ -1,4 +1,4 @@
-import { failed, printable, type Result, sentence } from '../music/result.ts'
+import { attemptLater, failed, type Need, printable, type Result, sentence } from '../music/result.ts'
 
 /** Something could not be stored or read. The message is one clear sentence for the player, nothing else. */
 export class StoreError extends Error {
@@ -25,6 +25,10 @@ export const caught = async <T>(work: () => Promise<Result<T>>): Promise<Result<
     throw error
   }
 }
+
+/** Several steps, any of which may go wrong, on the disk too. */
+export const tried = <T>(steps: (need: Need) => Promise<T>): Promise<Result<T>> =>
+  caught(() => attemptLater(steps))
 
 export const codeOf = (error: unknown): string =>
   error instanceof Error && 'code' in error && typeof error.code === 'string' ? error.code : ''
