@@ -309,6 +309,10 @@ describe('the edges of what terminals send', () => {
     expect(ids('\x1bO\x1b[6~')).toEqual(['PageDown'])
     expect(ids('\x1bO\ra')).toEqual(['Enter', 'a'])
     expect(ids('\x1b[6\x7fa')).toEqual(['Backspace', 'a'])
+    expect(ids('\x1bO a')).toEqual(['Space', 'a'])
+    expect(ids('\x1b[6\x1fa')).toEqual([...ids('\x1f'), 'a'])
+    expect(ids('\x1b[6\x03~')).toEqual(['C-c', '~'])
+    expect(ids('\x1b\x03[')).toEqual(['C-c', '['])
   })
 
   it('each key has its own time, also where Escape came before a sequence', () => {
