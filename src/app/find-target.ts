@@ -7,32 +7,20 @@ import { type Now, usually } from './now.ts'
 import { rhythmNamed } from './presets.ts'
 import { noPassageYet, SAY_WHAT } from './words.ts'
 
-/** "1+2" behind a passage: the sections that are joined; null where the name holds no join. */
-const joinNames = (name: string): { passage: string; parts: readonly string[] } | null => {
+/** "1+2" behind a passage: neighboring sections as one, or only where they meet; null where the name holds no join. */
+const joinOf = (pieces: readonly Kept[], name: string, seam: Selection['seam']): Result<Selection> | null => {
   const at = name.lastIndexOf('/')
-  const parts = name.slice(at + 1).split('+')
-  return at > 0 && parts.length > 1 && parts.every(p => p.trim() !== '')
-    ? { passage: name.slice(0, at), parts }
-    : null
-}
-
-/** Two or more neighboring sections as one, or only where they meet. */
-const joinOf = (
-  pieces: readonly Kept[],
-  names: NonNullable<ReturnType<typeof joinNames>>,
-  seam: Selection['seam'],
-): Result<Selection> =>
-  attempt(need => {
-    const found = names.parts.map(part => need(findPiece(pieces, `${names.passage}/${part}`, true)))
-    const sections = found.flatMap(f => (f.section ? [f.section] : []))
+  const [parts, whole] = [name.slice(at + 1).split('+'), name.slice(0, at)]
+  if (at <= 0 || parts.length < 2 || parts.some(p => p.trim() === '')) return null
+  return attempt(need => {
+    const found = parts.map(part => need(findPiece(pieces, `${whole}/${part}`, true)))
+    const sections = found.flatMap(f => f.section ?? [])
     const [first] = found
     if (!first?.passage || sections.length < found.length)
-      return need(
-        problem('sections', names.parts.join('+'), `sections of ${names.passage} (gradino piece split)`),
-      )
-    const whole = { piece: first.in.piece, passage: first.passage, sections }
-    return seam ? { ...whole, seam } : whole
+      return need(problem('sections', parts.join('+'), `sections of ${whole} (gradino piece split)`))
+    return { piece: first.in.piece, passage: first.passage, sections, ...(seam && { seam }) }
   })
+}
 
 /** The passage that was named, or the only one of its piece. */
 export const onePassage = (f: Found<Kept>, name: string): Result<Selection> => {
@@ -62,7 +50,6 @@ export const findTarget = async (
     return one && more.length === 0 ? passageTarget(one, a, rhythm) : wrong(SAY_WHAT)
   }
   const found = findPiece(now.kept, name, true, now.damaged)
-  const join = joinNames(name)
-  const stretch = found.ok ? onePassage(found.value, name) : join ? joinOf(now.kept, join, seam) : found
+  const stretch = found.ok ? onePassage(found.value, name) : (joinOf(now.kept, name, seam) ?? found)
   return stretch.ok ? passageTarget(stretch.value, a, rhythm) : stretch
 }

@@ -1,6 +1,6 @@
 import type { Context, Outcome } from '../app/context.ts'
-import { controlsOf, devicesOf, levelsOf, outputOf } from '../app/preferences.ts'
-import { inRoom } from '../app/room.ts'
+import { devicesOf, levelsOf, outputOf } from '../app/preferences.ts'
+import { inRoom, soundingIn } from '../app/room.ts'
 import { compile } from '../click/compile.ts'
 import { plainForm } from '../music/form.ts'
 import { frac } from '../music/fraction.ts'
@@ -17,14 +17,8 @@ const PLAYER = new URL('./player.js', import.meta.url)
 
 /** Four beats at 120 through one output. True = it has taken them. */
 const sounds = async (ctx: Context, settings: Settings, output: Device): Promise<boolean> => {
-  const levels = levelsOf(settings)
-  const sound = await openSound({
-    output,
-    now: ctx.clock.now,
-    player: PLAYER,
-    ...devicesOf(settings),
-    levels,
-  })
+  const how = { ...devicesOf(settings), levels: levelsOf(settings) }
+  const sound = await openSound({ output, now: ctx.clock.now, player: PLAYER, ...how })
   const fast = tempo(120)
   const meter = { groups: [1, 1, 1, 1], unit: frac(1, 4) }
   const program = compile(plainForm(meter, 1, fast), fast, { countIn: 0, subdivide: 1, rate: 48_000 })
@@ -39,25 +33,22 @@ const sounds = async (ctx: Context, settings: Settings, output: Device): Promise
   return played
 }
 
-/** Plays on each output that works, or on the one that was named. */
+/** Plays on each output that works, or on the one that was named; false = nothing sounded. */
 const playTest = async (
   ctx: Context,
   settings: Settings,
   working: readonly Device[],
   named: string | null,
-): Promise<{ readonly lines: readonly string[]; readonly status: 0 | 1 }> => {
+): Promise<{ readonly lines: readonly string[]; readonly played: boolean }> => {
   const lines: string[] = []
-  const outputs = named === null ? working : working.filter(name => name === named)
-  for (const name of outputs) {
-    const played = await sounds(ctx, settings, name)
-    lines.push(played ? `${name}: played four beats. Did you hear them?` : `${name}: nothing sounded.`)
+  let played = false
+  for (const name of working.filter(w => named === null || w === named)) {
+    const heard = await sounds(ctx, settings, name)
+    played ||= heard
+    lines.push(heard ? `${name}: played four beats. Did you hear them?` : `${name}: nothing sounded.`)
   }
-  const any = lines.some(l => l.includes('played four'))
-  if (outputs.length === 0)
-    lines.push(
-      named === null ? 'Nothing sounded: no output works.' : `Nothing sounded: ${named} doesn't work.`,
-    )
-  return { lines, status: any ? 0 : 1 }
+  const none = named === null ? 'no output works' : `${named} doesn't work`
+  return { lines: lines.length > 0 ? lines : [`Nothing sounded: ${none}.`], played }
 }
 
 const COLUMN = 12
@@ -121,9 +112,9 @@ const report = async (ctx: Context, t: Typed<'sound'>): Promise<Outcome> => {
           ? `You chose ${wanted}, which doesn't work. Try gradino setup --output auto.`
           : 'No output works here: follow the click by eye. See above for what to do.'
   const named = t.output === undefined || t.output === 'auto' || t.output === 'silent' ? null : t.output
-  const test = t.test ? await playTest(ctx, settings, working, named) : { lines: [], status: 0 as const }
+  const test = t.test ? await playTest(ctx, settings, working, named) : { lines: [], played: true }
   return {
-    status: test.status,
+    status: test.played ? 0 : 1,
     lines: [
       ...reports.flatMap(rowOf),
       `${'silent'.padEnd(COLUMN)}always works: a mark to follow by eye`,
@@ -139,23 +130,12 @@ const report = async (ctx: Context, t: Typed<'sound'>): Promise<Outcome> => {
 /** Click and loudness by ear. */
 const choose = async (ctx: Context, t: Typed<'sound'>): Promise<Outcome> => {
   const how = must(parseHow(ctx, t.output, 'Choosing by ear'))
-  const done = await inRoom(
-    ctx,
-    { how },
-    async ({ ctx: { clock }, sound, settings, keep, notebook, terminal }) => {
-      const { chooseScreen } = await import('../screens/sound/choose.ts')
-      const { character, master } = await chooseScreen({
-        sound,
-        notebook,
-        timing: clock,
-        controls: controlsOf(settings.now()),
-        levels: levelsOf(settings.now()),
-        keep: (levels: object) => keep({ levels: { ...levels } as never }),
-        terminal: await terminal(),
-      })
-      return { lines: [`The click: ${character}, ${master}.`] }
-    },
-  )
+  const done = await inRoom(ctx, { how }, async room => {
+    const { chooseScreen } = await import('../screens/sound/choose.ts')
+    const desk = await soundingIn(room)
+    const { character, master } = await chooseScreen({ ...desk, keep: desk.louder })
+    return { lines: [`The click: ${character}, ${master}.`] }
+  })
   return must(done)
 }
 
