@@ -72,7 +72,7 @@ type Scene = readonly [what: string, draw: (size: Size) => Sheet, says: (small: 
 const reading = newReading([passOf(passage({ breaths: [{ at: '43.3', kind: 'breath' }] }))])
 const readingAt = (change: Partial<Reading>, pedals: 1 | 2, says: readonly string[] = []): Scene => {
   const state = { ...reading, ...change }
-  const hint = readingHint(state, pedals, KEYS)
+  const hint = readingHint(state.phase, pedals, KEYS)
   return [
     `reading, ${state.phase}, ${pedals}`,
     size =>

@@ -95,7 +95,7 @@ export const tapped = (s: State): { readonly about: number; readonly mark: numbe
   return about === null ? null : { about: Math.round(about), mark: nearestMark(about) }
 }
 
-const only = (state: State): Step => ({ state, effects: [] })
+const only = (state: State, ...effects: Effect[]): Step => ({ state, effects })
 
 /** Another click, from the next bar line on while one sounds. */
 const changed = (s: State, change: Partial<State>): Step => ({
@@ -125,10 +125,7 @@ const nextMeter = (s: State): Step => {
 export const reduce = (s: State, a: Action): Step => {
   switch (a.kind) {
     case 'press':
-      return {
-        state: { ...s, going: !s.going, taps: noTaps, note: '' },
-        effects: [s.going ? 'stop' : 'start'],
-      }
+      return only({ ...s, going: !s.going, taps: noTaps, note: '' }, s.going ? 'stop' : 'start')
     case 'tap':
       return only({ ...s, taps: tap(s.taps, a.at), typing: '', note: '' })
     case 'mark': {
@@ -148,15 +145,11 @@ export const reduce = (s: State, a: Action): Step => {
     case 'subdivide':
       return changed(s, { subdivide: s.subdivide >= MOST_SUBDIVIDED ? 1 : s.subdivide + 1 })
     case 'slept':
-      if (!s.going) return only(s)
-      return {
-        state: { ...s, going: false, note: SLEPT },
-        effects: ['stop'],
-      }
+      return s.going ? only({ ...s, going: false, note: SLEPT }, 'stop') : only(s)
     case 'said':
       return only({ ...s, note: a.text })
     case 'leave':
-      return { state: { ...s, going: false }, effects: ['stop', 'leave'] }
+      return only({ ...s, going: false }, 'stop', 'leave')
   }
 }
 

@@ -3,8 +3,8 @@ import { measures } from '../../music/form.ts'
 import type { Frac } from '../../music/fraction.ts'
 import type { Numbered } from '../../music/place.ts'
 import type { Tempo } from '../../music/tempo.ts'
-import * as say from './mark-words.ts'
 import { listed, type Mark, markAt, markText, type Stretch, stretches, withMark } from './marks.ts'
+import * as say from './words.ts'
 
 /** One passage to be read, ready to sound. */
 export type Pass = {
@@ -81,7 +81,7 @@ export const passOf = (s: State): Pass => {
 /** The sections that would be stored. */
 export const offered = (s: State): readonly Stretch[] => stretches(passOf(s).music, s.marks)
 
-const only = (state: State): Step => ({ state, effects: [] })
+const only = (state: State, ...effects: Effect[]): Step => ({ state, effects })
 
 /** On to the next passage, or to the end. */
 const next = (s: State, stored: readonly string[] | null, note: string): Step => {
@@ -89,7 +89,7 @@ const next = (s: State, stored: readonly string[] | null, note: string): Step =>
   const rest: State = { ...s, read, marks: [], latest: null, note }
   return s.at + 1 < s.passes.length
     ? only({ ...rest, at: s.at + 1, phase: 'ready' })
-    : { state: { ...rest, phase: 'done' }, effects: [{ kind: 'end' }] }
+    : only({ ...rest, phase: 'done' }, { kind: 'end' })
 }
 
 const finished = (s: State): Step => {
@@ -102,10 +102,7 @@ const silenced = ({ state, effects }: Step): Step => ({ state, effects: [{ kind:
 const pressed = (s: State, frame: number | null): Step => {
   const pass = passOf(s)
   if (s.phase === 'ready')
-    return {
-      state: { ...s, phase: 'going', note: '' },
-      effects: [{ kind: 'play', program: pass.program }],
-    }
+    return only({ ...s, phase: 'going', note: '' }, { kind: 'play', program: pass.program })
   if (s.phase !== 'going') return only(s)
   const mark = frame === null ? null : markAt(pass.program, measures(pass.music.form), frame)
   if (!mark) return only({ ...s, note: say.NOT_YET })
@@ -129,15 +126,15 @@ export const reduce = (s: State, a: Action): Step => {
       return s.phase === 'going' ? finished(s) : only(s)
     case 'stop':
       if (s.phase === 'going') return silenced(finished(s))
-      return s.phase === 'ready' ? { state: { ...s, phase: 'done' }, effects: [{ kind: 'end' }] } : only(s)
+      return s.phase === 'ready' ? only({ ...s, phase: 'done' }, { kind: 'end' }) : only(s)
     case 'takeBack':
       return takenBack(s)
     case 'store':
       if (s.phase !== 'offer') return only(s)
-      return {
-        state: { ...s, phase: 'storing', note: '' },
-        effects: [{ kind: 'store', pass: passOf(s), stretches: offered(s) }],
-      }
+      return only(
+        { ...s, phase: 'storing', note: '' },
+        { kind: 'store', pass: passOf(s), stretches: offered(s) },
+      )
     case 'leave':
       return s.phase === 'offer' ? next(s, null, 'Not stored.') : only(s)
     case 'stored':
@@ -150,18 +147,12 @@ export const reduce = (s: State, a: Action): Step => {
     case 'slept':
     case 'noted':
       if (s.phase !== 'going') return only(s)
-      return silenced(
-        only({
-          ...s,
-          phase: 'ready',
-          note: say.interruptedText(a.kind),
-        }),
-      )
+      return silenced(only({ ...s, phase: 'ready', note: say.interruptedText(a.kind) }))
     case 'quit': {
       if (s.phase === 'done' || s.phase === 'storing') return only(s)
       const begun = s.phase !== 'ready' || s.marks.length > 0
       const read = begun ? [...s.read, { pass: passOf(s), marks: s.marks, stored: null }] : s.read
-      return silenced({ state: { ...s, phase: 'done', read }, effects: [{ kind: 'end' }] })
+      return silenced(only({ ...s, phase: 'done', read }, { kind: 'end' }))
     }
   }
 }

@@ -25,8 +25,8 @@ import {
   reduce,
   type State,
 } from './reduce.ts'
-import { field, readingSheet, type Shown } from './view.ts'
-import { offerHint, offerSaid, passageSaid, pedalHint, readingPedals, TASK, tempoText } from './words.ts'
+import { field, readingSheet, type Shown, tempoText } from './view.ts'
+import { offerHint, offerSaid, passageSaid, pedalHint, readingPedals, TASK } from './words.ts'
 
 /** After the written end a press still marks the last beats: the foot comes later than the ear. Seconds. */
 const GRACE = 1.2
@@ -77,7 +77,7 @@ export const theReading = (o: ReadingParts) => {
   const hint = (s: State): string =>
     s.phase === 'offer' && controls.pedals === 1
       ? offerHint(leaving, walk.press('right', timing.now()), keys.right)
-      : pedalHint(s, controls.pedals, keys)
+      : pedalHint(s.phase, controls.pedals, keys)
   const shown = (s: State): Shown => ({
     state: s,
     frame: frame(s),

@@ -1,16 +1,19 @@
 import { beatsOf } from '../../click/program.ts'
 import { breathsAt, measures } from '../../music/form.ts'
 import { compare, type Frac } from '../../music/fraction.ts'
+import { letterAt, lettersBeside, measureName } from '../../music/place.ts'
+import { spoken } from '../../music/tempo.ts'
 import type { Row, Sheet } from '../../terminal/painted.tsx'
 import type { Size } from '../../terminal/screen-writer.ts'
-import { type Motion, moves, signsIn } from '../beat.ts'
+import { type Motion, moves, placeAhead, signsIn } from '../beat.ts'
 import { fitted } from '../glyphs.ts'
 import { INDENT, indented, MARGIN, row, type Sentence, tooSmall } from '../page.ts'
 import { type Layout, layoutOf } from '../sizes.ts'
 import { beatSign, FULL, figuresAndSign, type Heard, measureRows, spread } from '../spread.ts'
 import { inPhrases, shortened } from '../text-rows.ts'
+import { markText } from './marks.ts'
 import { offered, passOf, type State } from './reduce.ts'
-import { ahead, heardMeasure, markedText, OFFER, placeText, SIGNS, TASK, tempoText } from './words.ts'
+import { OFFER, SIGNS, TASK } from './words.ts'
 
 /** All that the screen of a reading shows. */
 export type Shown = {
@@ -23,6 +26,65 @@ export type Shown = {
   readonly keys: readonly string[]
   readonly motion: Motion
   readonly size: Size
+}
+
+/** The measure that is heard: its index in the form, its name and the rehearsal mark it is known by; the first one before and in the count-in. */
+export const heardMeasure = (
+  s: State,
+  frame: number | null,
+): {
+  readonly index: number
+  readonly name: string
+  readonly letter: string
+  readonly counting: boolean
+} => {
+  const { program, music } = passOf(s)
+  const at = frame === null ? undefined : beatsOf(program).findLast(b => b.frame <= frame)
+  const counting = at !== undefined && (frame as number) < program.firstNote
+  const found = at && !counting ? measures(music.form).findIndex(m => m.number === at.measure) : 0
+  const index = Math.max(0, found)
+  const name = measureName(music.numbers, index)
+  return { index, name, letter: letterAt(lettersBeside(music), name), counting }
+}
+
+/** "measure 3 of 12" */
+export const placeText = (s: State, frame: number | null): string => {
+  const { music } = passOf(s)
+  const { index, counting } = heardMeasure(s, frame)
+  const count = measures(music.form).length
+  return counting ? 'count-in' : `measure ${index + 1} of ${count}`
+}
+
+/** The next mark of the player in this measure or the one after it, said before it comes: "breath 43.4". */
+export const ahead = (s: State, frame: number | null): string => {
+  const { music, tempo } = passOf(s)
+  const bars = measures(music.form)
+  const { index } = heardMeasure(s, frame)
+  const [bar, after] = [bars[index], bars[index + 1] ?? bars[index]]
+  const next = breathsAt(music.form, tempo).find(
+    b => bar && after && compare(b.at, bar.from) > 0 && compare(b.at, after.to) <= 0,
+  )
+  return next
+    ? `${next.word ?? next.kind.replace('slow-', '')} ${placeAhead(next, music, lettersBeside(music))}`
+    : ''
+}
+
+/** The spots that were marked, as many as fit `width` columns, the latest among them. */
+export const markedText = (s: State, width: number): string => {
+  const all = s.marks.map(m => markText(m, passOf(s).music))
+  if (all.length === 0) return ''
+  for (let from = 0; from < all.length; from++) {
+    const text = `marked: ${from > 0 ? '... ' : ''}${all.slice(from).join('; ')}`
+    if (text.length <= width || from === all.length - 1) return text
+  }
+  return ''
+}
+
+/** "reading at quarter = 80, passage 2 of 3" */
+export const tempoText = (s: State): string => {
+  const { passes, at } = s
+  const pass = passes.length > 1 ? `, passage ${at + 1} of ${passes.length}` : ''
+  return `reading at ${spoken(passOf(s).tempo)}${pass}`
 }
 
 const LABEL = 18

@@ -232,30 +232,20 @@ const submit = (s: State): Step => {
 }
 
 /** The cursor stays on its line; where that is over it goes to the next open one. */
-const known = (s: State, a: Action & { kind: 'known' }): State => {
+const known = (s: State, { told, lines, minutes, note }: Action & { kind: 'known' }): State => {
   const before = lineAt(s)
-  const here = a.lines.findIndex(l => l.name === before?.name)
+  const asked = told.questions.length
+  const here = lines.findIndex(l => l.name === before?.name)
   const place = Math.max(0, here >= 0 ? here : s.at - s.questions.length)
-  const stays = a.lines[here]?.state === 'open'
-  const line = stays ? here : (nextOpen(a.lines, place) ?? Math.min(place, Math.max(0, a.lines.length - 1)))
-  const asks = a.told.questions.length > 0 && questionAt(s) !== undefined
-  const at = asks ? Math.min(s.at, a.told.questions.length - 1) : a.told.questions.length + line
+  const stays = lines[here]?.state === 'open'
+  const line = stays ? here : (nextOpen(lines, place) ?? Math.min(place, Math.max(0, lines.length - 1)))
+  const at = asked > 0 && questionAt(s) ? Math.min(s.at, asked - 1) : asked + line
   // The last line leads to the close of the day; what is kept there leaves it open.
-  const over = (lines: readonly DayLine[]): boolean => lines.length > 0 && nextOpen(lines, 0) === null
-  const closes = s.view === 'close' || (over(a.lines) && !over(s.lines))
-  const asked = s.view === 'days' ? firstOf(a.told) : 'day'
-  const after: View = closes && a.told.pain === null ? 'close' : asked
-  return {
-    ...s,
-    ...a.told,
-    lines: a.lines,
-    minutes: a.minutes,
-    note: a.note,
-    at,
-    view: after,
-    busy: false,
-    pick: 0,
-  }
+  const over = (all: readonly DayLine[]): boolean => all.length > 0 && nextOpen(all, 0) === null
+  const closes = s.view === 'close' || (over(lines) && !over(s.lines))
+  const open = s.view === 'days' ? firstOf(told) : 'day'
+  const view = closes && told.pain === null ? 'close' : open
+  return { ...s, ...told, lines, minutes, note, at, view, busy: false, pick: 0 }
 }
 
 /** The day's next state, and what is to be done beside it. Pure: the time comes in. */

@@ -1,10 +1,15 @@
 import { describe, expect, test } from 'vitest'
 import { DEFAULT_LEVELS } from '../../../src/click/voices.ts'
 import type { Stretch } from '../../../src/screens/reading/marks.ts'
-import type { State } from '../../../src/screens/reading/reduce.ts'
-import { closing, offered, type Pass, passOf as present } from '../../../src/screens/reading/reduce.ts'
+import {
+  closing,
+  offered,
+  type Pass,
+  passOf as present,
+  type State,
+} from '../../../src/screens/reading/reduce.ts'
 import { theReading } from '../../../src/screens/reading/screen.ts'
-import { heardMeasure, markedText } from '../../../src/screens/reading/words.ts'
+import { heardMeasure, markedText } from '../../../src/screens/reading/view.ts'
 import { openSound } from '../../../src/sound/open-sound.ts'
 import type { SoundEvent } from '../../../src/sound/sound.ts'
 import type { Done } from '../../../src/store/trouble.ts'

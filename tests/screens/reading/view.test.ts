@@ -15,7 +15,7 @@ const shown = (change: Partial<State> = {}, more: Partial<Shown> = {}): Shown =>
   state: { ...reading, ...change },
   frame: null,
   sound: 'click mf',
-  pedals: pedalHint({ ...reading, ...change }, 2, PEDALS),
+  pedals: pedalHint(change.phase ?? 'ready', 2, PEDALS),
   keys: keyHints(READING_KEYS, change.phase ?? 'ready', USUAL_KEYS),
   motion: 'step',
   size: { rows: 24, cols: 80 },
