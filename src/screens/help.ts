@@ -1,8 +1,10 @@
+import { keyLabel } from '../terminal/key-label.ts'
+import type { Controls } from '../terminal/key-table.ts'
 import type { Sheet } from '../terminal/painted.tsx'
 import type { Size } from '../terminal/screen-writer.ts'
 import { indented, MARGIN } from './page.ts'
 import { inRows, wrapped } from './text-rows.ts'
-import { ALL_CAUTIONS, ANY_KEY_BACK, nextPage } from './words.ts'
+import { ALL_CAUTIONS, ANY_KEY_BACK, nextPage, ONE_PEDAL_LISTS } from './words.ts'
 
 /** A key and what it does; without a key a sentence. */
 export type Entry = readonly [key: string, does: string]
@@ -57,3 +59,15 @@ export const helpSheet = (pages: readonly (readonly string[])[], page: number, s
   const more = at >= pages.length - 1 ? ANY_KEY_BACK : nextPage(at + 1, pages.length)
   return indented(['', ...(pages[at] ?? []), '', ...belowPage(more, size)], {}, MARGIN)
 }
+
+/** What the pedals do where something is chosen from a list; `takes` = what the right one of two does to a line. */
+export const listPedals = (c: Controls, takes: string): Chapter => ({
+  title: 'The pedals',
+  entries:
+    c.pedals === 1
+      ? [['', ONE_PEDAL_LISTS]]
+      : [
+          [keyLabel(c.right), takes],
+          [keyLabel(c.left), 'the next line, and round again'],
+        ],
+})

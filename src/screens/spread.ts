@@ -1,7 +1,7 @@
-import type { Program } from '../click/program.ts'
-import { type Beat, beatsOf } from '../click/program.ts'
-import { type Frac, toNumber } from '../music/fraction.ts'
+import { type Beat, beatsOf, type Program } from '../click/program.ts'
+import { decimal, type Frac, toNumber } from '../music/fraction.ts'
 import { type Meter, measureLength } from '../music/meter.ts'
+import type { Tempo } from '../music/tempo.ts'
 import type { Row, RowPart, Sheet } from '../terminal/painted.tsx'
 import type { Size } from '../terminal/screen-writer.ts'
 import { beatRow, beatRows, type Motion, placeInMeasure, type Sign } from './beat.ts'
@@ -63,6 +63,11 @@ export const measureRows = (o: {
   const row = beatRow(meter, unit, fieldWidth(size, o.label), o.signs)
   return fieldRows(row, part, o.rows, size.cols < FULL ? [] : o.words)
 }
+
+/** A tempo in large figures, or where not even the smallest fit in small ones. */
+export const tempoFigures = (t: Tempo, rows: number, columns: number): readonly string[] =>
+  fitted(decimal(t.bpm), rows, columns) ?? [decimal(t.bpm)]
+export const widest = (rows: readonly string[]): number => Math.max(...rows.map(r => [...r].length))
 
 /** One word or number that is read from two meters, in so many rows, at their foot. */
 export const signRows = (

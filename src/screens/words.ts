@@ -1,3 +1,7 @@
+import { noteValueName } from '../music/note-value.ts'
+import type { Tempo } from '../music/tempo.ts'
+import { keyLabel } from '../terminal/key-label.ts'
+
 /** Below 40x12 a screen is one sentence: what the window is too small for. */
 export const tooSmallText = (what: string): string =>
   `The window is too small ${what}: at least 40 columns and 12 rows.`
@@ -44,3 +48,28 @@ export const keyTaken = (key: string, use: string): string =>
 /** "2 more above, 3 more below", or empty where all is shown. */
 export const notShown = (above: number, below: number): string =>
   [above > 0 ? `${above} more above` : '', below > 0 ? `${below} more below` : ''].filter(Boolean).join(', ')
+
+/** Names of the two pedal keys as set up. */
+export type KeyNames = { readonly right: string; readonly left: string }
+export const keyNames = ({ right, left }: KeyNames): KeyNames => ({
+  right: keyLabel(right),
+  left: keyLabel(left),
+})
+
+/** What the pedals do: "right (Page Down): start   left (Page Up): tap a tempo", or both the same. */
+export const pedalsDo = (pedals: 1 | 2, keys: KeyNames, right: string, left = right): string => {
+  if (pedals === 1) return `pedal (${keys.right}): ${right}`
+  return right === left
+    ? `either pedal (${keys.right}, ${keys.left}): ${right}`
+    : `right (${keys.right}): ${right}   left (${keys.left}): ${left}`
+}
+
+/** The same without the names of the keys, for a small window. */
+export const briefly = (hint: string): string => hint.replaceAll(/ \([^)]*\)/g, '')
+
+/** "dotted quarter" */
+export const unitWords = (t: Tempo): string => noteValueName(t.unit).replaceAll('-', ' ')
+
+/** Parts of a row that are not empty: "a, b". */
+export const joined = (parts: readonly string[], between = ', '): string =>
+  parts.filter(p => p !== '').join(between)

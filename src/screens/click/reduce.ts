@@ -7,6 +7,7 @@ import { noteValueName, QUARTER, several } from '../../music/note-value.ts'
 import { sentence } from '../../music/result.ts'
 import { EXTENDED_MARKS, nearestMark } from '../../music/scale.ts'
 import { FASTEST, parseTempo, spoken, type Tempo } from '../../music/tempo.ts'
+import { joined, type KeyNames, pedalsDo, unitWords } from '../words.ts'
 import { closingText, SLEPT } from './words.ts'
 
 /** The click as the player wants it, and what is being typed or tapped. */
@@ -153,16 +154,14 @@ export const reduce = (s: State, a: Action): Step => {
   }
 }
 
-const notes = (s: State): string => noteValueName(s.tempo.unit).replaceAll('-', ' ')
-
 /** What was understood and is still open: digits, taps, or a sentence. */
 export const noteOf = (s: State): string => {
   if (s.typing !== '') return `tempo ${s.typing}_   Enter takes it, Escape leaves it`
   const found = tapped(s)
   if (found)
     return found.about === found.mark
-      ? `about ${notes(s)} = ${found.about}, a mark of the scale; Enter takes it`
-      : `about ${notes(s)} = ${found.about}; nearest mark ${found.mark}, Enter takes it`
+      ? `about ${unitWords(s.tempo)} = ${found.about}, a mark of the scale; Enter takes it`
+      : `about ${unitWords(s.tempo)} = ${found.about}; nearest mark ${found.mark}, Enter takes it`
   const count = tapCount(s.taps)
   if (count > 0)
     return count < 3 ? `tapped ${count === 1 ? 'once' : 'twice'}; at least three times` : 'tap on'
@@ -172,30 +171,20 @@ export const noteOf = (s: State): string => {
 /** "4/4, 2 to the beat, on beats 2, 4, 2 of 4 measures" */
 export const clickText = (s: State): string => {
   const { pulse } = s
-  return [
+  return joined([
     meterText(s.meter),
     pulse ? `counted in ${several(noteValueName(pulse))}` : '',
     ...clickWords(clickOf(s)),
     s.countIn > 0 ? `count-in ${s.countIn}` : '',
-  ]
-    .filter(Boolean)
-    .join(', ')
+  ])
 }
 
 /** What is said when the player has left. */
 export const closing = (s: State): readonly string[] => [closingText(spoken(s.tempo), meterText(s.meter))]
 
 /** What the pedals do; `keys` are their names. */
-export const pedalHint = (
-  going: boolean,
-  pedals: 1 | 2,
-  { right, left }: { readonly right: string; readonly left: string },
-): string => {
-  if (pedals === 1) return `pedal (${right}): ${going ? 'stop' : 'start'}`
-  return going
-    ? `either pedal (${right}, ${left}): stop`
-    : `right (${right}): start   left (${left}): tap a tempo`
-}
+export const pedalHint = (going: boolean, pedals: 1 | 2, keys: KeyNames): string =>
+  going ? pedalsDo(pedals, keys, 'stop') : pedalsDo(pedals, keys, 'start', 'tap a tempo')
 
 /** Slowest and fastest tempo that is found by tapping, in taps a minute. */
 const SLOWEST_TAPS = 20

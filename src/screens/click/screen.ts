@@ -1,13 +1,13 @@
 import type { Steady } from '../../click/endless.ts'
 import { spoken } from '../../music/tempo.ts'
 import { backLine, brokeOffLine } from '../../sound/words.ts'
-import { keyLabel } from '../../terminal/key-label.ts'
 import { type Controls, keyHelp, keyHints, pressed } from '../../terminal/key-table.ts'
 import type { Pedal } from '../../terminal/lock.ts'
 import type { Screen, ScreenRun } from '../../terminal/run-screen.tsx'
 import { loudness, type SoundingDesk, watchSleep } from '../desk.ts'
 import type { Chapter } from '../help.ts'
 import { runCovered } from '../overlay.ts'
+import { keyNames } from '../words.ts'
 import { feed, type HeardClick } from './feed.ts'
 import { CLICK_KEYS } from './key-table.ts'
 import {
@@ -59,7 +59,7 @@ export const theClick = (o: ClickParts) => {
   let lost = false
   let changed = (): void => {}
   const going = feed({ sound, timing, rate: o.rate, beat: () => changed() })
-  const keys = { right: keyLabel(controls.right), left: keyLabel(controls.left) }
+  const keys = keyNames(controls)
 
   const heard = (): HeardClick | null => going.heard()
   const turning = (s: State): boolean => {
@@ -147,16 +147,13 @@ export const theClick = (o: ClickParts) => {
 }
 
 /** What the pedals and the keys of the click do. */
-export const clickHelp = (c: Controls): readonly Chapter[] => {
-  const keys = { right: keyLabel(c.right), left: keyLabel(c.left) }
-  return [
-    {
-      title: 'The pedals',
-      entries: [false, true].map(going => [WHEN[`${going}`], pedalHint(going, c.pedals, keys)]),
-    },
-    { title: 'The keys', entries: keyHelp(CLICK_KEYS, c.choice) },
-  ]
-}
+export const clickHelp = (c: Controls): readonly Chapter[] => [
+  {
+    title: 'The pedals',
+    entries: [false, true].map(going => [WHEN[`${going}`], pedalHint(going, c.pedals, keyNames(c))]),
+  },
+  { title: 'The keys', entries: keyHelp(CLICK_KEYS, c.choice) },
+]
 
 /** The click, drawn or as lines, until the player leaves it. The caller opens and closes terminal and sound. */
 export const clickScreen = (o: ClickParts): Promise<Left> =>

@@ -1,15 +1,12 @@
-import type { Program } from '../../click/program.ts'
-import { type Beat, beatsOf } from '../../click/program.ts'
-import { decimal } from '../../music/fraction.ts'
-import { noteValueName } from '../../music/note-value.ts'
+import { type Beat, beatsOf, type Program } from '../../click/program.ts'
 import type { Row, Sheet } from '../../terminal/painted.tsx'
 import type { Size } from '../../terminal/screen-writer.ts'
 import { type Motion, moves } from '../beat.ts'
-import { fitted } from '../glyphs.ts'
-import { INDENT, indented, MARGIN, row, sideBySide, tooSmall } from '../page.ts'
+import { BOLD, INDENT, indented, MARGIN, row, SOFT, sideBySide, tooSmall } from '../page.ts'
 import { type Layout, layoutOf } from '../sizes.ts'
-import { beatSign, measureHeard, measureRows, signRows, spread } from '../spread.ts'
+import { beatSign, measureHeard, measureRows, signRows, spread, tempoFigures, widest } from '../spread.ts'
 import { inRows } from '../text-rows.ts'
+import { joined, type KeyNames, unitWords } from '../words.ts'
 import type { HeardClick } from './feed.ts'
 import { clickOf, clickText, markBeside, noteOf, pedalHint, type State } from './reduce.ts'
 
@@ -22,7 +19,7 @@ export type Shown = {
   readonly sound: string
   readonly pedals: 1 | 2
   /** Names of the pedal keys. */
-  readonly keys: { readonly right: string; readonly left: string }
+  readonly keys: KeyNames
   /** What the other keys do. */
   readonly hints: readonly string[]
   readonly motion: Motion
@@ -75,32 +72,29 @@ const field = (p: Shown, l: Layout): readonly string[] => {
 
 const beside = (s: State): string => {
   const [below, above] = [markBeside(s.tempo, -1), markBeside(s.tempo, 1)]
-  return [below === null ? '' : `[ ${below}`, above === null ? '' : `] ${above}`].filter(Boolean).join('   ')
+  return joined([below === null ? '' : `[ ${below}`, above === null ? '' : `] ${above}`], '   ')
 }
 
 const sentences = (p: Shown) => [
   {
     text: noteOf(p.state) || (p.turning ? 'from the next bar line' : ''),
     weight: 1,
-    style: { bold: true } as const,
+    style: BOLD,
   },
   { text: pedalHint(p.state.going, p.pedals, p.keys), weight: 2 },
-  { text: beside(p.state), weight: 4, style: { color: 'soft' } as const },
-  { text: p.sound, weight: 5, style: { color: 'soft' } as const },
-  { text: p.hints.join('  '), weight: 3, style: { color: 'soft' } as const },
+  { text: beside(p.state), weight: 4, style: SOFT },
+  { text: p.sound, weight: 5, style: SOFT },
+  { text: p.hints.join('  '), weight: 3, style: SOFT },
 ]
 
 const compose = (p: Shown, l: Layout): { readonly rows: readonly Row[]; readonly beatAt: number } => {
   const { state: s, size } = p
-  const figures = fitted(decimal(s.tempo.bpm), l.tempo, Math.floor((size.cols - INDENT) * 0.7)) ?? [
-    decimal(s.tempo.bpm),
-  ]
-  const column = INDENT + Math.max(...figures.map(r => [...r].length)) + 3
-  const unit = noteValueName(s.tempo.unit).replaceAll('-', ' ')
-  const says = [unit, ...inRows(clickText(s), Math.max(8, size.cols - column - MARGIN))]
+  const figures = tempoFigures(s.tempo, l.tempo, Math.floor((size.cols - INDENT) * 0.7))
+  const column = INDENT + widest(figures) + 3
+  const says = [unitWords(s.tempo), ...inRows(clickText(s), Math.max(8, size.cols - column - MARGIN))]
   // At the foot of the figures.
   const above = Array.from({ length: Math.max(0, figures.length - says.length) }, (): Row => [])
-  const tempo = sideBySide(indented(figures, { bold: true }), [...above, ...says.map(t => row(t))], column)
+  const tempo = sideBySide(indented(figures, BOLD), [...above, ...says.map(t => row(t))], column)
   return spread({
     size,
     head: size.rows < 14 ? [] : [row(' The click')],

@@ -15,7 +15,7 @@ import {
 } from '../page.ts'
 import { kindOf, widthOf, windowOf } from '../sizes.ts'
 import { inRows } from '../text-rows.ts'
-import { notShown } from '../words.ts'
+import { joined, notShown } from '../words.ts'
 import { type Around, type Form, hintOf, labelOf, understood, type Wrong, wrong } from './form.ts'
 import { ANSWERS, QUESTIONS, type State } from './reduce.ts'
 import { fieldLine } from './words.ts'
@@ -32,8 +32,7 @@ const told = (form: Form, index: number, around: Around): string => {
   const line = form.rows[index]
   const isChanged = (r = line): boolean => r !== undefined && r.text.trim() !== r.was
   if (!form.piece) return understood(form, index, around)
-  if (isChanged())
-    return [understood(form, index, around), `before: ${line?.was || 'none'}`].filter(Boolean).join(', ')
+  if (isChanged()) return joined([understood(form, index, around), `before: ${line?.was || 'none'}`])
   // A new place brings its number of measures, unless that is typed too.
   if (line?.key === 'count' && form.rows.some(r => r.key === 'measures' && isChanged(r)))
     return 'as the place says'

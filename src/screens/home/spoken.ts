@@ -1,10 +1,8 @@
-import { keyLabel } from '../../terminal/key-label.ts'
 import { type Controls, keyHelp } from '../../terminal/key-table.ts'
 import type { Topics } from '../../terminal/run-screen.tsx'
 import { NEW_KEYS } from '../form/words.ts'
-import type { Chapter } from '../help.ts'
+import { type Chapter, listPedals } from '../help.ts'
 import { inOneBreath } from '../text-rows.ts'
-import { ONE_PEDAL_LISTS } from '../words.ts'
 import { HOME_KEYS } from './key-table.ts'
 import { formOf, partsOf, type State, wayOf } from './reduce.ts'
 import { hints, type Shown } from './view.ts'
@@ -12,16 +10,7 @@ import * as say from './words.ts'
 
 /** What the pedals and the keys of the list do, and what stands in it. */
 export const homeHelp = (c: Controls): readonly Chapter[] => [
-  {
-    title: 'The pedals',
-    entries:
-      c.pedals === 1
-        ? [['', ONE_PEDAL_LISTS]]
-        : [
-            [keyLabel(c.right), 'practice the chosen passage, or open its sections'],
-            [keyLabel(c.left), 'the next line, and round again'],
-          ],
-  },
+  listPedals(c, 'practice the chosen passage, or open its sections'),
   { title: 'The keys', entries: keyHelp(HOME_KEYS, c.choice) },
   { title: 'The list', entries: say.LIST_WORDS },
 ]

@@ -21,7 +21,7 @@ import {
 } from '../page.ts'
 import { kindOf, widthOf, windowIn, windowOf } from '../sizes.ts'
 import { inPhrases, inRows, leader, shortened } from '../text-rows.ts'
-import { CAUTIONS, notShown } from '../words.ts'
+import { CAUTIONS, joined, notShown } from '../words.ts'
 import { HOME_KEYS } from './key-table.ts'
 import { formOf, partsOf, type State, wayOf } from './reduce.ts'
 import type { LadderRow, PassageRow } from './row.ts'
@@ -38,7 +38,7 @@ export type Shown = {
 
 /** What can be joined, and by which key as the player has it; empty where nothing can. */
 export const joinHint = ({ join }: PassageRow, { choice }: Controls): string =>
-  join ? [join.says, keyOf(JOIN_KEY, choice)].filter(Boolean).join(': ') : ''
+  join ? joined([join.says, keyOf(JOIN_KEY, choice)], ': ') : ''
 
 /** What pedals and keys do now; `take` = what the chosen line leads to. */
 export const hints = ({ state: s, controls: c, walk, now }: Omit<Shown, 'size'>, take: string) => {

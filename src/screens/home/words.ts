@@ -4,6 +4,7 @@ import { noteValueName, several } from '../../music/note-value.ts'
 import { goalNumbers, goalText, inUnit, type Tempo } from '../../music/tempo.ts'
 import { QUICK_TITLE } from '../form/words.ts'
 import type { Chapter } from '../help.ts'
+import { joined } from '../words.ts'
 import type { LadderRow, PassageRow } from './row.ts'
 
 const COUNTS = ['no', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine', 'ten']
@@ -43,20 +44,21 @@ export const dateColumn = (r: PassageRow, today: string): readonly [string, stri
 
 /** What there is no column for: the music, what its numbers count, the date, and what can be joined. */
 export const detail = (r: PassageRow, date: string, join: string): string =>
-  [
-    `${r.music}, in ${unitsOf(r)}`,
-    date === '' ? '' : `by ${date}`,
-    r.sections.length === 0 ? '' : counted(r.sections.length, 'section'),
-    join,
-  ]
-    .filter(Boolean)
-    .join('   ')
+  joined(
+    [
+      `${r.music}, in ${unitsOf(r)}`,
+      date === '' ? '' : `by ${date}`,
+      r.sections.length === 0 ? '' : counted(r.sections.length, 'section'),
+      join,
+    ],
+    '   ',
+  )
 
 /** What a row says in one line, for plain lines and small windows. */
 export const inOneLine = (r: PassageRow, today: string): string => {
   const { next, ceiling } = numbers(r)
   const [date, when] = dateColumn(r, today)
-  return [
+  return joined([
     r.next === null ? '' : r.finding ? `next ${next}, to find the start` : `next from ${next}`,
     r.ceiling === null ? 'no ceiling yet' : `ceiling ${ceiling}`,
     sureness(r),
@@ -64,16 +66,14 @@ export const inOneLine = (r: PassageRow, today: string): string => {
     goalText(r.goal, r.top, r.open),
     date === '' ? '' : `ready by ${date}, ${when}`,
     r.sections.length === 0 ? '' : counted(r.sections.length, 'section'),
-  ]
-    .filter(Boolean)
-    .join(', ')
+  ])
 }
 
 /** The same for a window of 40 columns: what was lost at its end is lost least. */
 export const inShort = (r: LadderRow): string => {
   const { next, ceiling, goal } = numbers(r)
   const known = r.ceiling === null ? '' : `ceiling ${ceiling}`
-  return [`next ${next}`, known, `goal ${goal}`].filter(Boolean).join(', ')
+  return joined([`next ${next}`, known, `goal ${goal}`])
 }
 
 export const QUESTION = 'What is on the stand?'

@@ -3,7 +3,7 @@ import { NOTE_LENGTH, type NoteAbout, type NoteBody } from '../../repertoire/not
 import type { Row, Sheet } from '../../terminal/painted.tsx'
 import type { Size } from '../../terminal/screen-writer.ts'
 import { editLine, type Line, type LineAction, lineOf, lineShown } from '../line.ts'
-import { indented, MARGIN, row, topAndFoot } from '../page.ts'
+import { BOLD, indented, MARGIN, row, SOFT, topAndFoot } from '../page.ts'
 import { inPhrases, inRows } from '../text-rows.ts'
 import { asked, KEEPING, NOT_KEPT, noteKeys, type Written } from './words.ts'
 
@@ -77,14 +77,14 @@ export const reduce = (s: NoteState, a: Action): Step => {
 export const noteRows = (s: NoteState, { cols }: Size): readonly Row[] => {
   if (s === null) return []
   const width = cols - 2 * MARGIN
-  const bold = (text: string): readonly Row[] => indented(inRows(text, width), { bold: true }, MARGIN)
+  const bold = (text: string): readonly Row[] => indented(inRows(text, width), BOLD, MARGIN)
   if (!isOpen(s)) return bold(s.said)
   const [before, mark, after] = lineShown(s.line.text, s.line.cursor, width - 2)
   return [
     ...bold(asked(s.as, s.says)),
     row(`${' '.repeat(MARGIN + 2)}${before}${mark}${after}`),
     ...bold(s.refused),
-    ...indented(inPhrases(s.busy ? KEEPING : noteKeys(another(s.as, 1)), width), { color: 'soft' }, MARGIN),
+    ...indented(inPhrases(s.busy ? KEEPING : noteKeys(another(s.as, 1)), width), SOFT, MARGIN),
   ]
 }
 

@@ -1,5 +1,6 @@
 import type { NoteKind } from '../../repertoire/note.ts'
 import { inOneBreath } from '../text-rows.ts'
+import { joined } from '../words.ts'
 
 /** What can be written on a screen; what went wrong after a slip has keys of its own. */
 export type Written = Exclude<NoteKind, 'wrong'>
@@ -21,8 +22,7 @@ const INSTEAD: Readonly<Record<Written, string>> = {
 }
 
 /** "Note, Weir Street Overture, m. 41-44:" */
-export const asked = (as: Written, about: string): string =>
-  `${[ASKS[as], about].filter(Boolean).join(', ')}:`
+export const asked = (as: Written, about: string): string => `${joined([ASKS[as], about])}:`
 
 /** What the keys do while a note is written. */
 export const noteKeys = (next: Written): string => `Enter keeps it   Tab: ${INSTEAD[next]}   Escape leaves it`

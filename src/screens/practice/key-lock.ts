@@ -1,4 +1,4 @@
-import type { KeyNames } from './words.ts'
+import type { KeyNames } from '../words.ts'
 
 /**
  * Opens the keys again. A sheet of music that lies on the keyboard presses one key again and again, or several at

@@ -3,6 +3,7 @@ import type { Size } from '../../terminal/screen-writer.ts'
 import { fastAfter } from '../../visit/fast.ts'
 import { indented, inTheMiddle, READ } from '../page.ts'
 import { inPhrases, inRows } from '../text-rows.ts'
+import { joined } from '../words.ts'
 import type { Conductor, Held } from './conduct.ts'
 import type { Next } from './offers.ts'
 import { joinsAtEnd, noteOrClose, stored } from './words.ts'
@@ -28,7 +29,7 @@ export const howLeft = (how: How, c: Conductor): How => {
 const afterIt = (p: Closing): string => {
   if (p.lines.length === 0) return ''
   const keys = p.joins === '' || p.locked ? '' : joinsAtEnd(p.joins)
-  if (p.choice !== '' || keys !== '') return stored([p.choice, keys].filter(Boolean).join('   '))
+  if (p.choice !== '' || keys !== '') return stored(joined([p.choice, keys], '   '))
   if (p.locked) return stored('A pedal closes.')
   return stored(p.note === '' ? 'Any key closes.' : noteOrClose(p.note))
 }

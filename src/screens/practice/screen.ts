@@ -1,6 +1,5 @@
 import { placeWords } from '../../music/place.ts'
 import type { Sound } from '../../sound/sound.ts'
-import { keyLabel } from '../../terminal/key-label.ts'
 import { type Controls, keyHints, keyOf, pressed } from '../../terminal/key-table.ts'
 import { LINGER, type Pedal } from '../../terminal/lock.ts'
 import { type Screen, type ScreenRun, speaks } from '../../terminal/run-screen.tsx'
@@ -12,6 +11,7 @@ import { loudness, type SoundingDesk } from '../desk.ts'
 import { JOIN_KEY, NOTE_ROW } from '../key-rows.ts'
 import type { Subject } from '../note/note.ts'
 import { type Overlay, runCovered } from '../overlay.ts'
+import { keyNames } from '../words.ts'
 import type { Conductor } from './conduct.ts'
 import type { KeyLock } from './key-lock.ts'
 import { PRACTICE_KEYS } from './key-table.ts'
@@ -63,7 +63,7 @@ type PracticeRun = ScreenRun<State, Action, Left>
 
 /**
  * The practice screen, drawn or as lines, until the player leaves it. The caller opens and closes terminal, sound and
- * journal; `ending` is asked at the end. Resolves with the say.closing lines.
+ * journal; `ending` is asked at the end. Resolves with the closing lines.
  */
 export const practiceScreen = (
   o: SoundingDesk & {
@@ -74,7 +74,7 @@ export const practiceScreen = (
     /** Null where nothing is kept. */
     readonly wrong: say.Wrongs | null
     readonly keyLock: KeyLock
-    /** Without a say.closing view: what comes next follows at once. */
+    /** Without a closing view: what comes next follows at once. */
     readonly short?: boolean
     /** It begins by itself, after the usual rest. */
     readonly begins?: boolean
@@ -85,7 +85,7 @@ export const practiceScreen = (
   const { terminal, sound, timing, frame, controls, keyLock } = o
   const plain = speaks(terminal)
   const stuck = stuckPlace(frame.suggests)
-  const keys = { right: keyLabel(controls.right), left: keyLabel(controls.left) }
+  const keys = keyNames(controls)
   const wrongs = o.wrong ? say.wrongWords(o.wrong.names, controls.choice) : null
   const loud = loudness(o)
   let unlocked = ''

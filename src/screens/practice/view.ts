@@ -1,6 +1,4 @@
 import { beatsOf } from '../../click/program.ts'
-import { decimal } from '../../music/fraction.ts'
-import { noteValueName } from '../../music/note-value.ts'
 import { goalNumbers, type Tempo } from '../../music/tempo.ts'
 import type { Row, RowPart, Sheet } from '../../terminal/painted.tsx'
 import type { Size } from '../../terminal/screen-writer.ts'
@@ -10,11 +8,11 @@ import { rungOf, type Session, sounding } from '../../visit/session.ts'
 import { askedHint, slotText, withSlot } from '../../visit/slot.ts'
 import { tally } from '../../visit/tally.ts'
 import { type Motion, moves } from '../beat.ts'
-import { fitted } from '../glyphs.ts'
-import { INDENT, indented, MARGIN, row, type Sentence, sideBySide, tooSmall } from '../page.ts'
+import { BOLD, INDENT, indented, MARGIN, row, type Sentence, SOFT, sideBySide, tooSmall } from '../page.ts'
 import { type Layout, layoutOf } from '../sizes.ts'
-import { FULL, fieldRows, fieldWidth, signRows, spread } from '../spread.ts'
+import { FULL, fieldRows, fieldWidth, signRows, spread, tempoFigures, widest } from '../spread.ts'
 import { inPhrases, inRows, shortened, TOGETHER } from '../text-rows.ts'
+import { briefly, type KeyNames, unitWords } from '../words.ts'
 import { ladderLines } from './ladder-lines.ts'
 import { type Sign, signOf, strip } from './now.ts'
 import * as say from './words.ts'
@@ -43,7 +41,7 @@ export type Shown = {
   readonly locked?: boolean
   /** What is offered beside the ladder, and its key; else empty. */
   readonly beside: string
-  readonly keys: say.KeyNames
+  readonly keys: KeyNames
   /** Today's verdicts before this visit. */
   readonly earlier: { readonly clean: number; readonly verdicts: number }
   /** Something about the sound that the player should know, else empty. */
@@ -68,19 +66,11 @@ const moving = (s: Session, wanted: Motion) => {
   return moves(wanted, take ? beatsOf(take.program) : [], s.setup.rate)
 }
 
-const unitWords = (t: Tempo): string => noteValueName(t.unit).replaceAll('-', ' ')
-
-/** The tempo in figures; where not even the smallest fit, and in what follows them, the unit in letters. */
-const tempoRows = (t: Tempo, rows: number, columns: number): readonly string[] => {
-  const figures = fitted(decimal(t.bpm), rows, columns)
-  return figures ?? [decimal(t.bpm)]
-}
-
 /** The clean ones so far: full, heard but not yet stored, and still to come. */
 const markRows = (s: Session, rows: number, columns: number): readonly Row[] => {
   const { ladder, setup } = s
   const most = say.needed(ladder, setup.opening.rules).n
-  // Nothing is counted where nothing is say.needed.
+  // Nothing is counted where nothing is needed.
   const n = most === 0 ? 0 : Math.max(most, ladder.row)
   const wide = Math.max(1, Math.min(2 * rows - 2, Math.floor(columns / Math.max(1, n)) - 1))
   const hollow = s.note.kind === 'heard' ? 1 : 0
@@ -166,11 +156,11 @@ const sentences = (p: Shown, small: boolean): readonly Sentence[] => {
       style: p.typing === '' ? noteColor(p.session) : { bold: true },
     },
     // In a small window without the names of the keys.
-    { text: small ? hint(p).replaceAll(/ \([^)]*\)/g, '') : hint(p), weight: 1 },
+    { text: small ? briefly(hint(p)) : hint(p), weight: 1 },
     { text: p.beside, weight: 3 },
-    { text: p.sound, weight: 6, style: { color: 'soft' } },
+    { text: p.sound, weight: 6, style: SOFT },
     { text: counted(p), weight: 5 },
-    { text: keys, weight: 4, style: { color: 'soft' } },
+    { text: keys, weight: 4, style: SOFT },
   ]
 }
 
@@ -187,8 +177,8 @@ const SENTENCES = 5
 const smallBlocks = (p: Shown, l: Layout): readonly (readonly Row[])[] => {
   const { session: s, size } = p
   const tempo = heard(s)
-  const figures = tempoRows(tempo, l.tempo, Math.min(size.cols - 16, Math.floor(size.cols * 0.6)))
-  const column = INDENT + Math.max(...figures.map(r => [...r].length)) + 2
+  const figures = tempoFigures(tempo, l.tempo, Math.min(size.cols - 16, Math.floor(size.cols * 0.6)))
+  const column = INDENT + widest(figures) + 2
   const room = Math.max(8, size.cols - column - MARGIN)
   const goal = `goal ${s.setup.open ? 'open' : goalNumbers(s.setup.goal, s.setup.top)}`
   const inARow = say.rowWords(s)
@@ -207,15 +197,15 @@ const smallBlocks = (p: Shown, l: Layout): readonly (readonly Row[])[] => {
   // What comes is not always said, beside a mark in two rows: the rest stays where it is.
   const least = (s.setup.form.breaths ?? []).length > 0 ? 4 : 3
   const beside = Array.from({ length: Math.max(least, words.length) }, (_, i) => row(words[i] ?? ''))
-  return [sideBySide(indented(figures, { bold: true }), beside, column)]
+  return [sideBySide(indented(figures, BOLD), beside, column)]
 }
 
 const fullBlocks = (p: Shown, l: Layout): readonly (readonly Row[])[] => {
   const { session: s, size } = p
   const tempo = heard(s)
   const room = size.cols - LADDER - INDENT - MARGIN
-  const figures = tempoRows(tempo, l.tempo, room - UNIT)
-  const wide = Math.max(...figures.map(r => [...r].length))
+  const figures = tempoFigures(tempo, l.tempo, room - UNIT)
+  const wide = widest(figures)
   const unit = [unitOf(s, tempo), say.clickedLine(s, tempo)].flatMap(text => inRows(text, room - wide - 3))
   // At the foot of the figures.
   const left = Array.from({ length: l.tempo }, (_, i): Row => {
@@ -265,7 +255,7 @@ const compose = (p: Shown, l: Layout): Sheet => {
   const now = signOf(s, p.frame, moving(s, p.motion).number)
   const color = SIGN_COLOR[now.kind]
   const top = size.rows < 14 ? [] : [row(` ${heading(p.title, small ? '' : p.date, width)}`)]
-  const music = small ? [] : indented(inPhrases(p.music, width).slice(0, 2), { color: 'soft' }, MARGIN)
+  const music = small ? [] : indented(inPhrases(p.music, width).slice(0, 2), SOFT, MARGIN)
   const { rows, beatAt } = spread({
     size,
     head: [...top, ...music],

@@ -9,6 +9,7 @@ import { lastRungDone } from '../../visit/answer.ts'
 import { type Choosing, judge, MEANING_WORDS, type Moment } from '../../visit/pedal-table.ts'
 import type { Remark, Session } from '../../visit/session.ts'
 import { clickOf } from '../../visit/sounding.ts'
+import { type KeyNames, pedalsDo } from '../words.ts'
 import { WRONG_ROWS } from './key-table.ts'
 
 /** One short sentence for what was understood; empty when there is nothing to say. */
@@ -161,16 +162,10 @@ export const rowBrief = (s: Session): string => {
     .replace(/ of (two|three|four|five|six|seven|eight) /, ` of ${n} `)
 }
 
-/** Names of the two pedal keys as set up. */
-export type KeyNames = { readonly right: string; readonly left: string }
-
 /** What the pedals do at this moment. */
 export const pedalHint = (m: Moment, pedals: 1 | 2, keys: KeyNames): string => {
   const does = (pedal: 'right' | 'left'): string => MEANING_WORDS[judge(m, pedal, pedals)]
-  if (pedals === 1) return `pedal (${keys.right}): ${does('right')}`
-  return does('right') === does('left')
-    ? `either pedal (${keys.right}, ${keys.left}): ${does('right')}`
-    : `right (${keys.right}): ${does('right')}   left (${keys.left}): ${does('left')}`
+  return pedalsDo(pedals, keys, does('right'), does('left'))
 }
 
 /** What two pedals do where something is offered; at the end of a visit nothing goes on. */
@@ -179,7 +174,7 @@ export const offerHint = (offer: string, ended: boolean, keys: KeyNames): string
     const meaning = judge('offered', pedal, 2)
     return meaning === 'take' ? offer : ended ? CHOICE_WORDS.close : MEANING_WORDS[meaning]
   }
-  return `right (${keys.right}): ${does('right')}   left (${keys.left}): ${does('left')}`
+  return pedalsDo(2, keys, does('right'), does('left'))
 }
 
 /** What the end of a visit is told: tomorrow's start (null = it is looked for), pain noted today, and cautions. */

@@ -1,7 +1,6 @@
 import { beatsOf } from '../../click/program.ts'
 import { sectionKey } from '../../ladder/key.ts'
 import type { Done } from '../../store/trouble.ts'
-import { keyLabel } from '../../terminal/key-label.ts'
 import { type Controls, keyHelp, keyHints, pressed } from '../../terminal/key-table.ts'
 import { LINGER } from '../../terminal/lock.ts'
 import type { Screen, ScreenRun } from '../../terminal/run-screen.tsx'
@@ -12,6 +11,7 @@ import type { Chapter } from '../help.ts'
 import type { Subject } from '../note/note.ts'
 import { runCovered } from '../overlay.ts'
 import { layoutOf } from '../sizes.ts'
+import { keyNames } from '../words.ts'
 import { READING_KEYS } from './key-table.ts'
 import { listed, markText, type Stretch } from './marks.ts'
 import {
@@ -43,7 +43,7 @@ type Left = { readonly lines: readonly string[] }
 /** A reading as a screen, and the frame of the present passage that is heard (null = nothing sounds). */
 export const theReading = (o: ReadingParts) => {
   const { sound, timing, lock, controls } = o
-  const keys = { right: keyLabel(controls.right), left: keyLabel(controls.left) }
+  const keys = keyNames(controls)
   const walk = newWalk(controls.pedals, timing.now())
   const loud = loudness(o)
   let id: number | null = null
@@ -187,7 +187,7 @@ const subjectOf = (s: State): Subject => {
 export const readingHelp = (c: Controls): readonly Chapter[] => [
   {
     title: 'The pedals',
-    entries: [['', TASK], ...readingPedals(c.pedals, { right: keyLabel(c.right), left: keyLabel(c.left) })],
+    entries: [['', TASK], ...readingPedals(c.pedals, keyNames(c))],
   },
   { title: 'The keys', entries: keyHelp(READING_KEYS, c.choice) },
 ]

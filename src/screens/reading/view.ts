@@ -7,10 +7,11 @@ import type { Row, Sheet } from '../../terminal/painted.tsx'
 import type { Size } from '../../terminal/screen-writer.ts'
 import { type Motion, moves, placeAhead, signsIn } from '../beat.ts'
 import { fitted } from '../glyphs.ts'
-import { INDENT, indented, MARGIN, row, type Sentence, tooSmall } from '../page.ts'
+import { BOLD, INDENT, indented, MARGIN, row, type Sentence, SOFT, tooSmall } from '../page.ts'
 import { type Layout, layoutOf } from '../sizes.ts'
 import { beatSign, FULL, figuresAndSign, type Heard, measureRows, spread } from '../spread.ts'
 import { inPhrases, shortened } from '../text-rows.ts'
+import { briefly, joined } from '../words.ts'
 import { markText } from './marks.ts'
 import { offered, passOf, type State } from './reduce.ts'
 import { OFFER, SIGNS, TASK } from './words.ts'
@@ -48,7 +49,7 @@ export const heardMeasure = (
 }
 
 /** "measure 3 of 12" */
-export const placeText = (s: State, frame: number | null): string => {
+const placeText = (s: State, frame: number | null): string => {
   const { music } = passOf(s)
   const { index, counting } = heardMeasure(s, frame)
   const count = measures(music.form).length
@@ -56,7 +57,7 @@ export const placeText = (s: State, frame: number | null): string => {
 }
 
 /** The next mark of the player in this measure or the one after it, said before it comes: "breath 43.4". */
-export const ahead = (s: State, frame: number | null): string => {
+const ahead = (s: State, frame: number | null): string => {
   const { music, tempo } = passOf(s)
   const bars = measures(music.form)
   const { index } = heardMeasure(s, frame)
@@ -131,7 +132,7 @@ const numberRows = (p: Shown, l: Layout): readonly Row[] => {
   const { name, letter, counting } = heardMeasure(p.state, p.frame)
   const digits = /^\d{1,5}/.exec(name)?.[0] ?? ''
   const named = digits === '' ? `measure ${name}` : name.slice(digits.length)
-  const rest = [named, letter].filter(Boolean).join('   ')
+  const rest = joined([named, letter], '   ')
   const room = Math.floor((p.size.cols - INDENT) * 0.6)
   const made = digits === '' ? [] : (fitted(digits, l.tempo, room) ?? [digits])
   return Array.from({ length: l.tempo }, (_, i) => {
@@ -158,7 +159,7 @@ const questionRows = (s: State, rows: number, columns: number): readonly Row[] =
   const room = Math.max(1, rows - 2)
   const shown = all.length > room ? all.slice(0, room - 1) : all
   const made = [
-    ...indented([OFFER.title(all.length)], { bold: true }),
+    ...indented([OFFER.title(all.length)], BOLD),
     ...indented([''], {}),
     ...indented(
       shown.map(x => `  ${x.name}`),
@@ -166,7 +167,7 @@ const questionRows = (s: State, rows: number, columns: number): readonly Row[] =
     ),
     ...(shown.length < all.length ? indented([OFFER.more(all.length - shown.length)], {}) : []),
   ]
-  const from = indented(inPhrases(markedText(s, 3 * columns), columns - INDENT), { color: 'soft' })
+  const from = indented(inPhrases(markedText(s, 3 * columns), columns - INDENT), SOFT)
   const whole = made.length + from.length <= rows ? [...made, ...from] : made
   return Array.from({ length: rows }, (_, i) => whole[i] ?? [])
 }
@@ -177,12 +178,12 @@ const sentences = (p: Shown): readonly Sentence[] => {
   const marked = asking(s) ? '' : task ? TASK : markedText(s, size.cols - 2 * MARGIN)
   const place = size.cols < FULL && !asking(s) ? [placeText(s, p.frame), ahead(s, p.frame)] : []
   return [
-    { text: s.note, weight: 1, style: { bold: true } },
-    { text: place.filter(Boolean).join('   '), weight: 3 },
+    { text: s.note, weight: 1, style: BOLD },
+    { text: joined(place, '   '), weight: 3 },
     { text: marked, weight: 4 },
-    { text: size.cols < FULL ? p.pedals.replaceAll(/ \([^)]*\)/g, '') : p.pedals, weight: 2 },
-    { text: p.sound, weight: 6, style: { color: 'soft' } },
-    { text: p.keys.join('  '), weight: 5, style: { color: 'soft' } },
+    { text: size.cols < FULL ? briefly(p.pedals) : p.pedals, weight: 2 },
+    { text: p.sound, weight: 6, style: SOFT },
+    { text: p.keys.join('  '), weight: 5, style: SOFT },
   ]
 }
 
@@ -201,7 +202,7 @@ export const readingSheet = (p: Shown): { readonly rows: Sheet; readonly beatAt:
     size,
     head: [
       row(` ${shortened(passOf(s).title, width)}`),
-      ...indented(inPhrases(tempoText(s), width), { color: 'soft' }, MARGIN),
+      ...indented(inPhrases(tempoText(s), width), SOFT, MARGIN),
     ],
     large: question ?? parts.large,
     sign: question ? [] : parts.sign,

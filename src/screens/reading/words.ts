@@ -1,18 +1,15 @@
-import { onePedalChooses } from '../words.ts'
+import { type KeyNames, onePedalChooses, pedalsDo } from '../words.ts'
 
 /** What is to be done, before the first press. */
 export const TASK = 'Press where it is hard: the beat before is marked, the click goes on.'
 
-type KeyNames = { readonly right: string; readonly left: string }
-
 /** What the pedals do now; `keys` are their names. */
-export const pedalHint = (phase: string, pedals: 1 | 2, { right, left }: KeyNames): string => {
-  const both = pedals === 1 ? `pedal (${right})` : `either pedal (${right}, ${left})`
+export const pedalHint = (phase: string, pedals: 1 | 2, keys: KeyNames): string => {
   switch (phase) {
     case 'ready':
-      return `${both}: start`
+      return pedalsDo(pedals, keys, 'start')
     case 'going':
-      return `${both}: a hard spot is here`
+      return pedalsDo(pedals, keys, 'a hard spot is here')
     case 'offer':
       return `y, Enter or ${pedals === 1 ? 'the pedal' : 'the right pedal'}: store them   Escape: leave them`
     default:

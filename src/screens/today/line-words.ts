@@ -9,6 +9,7 @@ import { type DayLine, endOf, nextOpen, timesOf } from '../../plan/order.ts'
 import { aboutMinutes } from '../../plan/pass.ts'
 import { whyText } from '../../plan/why.ts'
 import { wholeOnes, wrapped } from '../text-rows.ts'
+import { joined } from '../words.ts'
 
 /** What is done, in so many signs. */
 export const WHAT = 40
@@ -26,7 +27,7 @@ const at = (t: Tempo | null): string => (t ? `at ${decimal(t.bpm)}` : '')
 
 /** How something is played, behind its name; the piece comes last, and only where there are several. */
 const said = (label: string, how: string, piece: string): string => {
-  const name = [label, piece].filter(Boolean).join(', ')
+  const name = joined([label, piece])
   if (how === '') return fitting(name)
   const room = WHAT - how.length - 2
   return `${fitting(name.length <= room ? name : label, room)}: ${how}`
@@ -73,8 +74,7 @@ export const columnsOf = (i: Item, pieceOf: (key: string) => string): Columns =>
 }
 
 /** The same to be spoken. */
-export const columnWords = ({ what, tempo }: Columns): string =>
-  [what, tempo.replace(' -> ', ' to ')].filter(Boolean).join(', ')
+export const columnWords = ({ what, tempo }: Columns): string => joined([what, tempo.replace(' -> ', ' to ')])
 
 /** What the day is said around: the nearest date ahead, and when it begins (minutes after midnight; null = nobody knows yet). */
 export type Around = {
@@ -96,13 +96,11 @@ export const clockText = (minutes: number): string => {
 
 /** "Wednesday, 40 minutes, rehearsal in 4 days" */
 export const dayTitle = (d: Day, nearest: string | null): string =>
-  [
+  joined([
     weekday(d.date),
     `${d.minutes} minutes`,
     nearest === null ? '' : `rehearsal ${daysAway(daysBetween(d.date, nearest))}`,
-  ]
-    .filter(Boolean)
-    .join(', ')
+  ])
 
 const bpm = (t: Tempo): string => decimal(t.bpm)
 const listed = (all: readonly string[]): string => all.join('; ')
@@ -122,7 +120,7 @@ const together = (names: readonly string[]): string => {
     else runs.push([n])
   }
   const parts = runs.flatMap(r => (r.length > 2 ? [`${r[0]} to ${r.at(-1)}`] : r))
-  return [parts.slice(0, -1).join(', '), parts.at(-1)].filter(Boolean).join(' and ')
+  return joined([parts.slice(0, -1).join(', '), parts.at(-1) ?? ''], ' and ')
 }
 
 const runText = ({ sections, says }: Run): string =>
@@ -166,7 +164,7 @@ export type NameOf = (o: { readonly key: string; readonly label: string }) => st
 const namer =
   (pieceOf: Around['pieceOf']): NameOf =>
   o =>
-    [pieceOf(o.key), o.label].filter(Boolean).join(', ')
+    joined([pieceOf(o.key), o.label])
 
 /** The same with why it is in this day, where that is not plain. */
 export const itemWithWhy = (i: Item, pieceOf: Around['pieceOf']): string =>

@@ -5,7 +5,7 @@ import { type Controls, keyHelp, keyHints } from '../../terminal/key-table.ts'
 import type { Row, Sheet } from '../../terminal/painted.tsx'
 import type { Size } from '../../terminal/screen-writer.ts'
 import { type Walk, walkHint } from '../choosing.ts'
-import type { Chapter } from '../help.ts'
+import { type Chapter, listPedals } from '../help.ts'
 import {
   BAR,
   BOLD,
@@ -22,7 +22,7 @@ import {
 } from '../page.ts'
 import { kindOf, widthOf, windowIn, windowOf } from '../sizes.ts'
 import { inPhrases, inRows, wholeOnes } from '../text-rows.ts'
-import { notShown, ONE_PEDAL_LISTS } from '../words.ts'
+import { notShown } from '../words.ts'
 import { DAY_KEYS } from './key-table.ts'
 import { type Columns, clockText, fitting, lengthText, overText, WHAT } from './line-words.ts'
 import {
@@ -237,16 +237,7 @@ const menu = (p: Shown): Halves => {
 /** What the pedals and the keys of the day do. */
 export const dayHelp = (c: Controls): readonly Chapter[] => [
   { title: '', entries: [['', DAY_IN_ORDER]] },
-  {
-    title: 'The pedals',
-    entries:
-      c.pedals === 1
-        ? [['', ONE_PEDAL_LISTS]]
-        : [
-            [keyLabel(c.right), 'begin what the line says'],
-            [keyLabel(c.left), 'the next line, and round again'],
-          ],
-  },
+  listPedals(c, 'begin what the line says'),
   { title: 'The keys', entries: keyHelp(DAY_KEYS, c.choice) },
   { title: '', entries: [['', TURN_ENDS]] },
 ]

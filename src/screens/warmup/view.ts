@@ -1,15 +1,12 @@
 import { beatsOf } from '../../click/program.ts'
 import { measures } from '../../music/form.ts'
-import { decimal } from '../../music/fraction.ts'
 import type { Meter } from '../../music/meter.ts'
-import { noteValueName } from '../../music/note-value.ts'
 import { spoken } from '../../music/tempo.ts'
 import type { Row, Sheet } from '../../terminal/painted.tsx'
 import type { Size } from '../../terminal/screen-writer.ts'
 import { current, tempoOf, type WarmUpState } from '../../warm-up/turns.ts'
 import { type Motion, moves } from '../beat.ts'
-import { fitted } from '../glyphs.ts'
-import { INDENT, indented, MARGIN, row, type Sentence, sideBySide, tooSmall } from '../page.ts'
+import { BOLD, INDENT, indented, MARGIN, row, type Sentence, SOFT, sideBySide, tooSmall } from '../page.ts'
 import { type Layout, layoutsOf } from '../sizes.ts'
 import {
   beatHeard,
@@ -20,8 +17,11 @@ import {
   measureHeard,
   measureRows,
   spread,
+  tempoFigures,
+  widest,
 } from '../spread.ts'
 import { inPhrases, inRows } from '../text-rows.ts'
+import { briefly, joined, unitWords } from '../words.ts'
 import { NAMING, SIGNS, turnWords } from './words.ts'
 
 /** All that the screen of a warm-up shows. */
@@ -71,18 +71,14 @@ const signOf = (p: Shown): string => {
   return p.heard && beatHeard(p.heard) ? beatSign(p.heard, moving(p).number) : SIGNS.rest
 }
 
-const unitWords = (s: WarmUpState): string => noteValueName(tempoOf(s).unit).replaceAll('-', ' ')
-
 const tempoRows = (p: Shown, l: Layout): readonly Row[] => {
   const { size, state } = p
   const tempo = tempoOf(state)
-  const figures = fitted(decimal(tempo.bpm), l.tempo, Math.floor((size.cols - INDENT) * 0.6)) ?? [
-    decimal(tempo.bpm),
-  ]
-  const rows = indented(figures, { bold: true })
+  const figures = tempoFigures(tempo, l.tempo, Math.floor((size.cols - INDENT) * 0.6))
+  const rows = indented(figures, BOLD)
   if (size.cols < FULL) return rows
-  const column = INDENT + Math.max(...figures.map(r => [...r].length)) + 3
-  const foot = figures.map((_, i) => row(i === figures.length - 1 ? unitWords(state) : '', { bold: true }))
+  const column = INDENT + widest(figures) + 3
+  const foot = figures.map((_, i) => row(i === figures.length - 1 ? unitWords(tempo) : '', { bold: true }))
   return sideBySide(rows, foot, column)
 }
 
@@ -95,7 +91,7 @@ const head = (p: Shown): readonly Row[] => {
   const title = `${p.title}   exercise ${s.exercise + 1} of ${s.exercises.length}`
   return [
     ...indented(inPhrases(title, width), {}, MARGIN),
-    ...indented(inPhrases(called, width), { bold: true }, MARGIN),
+    ...indented(inPhrases(called, width), BOLD, MARGIN),
     ...(size.cols < FULL ? [] : indented(inRows(e.words, width), {}, MARGIN)),
     ...indented(
       e.notes.flatMap(n => inPhrases(n, width)),
@@ -110,10 +106,7 @@ const head = (p: Shown): readonly Row[] => {
 
 /** Without the names of the keys, for a small window. */
 const shortly = (pedals: string): string =>
-  pedals
-    .replaceAll(/ \([^)]*\)/g, '')
-    .replace('next exercise', 'next')
-    .replace('this one again', 'again')
+  briefly(pedals).replace('next exercise', 'next').replace('this one again', 'again')
 
 const sentences = (p: Shown): readonly Sentence[] => {
   const e = current(p.state)
@@ -122,23 +115,23 @@ const sentences = (p: Shown): readonly Sentence[] => {
     k => (e.tone || !k.endsWith(' tone')) && (p.naming !== undefined || !k.includes('preset')),
   )
   const turn = [
-    small ? unitWords(p.state) : '',
+    small ? unitWords(tempoOf(p.state)) : '',
     turnWords(p.state),
     p.planned,
     small ? measureHeard(p.heard) : '',
   ]
   return [
-    { text: p.naming == null ? '' : NAMING(p.naming), weight: 1, style: { bold: true } },
-    { text: p.trouble, weight: 1, style: { bold: true } },
-    { text: turn.filter(Boolean).join('   '), weight: 3 },
+    { text: p.naming == null ? '' : NAMING(p.naming), weight: 1, style: BOLD },
+    { text: p.trouble, weight: 1, style: BOLD },
+    { text: joined(turn, '   '), weight: 3 },
     { text: small ? shortly(p.pedals) : p.pedals, weight: 2 },
-    { text: keys.join('  '), weight: 4, style: { color: 'soft' } },
+    { text: keys.join('  '), weight: 4, style: SOFT },
   ]
 }
 
 /** Where the figures leave no room for what is to be played, the tempo is said in words beside the sign. */
 const inWords = (p: Shown): readonly Row[] => [
-  row(` ${[spoken(tempoOf(p.state)), signOf(p)].filter(Boolean).join('   ')}`, { bold: true }),
+  row(` ${joined([spoken(tempoOf(p.state)), signOf(p)], '   ')}`, { bold: true }),
 ]
 
 /** What is played, the tempo large, the sign of the moment and the beat. */

@@ -2,7 +2,7 @@ import { keyLabel } from '../../terminal/key-label.ts'
 import type { Controls } from '../../terminal/key-table.ts'
 import { choosing } from '../../visit/pedal-table.ts'
 import { current, lengthOf, turnsOf, type WarmUpState } from '../../warm-up/turns.ts'
-import { onePedalChooses } from '../words.ts'
+import { keyNames, onePedalChooses, pedalsDo } from '../words.ts'
 import { CHOICES, type State } from './reduce.ts'
 
 export const SLEPT = 'The computer slept; a pedal goes on.'
@@ -12,12 +12,10 @@ export const warmedUpWith = (exercises: readonly string[]): string =>
   `Warmed up with: ${exercises.join(', ')}.`
 
 /** What the pedals do, where a press has one meaning only: with one pedal not while it waits. */
-const phaseWords = (phase: 'ready' | 'going' | 'hold', { right, left, pedals }: Controls): string => {
-  const [one, other] = [keyLabel(right), keyLabel(left)]
-  if (pedals === 1) return `pedal (${one}): ${phase === 'going' ? 'wait' : 'start'}`
-  return phase === 'going'
-    ? `right (${one}): next exercise   left (${other}): this one again`
-    : `either pedal (${one}, ${other}): start`
+const phaseWords = (phase: 'ready' | 'going' | 'hold', c: Controls): string => {
+  if (phase !== 'going') return pedalsDo(c.pedals, keyNames(c), 'start')
+  if (c.pedals === 1) return pedalsDo(1, keyNames(c), 'wait')
+  return pedalsDo(2, keyNames(c), 'next exercise', 'this one again')
 }
 
 /** What the pedals do now. Monotonic ms. */
