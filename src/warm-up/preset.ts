@@ -97,30 +97,16 @@ const rhythm = z.looseObject({
 /** The schema of each kind of preset. */
 const KINDS = { 'warm-up': warmUp, ladder, rhythm }
 
-/** One exercise of a warm-up: measures or lengths at each of some tempos, each so many times, or for some minutes. */
-export type WarmUpItem = Pick<
-  z.infer<typeof item>,
-  | 'name'
-  | 'words'
-  | 'meter'
-  | 'measures'
-  | 'tempos'
-  | 'times'
-  | 'exercise'
-  | 'keys'
-  | 'mode'
-  | 'lengths'
-  | 'minutes'
-  | 'tone'
->
-export type WarmUp = Pick<z.infer<typeof warmUp>, 'name' | 'title' | 'rest'> & {
-  readonly items: readonly WarmUpItem[]
+/** What a schema names, without what it lets pass beside that. */
+type Named<S extends z.ZodType> = {
+  [K in keyof z.infer<S> as string extends K ? never : K extends 'v' | 'kind' ? never : K]: z.infer<S>[K]
 }
-export type LadderPreset = Pick<
-  z.infer<typeof ladder>,
-  'name' | 'words' | 'step' | 'clean' | 'slips' | 'dayStart' | 'fast'
->
-export type RhythmPreset = Pick<z.infer<typeof rhythm>, 'name' | 'words' | 'ratios' | 'usual'>
+
+/** One exercise of a warm-up: measures or lengths at each of some tempos, each so many times, or for some minutes. */
+export type WarmUpItem = Named<typeof item>
+export type WarmUp = Omit<Named<typeof warmUp>, 'items'> & { readonly items: readonly WarmUpItem[] }
+export type LadderPreset = Named<typeof ladder>
+export type RhythmPreset = Named<typeof rhythm>
 export type Preset = z.infer<(typeof KINDS)[keyof typeof KINDS]>
 
 /** The rhythm of a preset, under its own name and words. Throws RangeError for one that was not checked. */
