@@ -39,12 +39,12 @@ export const soundingOf = (
 ): Sounding => {
   const tempo = rungOf(s.ladder)
   const again = rest > 0 && s.current !== null && sameTempo(s.current.tempo, tempo)
-  const gap = rest > 0 && s.setup.after === 'go-on' ? measureSeconds(s, tempo) : 0
+  const longer = rest > 0 && s.setup.after === 'go-on'
   const played = formAt(s.setup, tempo)
   const legs = inLegs(played, tempo, {
     ...clickOf(s.setup, tempo),
     again,
-    rest: Math.max(rest, gap),
+    rest: longer ? Math.max(rest, measureSeconds(s, tempo)) : rest,
     signals: signals.map((role, i) => ({ role, after: firstSignal + i * SIGNAL_EVERY })),
     rate: s.setup.rate,
   })
