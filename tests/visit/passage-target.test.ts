@@ -112,6 +112,7 @@ describe('a passage as it is kept', () => {
     expect(t.notes.map(n => n.at)).toEqual([frac(0), frac(1, 4), frac(3)])
     // From the second half of m. 41 to m. 44 nothing is played.
     expect(t.longRests?.length).toBe(1)
+    expect(made({ notes: ['3 1 x'] } as Partial<Passage>).longRests?.length).toBe(1)
     expect(t.click).not.toHaveProperty('guide')
     expect(made({ notes, guide: 'notes' } as Partial<Passage>)).toMatchObject({
       said: 'the guide taps the notes',
