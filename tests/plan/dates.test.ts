@@ -85,6 +85,15 @@ describe('a passage that is cut', () => {
     expect(takes(plan([all(72)]), 'run')).toEqual([['passage', '72']])
   })
 
+  test('whose sections all are at the goal is run there, though the goal is no mark', () => {
+    const odd = { ...whole, goal: tempo(119) }
+    const at = (ceiling: number) => work('1', ceiling, 119, { ...inDays(1), whole: odd })
+    expect([119, 118].map(c => takes(plan([at(c)]), 'run'))).toEqual([
+      [['passage', '119']],
+      [['passage', '116']],
+    ])
+  })
+
   test('counts ceilings as shares of their own goals', () => {
     const other = work('2', 84, 99, { ...inDays(1), whole })
     // 84 of 99 is 101.8 of 120.
