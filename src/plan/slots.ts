@@ -25,8 +25,7 @@ const slotLength = (w: Work): number =>
   Math.min(LONGEST, halfUp(Math.max(LEAST, (REPETITIONS * w.secondsPerRepetition) / 60)))
 
 /** Minutes that it asks of this day: nearer dates ask for more. */
-const asks = (w: Work, date: string): number =>
-  Math.max(0, needOf(w) / daysToClimb(w, date) - (w.minutesToday ?? 0))
+const asks = (w: Work, date: string): number => needOf(w) / daysToClimb(w, date)
 
 export const isAway = (w: Work): boolean => (w.lastPlayedDaysAgo ?? EVERY) >= EVERY
 

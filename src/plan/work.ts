@@ -55,7 +55,6 @@ export type Work = {
   /** The whole part as a score has it, never played yet: it is for cutting, not for a day. */
   readonly asRead?: true
   readonly minutesSoFar: number
-  readonly minutesToday?: number
   /** Natural logarithm of the ceiling over the first one. */
   readonly lnGainSoFar: number
   /** 0 = today, null = never. */

@@ -191,6 +191,12 @@ describe('a day that is under way', () => {
     expect(later(played, over(29))[0]?.item.kind).toBe('rest')
   })
 
+  test('where none is due yet the next one counts what was played since the last', () => {
+    const ahead = later([visit(A, 12, 12)], {})
+    const first = ahead.findIndex(l => l.item.kind === 'rest')
+    expect([first > 0, minutes(ahead.slice(0, first)) <= 3]).toEqual([true, true])
+  })
+
   test('after a rest that comes first 25 minutes of music need no other one', () => {
     const rests = (left: number) =>
       later([visit(A, 15, 15)], {}, 15 + left).filter(l => l.item.kind === 'rest').length
@@ -222,6 +228,7 @@ describe('a day that is under way', () => {
     const turns = (today: readonly Visit[]) =>
       on(open(lines(today, {}, atGoal)), A).filter(l => l.item.kind === 'section').length
     expect(turns([visit(warm, 9, 20), once])).toBe(0)
+    expect(turns([visit(warm, 9, 20), { ...once, played: 0 }])).toBeGreaterThan(0)
   })
 
   test('less than two minutes are no turn any more', () => {

@@ -68,6 +68,14 @@ describe('where it breaks, in one sentence', () => {
       /; kind: rhythm 1; slips noted: rhythm 1, breath 1$/,
     )
     expect(said([], [wrong('sound')])).toBe('no stops; slips noted: sound 1')
+    // Most first, whatever came first.
+    const most = ['bow', 'rhythm', 'notes', 'rhythm', 'notes', 'rhythm'] as const
+    expect(
+      said(
+        [],
+        most.map(w => wrong(w)),
+      ),
+    ).toBe('no stops; slips noted: rhythm 3, notes 2, bow 1')
   })
 
   test.each<[string, Stops, string]>([

@@ -234,6 +234,8 @@ describe('a passage that is cut', () => {
     const done = [reached(UP, ago(2), 120), reached(DOWN, ago(2), 120)]
     expect(keys(...done)).toEqual([UP, DOWN, KEY])
     expect(from(piece(CUT), done).works.map(w => w.whole?.key)).toEqual([KEY, KEY, undefined])
+    // Once it is practiced as a whole it is there once.
+    expect(keys(...done, reached(KEY, ago(1), 120))).toEqual([KEY])
   })
 
   const near = [reached(UP, ago(3), 104), reached(DOWN, ago(3), 104)]
