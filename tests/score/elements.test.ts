@@ -178,6 +178,17 @@ describe('a key signature', () => {
     ).toEqual(none)
   })
 
+  test('of one staff leaves those of the others as they are', () => {
+    const key = (fifths: number, staff = '') => `<key${staff}><fifths>${fifths}</fifths></key>`
+    const low = note(4, '<staff>2</staff>', 'Bb3')
+    const foreign = (...keys: readonly string[]) =>
+      partOf([head() + attributes(keys.join('')) + note(4, '', 'Bb4') + low]).notes.map(n => n.foreign)
+    expect(foreign(key(-1, ' number="2"'), key(0, ' number="1"'))).toEqual([true, false])
+    expect(foreign(key(-1, ' number="1"'), key(0, ' number="2"'))).toEqual([false, true])
+    expect(foreign(key(-1, ' number="2"'), key(0))).toEqual([true, true])
+    expect(foreign(key(-1), key(0, ' number="1"'))).toEqual([true, false])
+  })
+
   test('stands with the measure it begins, not with one inside of which it comes', () => {
     const key = (n: number) => attributes(`<key><fifths>${n}</fifths></key>`)
     const part = partOf([
