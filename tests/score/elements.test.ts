@@ -366,7 +366,7 @@ describe('a score of many parts', () => {
       readScore(bytes(`<score-partwise>${inside}</score-partwise>`), 'weir.xml')
     expect(must(score('<part><measure/></part>'.repeat(200))).parts).toHaveLength(200)
     const long = must(score(`<part id="P1">${'<measure/>'.repeat(20_000)}</part>`))
-    expect(must(readPart(long, 'P1')).measures).toHaveLength(20_000)
+    expect(long.parts[0]?.written.ok && long.parts[0].written.value.length).toBe(20_000)
     expect(refusal(readPart(must(score('<part id="P1"/>')), 'P1'))).toMatch(
       /"no measure" .* at least one measure/,
     )
