@@ -63,14 +63,12 @@ export const roadOfWords = (text: string): Partial<Road> => {
   return {}
 }
 
-const MOST_ENDINGS = 99
-
 /** "1", "1, 2", "1-3": the times through that an ending is played. */
 const endingNumbers = (text: string): readonly number[] => {
   const out: number[] = []
   for (const m of text.matchAll(/(\d{1,2})(?:\s*[-–]\s*(\d{1,2}))?/g)) {
     const from = Number(m[1])
-    const to = Math.min(MOST_ENDINGS, Number(m[2] ?? m[1]))
+    const to = Number(m[2] ?? m[1])
     for (let n = from; n <= to; n++) if (n > 0 && !out.includes(n)) out.push(n)
   }
   return out

@@ -74,6 +74,24 @@ describe('a score', () => {
     ])
   })
 
+  test('of several parts is the same part by part and measure by measure', () => {
+    const parts = [
+      [head() + note(16), note(8) + note(8, '', 'D5')],
+      [head() + note(16, '', 'A4'), note(16, '', 'G4')],
+    ]
+    const byPart = scoreText(...parts)
+    const measures = [0, 1].map(
+      i =>
+        `<measure number="${i + 1}">${parts.map((p, k) => `<part id="P${k + 1}">${p[i]}</part>`).join('')}</measure>`,
+    )
+    const byMeasure = byPart
+      .replaceAll('score-partwise version', 'score-timewise version')
+      .replace(/<part id="P1">[\s\S]*<\/part>\s*<\/score-partwise>/, `${measures.join('')}</score-timewise>`)
+    for (const id of ['P1', 'P2'])
+      expect(must(readPart(scoreOf(byMeasure), id))).toEqual(must(readPart(scoreOf(byPart), id)))
+    expect(scoreOf(byMeasure).parts.map(p => p.name)).toEqual(['Flute 1', 'Flute 2'])
+  })
+
   test('gives a part without an id the one of the list, and keeps two of the same id apart', () => {
     const score = scoreOf(
       plain.replace('<part id="P2">', '<part>').replace('id="P2"><part-name', 'id="P9"><part-name'),

@@ -230,6 +230,20 @@ describe('jumps', () => {
     expect(order(bar, bar + sound('dacapo="no" fine="no" forward-repeat="no"'), bar)).toBe('1 2 3')
   })
 
+  test('a sign counts though its sound speaks of something else', () => {
+    const tempo = sound('tempo="90"')
+    expect(order(bar, direction('<segno/>', tempo) + bar, bar + words('D.S.', tempo))).toBe('1 2 3 2 3')
+    expect(
+      order(
+        bar + words('To Coda', tempo),
+        bar + words('D.C.', tempo),
+        bar,
+        direction('<coda/>', tempo) + bar,
+      ),
+    ).toBe('1 2 1 4')
+    expect(order(bar, bar + words('Fine', tempo), bar + words('D.C.', tempo))).toBe('1 2 3 1 2')
+  })
+
   test('signs on a bar line count as well', () => {
     expect(order(bar, barline('left', '<segno/>') + bar, bar + sound('dalsegno=""'))).toBe('1 2 3 2 3')
     expect(

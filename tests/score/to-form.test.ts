@@ -3,11 +3,23 @@ import { describe, expect, test } from 'vitest'
 import { compile } from '../../src/click/compile.ts'
 import { formSeconds } from '../../src/click/tempo-map.ts'
 import { type Form, measures } from '../../src/music/form.ts'
-import { add, compare, type Frac, frac, sub, sum, toNumber, zero } from '../../src/music/fraction.ts'
+import {
+  add,
+  compare,
+  type Frac,
+  frac,
+  min,
+  mul,
+  sub,
+  sum,
+  toNumber,
+  zero,
+} from '../../src/music/fraction.ts'
 import { meterText } from '../../src/music/meter.ts'
-import { tempo, typed } from '../../src/music/tempo.ts'
+import { quarters, tempo, typed } from '../../src/music/tempo.ts'
 import { performed } from '../../src/score/repeats.ts'
 import type { Part } from '../../src/score/score.ts'
+import { tempoAt } from '../../src/score/tempo-line.ts'
 import { between, formOf, type PartForm, type Span } from '../../src/score/to-form.ts'
 import {
   backward,
@@ -217,6 +229,17 @@ describe('breaths of a span', () => {
   })
 })
 
+/** Quarters a minute at a place of a form; a mark that slides goes evenly to the next one. */
+const tempoIn = (f: Form, at: Frac): number => {
+  const i = f.marks.findLastIndex(m => compare(m.at, at) <= 0)
+  const [mark, next] = [f.marks[i], f.marks[i + 1]]
+  if (!mark) throw new Error('no tempo')
+  const from = toNumber(quarters(mark.tempo))
+  if (!mark.ramp || !next) return from
+  const share = toNumber(sub(at, mark.at)) / toNumber(sub(next.at, mark.at))
+  return from + (toNumber(quarters(next.tempo)) - from) * share
+}
+
 test('any span of any measures clicks: bars fill the form, marks are in order, the click can be compiled', () => {
   const measure = fc.record({
     length: fc.integer({ min: 0, max: 30 }),
@@ -229,7 +252,7 @@ test('any span of any measures clicks: bars fill the form, marks are in order, t
     implicit: fc.boolean(),
     said: fc.constantFrom('', '', mark('quarter', '90'), mark('half', '50'), words('rit.'), words('a tempo')),
   })
-  let divided = 0
+  let [divided, compared] = [0, 0]
   fc.assert(
     fc.property(
       fc.array(measure, { minLength: 1, maxLength: 6, size: 'max' }),
@@ -256,6 +279,22 @@ test('any span of any measures clicks: bars fill the form, marks are in order, t
           expect(compare(m.at, f.marks[i - 1]?.at ?? zero)).toBeGreaterThanOrEqual(0)
         expect(f.marks.at(-1)?.ramp ?? false).toBe(false)
         if (numbers.length < order.length) divided++
+        // in the middle of each measure that is heard the tempo is the one that runs there as written
+        let at = zero
+        for (const [k, i] of order.entries()) {
+          const m = part.measures[i]
+          if (!m) continue
+          const from = k === 0 ? frac(start, 16) : zero
+          const to = k === order.length - 1 ? min(frac(end, 16), m.length) : m.length
+          if (compare(from, to) >= 0) continue
+          const half = mul(sub(to, from), frac(1, 2))
+          const written = tempoAt(part.tempos, add(m.at, add(from, half)))
+          const heard = tempoIn(f, add(at, half))
+          if (written) expect(Math.abs(heard - toNumber(quarters(written)))).toBeLessThanOrEqual(2)
+          if (written) compared++
+          at = add(at, sub(to, from))
+        }
+        expect(at).toEqual(f.length)
         const opening = f.marks[0]?.tempo ?? tempo(100)
         const program = compile(f, opening, { countIn: 1, subdivide: 1, rate: 48_000 })
         expect(program.end - program.firstNote).toBe(Math.round(formSeconds(f, opening) * 48_000))
@@ -265,4 +304,5 @@ test('any span of any measures clicks: bars fill the form, marks are in order, t
     { numRuns: 300 },
   )
   expect(divided).toBeGreaterThan(10)
+  expect(compared).toBeGreaterThan(100)
 })
