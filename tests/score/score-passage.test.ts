@@ -11,6 +11,7 @@ import {
   must,
   note,
   partOf,
+  refusal,
   rest,
   time,
 } from './scores.ts'
@@ -162,6 +163,16 @@ describe('a passage is called', () => {
     expect(made(long(2), {}, { goal: tempo(80) }).goal).toBe('80')
     expect(made([head() + bar]).goal).toBe('92')
   })
+})
+
+test('a stretch in which nothing stands is refused', () => {
+  const part = partOf([head() + mark('quarter', '96') + bar, bar])
+  const { from } = whole(part)
+  const wish = { newId: () => 'id1000', fallback: tempo(92) }
+  expect(refusal(passageOf(part, { from, to: from }, wish))).toMatch(
+    /"nothing to play there" .* a part of measures 1 to 2/,
+  )
+  expect(refusal(passageOf(part, { ...whole(part), played: [7] }, wish))).toMatch(/nothing to play there/)
 })
 
 test('a caesura or fermata takes a beat, once for all voices, and none at the very end but a fermata', () => {
