@@ -11,11 +11,11 @@ import {
   type Question,
   wholesToPlay,
 } from './dates.ts'
+import { half, sum } from './halves.ts'
 import type { Item, Unplaced } from './item.ts'
 import { type Jump, jumpOf, type PlayedDay } from './jump.ts'
 import { type Load, loadOf } from './load.ts'
 import { restMinutes, type Since, withRests } from './rests.ts'
-import { half, sum } from './share.ts'
 import { LONGEST, type Slot, slotsOf } from './slots.ts'
 import { assumed, atGoal, daysLeft, isDone, isOpen, keyOfWhole, type Seam, type Work, wayOf } from './work.ts'
 

@@ -1,7 +1,7 @@
 import { markBelow, shareOf } from '../ladder/start.ts'
 import { frac, toNumber } from '../music/fraction.ts'
 import { slower, type Tempo } from '../music/tempo.ts'
-import { sum } from './share.ts'
+import { sum } from './halves.ts'
 import { EVERY, LEAST } from './slots.ts'
 import { daysToClimb, finished, fullGap, rateOf, type Work } from './work.ts'
 

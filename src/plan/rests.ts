@@ -1,5 +1,5 @@
+import { parts, sum } from './halves.ts'
 import type { Item, Unplaced } from './item.ts'
-import { parts, sum } from './share.ts'
 
 /**
  * Rests between stretches of music, the one truth of the plan and of the cautions: a first one after 10 to 15 minutes of

@@ -1,4 +1,4 @@
-import { halfUp, inHalves, parts, sum } from './share.ts'
+import { halfUp, inHalves, parts, sum } from './halves.ts'
 import { atGoal, daysLeft, daysToClimb, isDone, isKnown, keyOfWhole, needOf, type Work } from './work.ts'
 
 /** Why something is in the day; a phrase for it is in why.ts. */

@@ -38,9 +38,12 @@ const unclear = (s: Session, t: Sounding | null): Step => {
   return only(held.session, ...held.effects, append(bodies, { kind: 'unclear' }))
 }
 
+const start = (s: Session): Step =>
+  launch({ ...s, current: null, last: null, unanswered: 0, note: { kind: 'none' } }, 0, [])
+
 /** What the pedals say; a verdict speaks of a repetition, which then is there. */
 const meanings: Readonly<Record<Meaning, (s: Session, frame: number, t: Sounding | null) => Step>> = {
-  start: s => launch({ ...s, current: null, last: null, unanswered: 0, note: { kind: 'none' } }, 0, []),
+  start,
   notYet: s => only(say(s, { kind: 'notYet' })),
   already: s => only(say(s, { kind: 'already' })),
   clean: (s, frame, t) => give(s, frame, t as Sounding, true),
@@ -53,7 +56,7 @@ const meanings: Readonly<Record<Meaning, (s: Session, frame: number, t: Sounding
   },
   hold: s => (follows(s) ? conclude(s) : hold(s, { kind: 'hold' })),
   goOn: (s, _, t) => goOn(s, t as Sounding),
-  resume: s => meanings.start(s, 0, null),
+  resume: start,
   unclear: (s, _, t) => unclear(s, t),
   // The screen takes it: a visit does not know what is offered beside it.
   take: s => only(s),
@@ -74,7 +77,7 @@ const stopped = (s: Session, note: Remark): Step => {
 }
 
 const wait = (s: Session): Step => {
-  if (s.phase !== 'going') return meanings.start(s, 0, null)
+  if (s.phase !== 'going') return start(s)
   if (s.current?.over && !s.current.verdict) return only(say(s, { kind: 'waiting' }))
   if (s.current?.over && follows(s)) return conclude(s)
   return stopped(s, { kind: 'hold' })
@@ -115,7 +118,7 @@ const interrupted = (s: Session, text: string): Step => {
 /** It goes on with the same; where the time was over, for two more minutes. */
 const stay = (s: Session): Step => {
   const over = s.asks === 'time'
-  const begun = meanings.start({ ...s, asks: null, ...(over ? { slot: 'left' } : {}) }, 0, null)
+  const begun = start({ ...s, asks: null, ...(over ? { slot: 'left' } : {}) })
   return only(begun.session, ...(over ? [{ kind: 'more' } as const] : []), ...begun.effects)
 }
 

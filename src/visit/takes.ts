@@ -10,7 +10,7 @@ import { measures } from '../music/form.ts'
 import { compare, type Frac, less, sub } from '../music/fraction.ts'
 import { beatPlaceAt, numbersBetween, placeWords } from '../music/place.ts'
 import { ok, type Result, wrong } from '../music/result.ts'
-import { sections } from '../music/sections.ts'
+import { type Span, sections } from '../music/sections.ts'
 import { sameTempo, slower, type Tempo } from '../music/tempo.ts'
 import type { Target } from './subject.ts'
 import { oneTempo } from './words.ts'
@@ -60,11 +60,10 @@ const oneBeat = (
   t: Target,
   all: Histories,
   key: string,
-): Pick<Target, 'form' | 'numbers' | 'click'> & { readonly from?: string } => {
+): Pick<Target, 'form' | 'numbers' | 'click'> & { readonly from: string } => {
   const beats = sections(t.form, { kind: 'beat' })
   const done = (all.of(key)?.visits ?? []).filter(v => v.goal).length
-  const beat = beats[done % Math.max(1, beats.length)]
-  if (!beat) return t
+  const beat = beats[done % beats.length] as Span
   const bars = measures(t.form)
   const first = bars.findLastIndex(m => compare(m.from, beat.from) <= 0)
   const last = bars.findLastIndex(m => less(m.from, beat.to))
@@ -140,6 +139,6 @@ export const takeOf = (
     numbers: music.numbers,
     click: click ? click(music.click, t) : music.click,
     tempo: tempo(t, all, rung, end),
-    says: beat?.from ? `from ${placeWords(beat.from, t.beside)} to the next beat` : (says ?? ''),
+    says: beat ? `from ${placeWords(beat.from, t.beside)} to the next beat` : (says ?? ''),
   }
 }

@@ -108,6 +108,18 @@ describe('the notes of a part that was read', () => {
     expect(saidOf(t, LONG_SHORT)).toBe('16 groups of two 16ths altered; m. 43 as written')
   })
 
+  test('up to forty letters of numbers', () => {
+    const said = (letters: number) => {
+      const t = music({ at: frac(0), length: frac(1) }, ...run(16, frac(1, 16), 1), {
+        at: frac(2),
+        length: frac(1),
+      })
+      return saidOf({ ...t, numbers: ['1', '2', '3'.repeat(letters - 3)] }, LONG_SHORT)
+    }
+    expect(said(40)).toBe(`8 groups of two 16ths altered; m. 1, ${'3'.repeat(37)} as written`)
+    expect(said(41)).toBe('8 groups of two 16ths altered; 2 measures as written')
+  })
+
   test('or counted, where the numbers would fill the line', () => {
     const measures = 60
     // Every other measure has a group, so that no two of the others stand together.

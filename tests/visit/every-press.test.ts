@@ -290,6 +290,11 @@ describe('where the music goes on by itself', () => {
     const v = visitOf(setup({ measures: 8, start: 120, goal: 120, after: 'go-on' }))
     for (const h of ['right', 'over'] as const) happens(v, h)
     expect(v.told()).toBe('plays 1 at 120 plays 2 at 120 (unanswered) after 2.0 s: none, going')
+    // Or as long as what was played, sixteen seconds with the count-in.
+    const rest = { clean: 2, slip: 4, asLong: true }
+    const long = visitOf(setup({ measures: 8, start: 120, goal: 120, after: 'go-on', rest }))
+    for (const h of ['right', 'over'] as const) happens(long, h)
+    expect(long.told()).toContain('plays 2 at 120 (unanswered) after 14.0 s')
   })
 
   test('what was begun by itself counts its silences from the beginning', () => {
@@ -347,6 +352,10 @@ describe('a rung is done', () => {
       'back stop u-interrupted plays 5 at 108 after 0.5 s: takenBack, going',
     )
     expect(told([...two, 'over', 'right', 'rest'], 'takeBack')).toBe('back stop: takenBack, going')
+    // Turned in the rest: what was counted in at 112 is counted in at 108.
+    expect(told([...two, 'over', 'right', 'rest'], 'left')).toBe(
+      'back N plays 5 at 108 (down) after 2.2 s: down, going',
+    )
     const goesOn = told([...two, 'over', 'right', 'rest'], 'takeBack', { after: 'go-on' })
     expect(goesOn).toBe('back plays 8 at 108 after 2.2 s: takenBack, going')
   })
@@ -505,6 +514,13 @@ describe('at every moment', () => {
         new RegExp(`^to-106( (plays|then) [0-9] at 106 after (0.5|1.0) s)?: moved, ${phase}$`),
       )
       expect(v.session().note).toEqual({ kind: 'moved', tempo: tempo(106) })
+    })
+  })
+
+  test('up to the last rung', () => {
+    at((v, phase) => {
+      v.act({ kind: 'tempo', to: tempo(120) })
+      expect(v.told()).toMatch(new RegExp(`^to-120.*: moved, ${phase}$`))
     })
   })
 
