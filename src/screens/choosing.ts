@@ -28,6 +28,21 @@ export const choiceWakes = (since: number, now: number): { readonly in: number }
   return Number.isFinite(until) ? { in: since + until - now } : null
 }
 
+/** Where one pedal stands among choices, the first of which is the usual one, and since when. Monotonic ms. */
+export type FootAt = { readonly at: number; readonly since: number }
+
+/** A press of it: on to the next choice, or the one that it takes; null = none yet. */
+export const footStep = (
+  c: FootAt,
+  count: number,
+  now: number,
+): { readonly choice: FootAt; readonly takes: number | null } => {
+  const { moment } = choosing(now - c.since)
+  return moment === 'passing' && count > 1
+    ? { choice: { at: (c.at + 1) % count, since: now }, takes: null }
+    : { choice: { at: 0, since: now }, takes: moment === 'standing' ? c.at : 0 }
+}
+
 /** How a foot goes through choices: what its press means now, and when that changes by itself. Monotonic ms. */
 export type Walk = {
   /** A choice was announced: by a press, a key, or because it came up. */

@@ -1,6 +1,15 @@
 import type { Edits } from '../../repertoire/edit.ts'
 import type { HistoryChoice } from '../../repertoire/same-music.ts'
-import { type Around, editForm, editsOf, type Form, type FormAction, goTo, isChanged, wrong } from './form.ts'
+import {
+  type Around,
+  editForm,
+  editsOf,
+  type Form,
+  type FormAction,
+  firstWrong,
+  goTo,
+  isChanged,
+} from './form.ts'
 import { historyQuestion, NOT_STORED } from './words.ts'
 
 /** The form; or a question: whether to store before leaving, or what becomes of the history. */
@@ -51,16 +60,10 @@ const toForm = (s: State): Step => only({ ...s, view: 'form' })
 
 /** Stores what was typed, or has the first wrong row looked at. */
 const store = (s: State, choice: HistoryChoice | null): Step => {
-  const look = wrong(s.form, s.around, true)
-  if (!look) return only({ ...s, busy: true, note: '' }, { kind: 'store', edits: editsOf(s.form), choice })
-  const rows = s.form.rows.map(r => ({ ...r, left: true }))
-  const form = { ...s.form, rows }
-  return only({
-    ...s,
-    view: 'form',
-    form: look.row === null ? form : goTo(form, look.row),
-    note: look.row === null ? look.says : '',
-  })
+  const look = firstWrong(s.form, s.around)
+  return look
+    ? only({ ...s, view: 'form', form: look.form, note: look.says })
+    : only({ ...s, busy: true, note: '' }, { kind: 'store', edits: editsOf(s.form), choice })
 }
 
 /** What each question asks. */

@@ -15,7 +15,7 @@ import {
 } from '../form/form.ts'
 import type { Subject } from '../note/note.ts'
 import { type LadderRow, nearestFirst, type PassageRow } from './row.ts'
-import { ALREADY_CUT, ANSWERS, type Answer, type CutBy, NOT_READY } from './words.ts'
+import { ALREADY_CUT, ANSWERS, type Answer, type CutBy, NOT_READY, type WayOut } from './words.ts'
 
 /**
  * What lies on the screen: the repertoire, the sections of the chosen passage, how it is to be cut into them, the question
@@ -104,42 +104,48 @@ const only = (state: State, ...effects: Effect[]): Step => ({ state, effects })
 const go = (s: State, to: Destination): Step => only({ ...s, note: '', cautions: false }, { kind: 'go', to })
 const show = (s: State, view: View): Step => only({ ...s, view, note: '', cautions: false })
 
-const choose = (s: State, by: 1 | -1, round: boolean, ends: boolean): Step => {
-  if (s.view === 'list') {
-    const count = s.rows.length + (ends ? WAYS.length : 0)
-    return only({ ...s, chosen: stepped(s.chosen, count, by, round), note: '' })
-  }
-  if (s.view === 'question') {
-    const count = ANSWERS.length + (ends ? 1 : 0)
-    return only({ ...s, answer: stepped(s.answer, count, by, round), note: '' })
-  }
-  if (s.view === 'sections')
-    return only({ ...s, part: stepped(s.part, partsOf(s).length + 1, by, round), note: '' })
-  return only(s)
+/** What the cursor goes through: its lines, and behind them the ways out, to which one pedal comes. */
+type Cursor = {
+  readonly at: 'chosen' | 'answer' | 'part'
+  readonly lines: number
+  readonly ways: readonly WayOut[]
+}
+const cursorOf = (s: State): Cursor | null => {
+  if (s.view === 'list') return { at: 'chosen', lines: s.rows.length, ways: ['day', 'leave'] }
+  if (s.view === 'question') return { at: 'answer', lines: ANSWERS.length, ways: ['leave'] }
+  return s.view === 'sections' ? { at: 'part', lines: partsOf(s).length + 1, ways: [] } : null
+}
+
+const choose = (s: State, { by, round = false, ends = false }: Action & { kind: 'choose' }): State => {
+  const c = cursorOf(s)
+  return c ? { ...s, [c.at]: stepped(s[c.at], c.lines + (ends ? c.ways.length : 0), by, round), note: '' } : s
 }
 
 const lineTo = (s: State, at: number): State => {
-  if (s.view === 'list') return s.rows[at] ? { ...s, chosen: at, note: '' } : s
-  if (s.view === 'question') return ANSWERS[at] ? { ...s, answer: at, note: '' } : s
-  return s.view === 'sections' && at >= 0 && at <= partsOf(s).length ? { ...s, part: at, note: '' } : s
+  const c = cursorOf(s)
+  return c && at >= 0 && at < c.lines ? { ...s, [c.at]: at, note: '' } : s
 }
 
-/** The ways out of the list, which a foot comes to behind its last line. */
-const WAYS = ['day', 'leave'] as const
+/** How many lines have a number. */
+export const countOf = (s: State): number => cursorOf(s)?.lines ?? 0
 
 /** The way out that the foot has come to; null = a line. */
-export const wayOf = (s: State): 'day' | 'leave' | null =>
-  s.view === 'list'
-    ? (WAYS[s.chosen - s.rows.length] ?? null)
-    : s.view === 'question' && s.answer >= ANSWERS.length
-      ? 'leave'
-      : null
+export const wayOf = (s: State): WayOut | null => {
+  const c = cursorOf(s)
+  return c?.ways[s[c.at] - c.lines] ?? null
+}
 
 /** What the sections view offers to practice: each section, then the whole passage. */
 export const partsOf = (s: State): readonly LadderRow[] => {
   const row = s.rows[s.chosen]
   return row ? [...row.sections, row] : []
 }
+
+/** The passage in hand, and the section of it. */
+const passageAt = (s: State): PassageRow | undefined =>
+  s.view === 'list' || s.view === 'sections' ? s.rows[s.chosen] : undefined
+const ladderAt = (s: State): LadderRow | undefined =>
+  s.view === 'sections' ? partsOf(s)[s.part] : passageAt(s)
 
 /** The first section that has not reached its goal; the whole passage where all have. */
 const inTurn = (row: PassageRow): number => {
@@ -176,20 +182,19 @@ const askCut = (s: State): Step => {
 }
 
 const join = (s: State): Step => {
-  const row = s.view === 'list' || s.view === 'sections' ? s.rows[s.chosen] : undefined
+  const row = passageAt(s)
   if (!row) return only(s)
   return row.join ? go(s, { kind: 'join', row }) : only({ ...s, note: NOT_READY, cautions: false })
 }
 
 const change = (s: State): Step => {
-  const row = s.view === 'sections' ? partsOf(s)[s.part] : s.view === 'list' ? s.rows[s.chosen] : undefined
+  const row = ladderAt(s)
   return row ? go(s, { kind: 'edit', row }) : only(s)
 }
 
 /** What a note made now is about: the passage or the section under the cursor. */
 export const subjectOf = (s: State): Subject => {
-  const row = s.view === 'list' || s.view === 'sections' ? s.rows[s.chosen] : undefined
-  const part = s.view === 'sections' ? partsOf(s)[s.part] : row
+  const [row, part] = [passageAt(s), ladderAt(s)]
   if (!row || !part) return { about: {}, says: '' }
   const piece = s.around.pieces.find(p => p.passages.some(x => x.id === row.id))
   return {
@@ -197,10 +202,6 @@ export const subjectOf = (s: State): Subject => {
     says: [row.piece, row.place, ...(part === row ? [] : [part.place])].join(', '),
   }
 }
-
-/** How many lines have a number. */
-export const countOf = (s: State): number =>
-  s.view === 'list' ? s.rows.length : s.view === 'question' ? ANSWERS.length : partsOf(s).length + 1
 
 const FORMS = { piece: 'piece', quick: 'quick' } as const
 export const formOf = (s: State): Form | null => (s.view in FORMS ? s[s.view as keyof typeof FORMS] : null)
@@ -244,7 +245,7 @@ export const reduce = (s: State, a: Action): Step => {
     case 'to':
       return only(lineTo(s, a.at))
     case 'choose':
-      return choose(s, a.by, a.round === true, a.ends === true)
+      return only(choose(s, a))
     case 'take':
       return take(s)
     case 'new':
@@ -262,7 +263,7 @@ export const reduce = (s: State, a: Action): Step => {
       return s.view === 'cut' && row ? go({ ...s, view: 'list' }, { kind: 'cut', row, by: a.by }) : only(s)
     }
     case 'matters': {
-      const row = s.view === 'list' || s.view === 'sections' ? s.rows[s.chosen] : undefined
+      const row = passageAt(s)
       return row ? go(s, { kind: 'matters', row }) : only(s)
     }
     case 'join':

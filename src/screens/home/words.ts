@@ -141,6 +141,7 @@ export const TO_LIST = 'back to the repertoire'
 
 /** The ways out, which one pedal comes to behind the last line. */
 export const WAYS = { day: 'to the day', leave: 'leave' } as const
+export type WayOut = keyof typeof WAYS
 
 /** How a passage is cut into small sections, and the key for each. */
 export const CUTS = [

@@ -2,8 +2,9 @@ import { noteValueName } from '../../music/note-value.ts'
 import { sentence } from '../../music/result.ts'
 import { parseTempo } from '../../music/tempo.ts'
 import type { Wrong } from '../../repertoire/note.ts'
-import { choosing, judge, type Pedal } from '../../visit/pedal-table.ts'
+import { judge, type Pedal } from '../../visit/pedal-table.ts'
 import { rungOf, type Session, type Action as VisitAction } from '../../visit/session.ts'
+import { type FootAt, footStep } from '../choosing.ts'
 import type { Command, Open } from './key-table.ts'
 import type { How } from './leaving.ts'
 import { type Choice, type ChoosingAt, choicesOf, type Next, type Offers, offerOf } from './offers.ts'
@@ -14,7 +15,7 @@ export type State = ChoosingAt & {
   readonly typing: string
   readonly how: How
   /** Where the foot stands among the choices, and since when. Monotonic ms. */
-  readonly choice: { readonly at: number; readonly since: number }
+  readonly choice: FootAt
   /** What was last said of what went wrong, so that the same key takes it back. */
   readonly said: { readonly index: number; readonly text: string }
   readonly wrongs: readonly Wrong[] | null
@@ -74,13 +75,10 @@ const foot = (s: State, { pedal, at, offers: o }: Action & { kind: 'foot' }): St
   if (offer) return takenOrLeft(s, pedal, offer)
   if (pedal === 'both') return only(s)
   const choices = choicesOf(s, o)
-  const { moment } = choosing(at - s.choice.since)
-  if (moment === 'passing' && choices.length > 1)
-    return only({ ...s, choice: { at: (s.choice.at + 1) % choices.length, since: at } })
-  // After a while the first, which is the usual thing.
-  const chosen = moment === 'standing' ? choices[s.choice.at] : choices[0]
-  const now: State = { ...s, choice: { at: 0, since: at } }
-  return chosen ? reduce(now, chosen.does as Action) : only(s)
+  const { choice, takes } = footStep(s.choice, choices.length, at)
+  if (takes === null) return only({ ...s, choice })
+  const chosen = choices[takes]
+  return chosen ? reduce({ ...s, choice }, chosen.does as Action) : only(s)
 }
 
 /** Ends the visit; what is not yet judged is noted first. */

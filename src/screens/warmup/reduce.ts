@@ -1,7 +1,7 @@
 import type { Pedal } from '../../terminal/lock.ts'
-import { choosing } from '../../visit/pedal-table.ts'
 import type { Exercise } from '../../warm-up/exercises.ts'
 import { newWarmUp, step, type WarmUpAction, type WarmUpState } from '../../warm-up/turns.ts'
+import { type FootAt, footStep } from '../choosing.ts'
 
 export type State = {
   readonly warmUp: WarmUpState
@@ -11,7 +11,7 @@ export type State = {
   readonly naming: string | null
   readonly quit: boolean
   /** Where one pedal stands among the choices while it waits, and since when. Monotonic ms. */
-  readonly choice: { readonly at: number; readonly since: number }
+  readonly choice: FootAt
 }
 
 export type Action =
@@ -59,21 +59,17 @@ const stepped = (s: State, a: WarmUpAction, seconds = 0): Step => {
 /** What one pedal chooses while it waits, the usual thing first. */
 export const CHOICES = ['go on', 'next exercise', 'this one again', 'finish'] as const
 
-const twice = (s: State, a: WarmUpAction): Step => {
-  const going = { ...s, warmUp: step(s.warmUp, 'start') }
-  return stepped(going, a)
-}
+const twice = (s: State, a: WarmUpAction): Step => stepped({ ...s, warmUp: step(s.warmUp, 'start') }, a)
 
 const foot = (s: State, { pedal, pedals, at }: Action & { kind: 'foot' }): Step => {
   if (pedals === 2)
     return stepped(s, s.warmUp.phase !== 'going' ? 'start' : pedal === 'right' ? 'next' : 'again')
   if (s.warmUp.phase === 'going') return stepped({ ...s, choice: { at: 0, since: at } }, 'wait')
   if (s.warmUp.phase === 'ready') return stepped(s, 'start')
-  const { moment } = choosing(at - s.choice.since)
-  if (moment === 'passing')
-    return only({ ...s, choice: { at: (s.choice.at + 1) % CHOICES.length, since: at } })
-  const chosen = CHOICES[moment === 'standing' ? s.choice.at : 0]
-  const now = { ...s, choice: { at: 0, since: at } }
+  const { choice, takes } = footStep(s.choice, CHOICES.length, at)
+  const now = { ...s, choice }
+  if (takes === null) return only(now)
+  const chosen = CHOICES[takes]
   if (chosen === 'next exercise') return twice(now, 'next')
   if (chosen === 'this one again') return twice(now, 'again')
   return stepped(now, chosen === 'finish' ? 'finish' : 'start')
