@@ -112,6 +112,11 @@ describe('endings', () => {
     const back = barline('right', '<repeat direction="backward"/>')
     expect(order(bar, start('1') + bar + back, start('2') + bar, bar)).toBe('1 2 1 3 4')
     expect(order(bar, start('1') + bar, bar + back, start('2') + bar, bar)).toBe('1 2 3 1 4 5')
+    // where no sign leads back from the first, the second is never heard, and that is all that is said
+    expect(played(bar, start('1') + bar, start('2') + bar + back, bar)).toEqual({
+      order: '1 2 4',
+      warnings: ['the ending 2 at measure 3 is never reached'],
+    })
   })
 
   test('whose bracket ends before the repeat sign are played every time, and said', () => {
