@@ -1,5 +1,4 @@
 import { idsOf, type TakeKind, takeKey } from '../ladder/key.ts'
-import { DEFAULT_RULES } from '../ladder/rules.ts'
 import { openingOf } from '../ladder/standing.ts'
 import { decimal } from '../music/fraction.ts'
 import { failed, ok, type Result } from '../music/result.ts'
@@ -17,7 +16,7 @@ import type { Context } from './context.ts'
 import type { DayNow } from './day-plan.ts'
 import { instantOf, usually } from './now.ts'
 import { joinAcross, sit, take } from './play-visit.ts'
-import { playExercises, playWarmUp } from './play-warm-up.ts'
+import { playExercises, playWarmUp, warmUpLog } from './play-warm-up.ts'
 import { rhythmNamed } from './presets.ts'
 import { inPracticeRoom, notebookOf, type Stage } from './room.ts'
 import type { Slot } from './sitting.ts'
@@ -159,16 +158,12 @@ const entries = (
         tone: null,
         asLong: false,
       }
-      const { quit } = await playExercises(room, 'Entries', [exercise], {
-        begin: async ({ tempo }) => {
-          const key = takeKey('entry', spot.key)
-          await room.journal.append([{ kind: 'visit', key, rungs: [tempo], at: 0, rules: DEFAULT_RULES }])
-        },
-        turn: async (rep, tempo) => {
-          heard = true
-          await room.journal.append([{ kind: 'unjudged', rep, tempo, why: 'silent' }])
-        },
-      })
+      const log = warmUpLog(room.journal, () => takeKey('entry', spot.key))
+      const turn: typeof log.turn = (rep, tempo) => {
+        heard = true
+        return log.turn(rep, tempo)
+      }
+      const { quit } = await playExercises(room, 'Entries', [exercise], { ...log, turn })
       if (quit || !heard) return { ...ended, quit, onward: 'day' }
     }
     return ended

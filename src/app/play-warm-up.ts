@@ -1,5 +1,5 @@
 import type { Body } from '../ladder/event.ts'
-import { warmUpKey } from '../ladder/key.ts'
+import { type WarmedUp, warmUpKey } from '../ladder/key.ts'
 import { DEFAULT_RULES } from '../ladder/rules.ts'
 import type { WarmUpLog, WarmUpTold } from '../screens/warmup/screen.ts'
 import { RATE } from '../sound/stream.ts'
@@ -12,12 +12,15 @@ import { saveAs } from './presets.ts'
 import { type PracticeRoom, soundingIn } from './room.ts'
 
 /** An exercise is a visit of its own, its turns are repetitions that nobody judged. */
-export const warmUpLog = (journal: Pick<Journal, 'append'>): WarmUpLog => {
+export const warmUpLog = (
+  journal: Pick<Journal, 'append'>,
+  keyOf: (w: WarmedUp) => string = warmUpKey,
+): WarmUpLog => {
   const put = async (body: Body): Promise<void> => {
     await journal.append([body])
   }
   return {
-    begin: w => put({ kind: 'visit', key: warmUpKey(w), rungs: [w.tempo], at: 0, rules: DEFAULT_RULES }),
+    begin: w => put({ kind: 'visit', key: keyOf(w), rungs: [w.tempo], at: 0, rules: DEFAULT_RULES }),
     turn: (rep, tempo) => put({ kind: 'unjudged', rep, tempo, why: 'silent' }),
   }
 }

@@ -46,10 +46,7 @@ const parseRatio = (text: string, p: Passage): Result<Frac> => {
 
 const goalOf = (p: Passage): Tempo => checked(parseTempo(p.goal))
 
-const goalText = (p: Passage): string => {
-  const { goal, top } = musicOf(p)
-  return spokenGoal(goal, top)
-}
+const goalText = ({ goal, top }: PassageForm): string => spokenGoal(goal, top)
 
 /** A tempo as typed, in a ratio; refused where it cannot be a tempo. */
 const scaled = (text: string, ratio: Frac): string => {
@@ -115,7 +112,7 @@ const stateLines = (units: readonly Moved[]): readonly string[] =>
     const of = units.filter(u => u.state === state)
     const names = of.map(
       u =>
-        `  ${u.name}: ${u.ceiling ? `ceiling ${spoken(u.ceiling)}` : 'no ceiling yet'}, goal ${spokenGoal(u.after.goal, u.after.top)}`,
+        `  ${u.name}: ${u.ceiling ? `ceiling ${spoken(u.ceiling)}` : 'no ceiling yet'}, goal ${goalText(u.after)}`,
     )
     return names.length > 0 ? [`${STATES[state]}:`, ...names] : []
   })
@@ -172,7 +169,7 @@ export const setTrueTempo = (
         trueTempoText(piece.title, ratio.n / ratio.d),
         ...pairs.map(
           ([was, is]) =>
-            `  ${placeText(is)}: goal ${goalText(is)}, before ${isOpen(piece) ? 'open' : goalText(was)}${was.start === is.start ? '' : `, start ${is.start}`}`,
+            `  ${placeText(is)}: goal ${goalText(musicOf(is))}, before ${isOpen(piece) ? 'open' : goalText(musicOf(was))}${was.start === is.start ? '' : `, start ${is.start}`}`,
         ),
         ...stateLines(units),
         ...breaths.map(b => breathLine(b)),

@@ -58,18 +58,16 @@ const breathLines = (u: Unit, player: PlayerBreath): readonly string[] => {
   const limit = limitOf(u, player)
   if (word === null || (limit === null && !breathes(part.form))) return []
   const tempos = [part.goal, ...(next ? [next] : [])]
+  const seconds = tempos.map(t => `${breathText(oneBreath(part, t))} at ${spoken(t)}`)
   const advice = tempos.flatMap(t => {
     const a = limit && breathAdvice(part, t, limit, word)
     return a ? [`too long for one ${word}: ${adviceText(a, t, limit)}`] : []
   })
   return [
-    `in one ${word} ${tempos.map(t => `${breathText(oneBreath(part, t))} at ${spoken(t)}`).join(', ')}${doneText(done)}`,
+    `in one ${word} ${seconds.join(', ')}${done === null ? '' : `; longest done clean ${tenths(done)} s`}`,
     ...advice,
   ]
 }
-
-const doneText = (done: number | null): string =>
-  done === null ? '' : `; longest done clean ${tenths(done)} s`
 
 const earlierLine = (u: Unit): readonly string[] =>
   u.earlier.length > 0 ? [`before its music changed: ceiling ${u.earlier.map(spoken).join(', ')}`] : []

@@ -55,9 +55,6 @@ const FORMATS: Readonly<Record<string, (track: Track) => Result<Chunks>>> = {
 
 const ACCEPTED = 'a file name that ends in .wav, .mid or .midi'
 
-const formatOf = (file: string) =>
-  FORMATS[extname(file).toLowerCase()] ?? must<never>(problem('--out', file, ACCEPTED))
-
 /** One tempo, or the rungs of a ladder, and the music that is clicked at them. */
 const musicOf = async (
   ctx: Context,
@@ -137,7 +134,7 @@ export const renderCommand = async (
   t: Typed<'render'>,
 ): Promise<Outcome> => {
   const out = t.out ?? ''
-  const format = formatOf(out)
+  const format = FORMATS[extname(out).toLowerCase()] ?? must<never>(problem('--out', out, ACCEPTED))
   if (t.onsets !== undefined && resolve(t.onsets) === resolve(out))
     must(problem('--onsets', t.onsets, 'another file than --out'))
   const rate = must(wholeNumber(t.rate ?? '48000', 'rate', 8000, 192_000))

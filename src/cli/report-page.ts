@@ -46,14 +46,12 @@ export type Report = {
 /** So many places are listed. */
 const PLACES = 12
 
-const daysIn = (p: Period): number => daysBetween(p.from, p.to) + 1
-
 const periodText = (r: Report): string => {
   const { from, to } = r.period
   // Of two years both are said.
   const said = (day: string): string => dayText(day, from.slice(0, 4) === to.slice(0, 4) ? r.today : '')
   const days = from === to ? said(from) : `${said(from)} to ${said(to)}`
-  return `${days}: played on ${r.daysPlayed} of ${count(daysIn(r.period), 'day')}, ${count(r.minutes, 'minute')}.`
+  return `${days}: played on ${r.daysPlayed} of ${count(daysBetween(from, to) + 1, 'day')}, ${count(r.minutes, 'minute')}.`
 }
 
 /** Of fewer verdicts a percentage says nothing. */
