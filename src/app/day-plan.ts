@@ -1,6 +1,6 @@
 import { historiesOf, type Visit } from '../ladder/history.ts'
 import { sameMusic } from '../ladder/key.ts'
-import { atCeiling, passageAdvice } from '../ladder/row-advice.ts'
+import { atCeiling, passageAdvice } from '../ladder/ready.ts'
 import { DEFAULT_RULES, parseUp } from '../ladder/rules.ts'
 import { takesOf } from '../ladder/standing.ts'
 import { DAY_MINUTES, daysBetween, localDay } from '../music/day.ts'

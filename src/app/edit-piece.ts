@@ -1,6 +1,5 @@
 import { idsOf, sectionKey } from '../ladder/key.ts'
-import { given } from '../music/given.ts'
-import { attemptLater, failed, ok, problem, type Result, sentence } from '../music/result.ts'
+import { attemptLater, failed, given, ok, problem, type Result, sentence } from '../music/result.ts'
 import { spoken } from '../music/tempo.ts'
 import {
   type Difference,

@@ -1,6 +1,5 @@
 import { basename } from 'node:path'
-import { given } from '../music/given.ts'
-import { attemptLater, type Need, ok, printable, problem, type Result } from '../music/result.ts'
+import { attemptLater, given, type Need, ok, printable, problem, type Result } from '../music/result.ts'
 import { goalText, parseTempo } from '../music/tempo.ts'
 import { setFields } from '../repertoire/field.ts'
 import { PIECE } from '../repertoire/fields.ts'

@@ -1,7 +1,6 @@
 import type { TakeKind } from '../ladder/key.ts'
 import { openingOf } from '../ladder/standing.ts'
-import { given } from '../music/given.ts'
-import { attemptLater, type Result } from '../music/result.ts'
+import { attemptLater, given, type Result } from '../music/result.ts'
 import { clickFor, type Rhythm } from '../music/rhythm.ts'
 import { compareTempo, type Tempo } from '../music/tempo.ts'
 import type { Left } from '../screens/practice/leaving.ts'

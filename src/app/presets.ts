@@ -4,10 +4,10 @@ import warmUps from '../../presets/warm-ups.json'
 import type { Visit } from '../ladder/history.ts'
 import { type Climb, DEFAULT_RULES, dayStartText, slipsText, type Up, upText } from '../ladder/rules.ts'
 import { type RungStep, stepText } from '../ladder/rungs.ts'
-import { given } from '../music/given.ts'
 import {
   attemptLater,
   checked,
+  given,
   ok,
   printable,
   problem,

@@ -1,6 +1,6 @@
 import { musicKey } from '../ladder/key.ts'
 import { openingTomorrow, takesOf, verdictsOn } from '../ladder/standing.ts'
-import { given } from '../music/given.ts'
+import { given } from '../music/result.ts'
 import { quickNotesWords } from '../music/rhythm.ts'
 import { goalNumbers, type Tempo } from '../music/tempo.ts'
 import { cautionsOf, firstLines } from '../plan/cautions.ts'

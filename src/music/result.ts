@@ -104,3 +104,11 @@ export const sentence = ({ field, got, accepted, isnt, says }: Problem): string 
 export const printable = (s: string): string =>
   // biome-ignore lint/suspicious/noControlCharactersInRegex: control characters are what is removed here
   s.replace(/[\u0000-\u001f\u007f-\u009f\u2028\u2029\u200e\u200f\u202a-\u202e\u2066-\u2069]+/g, ' ')
+
+type Given<T> = { [K in keyof T as undefined extends T[K] ? never : K]: T[K] } & {
+  [K in keyof T as undefined extends T[K] ? K : never]?: Exclude<T[K], undefined>
+}
+
+/** What is there, without what is undefined. */
+export const given = <const T extends object>(t: T): Given<T> =>
+  Object.fromEntries(Object.entries(t).filter(([, v]) => v !== undefined)) as Given<T>

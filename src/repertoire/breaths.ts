@@ -1,9 +1,8 @@
 import * as z from 'zod'
 import { BREATH_KINDS, type BreathKind, MAY_WAIT, ONLY_THESE_WAIT } from '../music/form.ts'
-import { given } from '../music/given.ts'
 import { noteValueName, parseLength } from '../music/note-value.ts'
 import { END, type Letters, placeWords } from '../music/place.ts'
-import { attempt, problem } from '../music/result.ts'
+import { attempt, given, problem } from '../music/result.ts'
 import { parseTempo, spoken, typed } from '../music/tempo.ts'
 import { type EntryKind, musicText, parts, place, tempo, textUpTo, yes } from './kinds.ts'
 

@@ -1,7 +1,6 @@
 import { equal } from '../music/fraction.ts'
-import { given } from '../music/given.ts'
 import { filedFrom, type Numbered, parsePlace, shownFrom } from '../music/place.ts'
-import { attempt, problem, type Result } from '../music/result.ts'
+import { attempt, given, problem, type Result } from '../music/result.ts'
 import { feltIn } from './field.ts'
 import { sameName } from './find-piece.ts'
 import type { EntryKind, Sources } from './kinds.ts'

@@ -1,7 +1,6 @@
 import { parseChangesFrom } from '../music/changes.ts'
-import { contentMark } from '../music/content-mark.ts'
 import { cutForm } from '../music/cut.ts'
-import { type Breath, type Form, measures } from '../music/form.ts'
+import { type Breath, contentMark, type Form, measures } from '../music/form.ts'
 import {
   add,
   compare,
@@ -14,7 +13,6 @@ import {
   sub,
   zero,
 } from '../music/fraction.ts'
-import { given } from '../music/given.ts'
 import { type Meter, measureLength, parseMeter, sameMeter } from '../music/meter.ts'
 import { parseLength } from '../music/note-value.ts'
 import {
@@ -26,7 +24,7 @@ import {
   parsePlace,
   placeAt,
 } from '../music/place.ts'
-import { attempt, type Need, ok, type Problem, problem, type Result } from '../music/result.ts'
+import { attempt, given, type Need, ok, type Problem, problem, type Result } from '../music/result.ts'
 import { beatAt, type Span } from '../music/sections.ts'
 import { compareTempo, inUnit, parseTempo, ratioOf, type Tempo, tidy } from '../music/tempo.ts'
 import type { Section } from './lists.ts'

@@ -1,8 +1,7 @@
-import { droppedIn } from './dropped.ts'
 import { type Feet, footwork } from './feet.ts'
 import { isFocus } from './key-names.ts'
 import { LEAVES_WITHIN, type ProcessGuard } from './process-guard.ts'
-import { type Key, PASTE, tokenizer } from './tokenizer.ts'
+import { droppedIn, type Key, PASTE, tokenizer } from './tokenizer.ts'
 
 /** The keyboard and the pedals of a terminal, whichever face it has: bytes in, keys out. */
 export type Keyboard = {

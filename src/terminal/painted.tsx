@@ -1,6 +1,13 @@
 import chalk from 'chalk'
 import { Text } from 'ink'
-import { HUES } from './theme.ts'
+
+/**
+ * Colors by meaning, of the 256 whose values terminals share (xterm's table). Each stands at 4.5:1 or better against black
+ * and against white (WCAG 2.2, contrast ratio), so one set serves dark and light windows. Nothing is said by color alone.
+ * What 16 colors look like is for each terminal and player to say, so no contrast could be promised: there, as without
+ * colors, all is in the window's own.
+ */
+export const HUES = { good: 29, bad: 131, mark: 98, soft: 243 } as const
 
 /** A piece of a row, in a color by its meaning. */
 export type RowPart = { readonly text: string; readonly color?: keyof typeof HUES; readonly bold?: true }

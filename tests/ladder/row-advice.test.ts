@@ -1,6 +1,5 @@
 import { expect, test } from 'vitest'
-import type { ColdTake } from '../../src/ladder/ready.ts'
-import { atCeiling, passageAdvice, rowAdvice } from '../../src/ladder/row-advice.ts'
+import { atCeiling, type ColdTake, passageAdvice, rowAdvice } from '../../src/ladder/ready.ts'
 import { DEFAULT_RULES } from '../../src/ladder/rules.ts'
 import { tempo } from '../../src/music/tempo.ts'
 

@@ -1,7 +1,6 @@
 import fc from 'fast-check'
 import { expect, it } from 'vitest'
-import { contentMark } from '../../src/music/content-mark.ts'
-import type { Form } from '../../src/music/form.ts'
+import { contentMark, type Form } from '../../src/music/form.ts'
 import { frac, zero } from '../../src/music/fraction.ts'
 import { meter, music, tempoOf } from '../click/support.ts'
 import { anyForm } from './any-form.ts'

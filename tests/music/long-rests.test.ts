@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest'
 import { plainForm } from '../../src/music/form.ts'
 import { frac } from '../../src/music/fraction.ts'
-import { longRests, restWords } from '../../src/music/long-rests.ts'
+import { longRests, restWords } from '../../src/music/groups.ts'
 import { tempo } from '../../src/music/tempo.ts'
 import { meter } from '../click/support.ts'
 

@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { pathToFileURL } from 'node:url'
 import { afterAll, beforeAll, expect, test } from 'vitest'
-import { listenToMidi } from '../../src/terminal/midi-input.ts'
+import { listenToMidi } from '../../src/terminal/feet.ts'
 import { gone } from './left-behind.ts'
 
 const OURS = new URL('../../dist/midi-process.js', import.meta.url)

@@ -1,8 +1,13 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { clip } from '../../src/terminal/cells.ts'
-import { enterScreen, eraseToEndOfRow, leaveScreen } from '../../src/terminal/escapes.ts'
-import { screenWriter, updateRows } from '../../src/terminal/screen-writer.ts'
+import {
+  enterScreen,
+  eraseToEndOfRow,
+  leaveScreen,
+  screenWriter,
+  updateRows,
+} from '../../src/terminal/screen-writer.ts'
 import { headless, UNTOUCHED } from './headless.ts'
 
 const stage = async (rows: number, cols: number) => {

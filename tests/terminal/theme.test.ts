@@ -1,6 +1,6 @@
 import chalk from 'chalk'
 import { afterEach, expect, test } from 'vitest'
-import { HUES, theme } from '../../src/terminal/theme.ts'
+import { HUES, rowText } from '../../src/terminal/painted.tsx'
 
 const level = chalk.level
 afterEach(() => {
@@ -33,11 +33,11 @@ test('the arithmetic is right at its ends: white on black is 21:1', () => {
 
 test('hues are named only where their values are known: not among 16 colors, not without colors', () => {
   chalk.level = 3
-  expect(Object.keys(HUES).map(k => theme[k as keyof typeof HUES])).toEqual(
-    Object.values(HUES).map(n => `ansi256(${n})`),
-  )
+  const seen = () =>
+    Object.keys(HUES).map(color => rowText([{ text: 'x', color: color as keyof typeof HUES }]))
+  expect(seen()).toEqual(Object.values(HUES).map(n => `\u001b[38;5;${n}mx\u001b[39m`))
   for (const few of [1, 0] as const) {
     chalk.level = few
-    for (const k of Object.keys(HUES)) expect(theme[k as keyof typeof HUES]).toBe('')
+    expect(seen()).toEqual(Object.keys(HUES).map(() => 'x'))
   }
 })

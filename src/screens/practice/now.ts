@@ -1,7 +1,7 @@
 import { type Beat, beatsOf } from '../../click/program.ts'
 import { type Breath, type BreathKind, breathsAt, type Measure, measures, waitsIn } from '../../music/form.ts'
 import { add, compare, type Frac, toNumber } from '../../music/fraction.ts'
-import { restWords } from '../../music/long-rests.ts'
+import { restWords } from '../../music/groups.ts'
 import { measureLength, pulses } from '../../music/meter.ts'
 import { beatNow, waitsAtEnd } from '../../visit/legs.ts'
 import { counting } from '../../visit/moment.ts'

@@ -1,8 +1,7 @@
-import { openAplay } from './aplay.ts'
 import { openAudioIo } from './audio-io.ts'
 import { naudiodonDevices, openNaudiodon } from './naudiodon.ts'
 import type { Device, OpenOutput } from './output.ts'
-import { openPacat } from './pacat.ts'
+import { openAplay, openPacat } from './pipe.ts'
 import { openSpeaker } from './speaker.ts'
 import { alsaDevices, sinks } from './system-devices.ts'
 

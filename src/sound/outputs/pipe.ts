@@ -1,10 +1,11 @@
 import { spawn } from 'node:child_process'
 import { framesOf, RATE } from '../stream.ts'
-import type { Deps, Device, OpenOutput } from './output.ts'
+import { type Deps, type Device, named, type OpenOutput } from './output.ts'
 import { keepPace, pace } from './paced.ts'
+import { alsaDevices, sinks } from './system-devices.ts'
 
 /** A program of the system that plays what comes down a pipe. What it says is read in English. */
-export type PipeCommand = {
+type PipeCommand = {
   readonly name: Device
   /** For a queue of so many ms. */
   readonly args: (ahead: number) => readonly string[]
@@ -50,7 +51,7 @@ const tryOut = async (c: PipeCommand, args: readonly string[], owns: Deps['owns'
   if (problem !== '') throw new Error(problem)
 }
 
-export const openPipe =
+const openPipe =
   (c: PipeCommand): OpenOutput =>
   async deps => {
     const args = [...c.args(deps.depth.ms()), ...(deps.device === null ? [] : await c.to(deps.device))]
@@ -88,3 +89,40 @@ export const openPipe =
       },
     }
   }
+
+/** PulseAudio's and PipeWire's own player. Of the latency it is given it keeps two thirds in the server. */
+export const openPacat = openPipe({
+  name: 'pacat',
+  args: ahead => [
+    '-v',
+    '--raw',
+    `--rate=${RATE}`,
+    '--format=s16le',
+    '--channels=2',
+    `--latency-msec=${1.5 * ahead}`,
+  ],
+  to: async device => [`--device=${named(await sinks(), device, s => `${s.title} ${s.name}`).name}`],
+  extraMs: 1,
+  opened: /Stream successfully created/,
+  played: /Time: ([\d.]+) sec/,
+})
+
+/** ALSA's own player. */
+export const openAplay = openPipe({
+  name: 'aplay',
+  args: ahead => [
+    '-v',
+    '-t',
+    'raw',
+    '-f',
+    'S16_LE',
+    '-c',
+    '2',
+    '-r',
+    `${RATE}`,
+    `--buffer-time=${1000 * ahead}`,
+  ],
+  to: async device => ['-D', named(await alsaDevices(), device, name => name)],
+  extraMs: 1,
+  opened: /Its setup is/,
+})
