@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { downKey, rhythmKey, sectionKey } from '../../src/ladder/key.ts'
+import { downKey, rhythmKey, seamKey, sectionKey } from '../../src/ladder/key.ts'
 import { DEFAULT_RULES } from '../../src/ladder/rules.ts'
 import { frac } from '../../src/music/fraction.ts'
 import { checked, ok, type Result, sentence, wrong } from '../../src/music/result.ts'
@@ -255,6 +255,7 @@ describe('sections of it', () => {
     expect(beat.title).toBe('Weir Street Overture   run at the weir, m. 41-44, seam of up+down')
     expect(beat.joins).toMatchObject([{ id: 's0000001', goal: tempo(120) }, { id: 's0000002' }])
     expect(beat.rules.up).toEqual({ kind: 'row', n: 2 })
+    expect(beat.key).toBe(seamKey(['s0000001', 's0000002']))
     const measure = of([up, down], 'measure')
     expect([measure.form.length, measure.numbers, measure.origin?.from]).toEqual([
       frac(2),
