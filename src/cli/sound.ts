@@ -131,7 +131,7 @@ const report = async (ctx: Context, t: Typed<'sound'>): Promise<Outcome> => {
 const choose = async (ctx: Context, t: Typed<'sound'>): Promise<Outcome> => {
   const how = must(parseHow(ctx, t.output, 'Choosing by ear'))
   const done = await inRoom(ctx, { how }, async room => {
-    const { chooseScreen } = await import('../screens/sound/choose.ts')
+    const { chooseScreen } = await import('../screens/sound/choose-screen.ts')
     const desk = await soundingIn(room)
     const { character, master } = await chooseScreen({ ...desk, keep: desk.louder })
     return { lines: [`The click: ${character}, ${master}.`] }

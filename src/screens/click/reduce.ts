@@ -190,8 +190,8 @@ export const pedalHint = (going: boolean, pedals: 1 | 2, keys: KeyNames): string
 const SLOWEST_TAPS = 20
 const FASTEST_TAPS = 300
 
-const LONGEST = 60_000 / SLOWEST_TAPS
-const SHORTEST = 60_000 / FASTEST_TAPS
+const LONGEST_BEAT = 60_000 / SLOWEST_TAPS
+const SHORTEST_BEAT = 60_000 / FASTEST_TAPS
 /** A key that is held repeats faster than this, and no foot taps so fast. Milliseconds. */
 const REPEAT = 120
 /** Intervals that are looked at: enough to even out a hand, few enough to follow a new tempo. */
@@ -229,7 +229,7 @@ export const tap = (taps: Taps, t: number): Taps => {
   if (t - event < REPEAT) return { ...taps, event: t }
   const passed = t - last
   const beat = median(agreeing(intervals))
-  if (passed > LONGEST || (beat !== null && intervals.length > 1 && passed > MISSED * beat))
+  if (passed > LONGEST_BEAT || (beat !== null && intervals.length > 1 && passed > MISSED * beat))
     return { intervals: [], last: t, event: t }
   return { intervals: [...intervals, passed].slice(-LATEST), last: t, event: t }
 }
@@ -241,5 +241,5 @@ export const tapCount = (taps: Taps): number => (taps.last === null ? 0 : taps.i
 export const tappedTempo = (taps: Taps): number | null => {
   const kept = agreeing(taps.intervals)
   const beat = kept.length < 2 ? null : median(kept)
-  return beat === null || beat > LONGEST || beat < SHORTEST ? null : 60_000 / beat
+  return beat === null || beat > LONGEST_BEAT || beat < SHORTEST_BEAT ? null : 60_000 / beat
 }

@@ -1,6 +1,6 @@
 import { placeWords } from '../../music/place.ts'
 import type { Sound } from '../../sound/sound.ts'
-import { type Controls, keyHints, keyOf, pressed } from '../../terminal/key-table.ts'
+import { type Controls, keyHints, keyOf, type Pressed, pressed } from '../../terminal/key-table.ts'
 import { LINGER, type Pedal } from '../../terminal/lock.ts'
 import { type Screen, type ScreenRun, speaks } from '../../terminal/run-screen.tsx'
 import type { Key } from '../../terminal/tokenizer.ts'
@@ -14,7 +14,7 @@ import { type Overlay, runCovered } from '../overlay.ts'
 import { keyNames } from '../words.ts'
 import type { Conductor } from './conduct.ts'
 import type { KeyLock } from './key-lock.ts'
-import { PRACTICE_KEYS } from './key-table.ts'
+import { type Command, PRACTICE_KEYS } from './key-table.ts'
 import { closingSheet, howLeft, type Left } from './leaving.ts'
 import { movesIn } from './now.ts'
 import { choicesOf, nextOf, type Offers, offerOf, type Suggestions, stuckPlace } from './offers.ts'
@@ -142,11 +142,8 @@ export const practiceScreen = (
       run.changed()
       return null
     }
-    const open = openOf(s)
-    const press = pressed(PRACTICE_KEYS, open, key.id, controls)
-    const does = press?.kind === 'key' ? press.does : null
-    if (open === 'closing')
-      return onClosing(s, key, run, press?.kind === 'pedal' ? press.pedal : null, does?.kind)
+    const press = pressed(PRACTICE_KEYS, openOf(s), key.id, controls)
+    if (s.ended) return onClosing(s, key, press, run)
     if (press?.kind === 'pedal') {
       if (chooses(s)) return foot(s, press.pedal, key.at)
       conductor.pedal(press.pedal, key.at)
@@ -159,17 +156,13 @@ export const practiceScreen = (
     return null
   }
   /** Any key closes; where there is something to choose, the foot chooses. */
-  const onClosing = (
-    s: State,
-    key: Key,
-    run: PracticeRun,
-    pedal: Pedal | null,
-    kind?: string,
-  ): Action | null => {
+  const onClosing = (s: State, key: Key, press: Pressed<Command> | null, run: PracticeRun): Action | null => {
     if (key.id === 'C-c') return { kind: 'close', quit: true }
     if (key.at - run.since() <= LINGER || s.ended?.lines.length === 0) return null
-    if (kind === 'join' && s.ended?.joins) return { kind: 'join' }
-    return pedal === null || !chooses(s) ? { kind: 'close', quit: false } : foot(s, pedal, key.at)
+    if (press?.kind === 'key' && press.does.kind === 'join' && s.ended?.joins) return { kind: 'join' }
+    return press?.kind === 'pedal' && chooses(s)
+      ? foot(s, press.pedal, key.at)
+      : { kind: 'close', quit: false }
   }
 
   const end = async (run: PracticeRun): Promise<void> => {
