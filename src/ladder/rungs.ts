@@ -1,7 +1,6 @@
 import { decimal, type Frac, frac, less, parseDecimal, toNumber } from '../music/fraction.ts'
 import { ok, problem, type Result } from '../music/result.ts'
-import { EXTENDED_MARKS } from '../music/scale.ts'
-import { compareTempo, inUnit, type Tempo, typed } from '../music/tempo.ts'
+import { compareTempo, EXTENDED_MARKS, inUnit, type Tempo, typed } from '../music/tempo.ts'
 import { compareHard, type Direction, directionOf } from './direction.ts'
 
 /** How one rung follows another: the traditional scale, a percentage, beats a minute, or a number of rungs in equal ratio. */

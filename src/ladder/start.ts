@@ -1,8 +1,16 @@
 import { frac } from '../music/fraction.ts'
 import { ok, type Result } from '../music/result.ts'
 import { clickFor, type Rhythm } from '../music/rhythm.ts'
-import { markAtOrBelow } from '../music/scale.ts'
-import { compareTempo, faster, inUnit, ratioOf, scaleTempo, slower, type Tempo } from '../music/tempo.ts'
+import {
+  compareTempo,
+  faster,
+  inUnit,
+  markAtOrBelow,
+  ratioOf,
+  scaleTempo,
+  slower,
+  type Tempo,
+} from '../music/tempo.ts'
 import { compareHard, type Direction, easier } from './direction.ts'
 import { DEFAULT_RULES, type Rules } from './rules.ts'
 import { type RungStep, rungAtOrBelow, rungs, twoUpTo } from './rungs.ts'

@@ -4,11 +4,10 @@ import { gapCount } from './depth.ts'
 import { DEVICES, type Device, type OutputName } from './outputs/output.ts'
 import { type Player, type PlayerFault, startPlayer } from './player-process.ts'
 import type { FromPlayer } from './protocol.ts'
-import { type Found, type Start, search } from './search.ts'
+import { type Found, type Start, search, type Voice, voiceOf } from './search.ts'
 import { silentPlayer, type Ticking } from './silent.ts'
 import { book, type Sound, type SoundEvent } from './sound.ts'
 import { msOf, RATE } from './stream.ts'
-import { type Voice, voiceOf } from './voice.ts'
 import { lasting } from './why.ts'
 
 /** After this long without trouble a failed output is the first to be tried again, ms. */

@@ -28,8 +28,7 @@ import {
   spokenNote,
 } from '../music/pitch.ts'
 import { checked } from '../music/result.ts'
-import { EXTENDED_MARKS } from '../music/scale.ts'
-import { compareTempo, parseTempo, type Tempo } from '../music/tempo.ts'
+import { compareTempo, EXTENDED_MARKS, parseTempo, type Tempo } from '../music/tempo.ts'
 import type { Preset, WarmUp, WarmUpItem } from './preset.ts'
 
 export type Remembered = WarmedUp & { readonly time: string; readonly offset: number }

@@ -7,7 +7,7 @@ import { endless } from '../../src/click/endless.ts'
 import { plainForm } from '../../src/music/form.ts'
 import { type Frac, frac } from '../../src/music/fraction.ts'
 import { parseMeter } from '../../src/music/meter.ts'
-import { EXTENDED_MARKS } from '../../src/music/scale.ts'
+import { EXTENDED_MARKS } from '../../src/music/tempo.ts'
 
 const RATE = 48_000
 const DAY = 24 * 3600

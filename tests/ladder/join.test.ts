@@ -11,8 +11,15 @@ import {
   type Opening,
 } from '../../src/ladder/start.ts'
 import { parseRhythm, type Rhythm } from '../../src/music/rhythm.ts'
-import { MARKS } from '../../src/music/scale.ts'
-import { compareTempo, parseTempo, type Tempo, tempo, tempoRatio, typed } from '../../src/music/tempo.ts'
+import {
+  compareTempo,
+  MARKS,
+  parseTempo,
+  type Tempo,
+  tempo,
+  tempoRatio,
+  typed,
+} from '../../src/music/tempo.ts'
 
 const part = (ceiling: number | null, goal = 132): Joined => ({
   ceiling: ceiling === null ? null : tempo(ceiling),

@@ -12,10 +12,10 @@ import {
 import { frac, toNumber } from '../../src/music/fraction.ts'
 import { NOTE_VALUES } from '../../src/music/note-value.ts'
 import { ok } from '../../src/music/result.ts'
-import { MARKS } from '../../src/music/scale.ts'
 import {
   compareTempo,
   inUnit,
+  MARKS,
   sameTempo,
   type Tempo,
   tempo,

@@ -3,8 +3,7 @@ import { describe, expect, it } from 'vitest'
 import type { RungStep } from '../../src/ladder/rungs.ts'
 import { type Before, dayShare, markBelow, type Opening, opening, shareOf } from '../../src/ladder/start.ts'
 import { frac } from '../../src/music/fraction.ts'
-import { MARKS } from '../../src/music/scale.ts'
-import { compareTempo, type Tempo, tempo, typed } from '../../src/music/tempo.ts'
+import { compareTempo, MARKS, type Tempo, tempo, typed } from '../../src/music/tempo.ts'
 
 const NOTCH: RungStep = { kind: 'notch' }
 

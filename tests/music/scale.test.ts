@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { EXTENDED_MARKS, MARKS, markAtOrBelow, nearestMark } from '../../src/music/scale.ts'
+import { EXTENDED_MARKS, MARKS, markAtOrBelow, nearestMark } from '../../src/music/tempo.ts'
 
 const steps = (marks: readonly number[]): readonly number[] =>
   marks.slice(1).map((m, i) => m - (marks[i] as number))

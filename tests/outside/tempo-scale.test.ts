@@ -1,8 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { tempoMap } from '../../src/click/tempo-map.ts'
 import { QUARTER } from '../../src/music/note-value.ts'
-import { MARKS } from '../../src/music/scale.ts'
-import { tempo } from '../../src/music/tempo.ts'
+import { MARKS, tempo } from '../../src/music/tempo.ts'
 import { framesOf, music, played, RATE } from '../click/support.ts'
 import { BEAT_LENGTHS } from './beat-lengths.ts'
 

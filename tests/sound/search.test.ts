@@ -1,7 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { DEVICES, type Device } from '../../src/sound/outputs/output.ts'
-import { search } from '../../src/sound/search.ts'
-import { voiceOf } from '../../src/sound/voice.ts'
+import { search, voiceOf } from '../../src/sound/search.ts'
 import { virtualClock } from './virtual-clock.ts'
 
 type How = 'hangs' | { readonly opens: number } | { readonly fails: number }

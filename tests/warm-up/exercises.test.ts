@@ -3,8 +3,7 @@ import { describe, expect, it } from 'vitest'
 import type { Visit } from '../../src/ladder/history.ts'
 import { decodeKey, warmUpKey } from '../../src/ladder/key.ts'
 import { allKeys, keyText } from '../../src/music/keys.ts'
-import { EXTENDED_MARKS } from '../../src/music/scale.ts'
-import { parseTempo, type Tempo, tempo, typed } from '../../src/music/tempo.ts'
+import { EXTENDED_MARKS, parseTempo, type Tempo, tempo, typed } from '../../src/music/tempo.ts'
 import {
   keysOfDay,
   lastTempo,

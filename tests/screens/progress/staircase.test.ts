@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { dayAfter } from '../../../src/music/day.ts'
-import { EXTENDED_MARKS } from '../../../src/music/scale.ts'
+import { EXTENDED_MARKS } from '../../../src/music/tempo.ts'
 import { type Stairs, staircase } from '../../../src/screens/progress/staircase.ts'
 
 const MARCH = '2031-03-01'
