@@ -10,7 +10,7 @@ const SLOWEST_BEAT = frac(30)
 /** The beat that a meter is counted in: a group where all are alike (6/8: dotted quarter), the half in cut time. */
 const ownBeat = (meter: Meter | null): Frac => {
   if (!meter) return QUARTER
-  const [group = 1] = meter.groups
+  const group = meter.groups[0] as number
   const even = meter.groups.every(g => g === group)
   if (even && group > 1) return times(meter.unit, group)
   return less(meter.unit, QUARTER) && meter.groups.length > 3 ? QUARTER : meter.unit

@@ -75,7 +75,7 @@ const momentsOf = (
       }
       last.end = max(last.end, end)
       last.count++
-      if (foreign.length > 0) last.foreign = [...last.foreign, ...foreign]
+      last.foreign = [...last.foreign, ...foreign]
       last.continued &&= n.continued
     } else {
       const { measure, at, continued } = n

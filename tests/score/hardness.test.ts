@@ -66,6 +66,10 @@ describe('how hard a measure is', () => {
     const hand = (n: number, pitch: string) => note(16, `<staff>${n}</staff>`, pitch)
     const both = `${hand(1, 'C6')}<backup><duration>16</duration></backup>${hand(2, 'C2')}`
     expect(first(both, both).map(h => h.widest)).toEqual([0, 0])
+    // the hand goes from note to note; how wide a chord is that comes after a long one is no way to go
+    const under = `<backup><duration>16</duration></backup>${hand(2, 'C2')}`
+    const chord = hand(1, 'C4') + note(16, '<chord/><staff>1</staff>', 'C6')
+    expect(first(hand(1, 'C5') + under, chord + under)[1]?.shape).toBe(0)
   })
 })
 
