@@ -104,7 +104,13 @@ describe('a measure that misses its meter', () => {
     }
     const waits = 'measure 1 holds no whole number of notes: its end waits a little'
     expect(free(16, 64 * 64)).toEqual(['64'])
-    expect(free(16, 63)).toEqual(['63/64'])
+    // up to sixty-four of any note value are a measure as it is
+    for (const d of [1, 2, 4, 8, 16, 32, 64]) {
+      expect(free(16, (63 * 64) / d)).toEqual([text(frac(63, d))])
+      expect(free(16, (64 * 64) / d)).toEqual([text(frac(64, d))])
+    }
+    expect(free(16, 65 * 32)).toEqual(['33', waits])
+    expect(free(16, 65 * 4)).toEqual(['33/8', waits])
     // thirds of a quarter, to the next 64th, or the finest of which there are not too many
     expect(free(3, 1)).toEqual(['3/32', waits])
     expect(free(3, 13)).toEqual(['35/32', waits])
