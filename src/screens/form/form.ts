@@ -151,7 +151,7 @@ export const editForm = (f: Form, a: FormAction): Form => {
   return { ...f, rows: f.rows.with(f.at, { ...row, text: line.text }), cursor: line.cursor }
 }
 
-const changed = (r: FormRow): boolean => r.text.trim() !== r.was
+export const changed = (r: FormRow): boolean => r.text.trim() !== r.was
 
 /** What was typed; what was not touched is not in it. Of a new passage also what was left empty. */
 export const editsOf = (f: Form): Edits => {
@@ -214,13 +214,9 @@ export const firstWrong = (
   around: Around,
 ): { readonly form: Form; readonly says: string } | null => {
   const look = wrong(f, around, true)
+  if (!look) return null
   const form = { ...f, rows: f.rows.map(r => ({ ...r, left: true })) }
-  return (
-    look && {
-      form: look.row === null ? form : goTo(form, look.row),
-      says: look.row === null ? look.says : '',
-    }
-  )
+  return look.row === null ? { form, says: look.says } : { form: goTo(form, look.row), says: '' }
 }
 
 /** The beat that is felt in the meter that is typed. */

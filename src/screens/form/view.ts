@@ -16,7 +16,7 @@ import {
 import { kindOf, widthOf, windowOf } from '../sizes.ts'
 import { inRows } from '../text-rows.ts'
 import { joined, notShown } from '../words.ts'
-import { type Around, type Form, hintOf, labelOf, understood, type Wrong, wrong } from './form.ts'
+import { type Around, changed, type Form, hintOf, labelOf, understood, type Wrong, wrong } from './form.ts'
 import { ANSWERS, QUESTIONS, type State } from './reduce.ts'
 import { fieldLine } from './words.ts'
 
@@ -30,13 +30,12 @@ const marginOf = (size: Size): number => (kindOf(size) === 'small' ? 0 : BAR)
 /** What is said beside a field: what was understood, and of what stands in the repertoire what was there before. */
 const told = (form: Form, index: number, around: Around): string => {
   const line = form.rows[index]
-  const isChanged = (r = line): boolean => r !== undefined && r.text.trim() !== r.was
-  if (!form.piece) return understood(form, index, around)
-  if (isChanged()) return joined([understood(form, index, around), `before: ${line?.was || 'none'}`])
+  if (!form.piece || !line) return understood(form, index, around)
+  if (changed(line)) return joined([understood(form, index, around), `before: ${line.was || 'none'}`])
   // A new place brings its number of measures, unless that is typed too.
-  if (line?.key === 'count' && form.rows.some(r => r.key === 'measures' && isChanged(r)))
+  if (line.key === 'count' && form.rows.some(r => r.key === 'measures' && changed(r)))
     return 'as the place says'
-  return line?.list ? understood(form, index, around) : ''
+  return line.list ? understood(form, index, around) : ''
 }
 
 const fieldRow = (form: Form, index: number, around: Around, size: Size, bad: boolean): Row => {

@@ -4,7 +4,7 @@ import type { Row, RowPart, Sheet } from '../../terminal/painted.tsx'
 import type { Size } from '../../terminal/screen-writer.ts'
 import { fastWords } from '../../visit/fast.ts'
 import { momentOf } from '../../visit/moment.ts'
-import { rungOf, type Session, sounding } from '../../visit/session.ts'
+import { type Remark, rungOf, type Session, sounding } from '../../visit/session.ts'
 import { askedHint, slotText, withSlot } from '../../visit/slot.ts'
 import { tally } from '../../visit/tally.ts'
 import { type Motion, moves } from '../beat.ts'
@@ -12,7 +12,7 @@ import { BOLD, INDENT, indented, MARGIN, row, type Sentence, SOFT, sideBySide, t
 import { type Layout, layoutOf } from '../sizes.ts'
 import { FULL, fieldRows, fieldWidth, signRows, spread, tempoFigures, widest } from '../spread.ts'
 import { inPhrases, inRows, shortened, TOGETHER } from '../text-rows.ts'
-import { briefly, type KeyNames, unitWords } from '../words.ts'
+import { briefly, joined, type KeyNames, unitWords } from '../words.ts'
 import { ladderLines } from './ladder-lines.ts'
 import { type Sign, signOf, strip } from './now.ts'
 import * as say from './words.ts'
@@ -85,12 +85,19 @@ const markRows = (s: Session, rows: number, columns: number): readonly Row[] => 
   })
 }
 
-const SIGN_COLOR: Partial<Readonly<Record<Sign['kind'], RowPart['color']>>> = {
+/** What was understood, as a sign or in words. */
+const COLORS: Partial<Readonly<Record<Sign['kind'] | Remark['kind'], RowPart['color']>>> = {
   clean: 'good',
   up: 'good',
   goal: 'good',
   slip: 'bad',
   down: 'bad',
+  cut: 'bad',
+  trouble: 'bad',
+}
+const colored = (kind: keyof typeof COLORS): Pick<RowPart, 'color'> => {
+  const color = COLORS[kind]
+  return color ? { color } : {}
 }
 
 /** What the rows of the beat are drawn from. */
@@ -114,9 +121,7 @@ const counted = (p: Shown): string => {
         ? 'no verdict yet'
         : 'no verdict yet today'
       : `${p.earlier.clean + clean} of ${all} clean today${p.session.setup.ends ? '' : `, ${here} on this rung`}`
-  return [judged, time(p.seconds), fastWords(p.session), slotText(p.session, p.minutesLeft ?? 0)]
-    .filter(Boolean)
-    .join(', ')
+  return joined([judged, time(p.seconds), fastWords(p.session), slotText(p.session, p.minutesLeft ?? 0)])
 }
 
 /** What was understood; before the first press what could come first. */
@@ -133,13 +138,6 @@ const hint = ({ session: s, frame, keys, choice }: Shown): string =>
       ? askedHint(s, keys)
       : say.pedalHint(momentOf(s, frame), s.setup.pedals, keys)
 
-const noteColor = (s: Session): Omit<RowPart, 'text'> =>
-  s.note.kind === 'trouble' || s.note.kind === 'slip' || s.note.kind === 'cut' || s.note.kind === 'down'
-    ? { color: 'bad', bold: true }
-    : s.note.kind === 'clean' || s.note.kind === 'up' || s.note.kind === 'goal'
-      ? { color: 'good', bold: true }
-      : { bold: true }
-
 const sentences = (p: Shown, small: boolean): readonly Sentence[] => {
   const keys = p.locked
     ? say.LOCKED
@@ -153,7 +151,7 @@ const sentences = (p: Shown, small: boolean): readonly Sentence[] => {
     {
       text: p.typing === '' ? said(p) : typing,
       weight: 2,
-      style: p.typing === '' ? noteColor(p.session) : { bold: true },
+      style: p.typing === '' ? { bold: true, ...colored(p.session.note.kind) } : BOLD,
     },
     // In a small window without the names of the keys.
     { text: small ? briefly(hint(p)) : hint(p), weight: 1 },
@@ -253,14 +251,13 @@ const compose = (p: Shown, l: Layout): Sheet => {
   const width = size.cols - 2 * MARGIN
   const blocks = small ? smallBlocks(p, l) : fullBlocks(p, l)
   const now = signOf(s, p.frame, moving(s, p.motion).number)
-  const color = SIGN_COLOR[now.kind]
   const top = size.rows < 14 ? [] : [row(` ${heading(p.title, small ? '' : p.date, width)}`)]
   const music = small ? [] : indented(inPhrases(p.music, width).slice(0, 2), SOFT, MARGIN)
   const { rows, beatAt } = spread({
     size,
     head: [...top, ...music],
     large: blocks.flat(),
-    sign: signRows(now.text, l.sign, size.cols - INDENT - MARGIN, color ? { color } : {}),
+    sign: signRows(now.text, l.sign, size.cols - INDENT - MARGIN, colored(now.kind)),
     beat: field(p, l),
     sentences: sentences(p, small),
     least: SENTENCES,
