@@ -52,7 +52,7 @@ import { meter, tempoOf } from '../click/support.ts'
 import { setDay } from '../plan/set-day.ts'
 import { ONE, TWO } from './controls.ts'
 import { drawn } from './drawn.ts'
-import { sitAt } from './edit/scene.ts'
+import { sitAt } from './form/scene.ts'
 import { known } from './home/scene.ts'
 import { passage, passOf } from './reading/scene.ts'
 

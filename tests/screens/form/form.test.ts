@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { editPiece } from '../../../src/repertoire/edit.ts'
 import { editedForm, editsOf, isChanged, labelOf, unsaved, wrong } from '../../../src/screens/form/form.ts'
 import { about } from '../../music/about.ts'
-import { around, run, sitAt, weir } from '../edit/scene.ts'
+import { around, run, sitAt, weir } from './scene.ts'
 
 const labels = (at: ReturnType<typeof sitAt>): readonly string[] => {
   const { form } = at.state()
