@@ -1,4 +1,5 @@
-import { jumpOf, type PlayedDay } from './jump.ts'
+import { jumpOf, type PlayedDay } from './load.ts'
+import type { Why } from './slots.ts'
 
 const minutes = (m: number): string => `${Math.round(m)} minutes`
 
@@ -24,3 +25,16 @@ export const cautionLines = (
 
 /** The whole answer to a note of pain. */
 export const PAIN_TEXT = 'Stop for today, and see a physician or therapist who treats musicians.'
+
+/** Why something is in the day, in a phrase. */
+export const whyText = (why: Why): string =>
+  ({
+    asked: 'you want it today',
+    first: 'not played yet',
+    away: 'three days without it',
+    cold: 'at its goal, not ready yet',
+    kept: 'to keep it ready',
+    near: 'the date is close',
+    closest: 'ready soonest',
+    gap: 'a long way to go',
+  })[why]

@@ -73,3 +73,12 @@ export const enough = ({ setup: { ends }, events }: Session): boolean => {
   const { clean, verdicts } = counts(events)
   return clean >= ends.clean || verdicts >= ends.tries
 }
+
+/** Clean verdicts, all verdicts, and those given on the present rung, of this visit. */
+export const tally = (s: Session): { clean: number; verdicts: number; here: number } => {
+  const here = countedEvents(s.events).filter(
+    e => e.kind === 'verdict' && sameTempo(e.tempo, rungOf(s.ladder)),
+  ).length
+  const { clean, verdicts } = counts(s.events)
+  return { clean, verdicts, here }
+}

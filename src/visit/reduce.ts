@@ -1,17 +1,31 @@
+import { compile } from '../click/compile.ts'
 import { compareHard, directionOf } from '../ladder/direction.ts'
 import type { Body } from '../ladder/event.ts'
 import { countedEvents } from '../ladder/fold.ts'
 import type { Tempo } from '../music/tempo.ts'
 import { lastSignals } from './answer.ts'
-import { leftOver, unjudged, verdictBody } from './bodies.ts'
 import { goOn, holdNote, legOf, waitsAtEnd } from './legs.ts'
-import { LISTENED, listen, listened } from './listen.ts'
 import { counting, judgedTake, momentOf, placeOf } from './moment.ts'
 import { judge, type Meaning } from './pedal-table.ts'
 import { restAfter } from './rest.ts'
-import type { Action, Effect, Remark, Session, Sounding, Step, Then } from './session.ts'
+import type { Action, Effect, Remark, Session, Setup, Sounding, Step, Then } from './session.ts'
 import { answered, timed } from './slot.ts'
-import { append, conclude, finish, follows, hold, launch, only, retune, say, settle } from './steps.ts'
+import { clickOf, formAt } from './sounding.ts'
+import {
+  append,
+  conclude,
+  finish,
+  follows,
+  hold,
+  launch,
+  leftOver,
+  only,
+  retune,
+  say,
+  settle,
+  unjudged,
+  verdictBody,
+} from './steps.ts'
 import { stored } from './stored.ts'
 import { aboveLastRung, NO_FURTHER_RUNG } from './words.ts'
 
@@ -179,3 +193,36 @@ export const reduce = (s: Session, a: Action): Step => {
       return hold(s, { kind: 'trouble', text: a.text })
   }
 }
+
+/** What is only listened to is no repetition: those are counted from 1. */
+const LISTENED = 0
+
+/** The section as it is to be in the end: its click at the goal, once, with the guide where the rhythm is known. */
+export const goalTake = (setup: Setup): Sounding => ({
+  rep: LISTENED,
+  tempo: setup.goal,
+  program: compile(formAt(setup, setup.goal), setup.goal, {
+    ...clickOf(setup, setup.goal),
+    rate: setup.rate,
+  }),
+  entered: false,
+  over: false,
+  verdict: null,
+})
+
+/** The goal once, and a press goes on; what sounds until then is interrupted as by `wait`, and waits for its verdict if it is over. */
+const listen = (s: Session, wait: (s: Session) => Step): Step => {
+  const held: Step = s.phase === 'going' ? wait(s) : { session: s, effects: [] }
+  if (held.session.phase === 'going' || held.session.phase === 'done') return held
+  const take = goalTake(s.setup)
+  return {
+    session: { ...held.session, hearing: take, note: { kind: 'listen', tempo: take.tempo } },
+    effects: [...held.effects, { kind: 'play', take, after: 'now' }],
+  }
+}
+
+/** It was heard to its end. */
+const listened = (s: Session): Step => ({
+  session: { ...s, hearing: null, note: { kind: 'listened' } },
+  effects: [],
+})

@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { dayAfter } from '../../src/music/day.ts'
 import { tempo, typed } from '../../src/music/tempo.ts'
 import { dayOf } from '../../src/plan/day.ts'
-import { jumpOf } from '../../src/plan/jump.ts'
+import { jumpOf } from '../../src/plan/load.ts'
 import type { Work } from '../../src/plan/work.ts'
 import { TODAY, work } from './scene.ts'
 

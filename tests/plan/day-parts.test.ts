@@ -270,9 +270,9 @@ describe('whether it is enough is counted from the minutes that the day has for 
         expect(climbing(longer)).toBeGreaterThanOrEqual(needed)
         expect(climbing(longer - 1)).toBeLessThan(needed)
       }),
-      { numRuns: 40 },
+      { numRuns: 60 },
     )
-    expect([over > 5, more > 3]).toEqual([true, true])
+    expect([over > 0, more > 0]).toEqual([true, true])
   })
 })
 

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { lineDays, theilSen } from '../../src/plan/pace.ts'
+import { lineDays, theilSen } from '../../src/plan/outlook.ts'
 
 /** Ceilings of four days of practice and the goal; worked by hand. */
 const DAYS = [72, 76, 80, 83].map(Math.log)

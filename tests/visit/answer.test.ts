@@ -1,10 +1,17 @@
 import { describe, expect, test } from 'vitest'
 import type { Event, LadderState } from '../../src/ladder/event.ts'
 import { tempo } from '../../src/music/tempo.ts'
-import { enough, lastRungDone, lastSignals, noteOf, signalsOf, stuckAt } from '../../src/visit/answer.ts'
-import { leftOver, verdictBody } from '../../src/visit/bodies.ts'
+import {
+  enough,
+  lastRungDone,
+  lastSignals,
+  noteOf,
+  signalsOf,
+  stuckAt,
+  tally,
+} from '../../src/visit/answer.ts'
 import { newSession, type Session, type Sounding } from '../../src/visit/session.ts'
-import { tally } from '../../src/visit/tally.ts'
+import { leftOver, verdictBody } from '../../src/visit/steps.ts'
 import { setup } from '../screens/practice/stage.ts'
 
 /** Where a ladder of 60, 63, 66 stands: on its second rung, two in a row. */

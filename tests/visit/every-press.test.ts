@@ -3,8 +3,8 @@ import { describe, expect, test } from 'vitest'
 import type { Event } from '../../src/ladder/event.ts'
 import { decimal } from '../../src/music/fraction.ts'
 import { sameTempo, tempo } from '../../src/music/tempo.ts'
+import { tally } from '../../src/visit/answer.ts'
 import { rungOf, type Setup } from '../../src/visit/session.ts'
-import { tally } from '../../src/visit/tally.ts'
 import { setup } from '../screens/practice/stage.ts'
 import { type HeardVisit, type Place, visitOf } from './heard.ts'
 
@@ -682,7 +682,7 @@ describe('whatever is pressed', () => {
           seen.set(s.note.kind, (seen.get(s.note.kind) ?? 0) + 1)
         }
       }),
-      { numRuns: 30 },
+      { numRuns: 50 },
     )
     const common = 'verdict unjudged takeBack move up down cut slip clean hold waiting'
     for (const kind of common.split(' ')) expect(seen.get(kind) ?? 0, kind).toBeGreaterThan(0)

@@ -3,7 +3,7 @@ import { parseRhythm } from '../../src/music/rhythm.ts'
 import { tempo } from '../../src/music/tempo.ts'
 import { PRACTICE_KEYS } from '../../src/screens/practice/key-table.ts'
 import { pressed } from '../../src/terminal/key-table.ts'
-import { goalTake } from '../../src/visit/listen.ts'
+import { goalTake } from '../../src/visit/reduce.ts'
 import { TWO } from '../screens/controls.ts'
 import { must, setup, stage } from '../screens/practice/stage.ts'
 

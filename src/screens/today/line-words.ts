@@ -7,7 +7,7 @@ import type { Item, PlannedTake } from '../../plan/item.ts'
 import type { Load } from '../../plan/load.ts'
 import { type DayLine, endOf, nextOpen, timesOf } from '../../plan/order.ts'
 import { aboutMinutes } from '../../plan/pass.ts'
-import { whyText } from '../../plan/why.ts'
+import { whyText } from '../../plan/words.ts'
 import { wholeOnes, wrapped } from '../text-rows.ts'
 import { joined } from '../words.ts'
 
