@@ -36,12 +36,12 @@ export type PartForm = {
 
 /** Written measures between two places, `to` included when it lies inside its measure. */
 export const between = (part: Part, from: Place, to: Place): Span => {
-  const [first, last] = [part.measures[from.measure], part.measures[to.measure]]
+  const [first, last] = [part.measures[from.measure], part.measures[to.measure]] as [Measure, Measure]
   const count = Math.max(0, to.measure - from.measure + 1)
   return {
     measures: Array.from({ length: count }, (_, i) => from.measure + i),
-    ...(first ? { start: sub(from.at, first.at) } : {}),
-    ...(last ? { end: sub(to.at, last.at) } : {}),
+    start: sub(from.at, first.at),
+    end: sub(to.at, last.at),
   }
 }
 

@@ -1,8 +1,23 @@
 import { describe, expect, test } from 'vitest'
 import { meterText } from '../../src/music/meter.ts'
 import { measureNamed } from '../../src/score/named-measures.ts'
+import { readPart } from '../../src/score/read-part.ts'
 import type { NoteFacts, Place } from '../../src/score/score.ts'
-import { attributes, barline, direction, head, note, partOf, rest, text, time, words } from './scores.ts'
+import {
+  attributes,
+  barline,
+  direction,
+  head,
+  must,
+  note,
+  partOf,
+  rest,
+  scoreOf,
+  scoreText,
+  text,
+  time,
+  words,
+} from './scores.ts'
 
 const places = (events: readonly Place[]) => events.map(e => `${e.measure}@${text(e.at)}`)
 const noteText = (n: NoteFacts & Place): string =>
@@ -186,6 +201,15 @@ describe('meters', () => {
   test('that cannot be read are none, with a remark', () => {
     expect(meterOf(pair('4', '5'))[1]).toBe(null)
     expect(partOf([head('x', 4) + note(16)]).warnings).toEqual(['measure 1: the time x/4 is not understood'])
+  })
+
+  test('run on into a movement that has none of its own', () => {
+    const score = scoreOf(
+      scoreText([head('2', 4) + note(8), attributes(time('3', 4)) + note(12), note(12), note(12)]),
+    )
+    const later = must(readPart(score, 'P1', { from: 2, to: 3 }))
+    expect(later.measures.map(m => m.meterText)).toEqual(['3/4', '3/4'])
+    expect(must(readPart(score, 'P1', { from: 1, to: 1 })).measures.map(m => m.meterText)).toEqual(['3/4'])
   })
 
   test('at the end of a measure hold from the next; a part without any takes those of another', () => {

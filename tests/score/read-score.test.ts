@@ -61,6 +61,15 @@ describe('a score', () => {
     )
   })
 
+  test('is found though the list writes an accent in another way, where there is no other', () => {
+    const [one, two] = ['sco\u0301re.xml', 'sc\u00f3re.xml']
+    const list = { 'META-INF/container.xml': container(two) }
+    expect(readScore(mxl({ ...list, [one]: plain }), 'weir.mxl').ok).toBe(true)
+    expect(refusal(readScore(mxl({ ...list, [one]: plain, 'b.xml': plain }), 'weir.mxl'))).toMatch(
+      /archive holds/,
+    )
+  })
+
   test('written measure by measure is turned over', () => {
     const timewise = `<score-timewise><part-list><score-part id="P1"><part-name>Oboe</part-name></score-part></part-list>
       <measure number="0" implicit="yes"><part id="P1">${head()}${note(4)}</part></measure>

@@ -128,6 +128,9 @@ describe('endings', () => {
   })
 
   test('without a number are played each time', () => {
+    expect(order(bar, within(ending('', '<repeat direction="backward" times="3"/>')), bar)).toBe(
+      '1 2 1 2 1 2 3',
+    )
     expect(order(bar, within(ending('')), bar)).toBe('1 2 1 2 3')
   })
 
@@ -223,6 +226,11 @@ describe('jumps', () => {
         to('coda', 'b') + bar,
       )
     expect([codas('a'), codas('b'), codas('x')]).toEqual(['1 2 1 3 4', '1 2 1 4', '1 2 1 3 4'])
+  })
+
+  test('a way to the coda is taken once', () => {
+    const again = sound('dacapo="yes"')
+    expect(order(bar + toCoda, bar + again, coda + bar, bar + again)).toBe('1 2 1 3 4 1 2 3 4')
   })
 
   test('one coda sign alone is no way out', () => {

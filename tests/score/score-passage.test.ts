@@ -145,6 +145,8 @@ describe('a passage is called', () => {
     const { measures, count } = made(long(5), { played: [3, 4, 2, 3] })
     expect([measures, count]).toEqual(['3-5, as played', 4])
     expect(made(long(5), { played: [3, 3] }).measures).toBe('4, as played')
+    const far = [...long(1), { attrs: 'number="1234567890123"', inside: bar }]
+    expect(made(far, { played: [1, 1] }).measures).toBe('123456789012, as played')
   })
 
   test('where numbers of measures are anything, by their place', () => {

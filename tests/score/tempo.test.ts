@@ -171,6 +171,9 @@ describe('groups of notes', () => {
   test('else they are a relation', () => {
     expect(changed(groups(type('quarter', '<metronome-dot/>'), type('quarter')))).toBe('1 80')
     expect(changed(groups(type('eighth', tuplet('start')), type('eighth')))).toBe('1 eighth=360')
+    // the tuplet ends with its last note: two thirds of a dotted quarter and an eighth are a dotted quarter
+    const triplet = type('quarter', tuplet('start')) + type('eighth', tuplet('stop'))
+    expect(changed(groups(triplet + type('eighth'), type('quarter')))).toBe('1 80')
   })
 
   test('a single note without a relation says nothing', () => {

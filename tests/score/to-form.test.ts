@@ -193,6 +193,12 @@ describe('tempos of a span', () => {
     ])
   })
 
+  test('before the first mark are what ran last, when a repeat leads back there', () => {
+    const silent = partOf([head() + bar, mark('quarter', '60') + bar + backward(), bar])
+    const { order } = performed(silent)
+    expect(marks(form(silent, { measures: order }).form)).toEqual(['0 100', '1 60'])
+  })
+
   test('at a bar line belong to the measure that begins there', () => {
     expect(marks(form(part, span(3, 3)).form)).toEqual(['0 90 sliding', '1 60'])
     expect(marks(form(part, span(4, 4)).form)).toEqual(['0 60'])
