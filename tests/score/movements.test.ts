@@ -161,6 +161,7 @@ describe('a movement begins', () => {
     const top = [head() + bar, bar, bar, bar + final, words('Andante') + three + bar, bar, bar, bar]
     expect(movements(silent, top)).toEqual(TWO('movement 2, Andante'))
     expect(at(note(4) + words('Andante') + three)).toEqual(ONE)
+    expect(at(note(4) + words('Scherzo'))).toEqual(ONE)
     expect(at(note(4) + mark('quarter', '60') + three)).toEqual(ONE)
   })
 })
