@@ -1,7 +1,7 @@
 import { type Histories, historiesOf } from '../ladder/history.ts'
 import type { Climb } from '../ladder/rules.ts'
 import { dayAt, type Instant } from '../music/day.ts'
-import { parseWeek, type Week } from '../music/week.ts'
+import { parseWeek, type Week } from '../music/day-words.ts'
 import type { Note } from '../repertoire/note.ts'
 import { type DayFile, readDay } from '../store/day-file.ts'
 import { journalNotes } from '../store/journal.ts'

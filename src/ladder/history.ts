@@ -1,5 +1,5 @@
+import type { Week } from '../music/day-words.ts'
 import type { Tempo } from '../music/tempo.ts'
-import type { Week } from '../music/week.ts'
 import { harder } from './direction.ts'
 import type { Event } from './event.ts'
 import { countedEvents, fold, inOrder } from './fold.ts'

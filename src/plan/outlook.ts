@@ -1,8 +1,8 @@
 import { type Direction, shareOfGoal } from '../ladder/direction.ts'
 import type { LoggedDay } from '../ladder/log.ts'
 import { dayAfter, daysBetween } from '../music/day.ts'
+import type { Week } from '../music/day-words.ts'
 import type { Tempo } from '../music/tempo.ts'
-import type { Week } from '../music/week.ts'
 import { chancesAhead, type FORGOTTEN } from './forecast.ts'
 import { daysOff, turnsEvery, turnsToCome } from './turns.ts'
 

@@ -1,5 +1,5 @@
 import { dayAfter, daysBetween } from '../music/day.ts'
-import { playingDays, type Week } from '../music/week.ts'
+import { playingDays, type Week } from '../music/day-words.ts'
 
 /** The days to come on which something is practiced: one calendar for the plan, its load, pace and outlook. */
 

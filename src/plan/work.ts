@@ -1,8 +1,8 @@
 import { type Direction, shareOfGoal } from '../ladder/direction.ts'
 import { FIND_FROM } from '../ladder/start.ts'
 import { dayAfter } from '../music/day.ts'
+import type { Week } from '../music/day-words.ts'
 import { type Tempo, tempoRatio } from '../music/tempo.ts'
-import type { Week } from '../music/week.ts'
 import { daysToPlay } from './turns.ts'
 
 /** A passage from its first note to its last: what is played on the day itself. */

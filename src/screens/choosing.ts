@@ -1,7 +1,7 @@
-import { keyLabel } from '../terminal/key-label.ts'
 import type { Controls, Pressed } from '../terminal/key-table.ts'
 import { LINGER, type Pedal, type PedalLock } from '../terminal/lock.ts'
 import type { ScreenRun } from '../terminal/run-screen.tsx'
+import { keyLabel } from '../terminal/words.ts'
 import { choosing, chosen } from '../visit/pedal-table.ts'
 
 /** The number of a line as it is typed: digits that follow each other are one number where the list is that long. */

@@ -1,7 +1,7 @@
-import { keyLabel } from '../terminal/key-label.ts'
 import type { Controls } from '../terminal/key-table.ts'
 import type { Sheet } from '../terminal/painted.tsx'
 import type { Size } from '../terminal/screen-writer.ts'
+import { keyLabel } from '../terminal/words.ts'
 import { indented, MARGIN } from './page.ts'
 import { inRows, wrapped } from './text-rows.ts'
 import { ALL_CAUTIONS, ANY_KEY_BACK, nextPage, ONE_PEDAL_LISTS } from './words.ts'

@@ -1,4 +1,4 @@
-import { clip } from '../terminal/cells.ts'
+import { clip } from '../terminal/screen-writer.ts'
 
 /** Keeps a number and its unit in one row (Unicode, no-break space); a row has a plain space there. */
 export const TOGETHER = '\u00a0'

@@ -1,6 +1,6 @@
 import { noteValueName } from '../music/note-value.ts'
 import type { Tempo } from '../music/tempo.ts'
-import { keyLabel } from '../terminal/key-label.ts'
+import { keyLabel } from '../terminal/words.ts'
 
 /** Below 40x12 a screen is one sentence: what the window is too small for. */
 export const tooSmallText = (what: string): string =>

@@ -1,5 +1,5 @@
-import { keyLabel } from './key-label.ts'
 import type { Pedal } from './lock.ts'
+import { keyLabel } from './words.ts'
 
 /** One thing that keys do on a screen. What a key does, its hint, its help, and what can't be a pedal all come from here. */
 export type KeyRow<C> = {

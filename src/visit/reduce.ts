@@ -7,10 +7,9 @@ import { lastSignals } from './answer.ts'
 import { goOn, holdNote, legOf, waitsAtEnd } from './legs.ts'
 import { counting, judgedTake, momentOf, placeOf } from './moment.ts'
 import { judge, type Meaning } from './pedal-table.ts'
-import { restAfter } from './rest.ts'
 import type { Action, Effect, Remark, Session, Setup, Sounding, Step, Then } from './session.ts'
 import { answered, timed } from './slot.ts'
-import { clickOf, formAt } from './sounding.ts'
+import { clickOf, formAt, restAfter } from './sounding.ts'
 import {
   append,
   conclude,

@@ -4,7 +4,6 @@ import { LEAST_AIR, MOST_AIR } from '../ladder/history.ts'
 import { sameTempo } from '../music/tempo.ts'
 import { enough } from './answer.ts'
 import { fastIsNext } from './fast.ts'
-import { restAfter } from './rest.ts'
 import {
   type Effect,
   type Remark,
@@ -15,7 +14,7 @@ import {
   type Then,
 } from './session.ts'
 import { asking, handsOn, slotEnds } from './slot.ts'
-import { soundingOf } from './sounding.ts'
+import { restAfter, soundingOf } from './sounding.ts'
 
 /** Seconds before a count-in that follows a change by hand. */
 export const SHORT_REST = 0.5

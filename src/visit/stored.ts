@@ -1,9 +1,9 @@
 import type { Event, LadderState } from '../ladder/event.ts'
 import { sameTempo } from '../music/tempo.ts'
 import { noteOf, signalsOf, stuckAt } from './answer.ts'
-import { restAfter } from './rest.ts'
 import { ladderOf, rungOf, type Session, type Sounding, type Step, type Then } from './session.ts'
 import { withLadder } from './slot.ts'
+import { restAfter } from './sounding.ts'
 import { append, conclude, follows, launch, only, retune, SHORT_REST, settle, unjudged } from './steps.ts'
 
 const judged = (

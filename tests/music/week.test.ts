@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { parseWeek, playingDays, weekText, weekWords } from '../../src/music/week.ts'
+import { parseWeek, playingDays, weekText, weekWords } from '../../src/music/day-words.ts'
 
 const read = (s: string) => {
   const found = parseWeek(s)

@@ -1,5 +1,5 @@
 import { dayAfter } from '../../src/music/day.ts'
-import type { Week } from '../../src/music/week.ts'
+import type { Week } from '../../src/music/day-words.ts'
 import { type Against, type DayBest, outlookOf } from '../../src/plan/outlook.ts'
 import { atGoal, chances, goalTempo, KINDS, type Kind, learner } from './learner.ts'
 

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
-import { keyLabel } from '../../src/terminal/key-label.ts'
 import { type Lesson, type PedalLesson, pedalLesson, terminalKind } from '../../src/terminal/learn.ts'
 import { tokenizer } from '../../src/terminal/tokenizer.ts'
+import { keyLabel } from '../../src/terminal/words.ts'
 
 const right = (taken: Record<string, string> = {}) => pedalLesson({ pedal: 'right', since: 0, taken })
 const press = (lesson: PedalLesson, id: string, ...at: number[]): (Lesson | null)[] =>

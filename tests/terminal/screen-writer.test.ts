@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { clip } from '../../src/terminal/cells.ts'
 import {
+  clip,
   enterScreen,
   eraseToEndOfRow,
   leaveScreen,

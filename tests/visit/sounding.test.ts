@@ -1,9 +1,8 @@
 import { describe, expect, test } from 'vitest'
 import { frac } from '../../src/music/fraction.ts'
 import { tempo } from '../../src/music/tempo.ts'
-import { REST, restAfter } from '../../src/visit/rest.ts'
 import { newSession, type Session } from '../../src/visit/session.ts'
-import { numberOf, soundingOf } from '../../src/visit/sounding.ts'
+import { numberOf, REST, restAfter, soundingOf } from '../../src/visit/sounding.ts'
 import { setup } from '../screens/practice/stage.ts'
 
 const RATE = 48_000

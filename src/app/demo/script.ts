@@ -8,8 +8,8 @@ import { tempo } from '../../music/tempo.ts'
 import type { Timing } from '../../screens/desk.ts'
 import type { Conductor } from '../../screens/practice/conduct.ts'
 import { RATE } from '../../sound/stream.ts'
-import { REST } from '../../visit/rest.ts'
 import type { Setup } from '../../visit/session.ts'
+import { REST } from '../../visit/sounding.ts'
 
 const START = tempo(132)
 const GOAL = tempo(160)

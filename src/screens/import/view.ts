@@ -1,7 +1,7 @@
-import { keyLabel } from '../../terminal/key-label.ts'
 import { type Controls, keyHints } from '../../terminal/key-table.ts'
 import type { Row, Sheet } from '../../terminal/painted.tsx'
 import type { Size } from '../../terminal/screen-writer.ts'
+import { keyLabel } from '../../terminal/words.ts'
 import { BAR, BOLD, bar, cell, composed, type Halves, happened, indented, SOFT, typedLine } from '../page.ts'
 import { kindOf, widthOf } from '../sizes.ts'
 import { inRows } from '../text-rows.ts'

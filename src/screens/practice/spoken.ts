@@ -1,6 +1,6 @@
-import { keyLabel } from '../../terminal/key-label.ts'
 import { type Controls, keyHelp } from '../../terminal/key-table.ts'
 import type { Topics } from '../../terminal/run-screen.tsx'
+import { keyLabel } from '../../terminal/words.ts'
 import { momentOf } from '../../visit/moment.ts'
 import { pedalLines } from '../../visit/pedal-table.ts'
 import { rungOf } from '../../visit/session.ts'

@@ -1,5 +1,5 @@
-import { keyLabel } from '../../terminal/key-label.ts'
 import type { Press } from '../../terminal/lock.ts'
+import { keyLabel } from '../../terminal/words.ts'
 import { judge, MEANING_WORDS, type Moment } from '../../visit/pedal-table.ts'
 
 export const ASK = {

@@ -1,5 +1,5 @@
+import { parseWeek, weekWords } from '../../music/day-words.ts'
 import type { Tempo } from '../../music/tempo.ts'
-import { parseWeek, weekWords } from '../../music/week.ts'
 import type { Load } from '../../plan/load.ts'
 import type { NoteBody } from '../../repertoire/note.ts'
 import { editLine, type Line, type LineAction, lineOf } from '../line.ts'

@@ -1,9 +1,9 @@
 import { dayText } from '../../music/day-words.ts'
 import { type DayLine, endOf, timesOf } from '../../plan/order.ts'
-import { keyLabel } from '../../terminal/key-label.ts'
 import { type Controls, keyHelp, keyHints } from '../../terminal/key-table.ts'
 import type { Row, Sheet } from '../../terminal/painted.tsx'
 import type { Size } from '../../terminal/screen-writer.ts'
+import { keyLabel } from '../../terminal/words.ts'
 import { type Walk, walkHint } from '../choosing.ts'
 import { type Chapter, listPedals } from '../help.ts'
 import {

@@ -1,5 +1,5 @@
-import { keyLabel } from '../../terminal/key-label.ts'
 import type { Controls } from '../../terminal/key-table.ts'
+import { keyLabel } from '../../terminal/words.ts'
 
 /** What is said where it is too much for the days that are left. */
 export const wayWords = {

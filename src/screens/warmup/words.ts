@@ -1,5 +1,5 @@
-import { keyLabel } from '../../terminal/key-label.ts'
 import type { Controls } from '../../terminal/key-table.ts'
+import { keyLabel } from '../../terminal/words.ts'
 import { choosing } from '../../visit/pedal-table.ts'
 import { current, lengthOf, turnsOf, type WarmUpState } from '../../warm-up/turns.ts'
 import { keyNames, onePedalChooses, pedalsDo } from '../words.ts'
