@@ -1,10 +1,10 @@
-import { add, compare, equal, type Frac, max, sub, toNumber } from '../music/fraction.ts'
+import { type Frac, sub, toNumber } from '../music/fraction.ts'
 import { quarters, type Tempo } from '../music/tempo.ts'
 import { outsideKey } from './local-key.ts'
 import { nominal } from './meters.ts'
 import { byMeasure } from './places.ts'
-import { type Playing, playingOf } from './playing.ts'
-import type { Measure, Part, Pitch } from './score.ts'
+import { type Moment, momentsOf, type Playing, playingOf } from './playing.ts'
+import type { Measure, Part } from './score.ts'
 import { tempoAt } from './tempo-line.ts'
 
 /** What makes one written measure hard for this instrument: each about 1 where it alone makes a measure hard. */
@@ -29,61 +29,6 @@ export type MeasureHardness = {
   readonly syncopations: number
   /** Notes at once, and how far the hand spans. */
   readonly chords: number
-}
-
-const ABOVE_C: Readonly<Record<Pitch['step'], number>> = { C: 0, D: 2, E: 4, F: 5, G: 7, A: 9, B: 11 }
-
-/** Semitones above the C four octaves below middle C; quarter tones are halves. */
-export const semitones = (p: Pitch): number => 12 * p.octave + ABOVE_C[p.step] + p.alter
-
-/** What begins at one place of a line: one note or a chord, with the grace notes before it. */
-type Moment = {
-  readonly measure: number
-  readonly at: Frac
-  readonly end: Frac
-  readonly top: number | null
-  readonly low: number | null
-  readonly count: number
-  readonly graces: number
-  /** Notes outside of the key in force, by name: "F1" is F sharp. */
-  readonly foreign: readonly string[]
-  readonly continued: boolean
-}
-
-/** The notes of a part, or of one of its staves, by the places at which they begin. Cue notes are not played. */
-const momentsOf = (
-  part: Part,
-  outside: (n: Part['notes'][number]) => boolean,
-  staff: number | null = null,
-): readonly Moment[] => {
-  const out: { -readonly [K in keyof Moment]: Moment[K] }[] = []
-  let graces = 0
-  const played = part.notes.filter(n => n.kind !== 'rest' && !n.cue && (staff === null || n.staff === staff))
-  for (const n of played.sort((a, b) => compare(a.at, b.at))) {
-    if (n.grace) {
-      graces += n.chord ? 0 : 1
-      continue
-    }
-    const last = out.at(-1)
-    const pitch = n.pitch && semitones(n.pitch)
-    const end = add(n.at, n.length)
-    const foreign = n.pitch && !n.continued && outside(n) ? [`${n.pitch.step}${n.pitch.alter}`] : []
-    if (last && equal(last.at, n.at)) {
-      if (pitch !== null) {
-        last.top = Math.max(last.top ?? pitch, pitch)
-        last.low = Math.min(last.low ?? pitch, pitch)
-      }
-      last.end = max(last.end, end)
-      last.count++
-      last.foreign = [...last.foreign, ...foreign]
-      last.continued &&= n.continued
-    } else {
-      const { measure, at, continued } = n
-      out.push({ measure, at, end, top: pitch, low: pitch, count: 1, graces, foreign, continued })
-    }
-    graces = 0
-  }
-  return out
 }
 
 /** Seconds of a whole note at one quarter a minute. */

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest'
-import { type MeasureHardness, semitones } from '../../src/score/hardness.ts'
+import type { MeasureHardness } from '../../src/score/hardness.ts'
+import { semitones } from '../../src/score/playing.ts'
 import { reasonOf } from '../../src/score/reasons.ts'
 import type { Pitch } from '../../src/score/score.ts'
 
