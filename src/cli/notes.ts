@@ -3,8 +3,7 @@ import { todayOf } from '../app/now.ts'
 import { aboutOf, lettersIn, notesLines } from '../plan/note-words.ts'
 import { noteDay } from '../repertoire/note.ts'
 import { notesTrouble, readNotes } from '../store/notes.ts'
-import { removedPieces } from '../store/removed-pieces.ts'
-import { repertoire } from '../store/repertoire.ts'
+import { removedPieces, repertoire } from '../store/repertoire.ts'
 import type { Typed } from './commands.ts'
 
 /** The player's notes, what each is about, and the rehearsal marks of its place: also of pieces that are no longer there. */

@@ -1,7 +1,7 @@
 import { add } from '../music/fraction.ts'
 import { parseMeasure } from '../music/place.ts'
 import { ok, problem, type Result } from '../music/result.ts'
-import { lastNamed, measureNamed } from './named-measures.ts'
+import { lastNamed, measureNamed } from './places.ts'
 import { performed } from './repeats.ts'
 import type { Measure, Part } from './score.ts'
 import type { Stretch } from './score-passage.ts'

@@ -1,7 +1,7 @@
 import { compare, zero } from '../music/fraction.ts'
 import { mergeRoads } from './road.ts'
 import type { Movement, Road, WrittenMeasure } from './score.ts'
-import { tempoWord } from './tempo-words.ts'
+import { tempoWord } from './tempo-marks.ts'
 
 type Parts = readonly (readonly WrittenMeasure[])[]
 

@@ -25,8 +25,7 @@ import type {
   WrittenNotes,
 } from './score.ts'
 import { markAt, resolveTempos } from './tempo-line.ts'
-import { printedMark } from './tempo-marks.ts'
-import { tempoWord } from './tempo-words.ts'
+import { printedMark, tempoWord } from './tempo-marks.ts'
 import { clean, remarks, someNumbers } from './text.ts'
 
 /** A part of a score whose measures could be read, and the time signature that runs when they begin. */

@@ -1,10 +1,9 @@
 import { ok, problem, type Result } from '../music/result.ts'
-import { decodeXml } from './decode.ts'
 import { MAX_PARTS, MAX_XML_BYTES } from './limits.ts'
 import { findMovements } from './movements.ts'
 import { type MeasureReader, measureReader } from './read-measures.ts'
 import type { Score, ScorePart, WrittenNotes } from './score.ts'
-import { clean, type Remarks, remarks } from './text.ts'
+import { clean, decodeXml, type Remarks, remarks } from './text.ts'
 import { attr, child, childrenOf, type Element, parseXml, type Taker, textOf } from './xml.ts'
 import { type Archive, isZip, openZip } from './zip.ts'
 

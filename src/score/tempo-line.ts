@@ -5,8 +5,7 @@ import { countedBeat, counts, inBeat, sameBeat } from './counted-beat.ts'
 import { lastAt } from './places.ts'
 import { withoutSteps } from './playback-steps.ts'
 import type { MarkFacts, Measure, Place, Placed, TempoMark, Words } from './score.ts'
-import { afterRelation, agree, inRange, printedMark } from './tempo-marks.ts'
-import { tempoWord } from './tempo-words.ts'
+import { afterRelation, agree, inRange, printedMark, tempoWord } from './tempo-marks.ts'
 import { someNumbers } from './text.ts'
 
 export type PlacedMark = Placed<MarkFacts> & { readonly part: string }

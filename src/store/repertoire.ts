@@ -6,7 +6,7 @@ import { type Found, findPiece } from '../repertoire/find-piece.ts'
 import { type Piece, parsePiece, pieceFile, pieceText } from '../repertoire/piece.ts'
 import { syncFolder, writeDurably } from './durable.ts'
 import { ensureFolder, type Home } from './home.ts'
-import { readIfThere } from './read-file.ts'
+import { readIfThere, readText } from './read-file.ts'
 import { codeOf, type Done, StoreError, trouble } from './trouble.ts'
 import { notInRepertoire, pieceChanged, pieceGone, pieceThere, twoCopies } from './words.ts'
 
@@ -143,4 +143,15 @@ export const repertoire = (home: Home): Repertoire => {
     save: (piece, seen) => inTurn(() => save(piece, seen)),
     remove: piece => inTurn(() => remove(piece)),
   }
+}
+
+/** Pieces that were taken out of the repertoire, as far as their files can be read: what was practiced keeps its name. */
+export const removedPieces = async (home: Home): Promise<readonly Piece[]> => {
+  const folder = join(home.data, 'pieces', 'removed')
+  const names = (await readdir(folder).catch(() => [])).filter(name => name.endsWith('.json')).sort()
+  const texts = await Promise.all(names.map(name => readText(join(folder, name)).catch(() => '')))
+  return texts.flatMap(text => {
+    const read = parsePiece(text)
+    return read.ok ? [read.value] : []
+  })
 }

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { meterText } from '../../src/music/meter.ts'
-import { measureNamed } from '../../src/score/named-measures.ts'
+import { measureNamed } from '../../src/score/places.ts'
 import { readPart } from '../../src/score/read-part.ts'
 import type { NoteFacts, Place } from '../../src/score/score.ts'
 import {

@@ -3,8 +3,7 @@ import { decimal, frac } from '../../src/music/fraction.ts'
 import { quarters, typed } from '../../src/music/tempo.ts'
 import type { Part } from '../../src/score/score.ts'
 import { tempoAt } from '../../src/score/tempo-line.ts'
-import { numberIn, playingTempo } from '../../src/score/tempo-marks.ts'
-import { tempoWord } from '../../src/score/tempo-words.ts'
+import { numberIn, playingTempo, tempoWord } from '../../src/score/tempo-marks.ts'
 import { attributes, direction, head, mark, note, partOf, text, words } from './scores.ts'
 
 const tempos = (part: Part) => part.tempos.map(t => `${text(t.at)} ${t.tempo ? typed(t.tempo) : 'none'}`)
