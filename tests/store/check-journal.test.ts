@@ -46,8 +46,11 @@ test('the check counts what the files hold, whatever became of them', async () =
     fc.asyncProperty(
       journals,
       fc.array(fc.tuple(fc.nat(20), fates), { maxLength: 3, size: 'max' }),
-      async (first, steps) => {
+      fc.boolean(),
+      async (whole, steps, headless) => {
         const home = newHome()
+        // Every other journal has lost the beginning of its first file.
+        const first = headless ? after(whole, 0, { kind: 'tail', share: 0.5 }) : whole
         const files = steps.reduce((f, step) => after(f, ...step), first)
         lay(home, files)
         const check = await checkJournal(home)
