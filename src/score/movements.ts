@@ -84,7 +84,7 @@ export const findMovements = (parts: Parts): readonly Movement[] => {
   const openings = Array.from({ length }, (_, i) => openingAt(parts, i))
   const starts = [0]
   let counted = openings[0]?.counted ?? null
-  let last = openings[0]?.number ?? 0
+  let last = 0
   for (const [i, o] of openings.entries()) {
     const before = openings[i - 1]
     const since = i - (starts.at(-1) as number)

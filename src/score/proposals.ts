@@ -85,11 +85,10 @@ const likenessOf = (part: Part): Likeness => {
     return out
   })
   return (i, k) => {
-    const [a, b] = [steps[i], steps[k]]
-    if (!a || !b || a.size === 0 || b.size === 0) return 0
+    const [a, b] = [steps[i], steps[k]] as [Set<string>, Set<string>]
     let shared = 0
     for (const step of a) if (b.has(step)) shared++
-    return (2 * shared) / (a.size + b.size)
+    return (2 * shared) / Math.max(1, a.size + b.size)
   }
 }
 

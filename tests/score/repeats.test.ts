@@ -51,6 +51,15 @@ describe('repeats', () => {
     expect(order(bar + backward(' times="some"'), bar)).toBe('1 1 2')
   })
 
+  test('that would play 50,000 measures and more are left out, and it is said', () => {
+    const many = (last: string) =>
+      played(...Array.from({ length: 600 }, (_, i) => (i === 599 ? bar + last : bar)))
+    expect(many(backward(' times="99"')).warnings).toEqual([
+      'played out it is longer than 50000 measures: the rest is left out',
+    ])
+    expect(many(backward(' times="9"')).warnings).toEqual([])
+  })
+
   test('a sign on the left of the next measure or on the right of the one before says the same', () => {
     const endLeft = barline('left', '<repeat direction="backward"/>')
     const beginRight = barline('right', '<repeat direction="forward"/>')

@@ -10,6 +10,13 @@ import { bytes, must, refusal } from './scores.ts'
 const parse = (text: string) => parseXml(text, 'weir.xml')
 
 describe('well-formed XML', () => {
+  test('has 64 attributes in one element and in each, and no more', () => {
+    const some = (n: number) => Array.from({ length: n }, (_, i) => `a${i}="1"`).join(' ')
+    expect(parse(`<a ${some(64)}><b ${some(64)}/></a>`).ok).toBe(true)
+    expect(parse(`<a><b ${some(65)}/></a>`).ok).toBe(false)
+    expect(parse(`<a ${some(65)}/>`).ok).toBe(false)
+  })
+
   test('keeps elements in order, attributes and text', () => {
     const root = must(
       parse('<a x="1" y=\'two\'><b>one</b><c/><b>&lt;two&gt; &#233;&#xE9;</b><![CDATA[<3>]]></a>'),
@@ -190,6 +197,7 @@ describe('encodings', () => {
     ['UTF-16 little end first', utf16(xml('UTF-16'), true, true)],
     ['UTF-16 big end first', utf16(xml('UTF-16'), false, true)],
     ['UTF-16 without a mark', utf16(xml('UTF-16'), true, false)],
+    ['UTF-16 without a mark, big end first', utf16(xml('UTF-16'), false, false)],
     ['no declaration', bytes('<a>é – Weir</a>')],
     ['UTF-16 said of bytes', bytes(xml('UTF-16'))],
   ])('%s', (_, file) => {

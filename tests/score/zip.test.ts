@@ -20,6 +20,17 @@ describe('a compressed score', () => {
     )
   })
 
+  test('is known by its first four bytes, whole, empty or split (APPNOTE 6.3.10, 4.3.7, 4.3.16 and 8.5.3)', () => {
+    const zip = (...two: readonly number[]) => isZip(Uint8Array.of(0x50, 0x4b, ...two))
+    expect([zip(3, 4), zip(5, 6), zip(7, 8)]).toEqual([true, true, true])
+    expect([zip(8, 8), zip(7, 9), isZip(strToU8('<?xml')), isZip(Uint8Array.of(0x50))]).toEqual([
+      false,
+      false,
+      false,
+      false,
+    ])
+  })
+
   const archive = zipSync({ 'score.xml': strToU8('<a>'.repeat(2000)) })
 
   test('names the file that is not there, and looks names up in the archive only', () => {
