@@ -119,8 +119,11 @@ export const begun = (e: Event & { kind: 'visit' }): Inner => ({
 })
 
 /** The events of one visit, which lives in one session, by their numbers, each once. Times play no part. */
-export const inOrder = (visit: readonly Event[]): readonly Event[] =>
-  [...new Map([...visit].reverse().map(e => [e.id, e])).values()].sort((a, b) => a.n - b.n)
+export const inOrder = (visit: readonly Event[]): readonly Event[] => {
+  // As nearly all are: a journal of years is asked for each of its visits several times.
+  if (visit.every((e, i) => i === 0 || (visit[i - 1] as Event).n < e.n)) return visit
+  return [...new Map([...visit].reverse().map(e => [e.id, e])).values()].sort((a, b) => a.n - b.n)
+}
 
 const isRepetition = (e: Event): e is Event & { kind: 'verdict' | 'unjudged' } =>
   e.kind === 'verdict' || e.kind === 'unjudged'

@@ -44,9 +44,11 @@ export const stepText = (s: RungStep): string =>
 /** A computed number of beats a minute, rounded to 0.01. */
 const hundredth = (x: number): Frac => frac(Math.round(x * 100), 100)
 
+const NOTCHES = EXTENDED_MARKS.map(m => frac(m))
+
 /** What may stand between two tempos, in beats of the goal's note value. */
 const between = (a: number, b: number, step: RungStep): readonly Frac[] => {
-  if (step.kind === 'notch') return EXTENDED_MARKS.map(m => frac(m))
+  if (step.kind === 'notch') return NOTCHES
   if (step.kind === 'count') {
     const n = step.rungs - 1
     return Array.from({ length: n - 1 }, (_, i) => hundredth(a * (b / a) ** ((i + 1) / n)))
