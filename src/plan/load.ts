@@ -82,7 +82,7 @@ const asMany = (all: readonly Work[], date: string, minutes: number): Pick<Offer
 }
 
 /** The fewest minutes a day of which enough are left beside fundamentals, joining and rests; null = more than `most`. */
-const minutesFor = (climbing: number, most: number, beside: (minutes: number) => number): number | null => {
+const enoughFor = (climbing: number, most: number, beside: (minutes: number) => number): number | null => {
   let minutes = Math.ceil(climbing)
   while (minutes <= most && minutes - beside(minutes) < climbing) minutes++
   return minutes <= most ? minutes : null
@@ -106,7 +106,7 @@ export const loadOf = (
     load,
     word,
     offers: {
-      minutes: minutesFor(total(all, date), MOST_MORE * day.minutes, day.beside),
+      minutes: enoughFor(total(all, date), MOST_MORE * day.minutes, day.beside),
       share: Math.exp(-allLower(all, date, minutes)),
       ...asMany(all, date, minutes),
     },
@@ -148,6 +148,6 @@ const EXTRA = 15
 export const jumpOf = (planned: number, logged: readonly PlayedDay[]): Jump | null => {
   if (logged.length < DAYS) return null
   const last = [...logged].sort((a, b) => a.day.localeCompare(b.day)).slice(-DAYS)
-  const usual = last.reduce((sum, d) => sum + d.minutes, 0) / DAYS
+  const usual = sum(last.map(d => d.minutes)) / DAYS
   return planned > RATIO * usual && planned > usual + EXTRA ? { usual, planned } : null
 }
