@@ -5,6 +5,7 @@ import { dayAfter } from '../../src/music/day.ts'
 import { tempo, typed } from '../../src/music/tempo.ts'
 import { partsOf, seamsOf, worksOf } from '../../src/plan/works.ts'
 import type { Passage, Piece } from '../../src/repertoire/piece.ts'
+import { UP_AND_DOWN, WEIR } from '../repertoire/weir.ts'
 import { played } from './played.ts'
 
 /** A Saturday evening. */
@@ -12,20 +13,8 @@ const DAY = '2031-03-15'
 const NOW = { wall: Date.parse(`${DAY}T18:00:00Z`), offset: 0 }
 const ago = (n: number) => dayAfter(DAY, -n)
 
-const PASSAGE: Passage = {
-  id: 'weir0001',
-  name: 'run at the weir',
-  measures: '41-44',
-  meter: '4/4',
-  count: 4,
-  pickup: null,
-  goal: '120',
-}
-const sections = [
-  { id: 's0000001', name: 'up', from: '41', to: '43' },
-  { id: 's0000002', name: 'down', from: '43', to: 'end' },
-]
-const CUT: Passage = { ...PASSAGE, sections }
+const sections = [...UP_AND_DOWN]
+const CUT: Passage = { ...WEIR, sections }
 const KEY = sectionKey('weir0001')
 const [UP, DOWN] = sections.map(s => sectionKey(s.id)) as [string, string]
 const BOTH = joinKey(['s0000001', 's0000002'])
@@ -42,7 +31,7 @@ const from = (p: Piece, visits: readonly Visit[], date = DAY) => {
   return { works: worksOf(all, parts, date, NOW), seams: seamsOf(all, parts, date, NOW) }
 }
 const one = (p: Partial<Passage>, visits: readonly Visit[] = [], date = DAY) => {
-  const [w] = from(piece({ ...PASSAGE, ...p } as Passage), visits, date).works
+  const [w] = from(piece({ ...WEIR, ...p } as Passage), visits, date).works
   if (!w) throw new Error('nothing to practice')
   return w
 }
@@ -139,7 +128,7 @@ describe('what a passage asks for', () => {
 
   test('a goal that nobody knows yet, and the days of the week', () => {
     const all = { ...historiesOf([]), week: [1, 3] }
-    const [w] = worksOf(all, partsOf(all, [{ ...piece(PASSAGE), sure: 'open' }]), DAY, NOW)
+    const [w] = worksOf(all, partsOf(all, [{ ...piece(WEIR), sure: 'open' }]), DAY, NOW)
     expect(w).toMatchObject({ open: true, week: [1, 3] })
   })
 })
@@ -274,6 +263,6 @@ describe('a passage that is cut', () => {
       // 92 % of 104 is 95.7.
       ['run at the weir, section up+down, at m. 43', '92'],
     ])
-    expect(from(piece(PASSAGE), near).seams).toEqual([])
+    expect(from(piece(WEIR), near).seams).toEqual([])
   })
 })

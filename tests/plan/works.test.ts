@@ -4,21 +4,9 @@ import { sectionKey } from '../../src/ladder/key.ts'
 import { tempo } from '../../src/music/tempo.ts'
 import { partsOf, rungsAbove, seamsOf, worksOf } from '../../src/plan/works.ts'
 import type { Passage, Piece } from '../../src/repertoire/piece.ts'
+import { UP_AND_DOWN, WEIR } from '../repertoire/weir.ts'
 
-const passage: Passage = {
-  id: 'weir0001',
-  name: 'run at the weir',
-  measures: '41-44',
-  meter: '4/4',
-  count: 4,
-  pickup: null,
-  goal: '120',
-  readyBy: '2026-03-28',
-  sections: [
-    { id: 's0000001', name: 'up', from: '41', to: '43' },
-    { id: 's0000002', name: 'down', from: '43', to: 'end' },
-  ],
-}
+const passage: Passage = { ...WEIR, readyBy: '2026-03-28', sections: [...UP_AND_DOWN] }
 const opening: Passage = { ...passage, id: 'open0001', name: 'opening', measures: '1-4', sections: [] }
 const { readyBy: _, ...undated } = opening
 const piece: Piece = {

@@ -4,6 +4,7 @@ import { decimal } from '../../src/music/fraction.ts'
 import type { Tempo } from '../../src/music/tempo.ts'
 import { reduce } from '../../src/visit/reduce.ts'
 import { type Action, type Effect, newSession, openingBody, type Setup } from '../../src/visit/session.ts'
+import { numbered } from '../ladder/live.ts'
 
 /** Where in a repetition something happens: at the first frame of it, or at the last one before. */
 export type Place =
@@ -67,16 +68,8 @@ export const visitOf = (setup: Setup) => {
     if (e.kind !== 'append') return
     const opening = session.events.length === 0 && e.bodies.length > 0 ? [openingBody(setup)] : []
     const events = [...opening, ...e.bodies].map((b, i): Event => {
-      const n = journal.length + 1 + i
-      return {
-        ...b,
-        id: `s-${n}`,
-        session: 's',
-        n,
-        visit: 's-1',
-        time: '2031-03-10T10:00:00.000Z',
-        offset: 60,
-      }
+      const line = numbered(b, 's', journal.length + 1 + i, 's-1')
+      return { ...line, time: '2031-03-10T10:00:00.000Z', offset: 60 }
     })
     journal.push(...events)
     log.push(...events.map(letter))

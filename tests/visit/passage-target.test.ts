@@ -8,21 +8,9 @@ import { tempo, typed } from '../../src/music/tempo.ts'
 import type { Passage, Piece, Section } from '../../src/repertoire/piece.ts'
 import type { Wishes } from '../../src/visit/subject.ts'
 import { passageTarget, type Selection } from '../../src/visit/target.ts'
+import { UP_AND_DOWN, WEIR } from '../repertoire/weir.ts'
 
-const sections: readonly Section[] = [
-  { id: 's0000001', name: 'up', from: '41', to: '43' },
-  { id: 's0000002', name: 'down', from: '43', to: 'end' },
-]
-const PASSAGE: Passage = {
-  id: 'weir0001',
-  name: 'run at the weir',
-  measures: '41-44',
-  meter: '4/4',
-  count: 4,
-  pickup: null,
-  goal: '120',
-  sections: [...sections],
-}
+const PASSAGE: Passage = { ...WEIR, sections: [...UP_AND_DOWN] }
 const piece = (p: Passage, other: Partial<Piece> = {}): Piece => ({
   v: 2,
   id: 'a1b2c3d4',
@@ -209,7 +197,7 @@ test('beats are counted in the measure that has most of them, the first of these
 })
 
 describe('sections of it', () => {
-  const [up, down] = sections as [Section, Section]
+  const [up, down] = UP_AND_DOWN as [Section, Section]
   const of = (
     own: readonly Section[],
     seam?: 'beat' | 'measure',

@@ -14,6 +14,7 @@ import type { Sound, SoundEvent } from '../../../src/sound/sound.ts'
 import { pedalLock } from '../../../src/terminal/lock.ts'
 import type { Setup } from '../../../src/visit/session.ts'
 import { slotClock } from '../../../src/visit/slot-clock.ts'
+import { numbered } from '../../ladder/live.ts'
 
 export const must = <T>(r: Result<T>): T => {
   if (!r.ok) throw new Error(r.problem.accepted)
@@ -111,16 +112,8 @@ export const stage = async (s: Setup = setup(), slotMinutes?: number): Promise<S
   const append = async (bodies: readonly Body[]): Promise<readonly Event[]> => {
     if (full) throw new Error('The journal cannot be written: the disk is full.')
     const stored = bodies.map((b, i): Event => {
-      const n = journal.length + 1 + i
-      return {
-        ...b,
-        id: `s-${n}`,
-        session: 's',
-        n,
-        visit: 's-1',
-        time: '2026-03-09T10:00:00.000Z',
-        offset: 60,
-      }
+      const line = numbered(b, 's', journal.length + 1 + i, 's-1')
+      return { ...line, time: '2026-03-09T10:00:00.000Z', offset: 60 }
     })
     journal.push(...stored)
     return stored
